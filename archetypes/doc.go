@@ -1,0 +1,8 @@
+// Package archetypes turns what a register says of a building (structural
+// system, storeys, year, region) into what a calculation needs: a period, a
+// strength, limits of drift, a weight, each with its dispersion and source, and
+// a stick model with its modes. Its tables are embedded CSV files in which every
+// row names its source.
+//
+// SI units: kg, m, s, N. Weights are per floor area in kPa in the tables.
+package archetypes

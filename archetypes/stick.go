@@ -1,0 +1,33 @@
+package archetypes
+
+// MaxModes is the number of modes a Stick carries (the spectral method of
+// retrofit/demand uses at most three).
+const MaxModes = 3
+
+// MaxStoreys is the largest number of storeys a Stick is built for. Taller
+// buildings are outside the method and are reported, never shortened.
+const MaxStoreys = 120
+
+// A Stick is a building as a chain of N lumped floors on storey springs above a
+// fixed base. Index 0 is the lowest storey and the floor above it; index N-1 is
+// the top storey and the roof. A Stick is filled in place and keeps its storage.
+type Stick struct {
+	Mass      []float64 // kg, of each floor
+	Stiffness []float64 // N/m, of each storey
+	Strength  []float64 // N, yield shear of each storey
+	Height    []float64 // m, of each storey
+	PostYield float64   // ratio of post-yield to initial stiffness, 0 to 1
+	Degrading float64   // 1 for stiffness-degrading hysteresis, 0 for none
+	Modes     Modes
+}
+
+// N returns the number of storeys.
+func (s *Stick) N() int { return len(s.Mass) }
+
+// Modes are the first modes of a Stick, each scaled to 1 at the roof.
+type Modes struct {
+	Count  int                 // min(MaxModes, N)
+	Period [MaxModes]float64   // s
+	Gamma  [MaxModes]float64   // participation factor for a roof ordinate of 1
+	Shape  [MaxModes][]float64 // ordinate at each floor, roof 1; shared, never written
+}

@@ -1,0 +1,119 @@
+package hazard
+
+import (
+	"math"
+	"sort"
+)
+
+// Gravity is the standard acceleration of gravity in m/s2 (ISO 80000-3, by
+// definition of the 3rd CGPM, 1901). It converts g, the unit of this package,
+// to the SI units of the demand calculation.
+const Gravity = 9.80665
+
+// A Spectrum is a horizontal elastic response spectrum at one site for one
+// return period: peak ground acceleration at T = 0, a straight line in T up to
+// the first node, straight lines in ln(Sa) - ln(T) between nodes, and a constant
+// spectral displacement (Sa ~ 1/T2) beyond the last.
+//
+// That one form is exact for the code spectra, whose branches are a straight
+// rise, a plateau and powers of T, and is the usual reading of a tabulated
+// uniform-hazard spectrum. The damping it holds for is 5 % of critical.
+//
+// The zero value is no spectrum: Sa is 0 everywhere.
+type Spectrum struct {
+	PGA float64 // peak ground acceleration, g
+	TB  float64 // s, end of the rising branch
+	TC  float64 // s, end of the constant-acceleration branch
+
+	t, lnT   []float64 // node periods, ascending, > 0; shared, never written
+	lnSa     []float64 // ln of Sa at the nodes
+	firstSa  float64   // Sa at the first node, g
+	lastT    float64   // s
+	lastSaT2 float64   // Sa T2 at the last node
+}
+
+// An Axis is a set of node periods with their logarithms, shared by all spectra
+// read from one source so that a lookup allocates and recomputes nothing.
+type Axis struct{ T, LnT []float64 }
+
+// NewAxis returns the axis of the periods t in s, which must be positive and
+// strictly ascending; it panics otherwise, since readers check before.
+func NewAxis(t []float64) Axis {
+	a := Axis{T: append([]float64(nil), t...), LnT: make([]float64, len(t))}
+	for i, v := range t {
+		if !(v > 0) || i > 0 && v <= t[i-1] {
+			panic("hazard: periods of an axis must be positive and ascending")
+		}
+		a.LnT[i] = math.Log(v)
+	}
+	return a
+}
+
+// Set makes s the spectrum through the nodes (axis.T, exp(lnSa)) with peak
+// ground acceleration pga in g. lnSa is copied; s reuses its own storage.
+//
+// The corner periods follow from the nodes as in ASCE 7-22 11.4.6 without its
+// 90 % factors, which cancel: TC = max(T Sa)/max(Sa) and TB = 0.2 TC (11.4.5.2:
+// T0 = 0.2 Ts). A code form that states its corners sets TB and TC afterwards.
+func (s *Spectrum) Set(axis Axis, pga float64, lnSa []float64) {
+	if len(lnSa) != len(axis.T) || len(lnSa) == 0 {
+		panic("hazard: a spectrum needs one ordinate for each period")
+	}
+	s.PGA, s.t, s.lnT = pga, axis.T, axis.LnT
+	s.lnSa = append(s.lnSa[:0], lnSa...)
+	top, topV := math.Inf(-1), math.Inf(-1) // ln of max Sa and max T Sa
+	for i, l := range lnSa {
+		top, topV = max(top, l), max(topV, l+axis.LnT[i])
+	}
+	n := len(lnSa) - 1
+	s.firstSa = math.Exp(lnSa[0])
+	s.lastT, s.lastSaT2 = axis.T[n], math.Exp(lnSa[n]+2*axis.LnT[n])
+	s.TC = math.Exp(topV - top)
+	s.TB = 0.2 * s.TC
+}
+
+// Sa returns the 5 % damped spectral acceleration in g at period t in s.
+func (s *Spectrum) Sa(t float64) float64 {
+	n := len(s.t)
+	switch {
+	case n == 0:
+		return 0
+	case t <= 0:
+		return s.PGA
+	case t < s.t[0]:
+		return s.PGA + (s.firstSa-s.PGA)*t/s.t[0]
+	case t >= s.lastT:
+		return s.lastSaT2 / (t * t)
+	}
+	i := sort.SearchFloat64s(s.t, t) // s.t[i-1] < t <= s.t[i], i may be 0
+	if s.t[i] == t {
+		return math.Exp(s.lnSa[i])
+	}
+	w := (math.Log(t) - s.lnT[i-1]) / (s.lnT[i] - s.lnT[i-1])
+	return math.Exp(s.lnSa[i-1] + w*(s.lnSa[i]-s.lnSa[i-1]))
+}
+
+// Covers reports whether period t lies within the nodes, so that Sa is read and
+// not extrapolated as a constant displacement.
+func (s *Spectrum) Covers(t float64) bool { return len(s.t) > 0 && t <= s.lastT }
+
+// Nodes returns the node periods in s and the spectral accelerations in g.
+func (s *Spectrum) Nodes() (t, sa []float64) {
+	sa = make([]float64, len(s.t))
+	for i, l := range s.lnSa {
+		sa[i] = math.Exp(l)
+	}
+	return append([]float64(nil), s.t...), sa
+}
+
+// Scale multiplies every ordinate, the peak ground acceleration included, by
+// factor > 0. The corner periods stay.
+func (s *Spectrum) Scale(factor float64) {
+	s.PGA *= factor
+	s.firstSa *= factor
+	s.lastSaT2 *= factor
+	ln := math.Log(factor)
+	for i := range s.lnSa {
+		s.lnSa[i] += ln
+	}
+}

@@ -1,0 +1,60 @@
+package inventory
+
+import (
+	"plinth/archetypes"
+	"plinth/hazard"
+	"plinth/retrofit"
+)
+
+// A Building is one row of the register after cleaning. Numbers are SI; an
+// unknown number is NaN, an unknown count is -1.
+type Building struct {
+	ID   string // the owner's, as text
+	Name string
+	Line int // of the register, first line 1; a feature's number in formats without lines
+
+	Lon, Lat float64 // degrees, WGS 84
+
+	Year             int     // built; 0 unknown
+	YearStrengthened int     // 0 none known
+	Storeys          int     // above ground
+	StoreysBelow     int     // -1 unknown
+	Height           float64 // m above ground
+	FloorArea        float64 // m2, gross
+	Length, Width    float64 // m, plan
+	Gap              float64 // m to the nearest neighbour
+
+	System    archetypes.System
+	Profile   archetypes.Profile
+	SiteClass hazard.SiteClass
+	Use       Use
+	Contents  retrofit.Contents
+	Plane     retrofit.Answer // isolation plane at hand
+	Heritage  retrofit.Answer
+
+	OccupantsDay, OccupantsNight float64
+	Value                        float64 // replacement value, plan currency
+
+	Period        float64 // s, from a report or measurement
+	StrengthRatio float64 // yield strength over weight, from a report
+
+	Origin [NumFields]Origin // where each field's value came from
+	Grade  Grade
+}
+
+// A Field is one field of a Building that a register can give.
+type Field uint8
+
+// An Origin says where a value came from.
+type Origin uint8
+
+// The origins of a value, the better first.
+const (
+	Absent  Origin = iota // not known and not needed to be
+	Given                 // in the register or a report
+	Derived               // computed from given fields by a stated rule
+	Assumed               // filled by a stated rule of imputation
+)
+
+// A Grade is the data grade, 'A' (best) to 'D'.
+type Grade byte

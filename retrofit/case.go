@@ -1,0 +1,66 @@
+package retrofit
+
+import (
+	"plinth/archetypes"
+	"plinth/hazard"
+	"plinth/retrofit/demand"
+)
+
+// Facts are what the register says of a building that bears on feasibility and
+// cost but not on its dynamics. An unknown number is NaN, an unknown answer is
+// Unknown; a rule that needs one gives the verdict Missing.
+type Facts struct {
+	Storeys       int
+	StoreysBelow  int     // below ground, -1 unknown
+	Height        float64 // m above ground
+	FloorArea     float64 // m2, gross above ground
+	Footprint     float64 // m2
+	Length, Width float64 // m, plan dimensions
+	Gap           float64 // m, clear distance to the nearest neighbour; 0 is a party wall
+	Plane         Answer  // a basement, crawl space or open storey that can take an isolation plane
+	Heritage      Answer  // protected
+	System        archetypes.System
+	Contents      Contents
+	SiteClass     hazard.SiteClass
+	SitePeriod    float64 // s
+	FaultDistance float64 // km
+}
+
+// An Answer is yes, no or unknown.
+type Answer uint8
+
+// The answers.
+const (
+	Unknown Answer = iota
+	No
+	Yes
+)
+
+// Contents says how much a building's contents mind floor acceleration.
+type Contents uint8
+
+// The classes of contents.
+const (
+	OrdinaryContents  Contents = iota // furniture, stock, office equipment
+	SensitiveContents                 // laboratories, clinics, data rooms, archives
+	FragileContents                   // museum objects, operating theatres, precision instruments
+)
+
+// A Case is one building as it stands, ready for the measures. All of it is
+// read only to a Measure.
+type Case struct {
+	Facts  Facts
+	Stick  *archetypes.Stick
+	Site   *hazard.Site
+	Design int               // index of the design return period in Site.Spectra
+	AsIs   []demand.Response // as it stands, one a return period
+}
+
+// Weight returns the seismic weight in N, from the stick's masses.
+func (c *Case) Weight() float64 {
+	var m float64
+	for _, v := range c.Stick.Mass {
+		m += v
+	}
+	return m * hazard.Gravity
+}

@@ -1,0 +1,62 @@
+package retrofit
+
+import "plinth/retrofit/demand"
+
+// A Verdict is what a feasibility rule, or all rules of a measure together, say.
+// The larger value is the graver.
+type Verdict uint8
+
+// The verdicts.
+const (
+	Clear   Verdict = iota // nothing against it at this level of study
+	Missing                // cannot be told: a fact is not known
+	Doubt                  // possible, but needs study first
+	Bar                    // does not fit
+)
+
+var verdictWords = [...]string{"clear", "missing", "doubt", "bar"}
+
+// String returns the verdict's word.
+func (v Verdict) String() string { return verdictWords[v] }
+
+// A Finding is one rule applied to one building.
+type Finding struct {
+	Rule    *Rule
+	Verdict Verdict
+	Value   float64 // what was compared; NaN where the rule has no number
+	Limit   float64 // what it was compared with; NaN where the rule has no number
+}
+
+// A Cost is a range in the plan's currency at its price date.
+type Cost struct{ Low, Likely, High float64 }
+
+// A Quantity is one number of a sized measure, as a person would order it.
+type Quantity struct {
+	Name  string // such as "bearing diameter"
+	Value float64
+	Unit  string
+}
+
+// An Outcome is one measure applied to one Case. It is filled in place and keeps
+// its storage.
+type Outcome struct {
+	Measure  Measure
+	Verdict  Verdict           // the gravest of Findings
+	Findings []Finding         // every rule of the measure
+	Sized    []Quantity        // the design
+	Levels   []demand.Response // demand with the measure, one a return period; empty if barred before sizing
+	Cost     Cost
+	Weeks    float64 // of disruption
+}
+
+// A Measure is one way of protecting a building. Evaluate fills out for c, using
+// w for scratch space; it keeps no state, so one Measure serves all goroutines.
+type Measure interface {
+	Slug() string
+	Evaluate(w *Work, c *Case, out *Outcome)
+}
+
+// Work is the scratch space of one goroutine.
+type Work struct {
+	Demand demand.Work
+}
