@@ -1,119 +1,83 @@
 package plan
 
-// A Plan is everything a run needs to know. Paths in it are relative to the
-// folder of the plan file; Load resolves them.
+// A Plan is everything a run needs to know. Each key is declared once, by a
+// struct field with its tags: toml (name), unit, min, max, choices and doc.
+// Paths are relative to the folder of the plan file; Load resolves them.
 type Plan struct {
-	Name        string      `toml:"name"`
-	Inventory   Inventory   `toml:"inventory"`
-	Hazard      Hazard      `toml:"hazard"`
-	Archetypes  Archetypes  `toml:"archetypes"`
-	Measures    Measures    `toml:"measures"`
-	Consequence Consequence `toml:"consequence"`
-	Objective   Objective   `toml:"objective"`
-	Output      Output      `toml:"output"`
+	Name        string      `toml:"name" doc:"title of the run, printed on its results"`
+	Inventory   Inventory   `toml:"inventory" doc:"the register of buildings"`
+	Hazard      Hazard      `toml:"hazard" doc:"the shaking at each site"`
+	Archetypes  Archetypes  `toml:"archetypes" doc:"period and strength of a building nobody has measured"`
+	Measures    Measures    `toml:"measures" doc:"what may be done to a building, within which ranges, at what price"`
+	Consequence Consequence `toml:"consequence" doc:"what shaking costs"`
+	Objective   Objective   `toml:"objective" doc:"what the rank serves"`
+	Output      Output      `toml:"output" doc:"where results go"`
 }
 
 // Inventory says how to read the register.
 type Inventory struct {
-	Path      string                       `toml:"path"`
-	Format    string                       `toml:"format"`    // csv
-	CRS       string                       `toml:"crs"`       // EPSG:4326, the only one read so far
-	Delimiter string                       `toml:"delimiter"` // one character, default comma
-	Null      []string                     `toml:"null"`      // words that mean no value, any case
-	Swap      bool                         `toml:"swap"`      // exchange longitude and latitude
-	Columns   map[string]string            `toml:"columns"`   // our field -> their column
-	Units     map[string]string            `toml:"units"`     // our field -> unit of their column
-	Values    map[string]map[string]string `toml:"values"`    // our field -> their value -> ours
-	Assume    map[string]string            `toml:"assume"`    // our field -> value where the register has none
+	Path      string                       `toml:"path" doc:"register file"`
+	Format    string                       `toml:"format" choices:"csv" doc:"format of the register"`
+	CRS       string                       `toml:"crs" choices:"EPSG:4326" doc:"coordinate reference system of the register's longitude and latitude"`
+	Delimiter string                       `toml:"delimiter" doc:"the character between cells"`
+	Null      []string                     `toml:"null" doc:"words that mean no value, in any case"`
+	Swap      bool                         `toml:"swap" doc:"exchange longitude and latitude, where the register has them the wrong way round"`
+	Columns   map[string]string            `toml:"columns" doc:"our field = their column"`
+	Units     map[string]string            `toml:"units" doc:"our field = unit of their column"`
+	Values    map[string]map[string]string `toml:"values" doc:"for a field, their value = our word"`
+	Assume    map[string]string            `toml:"assume" doc:"our field = value where the register has none"`
 }
 
-// Hazard says where the site's spectra come from.
+// Hazard says where the spectra of a site come from.
 type Hazard struct {
-	Kind          string    `toml:"kind"` // grid, points, constant, asce7-16
-	Path          string    `toml:"path"`
-	Unit          string    `toml:"unit"` // of the accelerations: g, m/s2, cm/s2
-	CRS           string    `toml:"crs"`
-	SoilIncluded  *bool     `toml:"soil_included"`           // must be said
-	SiteClass     string    `toml:"site_class"`              // where the register gives none
-	ReturnPeriods []float64 `toml:"return_periods_yr"`       // the levels of the run
-	Design        float64   `toml:"design_return_period_yr"` // level of the demand columns and of sizing
-	MaxDistanceKM float64   `toml:"max_distance_km"`         // farther from every node is outside
+	Kind          string    `toml:"kind" choices:"grid|points|constant|asce7-16" doc:"regular grid or scattered points from a file, one spectrum for all sites, or the two-period spectrum of ASCE 7-16"`
+	Path          string    `toml:"path" doc:"hazard file (grid, points)"`
+	Unit          string    `toml:"unit" choices:"g|m/s2|cm/s2|%g" doc:"unit of the accelerations in the file"`
+	CRS           string    `toml:"crs" choices:"EPSG:4326" doc:"coordinate reference system of the file"`
+	SoilIncluded  *bool     `toml:"soil_included" doc:"true if the spectra already hold for the ground at each site, false if they hold for rock (no default: it must be said)"`
+	SiteClass     string    `toml:"site_class" choices:"A|B|C|D|E" doc:"site class where the register gives none"`
+	ReturnPeriods []float64 `toml:"return_periods_yr" unit:"yr" min:"1" max:"100000" doc:"return periods the run computes"`
+	Design        float64   `toml:"design_return_period_yr" unit:"yr" min:"1" max:"100000" doc:"return period of sizing and of the demand columns; one of return_periods_yr"`
+	MaxDistanceKM float64   `toml:"max_distance_km" unit:"km" min:"0" max:"500" doc:"a site farther than this from every node is outside the hazard"`
 
-	// One level only (constant, asce7-16): the return period it holds for and
-	// the exponent of H ~ a^-k that carries it to the others.
-	ReferenceReturnPeriod float64   `toml:"reference_return_period_yr"`
-	K                     float64   `toml:"k"`
-	Periods               []float64 `toml:"periods_s"` // constant
-	Sa                    []float64 `toml:"sa"`        // constant
-	PGA                   float64   `toml:"pga"`       // constant
-	SS                    float64   `toml:"ss"`        // asce7-16, g
-	S1                    float64   `toml:"s1"`        // asce7-16, g
-	TL                    float64   `toml:"tl_s"`      // asce7-16
+	Reference float64   `toml:"reference_return_period_yr" unit:"yr" min:"1" max:"100000" doc:"return period of a single spectrum (constant, asce7-16)"`
+	K         float64   `toml:"k" min:"0" max:"10" doc:"exponent of H ~ a^-k that carries a single spectrum, or the ends of a file's range, to other return periods (EN 1998-1 2.1(4): about 3); 0 for no extension"`
+	PGA       float64   `toml:"pga" min:"0" doc:"peak ground acceleration of the constant spectrum"`
+	Periods   []float64 `toml:"periods_s" unit:"s" min:"0.001" max:"20" doc:"periods of the constant spectrum"`
+	Sa        []float64 `toml:"sa" min:"0" doc:"spectral accelerations of the constant spectrum"`
+	SS        float64   `toml:"ss" unit:"g" min:"0" max:"5" doc:"ASCE 7-16 mapped short-period acceleration"`
+	S1        float64   `toml:"s1" unit:"g" min:"0" max:"3" doc:"ASCE 7-16 mapped 1 s acceleration"`
+	TL        float64   `toml:"tl_s" unit:"s" min:"1" max:"20" doc:"ASCE 7-16 long-period transition"`
 }
 
 // Archetypes says which tables give period and strength.
 type Archetypes struct {
-	Region          string  `toml:"region"`           // slug of an era table
-	Zone            string  `toml:"zone"`             // seismic zone within the region's tables
-	KnowledgeFactor float64 `toml:"knowledge_factor"` // on strength where no report gives it, 0.75 to 1
+	Region          string  `toml:"region" doc:"region of the table of code eras"`
+	Zone            string  `toml:"zone" doc:"seismic zone within the region's tables"`
+	KnowledgeFactor float64 `toml:"knowledge_factor" min:"0.5" max:"1" doc:"factor on strength where no report gives it (ASCE 41-17 6.2.4: 0.75 to 1)"`
 }
 
 // Measures says what to try, within which ranges, at what price.
 type Measures struct {
-	Use        []string   `toml:"use"`
-	Currency   string     `toml:"currency"`
-	PriceDate  string     `toml:"price_date"`
-	LeadRubber Isolation  `toml:"lead-rubber"`
-	Viscous    Viscous    `toml:"viscous"`
-	Strengthen Strengthen `toml:"strengthen"`
-}
-
-// Price is a cost as a person estimates it: so much once, so much a square
-// metre of gross floor, so much a device, and the band around the sum.
-type Price struct {
-	Fixed     float64 `toml:"fixed"`
-	PerArea   float64 `toml:"per_m2"`
-	PerDevice float64 `toml:"per_device"`
-	LowRatio  float64 `toml:"low_ratio"`  // low estimate over likely
-	HighRatio float64 `toml:"high_ratio"` // high estimate over likely
-}
-
-// Isolation is the design range of an isolation measure.
-type Isolation struct {
-	PeriodRange     [2]float64 `toml:"period_s"`    // of the isolators past yield
-	YieldRatioRange [2]float64 `toml:"yield_ratio"` // characteristic strength over weight
-	Price           Price      `toml:"price"`
-}
-
-// Viscous is the design range of added viscous dampers.
-type Viscous struct {
-	TargetDriftRatio float64 `toml:"target_drift_ratio"`
-	MaxDamping       float64 `toml:"max_damping"` // added, fraction of critical
-	Alpha            float64 `toml:"alpha"`       // velocity exponent
-	Price            Price   `toml:"price"`
-}
-
-// Strengthen is the design range of added walls or braces.
-type Strengthen struct {
-	TargetStrengthRatio float64 `toml:"target_strength_ratio"` // elastic demand over strength to reach
-	MaxFactor           float64 `toml:"max_factor"`            // strength after over before
-	Price               Price   `toml:"price"`
+	Use       []string `toml:"use" doc:"measures to try"`
+	Currency  string   `toml:"currency" doc:"currency of all money in the plan, a label only"`
+	PriceDate string   `toml:"price_date" doc:"date the prices hold for, a label only"`
 }
 
 // Consequence says what shaking costs.
 type Consequence struct {
-	LifeYears    float64 `toml:"life_yr"`
-	DiscountRate float64 `toml:"discount_rate"`
-	ValuePerArea float64 `toml:"value_per_m2"` // replacement, where the register gives none
+	LifeYears    float64 `toml:"life_yr" unit:"yr" min:"1" max:"200" doc:"years the benefit is counted over"`
+	DiscountRate float64 `toml:"discount_rate" min:"0" max:"0.2" doc:"discount rate, a fraction a year"`
+	ValuePerArea float64 `toml:"value_per_m2" min:"0" doc:"replacement value a square metre of gross floor, where the register gives no value"`
 }
 
 // Objective says what the rank serves.
 type Objective struct {
-	RankBy string `toml:"rank_by"` // net-benefit, benefit-cost, life-safety, contents, continuity
+	RankBy string `toml:"rank_by" choices:"net-benefit|benefit-cost|life-safety|contents|continuity" doc:"objective of the rank"`
 }
 
 // Output says where to write what.
 type Output struct {
-	Folder  string   `toml:"folder"`
-	Formats []string `toml:"formats"` // parquet, csv
+	Folder  string   `toml:"folder" doc:"folder of the results"`
+	Formats []string `toml:"formats" choices:"parquet|csv" doc:"formats of the tables"`
 }

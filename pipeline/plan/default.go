@@ -1,0 +1,31 @@
+package plan
+
+// Default returns the plan a file is read over: every key with a sensible value,
+// none where only the owner can know (paths, columns, soil_included).
+func Default() *Plan {
+	return &Plan{
+		Inventory: Inventory{
+			Format: "csv", CRS: "EPSG:4326", Delimiter: ",",
+			Null: []string{"<null>", "null", "n/a", "na", "none", "unknown", "tbd", "-"},
+		},
+		Hazard: Hazard{
+			CRS: "EPSG:4326", Unit: "g",
+			// Spread over the frequencies that carry annual loss: 50 % in 17 years to
+			// 1 % in 50 years. Common practice, no source.
+			ReturnPeriods: []float64{25, 50, 100, 225, 475, 975, 2475, 4975},
+			Design:        475, // EN 1998-1 2.1(1)P: 10 % in 50 years, the usual design level
+			MaxDistanceKM: 10,  // judgement: half the spacing of a coarse national grid
+			Reference:     475,
+			TL:            8, // s, ASCE 7-16 Figure 22-14: the value of much of the western coast
+		},
+		Archetypes: Archetypes{Region: "generic", KnowledgeFactor: 0.75}, // ASCE 41-17 6.2.4: default material values
+		Measures:   Measures{Use: []string{"lead-rubber", "viscous", "strengthen"}, Currency: "money"},
+		Consequence: Consequence{
+			LifeYears:    50,   // common practice, no source
+			DiscountRate: 0.04, // judgement, between the 3 % and 7 % shown beside it
+			ValuePerArea: 2500, // judgement
+		},
+		Objective: Objective{RankBy: "net-benefit"},
+		Output:    Output{Folder: "out", Formats: []string{"parquet", "csv"}},
+	}
+}

@@ -1,0 +1,70 @@
+package plan
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/pelletier/go-toml/v2"
+)
+
+// Load reads the plan at path over the defaults, resolves its paths against the
+// plan's folder and checks it. The error is the one of reading the file, or
+// Problems holding everything that is wrong with it.
+func Load(path string) (*Plan, error) {
+	doc, err := os.ReadFile(path)
+	if err != nil {
+		return nil, fmt.Errorf("plan %s cannot be read: %w; give the path of a plan file, or write a demo with `plinth sample DIR`", path, errors.Unwrap(err))
+	}
+	p, err := Parse(path, doc)
+	if err != nil {
+		return nil, err
+	}
+	p.resolve(filepath.Dir(path))
+	return p, nil
+}
+
+// Parse reads the plan in doc, named file in its problems, over the defaults.
+// Paths in it are left as written.
+func Parse(file string, doc []byte) (*Plan, error) {
+	doc = bytes.TrimPrefix(doc, []byte("\xef\xbb\xbf"))
+	var tree map[string]any
+	if err := toml.Unmarshal(doc, &tree); err != nil {
+		return nil, Problems{syntaxProblem(file, err)}
+	}
+	p := Default()
+	c := checker{file: file, at: positions(doc)}
+	c.table("", tree, p)
+	if len(c.problems) == 0 {
+		// The tree has the shape of a Plan, so this cannot fail on the file.
+		if err := toml.Unmarshal(doc, p); err != nil {
+			return nil, Problems{syntaxProblem(file, err)}
+		}
+		c.meaning(p)
+	}
+	if len(c.problems) > 0 {
+		c.problems.sort()
+		return nil, c.problems
+	}
+	return p, nil
+}
+
+func syntaxProblem(file string, err error) Problem {
+	pr := Problem{File: file, Rule: err.Error(), Remedy: "the file must be TOML 1.0 (https://toml.io)"}
+	var de *toml.DecodeError
+	if errors.As(err, &de) {
+		pr.Line, pr.Column = de.Position()
+	}
+	return pr
+}
+
+// resolve makes the plan's paths relative to the folder the plan lies in.
+func (p *Plan) resolve(dir string) {
+	for _, path := range []*string{&p.Inventory.Path, &p.Hazard.Path, &p.Output.Folder} {
+		if *path != "" && !filepath.IsAbs(*path) {
+			*path = filepath.Join(dir, *path)
+		}
+	}
+}

@@ -1,0 +1,106 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+)
+
+// meaning checks what one key alone cannot show: that a plan with the right
+// shape says enough and does not contradict itself.
+func (c *checker) meaning(p *Plan) {
+	c.inventory(&p.Inventory)
+	c.hazard(&p.Hazard)
+	if len(p.Measures.Use) == 0 {
+		c.add("measures.use", nil, "no measure to try", `write use = ["lead-rubber", "viscous", "strengthen"] or fewer`)
+	}
+	if p.Output.Folder == "" {
+		c.add("output.folder", nil, "no folder for the results", `write folder = "out"`)
+	}
+	if len(p.Output.Formats) == 0 {
+		c.add("output.formats", nil, "no format for the results", `write formats = ["parquet", "csv"]`)
+	}
+}
+
+func (c *checker) inventory(in *Inventory) {
+	if in.Path == "" {
+		c.add("inventory.path", nil, "missing", `write path = "your-register.csv"`)
+	}
+	if n := len([]rune(in.Delimiter)); n != 1 {
+		c.add("inventory.delimiter", in.Delimiter, "not one character", `write one character, such as "," or ";" or "\t"`)
+	}
+	if in.Columns["id"] == "" {
+		c.add("inventory.columns.id", nil, "missing: every result is joined back by it", `name the register's id column under [inventory.columns], such as id = "BUILDING_ID"`)
+	}
+	for _, field := range []string{"lon", "lat"} {
+		if in.Columns[field] == "" {
+			c.add("inventory.columns."+field, nil, "missing: the hazard is read by location", "name the column under [inventory.columns]")
+		}
+	}
+}
+
+func (c *checker) hazard(h *Hazard) {
+	switch h.Kind {
+	case "":
+		c.add("hazard.kind", nil, "missing", oneOf([]string{"grid", "points", "constant", "asce7-16"}))
+	case "grid", "points":
+		if h.Path == "" {
+			c.add("hazard.path", nil, "missing for kind "+h.Kind, `write path = "your-hazard.csv"`)
+		}
+	case "constant":
+		if len(h.Periods) == 0 || len(h.Periods) != len(h.Sa) {
+			c.add("hazard.sa", nil, fmt.Sprintf("has %d values for %d periods", len(h.Sa), len(h.Periods)), "give periods_s and sa as two lists of one length")
+		}
+		for i := 1; i < len(h.Periods); i++ {
+			if h.Periods[i] <= h.Periods[i-1] {
+				c.add("hazard.periods_s", h.Periods[i], "not ascending", "list the periods from short to long, each once")
+			}
+		}
+		for _, a := range h.Sa {
+			if a <= 0 {
+				c.add("hazard.sa", a, "not a spectral acceleration", "write values above 0")
+			}
+		}
+		if h.PGA <= 0 {
+			c.add("hazard.pga", nil, "missing for kind constant", "write the peak ground acceleration, above 0")
+		}
+	case "asce7-16":
+		if h.SS <= 0 || h.S1 <= 0 {
+			c.add("hazard.ss", nil, "ss and s1 are needed for kind asce7-16", "write the mapped ss and s1 in g")
+		}
+	}
+	c.soil(h)
+	c.levels(h)
+}
+
+// soil checks that the plan says whether the spectra hold for rock or soil.
+func (c *checker) soil(h *Hazard) {
+	switch {
+	case h.Kind == "asce7-16":
+		if h.SoilIncluded != nil && *h.SoilIncluded {
+			c.add("hazard.soil_included", true, "cannot be for kind asce7-16: ss and s1 are rock values", "write false, and a site_class")
+		}
+	case h.SoilIncluded == nil:
+		c.add("hazard.soil_included", nil, "missing: spectra for rock and for soil differ by a factor of two",
+			"write true if the file's spectra hold for the ground at each site, false if they hold for rock")
+	}
+}
+
+// levels checks the return periods.
+func (c *checker) levels(h *Hazard) {
+	if len(h.ReturnPeriods) == 0 {
+		c.add("hazard.return_periods_yr", nil, "empty", "list at least one return period, such as [475]")
+	}
+	for i := 1; i < len(h.ReturnPeriods); i++ {
+		if h.ReturnPeriods[i] <= h.ReturnPeriods[i-1] {
+			c.add("hazard.return_periods_yr", h.ReturnPeriods[i], "not ascending", "list the return periods from short to long, each once")
+		}
+	}
+	if !slices.Contains(h.ReturnPeriods, h.Design) {
+		c.add("hazard.design_return_period_yr", h.Design, "not one of return_periods_yr", "add it to the list or choose one of the list")
+	}
+	single := h.Kind == "constant" || h.Kind == "asce7-16"
+	if single && h.K <= 0 && (len(h.ReturnPeriods) != 1 || h.ReturnPeriods[0] != h.Reference) {
+		c.add("hazard.k", nil, "missing: one spectrum cannot give other return periods by itself",
+			"declare the exponent, such as k = 3 (EN 1998-1 2.1(4)), or set return_periods_yr to the reference_return_period_yr alone")
+	}
+}

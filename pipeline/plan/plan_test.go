@@ -1,0 +1,107 @@
+package plan
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+const sound = `name = "test"
+[inventory]
+path = "b.csv"
+[inventory.columns]
+id = "ID"
+lon = "X"
+lat = "Y"
+[hazard]
+kind = "grid"
+path = "h.csv"
+soil_included = true
+`
+
+func TestSoundPlan(t *testing.T) {
+	p, err := Parse("p.toml", []byte(sound))
+	require.NoError(t, err)
+	assert.Equal(t, "test", p.Name)
+	assert.Equal(t, 475.0, p.Hazard.Design, "a default stays where the file is silent")
+	assert.True(t, *p.Hazard.SoilIncluded)
+}
+
+func TestPathsAreRelativeToThePlan(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "p.toml")
+	require.NoError(t, os.WriteFile(path, []byte(sound), 0o600))
+	p, err := Load(path)
+	require.NoError(t, err)
+	assert.Equal(t, filepath.Join(dir, "b.csv"), p.Inventory.Path)
+	assert.Equal(t, filepath.Join(dir, "out"), p.Output.Folder)
+}
+
+// Each case is a slip a person makes, what the message must hold, and that it
+// points at the right place.
+func TestProblems(t *testing.T) {
+	cases := []struct{ name, doc, want string }{
+		{"unknown key", sound + "sight_class = \"D\"\n", `p.toml:12:1: hazard.sight_class: unknown key; did you mean site_class?`},
+		{"wrong kind", sound + "k = \"three\"\n", `p.toml:12:1: hazard.k = "three": wrong kind of value; write a number`},
+		{"wrong word", sound + "unit = \"gal\"\n", `p.toml:12:1: hazard.unit = "gal": not a value this key takes;`},
+		{"out of range", sound + "max_distance_km = -1\n", `p.toml:12:1: hazard.max_distance_km = -1: out of range; write a number from 0 to 500 km`},
+		{"not a number", sound + "k = nan\n", `p.toml:12:1: hazard.k = NaN: out of range`},
+		{"scalar for a list", sound + "return_periods_yr = 475\n", `p.toml:12:1: hazard.return_periods_yr = 475: wrong kind of value; write a list of numbers`},
+		{"words in a list", sound + "return_periods_yr = [475, \"x\"]\n", `hazard.return_periods_yr = "x": wrong kind of value in the list`},
+		{"design not a level", sound + "design_return_period_yr = 500\n", `p.toml:12:1: hazard.design_return_period_yr = 500: not one of return_periods_yr`},
+		{"descending", sound + "return_periods_yr = [475, 100]\n", `hazard.return_periods_yr = 100: not ascending`},
+		{"syntax", "name = \n", `p.toml:1:`},
+		{"twice", "name = \"a\"\nname = \"b\"\n", `p.toml:2:1: `},
+		{"table for a word", "name = {a = 1}\n", `p.toml:1:1: name = a table: wrong kind of value; write text in quotes`},
+		{"inline table", "inventory = {pth = \"x\"}\n", `p.toml:1:14: inventory.pth: unknown key; did you mean path?`},
+		{"nothing", "", `p.toml: inventory.path: missing; write path =`},
+		{"single level without k", strings.Replace(sound, `"grid"`, `"constant"`, 1) + "pga = 0.3\nperiods_s=[1]\nsa=[0.5]\n", "hazard.k: missing: one spectrum cannot give other return periods"},
+		{"soil", strings.Replace(sound, "soil_included = true", "", 1), "hazard.soil_included: missing"},
+	}
+	for _, tc := range cases {
+		t.Run(tc.name, func(t *testing.T) {
+			_, err := Parse("p.toml", []byte(tc.doc))
+			require.Error(t, err)
+			assert.Contains(t, err.Error(), tc.want)
+		})
+	}
+}
+
+func TestAllProblemsAtOnceInFileOrder(t *testing.T) {
+	_, err := Parse("p.toml", []byte("zzz = 1\n[hazard]\nkind = 3\nunit = \"ft\"\n[output]\nformats = [\"xls\"]\n"))
+	var ps Problems
+	require.ErrorAs(t, err, &ps)
+	var lines []int
+	for _, p := range ps {
+		lines = append(lines, p.Line)
+	}
+	assert.Equal(t, []int{1, 3, 4, 6}, lines)
+}
+
+func TestMissingFile(t *testing.T) {
+	_, err := Load(filepath.Join(t.TempDir(), "none.toml"))
+	require.ErrorContains(t, err, "none.toml cannot be read: no such file")
+}
+
+// Every key must be explained: the plan reference is printed from these tags.
+func TestEverySettingHasADoc(t *testing.T) {
+	for _, s := range Reference() {
+		assert.NotEmpty(t, s.Doc, s.Key)
+	}
+}
+
+func FuzzParse(f *testing.F) {
+	f.Add([]byte(sound))
+	f.Add([]byte("inventory = {columns = {id = \"a\"}}\n[[hazard]]\n"))
+	f.Add([]byte("a.b.c = 1\n[measures.viscous]\nx = [[1]]\n"))
+	f.Fuzz(func(t *testing.T, doc []byte) {
+		p, err := Parse("p.toml", doc)
+		if (p == nil) == (err == nil) {
+			t.Fatal("a plan or problems, not both or neither")
+		}
+	})
+}

@@ -1,0 +1,114 @@
+package plan
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+)
+
+// A Problem is one thing wrong with a plan, with where it stands and what to
+// write instead.
+type Problem struct {
+	File   string
+	Line   int // 1 is the first; 0 where the plan lacks the key
+	Column int
+	Key    string // dotted, such as hazard.unit
+	Value  string // as written, "" if none
+	Rule   string // what is wrong
+	Remedy string // what to write instead
+}
+
+// Error returns the problem on one line: file:line:column: key = value: rule; remedy.
+func (p Problem) Error() string {
+	var b strings.Builder
+	b.WriteString(p.File)
+	if p.Line > 0 {
+		fmt.Fprintf(&b, ":%d:%d", p.Line, p.Column)
+	}
+	b.WriteString(": ")
+	if p.Key != "" {
+		b.WriteString(p.Key)
+		if p.Value != "" {
+			fmt.Fprintf(&b, " = %s", p.Value)
+		}
+		b.WriteString(": ")
+	}
+	b.WriteString(p.Rule)
+	if p.Remedy != "" {
+		b.WriteString("; " + p.Remedy)
+	}
+	return b.String()
+}
+
+// Problems is every problem of a plan, in the order of the file; problems of
+// missing keys come last. It is the error that Load returns.
+type Problems []Problem
+
+// Error returns one problem a line.
+func (ps Problems) Error() string {
+	lines := make([]string, len(ps))
+	for i, p := range ps {
+		lines[i] = p.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+func (ps Problems) sort() {
+	sort.SliceStable(ps, func(i, j int) bool {
+		a, b := ps[i], ps[j]
+		if (a.Line == 0) != (b.Line == 0) {
+			return b.Line == 0
+		}
+		if a.Line != b.Line {
+			return a.Line < b.Line
+		}
+		if a.Column != b.Column {
+			return a.Column < b.Column
+		}
+		return a.Key < b.Key
+	})
+}
+
+// nearest returns the word of known closest to s by edits, or "" if none is
+// close enough to be a likely slip of the pen (at most a third of its letters).
+func nearest(s string, known []string) string {
+	best, bestD := "", len(s)/3+2
+	for _, k := range known {
+		if d := edits(s, k); d < bestD {
+			best, bestD = k, d
+		}
+	}
+	return best
+}
+
+// edits returns the Levenshtein distance between a and b.
+func edits(a, b string) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		diag := row[0]
+		row[0] = i
+		for j := 1; j <= len(b); j++ {
+			cost := 1
+			if a[i-1] == b[j-1] {
+				cost = 0
+			}
+			diag, row[j] = row[j], min(row[j]+1, row[j-1]+1, diag+cost)
+		}
+	}
+	return row[len(b)]
+}
+
+// oneOf phrases a choice: write one of a, b or c.
+func oneOf(choices []string) string {
+	switch n := len(choices); n {
+	case 0:
+		return ""
+	case 1:
+		return "write " + choices[0]
+	default:
+		return "write one of " + strings.Join(choices[:n-1], ", ") + " or " + choices[n-1]
+	}
+}

@@ -1,0 +1,50 @@
+package plan
+
+import (
+	"math"
+	"reflect"
+	"strconv"
+	"strings"
+)
+
+// A setting is one key of the plan as its struct field declares it: the tags
+// toml (name), unit, min, max, choices (separated by |) and doc. Checks, the
+// plan reference and error messages all read these tags.
+type setting struct {
+	name, key string
+	value     reflect.Value
+	unit, doc string
+	min, max  float64
+	choices   []string
+}
+
+// settings returns the settings of the struct v, whose key is prefix.
+func settings(prefix string, v reflect.Value) []setting {
+	t := v.Type()
+	out := make([]setting, 0, t.NumField())
+	for i := range t.NumField() {
+		tag := t.Field(i).Tag
+		name := tag.Get("toml")
+		s := setting{
+			name: name, key: join(prefix, name), value: v.Field(i),
+			unit: tag.Get("unit"), doc: tag.Get("doc"),
+			min: bound(tag.Get("min"), math.Inf(-1)), max: bound(tag.Get("max"), math.Inf(1)),
+		}
+		if ch := tag.Get("choices"); ch != "" {
+			s.choices = strings.Split(ch, "|")
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+func bound(tag string, otherwise float64) float64 {
+	if tag == "" {
+		return otherwise
+	}
+	x, err := strconv.ParseFloat(tag, 64)
+	if err != nil {
+		panic("plan: a bound in a struct tag is not a number")
+	}
+	return x
+}
