@@ -17,9 +17,10 @@ type Plan struct {
 // Inventory says how to read the register.
 type Inventory struct {
 	Path      string                       `toml:"path" doc:"register file"`
-	Format    string                       `toml:"format" choices:"csv" doc:"format of the register"`
+	Format    string                       `toml:"format" choices:"csv|geojson" doc:"format of the register"`
 	CRS       string                       `toml:"crs" choices:"EPSG:4326" doc:"coordinate reference system of the register's longitude and latitude"`
 	Delimiter string                       `toml:"delimiter" doc:"the character between cells"`
+	Decimal   string                       `toml:"decimal" choices:".|," doc:"the decimal mark in the register's numbers"`
 	Null      []string                     `toml:"null" doc:"words that mean no value, in any case"`
 	Swap      bool                         `toml:"swap" doc:"exchange longitude and latitude, where the register has them the wrong way round"`
 	Columns   map[string]string            `toml:"columns" doc:"our field = their column"`
