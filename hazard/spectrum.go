@@ -25,11 +25,13 @@ type Spectrum struct {
 	TB  float64 // s, end of the rising branch
 	TC  float64 // s, end of the constant-acceleration branch
 
-	t, lnT   []float64 // node periods, ascending, > 0; shared, never written
+	t, lnT   []float64 // node periods, ascending, > 0: an Axis, never written, or ownT
 	lnSa     []float64 // ln of Sa at the nodes
-	firstSa  float64   // Sa at the first node, g
-	lastT    float64   // s
-	lastSaT2 float64   // Sa T2 at the last node
+	ownT     []float64 // storage for node periods that are this spectrum's alone
+	ownLnT   []float64
+	firstSa  float64 // Sa at the first node, g
+	lastT    float64 // s
+	lastSaT2 float64 // Sa T2 at the last node
 }
 
 // An Axis is a set of node periods with their logarithms, shared by all spectra

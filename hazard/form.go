@@ -1,0 +1,74 @@
+package hazard
+
+import (
+	"fmt"
+	"math"
+)
+
+// A Node is one point of a spectrum.
+type Node struct {
+	T  float64 // s
+	Sa float64 // g
+}
+
+// SetNodes makes s the spectrum through nodes of its own, for standards whose
+// corner periods differ from site to site. Periods must be positive and
+// ascending and ordinates positive; it panics otherwise, since every standard
+// checks its parameters before. Nothing is allocated once s has held as many
+// nodes.
+func (s *Spectrum) SetNodes(pga, tb, tc float64, nodes ...Node) {
+	if len(nodes) == 0 {
+		panic("hazard: a spectrum needs a node")
+	}
+	s.PGA, s.TB, s.TC = pga, tb, tc
+	s.ownT, s.ownLnT, s.lnSa = s.ownT[:0], s.ownLnT[:0], s.lnSa[:0]
+	last := 0.0
+	for _, n := range nodes {
+		if !(n.T > last) || !(n.Sa > 0) {
+			panic("hazard: nodes must have ascending periods and positive ordinates")
+		}
+		last = n.T
+		s.ownT = append(s.ownT, n.T)
+		s.ownLnT = append(s.ownLnT, math.Log(n.T))
+		s.lnSa = append(s.lnSa, math.Log(n.Sa))
+	}
+	s.t, s.lnT = s.ownT, s.ownLnT
+	end := nodes[len(nodes)-1]
+	s.firstSa, s.lastT, s.lastSaT2 = nodes[0].Sa, end.T, end.Sa*end.T*end.T
+}
+
+// SetFourBranch makes s the form most standards share:
+//
+//	Sa = pga + (plateau - pga) T/tb    0  <= T <= tb
+//	Sa = plateau                       tb <= T <= tc
+//	Sa = plateau tc/T                  tc <= T <= td
+//	Sa = plateau tc td/T2              td <= T
+//
+// with accelerations in g and periods in s. It is exact, and allocates nothing
+// once s has been used. Ordinates that are not positive and finite and corners
+// that do not ascend from above zero are an error, and leave s as it was.
+func (s *Spectrum) SetFourBranch(pga, plateau, tb, tc, td float64) error {
+	if !(pga > 0 && plateau > 0) || math.IsInf(pga+plateau, 0) {
+		return fmt.Errorf("spectrum with a peak ground acceleration of %g g and a plateau of %g g: both must be positive", pga, plateau)
+	}
+	if !(0 < tb && tb < tc && tc < td) || math.IsInf(td, 0) {
+		return fmt.Errorf("spectrum with corner periods %g, %g and %g s: they must be positive and ascend", tb, tc, td)
+	}
+	s.SetNodes(pga, tb, tc, Node{tb, plateau}, Node{tc, plateau}, Node{td, plateau * tc / td})
+	return nil
+}
+
+// CopyFrom makes s equal to o without sharing what o may overwrite later. It
+// reuses the storage of s.
+func (s *Spectrum) CopyFrom(o *Spectrum) {
+	if s == o {
+		return
+	}
+	lnSa, ownT, ownLnT := s.lnSa, s.ownT, s.ownLnT
+	*s = *o
+	s.lnSa = append(lnSa[:0], o.lnSa...)
+	s.ownT, s.ownLnT = append(ownT[:0], o.ownT...), append(ownLnT[:0], o.ownLnT...)
+	if len(o.t) > 0 && len(o.ownT) > 0 && &o.t[0] == &o.ownT[0] {
+		s.t, s.lnT = s.ownT, s.ownLnT
+	}
+}

@@ -1,0 +1,70 @@
+package hazard
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestFourBranchRejectsWhatHasNoForm(t *testing.T) {
+	var s Spectrum
+	require.NoError(t, s.SetFourBranch(0.4, 1, 0.1, 0.5, 2))
+	before, _ := s.Nodes()
+	assert.ErrorContains(t, s.SetFourBranch(0, 1, 0.1, 0.5, 2), "must be positive")
+	assert.ErrorContains(t, s.SetFourBranch(0.4, 1, 0.5, 0.1, 2), "ascend")
+	after, _ := s.Nodes()
+	assert.Equal(t, before, after, "a rejected form leaves the spectrum alone")
+}
+
+func TestCopyFromSharesNothingThatChanges(t *testing.T) {
+	var a, b Spectrum
+	require.NoError(t, a.SetFourBranch(0.4, 1, 0.1, 0.5, 2))
+	b.CopyFrom(&a)
+	require.NoError(t, a.SetFourBranch(0.8, 2, 0.2, 0.9, 3))
+	a.Scale(3)
+	assert.InDelta(t, 0.5, b.Sa(1), 1e-12)
+	assert.InDelta(t, 0.7, b.Sa(0.05), 1e-12)
+
+	axis := NewAxis([]float64{0.2, 1})
+	b.Set(axis, 0.3, []float64{0, -1})
+	a.CopyFrom(&b)
+	assert.Equal(t, b.Sa(0.4), a.Sa(0.4), "spectra on a shared axis copy too")
+}
+
+func TestFillingASpectrumAllocatesNothing(t *testing.T) {
+	var s, c Spectrum
+	require.NoError(t, TwoPeriod(&s, 1, 0.6, 8))
+	c.CopyFrom(&s)
+	assert.Zero(t, testing.AllocsPerRun(100, func() {
+		v, _ := ASCE7(ASCE716, ASCE7D, 1.02, 0.35)
+		_ = TwoPeriod(&s, v.SDS, v.SD1, 8)
+		_ = Eurocode8Type1.Elastic(&s, 'B', 0.25)
+		c.CopyFrom(&s)
+		c.Scale(1.1)
+	}))
+}
+
+func BenchmarkASCE7Spectrum(b *testing.B) {
+	var s Spectrum
+	b.ReportAllocs()
+	for range b.N {
+		v, err := ASCE7(ASCE716, ASCE7D, 1.02, 0.35)
+		if err != nil || TwoPeriod(&s, v.SDS, v.SD1, 8) != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkSa(b *testing.B) {
+	var s Spectrum
+	if err := TwoPeriod(&s, 1, 0.6, 8); err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	var sum float64
+	for range b.N {
+		sum += s.Sa(0.83)
+	}
+	_ = sum
+}
