@@ -105,3 +105,14 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+// TestReferencePage keeps docs/plan.md as the program says it; UPDATE=1 rewrites it.
+func TestReferencePage(t *testing.T) {
+	path := filepath.Join("..", "..", "docs", "plan.md")
+	if os.Getenv("UPDATE") != "" {
+		require.NoError(t, os.WriteFile(path, []byte(Markdown()), 0o644))
+	}
+	page, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, Markdown(), string(page), "run `make docs`")
+}

@@ -68,3 +68,31 @@ func plainDefault(v reflect.Value) string {
 	}
 	return fmt.Sprint(v.Interface())
 }
+
+// Markdown returns the plan reference as a page: a table for each table of keys.
+func Markdown() string {
+	var b strings.Builder
+	b.WriteString("# Plan reference\n\n" +
+		"Made from the program by its tests; do not edit. A plan is strict TOML: an unknown key is an error. " +
+		"Paths are relative to the plan file. `plinth sample DIR` writes a plan to start from.\n")
+	table := "-"
+	for _, k := range Reference() {
+		t, name := "", k.Key
+		if i := strings.LastIndexByte(k.Key, '.'); i >= 0 {
+			t, name = k.Key[:i], k.Key[i+1:]
+		}
+		if t != table {
+			table = t
+			if t != "" {
+				fmt.Fprintf(&b, "\n## [%s]\n", t)
+			}
+			b.WriteString("\n| key | kind | unit | default | meaning |\n| --- | --- | --- | --- | --- |\n")
+		}
+		doc := k.Doc
+		if k.Choices != "" {
+			doc += ". One of: " + k.Choices
+		}
+		fmt.Fprintf(&b, "| `%s` | %s | %s | %s | %s |\n", name, k.Kind, k.Unit, strings.ReplaceAll(k.Default, "|", `\|`), doc)
+	}
+	return b.String()
+}

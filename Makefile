@@ -1,0 +1,60 @@
+# make demo: build, screen the demo town, say where to look
+# make test: everything that must hold before a change lands
+GO          ?= go
+STATICCHECK  = honnef.co/go/tools/cmd/staticcheck@v0.8.2
+VERSION     ?= $(shell git describe --tags --always --dirty 2>/dev/null || echo unknown)
+READERS      = testdata/readers
+FUZZTIME    ?= 60s
+
+.PHONY: build demo test lint unit race readers bench cover fuzz golden docs clean
+
+build:
+	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o bin/plinth ./cmd/plinth
+
+demo: build
+	bin/plinth sample --force demo
+	@bin/plinth screen demo/plan.toml || [ $$? -eq 3 ]
+	@echo
+	@echo "Look at demo/out: candidates.csv (one row a building and measure), buildings.csv (one row a building),"
+	@echo "rejects.csv (rows that could not be used, and why), manifest.json (what was done with what)."
+	@echo "How a number came about: bin/plinth explain demo/plan.toml CS-00001"
+
+test: lint race readers demo
+	node $(READERS)/check.mjs demo/out
+
+lint:
+	@test -z "$$(gofmt -l .)" || { gofmt -l .; echo "run gofmt -w on the files above"; exit 1; }
+	$(GO) vet ./...
+	$(GO) run $(STATICCHECK) ./...
+
+unit:
+	$(GO) test ./...
+
+race: readers
+	$(GO) test -race ./...
+
+readers: $(READERS)/node_modules/.package-lock.json
+
+$(READERS)/node_modules/.package-lock.json: $(READERS)/package-lock.json
+	npm ci --prefix $(READERS) --no-audit --no-fund
+
+bench:
+	$(GO) test -run '^$$' -bench . -benchmem ./...
+
+cover:
+	$(GO) test -coverprofile coverage.out ./... && $(GO) tool cover -func coverage.out | tail -1
+
+# Every fuzz target of every package, one after the other.
+fuzz:
+	@for p in $$($(GO) list ./...); do \
+		for f in $$($(GO) test -list '^Fuzz' $$p | grep '^Fuzz'); do \
+			echo "$$p $$f"; $(GO) test -run '^$$' -fuzz "^$$f$$" -fuzztime $(FUZZTIME) $$p || exit 1; \
+		done; \
+	done
+
+# Rewrites the golden files and generated pages; read the diff before committing it.
+golden docs:
+	UPDATE=1 $(GO) test ./cmd/commands ./pipeline/...
+
+clean:
+	rm -rf bin demo coverage.out
