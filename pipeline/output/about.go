@@ -1,0 +1,27 @@
+package output
+
+// About is what a file says of the run that wrote it. Nothing in it changes from
+// run to run of the same plan, so that equal runs give equal bytes.
+type About struct {
+	Version   string // of plinth
+	Currency  string // of the money columns
+	PriceDate string // of the costs
+}
+
+// notes returns the key-value metadata common to all files, in a fixed order.
+func (a About) notes(idColumn string) [][2]string {
+	all := [][2]string{
+		{"caution", Caution},
+		{"plinth_version", a.Version},
+		{"currency", a.Currency},
+		{"price_date", a.PriceDate},
+		{"id_column", idColumn},
+	}
+	kept := all[:0]
+	for _, kv := range all {
+		if kv[1] != "" {
+			kept = append(kept, kv)
+		}
+	}
+	return kept
+}

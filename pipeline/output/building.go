@@ -1,0 +1,139 @@
+package output
+
+// A Building is one building as it stands, with the measure that suits it best.
+// Demand is at the design return period.
+type Building struct {
+	Rank, RankLow, RankHigh                   int64
+	ID, Name                                  string
+	Lon, Lat                                  float64
+	System                                    string
+	Year, Storeys                             int64
+	Height, FloorArea                         float64
+	Use, SiteClass                            string
+	Occupants, ReplacementValue               float64
+	Period, StrengthRatio                     float64
+	DesignReturnPeriod, DesignSa              float64
+	Drift, FloorAccel, BaseShear              float64
+	ImmediateOccupancy, LifeSafety            float64
+	CollapsePrevention                        float64
+	AnnualLoss, AnnualFatalities              float64
+	Currency                                  string
+	Best                                      string
+	BestCostLow, BestCostLikely, BestCostHigh float64
+	BestNetBenefit, BestBenefitCost           float64
+	BestDrift, BestFloorAccel                 float64
+	BestVerdict                               string
+	RunnerUp                                  string
+	Margin                                    float64
+	Tied                                      bool
+	WhyNot                                    string
+	Inspect                                   string
+	DataGrade, AssumedFields                  string
+	HazardStatus, SolverStatus                string
+}
+
+// Buildings is the table of Building.
+var Buildings = Table[Building]{
+	Name:  "buildings",
+	Title: "Buildings as they stand, each with its best measure",
+	Doc:   "One row for each building of the register that could be read, in order of rank.",
+	ID:    "building_id",
+	Key:   []string{"building_id"},
+	Point: true,
+	Columns: []Column[Building]{
+		{Name: "rank", Required: true, Int: func(r *Building) *int64 { return &r.Rank },
+			Doc: "place of the building by the objective of the plan, 1 first"},
+		{Name: "rank_low", Int: func(r *Building) *int64 { return &r.RankLow },
+			Doc: "foremost place in the interval that the rank is sure to within"},
+		{Name: "rank_high", Int: func(r *Building) *int64 { return &r.RankHigh },
+			Doc: "hindmost place in the interval that the rank is sure to within"},
+		{Name: "building_id", Required: true, Text: func(r *Building) *string { return &r.ID },
+			Doc: "the owner's id, as text"},
+		{Name: "building_name", Text: func(r *Building) *string { return &r.Name },
+			Doc: "the owner's name of the building"},
+		{Name: "lon", Unit: "degrees", Digits: coordinateDigits, Float: func(r *Building) *float64 { return &r.Lon },
+			Doc: "longitude, WGS 84, east positive"},
+		{Name: "lat", Unit: "degrees", Digits: coordinateDigits, Float: func(r *Building) *float64 { return &r.Lat },
+			Doc: "latitude, WGS 84, north positive"},
+		{Name: "system", Text: func(r *Building) *string { return &r.System },
+			Doc: "slug of the structural system"},
+		{Name: "year", Int: func(r *Building) *int64 { return &r.Year },
+			Doc: "year the building was built"},
+		{Name: "storeys", Int: func(r *Building) *int64 { return &r.Storeys },
+			Doc: "storeys above ground"},
+		{Name: "height_m", Unit: "m", Float: func(r *Building) *float64 { return &r.Height },
+			Doc: "height above ground"},
+		{Name: "floor_area_m2", Unit: "m2", Float: func(r *Building) *float64 { return &r.FloorArea },
+			Doc: "gross floor area above ground"},
+		{Name: "use", Text: func(r *Building) *string { return &r.Use },
+			Doc: "slug of what the building is used for"},
+		{Name: "site_class", Text: func(r *Building) *string { return &r.SiteClass },
+			Doc: "ground class, a letter of the standard named in the plan"},
+		{Name: "occupants", Float: func(r *Building) *float64 { return &r.Occupants },
+			Doc: "people inside, averaged over the week"},
+		{Name: "replacement_value", Unit: "currency", Float: func(r *Building) *float64 { return &r.ReplacementValue },
+			Doc: "cost of building it anew"},
+		{Name: "period_s", Unit: "s", Float: func(r *Building) *float64 { return &r.Period },
+			Doc: "first period"},
+		{Name: "strength_ratio", Float: func(r *Building) *float64 { return &r.StrengthRatio },
+			Doc: "yield base shear over weight"},
+		{Name: "design_return_period_yr", Unit: "yr", Float: func(r *Building) *float64 { return &r.DesignReturnPeriod },
+			Doc: "return period of the shaking that the demand columns hold for"},
+		{Name: "design_sa_g", Unit: "g", Float: func(r *Building) *float64 { return &r.DesignSa },
+			Doc: "5 % damped spectral acceleration at the first period and the design return period"},
+		{Name: "drift_pct", Unit: "%", Float: func(r *Building) *float64 { return &r.Drift },
+			Doc: "largest storey drift over storey height"},
+		{Name: "floor_accel_g", Unit: "g", Float: func(r *Building) *float64 { return &r.FloorAccel },
+			Doc: "largest floor acceleration"},
+		{Name: "base_shear_ratio", Float: func(r *Building) *float64 { return &r.BaseShear },
+			Doc: "base shear over weight"},
+		{Name: "immediate_occupancy_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.ImmediateOccupancy },
+			Doc: "annual frequency of exceeding the limit state immediate occupancy (ASCE 41)"},
+		{Name: "life_safety_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.LifeSafety },
+			Doc: "annual frequency of exceeding the limit state life safety (ASCE 41)"},
+		{Name: "collapse_prevention_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.CollapsePrevention },
+			Doc: "annual frequency of exceeding the limit state collapse prevention (ASCE 41)"},
+		{Name: "annual_loss", Unit: "currency/yr", Float: func(r *Building) *float64 { return &r.AnnualLoss },
+			Doc: "expected annual loss"},
+		{Name: "fatalities_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.AnnualFatalities },
+			Doc: "expected fatalities per year"},
+		{Name: "currency", Text: func(r *Building) *string { return &r.Currency },
+			Doc: "currency of every money column of the row; the price date is in the manifest"},
+		{Name: "best_measure", Text: func(r *Building) *string { return &r.Best },
+			Doc: "slug of the measure first by the objective; none where doing nothing is first; missing where no measure could be judged"},
+		{Name: "best_cost_low", Unit: "currency", Float: func(r *Building) *float64 { return &r.BestCostLow },
+			Doc: "low estimate of the cost of the best measure"},
+		{Name: "best_cost_likely", Unit: "currency", Float: func(r *Building) *float64 { return &r.BestCostLikely },
+			Doc: "likely cost of the best measure"},
+		{Name: "best_cost_high", Unit: "currency", Float: func(r *Building) *float64 { return &r.BestCostHigh },
+			Doc: "high estimate of the cost of the best measure"},
+		{Name: "best_net_benefit", Unit: "currency", Float: func(r *Building) *float64 { return &r.BestNetBenefit },
+			Doc: "present value of the benefit of the best measure less its likely cost"},
+		{Name: "best_benefit_cost_ratio", Float: func(r *Building) *float64 { return &r.BestBenefitCost },
+			Doc: "present value of the benefit of the best measure over its likely cost"},
+		{Name: "best_drift_pct", Unit: "%", Float: func(r *Building) *float64 { return &r.BestDrift },
+			Doc: "largest storey drift over storey height with the best measure"},
+		{Name: "best_floor_accel_g", Unit: "g", Float: func(r *Building) *float64 { return &r.BestFloorAccel },
+			Doc: "largest floor acceleration with the best measure"},
+		{Name: "best_verdict", Text: func(r *Building) *string { return &r.BestVerdict },
+			Doc: "gravest feasibility verdict of the best measure: clear, missing or doubt"},
+		{Name: "runner_up", Text: func(r *Building) *string { return &r.RunnerUp },
+			Doc: "slug of the measure second by the objective"},
+		{Name: "margin_pct", Unit: "%", Float: func(r *Building) *float64 { return &r.Margin },
+			Doc: "score of the best measure above that of the runner-up, over the score of the best"},
+		{Name: "tied", Bool: func(r *Building) *bool { return &r.Tied },
+			Doc: "true where best measure and runner-up are too close to tell apart"},
+		{Name: "why_not", Text: func(r *Building) *string { return &r.WhyNot },
+			Doc: "why the other measures are out or doubtful, in one line"},
+		{Name: "inspect_first", Text: func(r *Building) *string { return &r.Inspect },
+			Doc: "the field to find out first, in one line"},
+		{Name: "data_grade", Text: func(r *Building) *string { return &r.DataGrade },
+			Doc: "grade of the data of the building, A (best) to D"},
+		{Name: "assumed_fields", Text: func(r *Building) *string { return &r.AssumedFields },
+			Doc: "names of the fields filled by a rule of imputation, separated by semicolons"},
+		{Name: "hazard_status", Text: func(r *Building) *string { return &r.HazardStatus },
+			Doc: "what must be said of the hazard at the site, in words; missing where nothing must"},
+		{Name: "solver_status", Text: func(r *Building) *string { return &r.SolverStatus },
+			Doc: "what must be said of the numbers, in words; missing where they converged inside the domain of the method"},
+	},
+}

@@ -1,0 +1,136 @@
+package output
+
+import (
+	"fmt"
+	"math"
+)
+
+// NoInt is the missing value of an Int column.
+const NoInt = math.MinInt64
+
+// DefaultDigits is the number of significant digits of a Float column that does
+// not say otherwise. Six keep a cost to one part in a million, far finer than
+// any result of a screening; they are for joining and checking, not for belief.
+const DefaultDigits = 6
+
+// A Column is one column of a table of rows R: its name, its unit, what it
+// means, and where in the row its value is. Exactly one of Float, Text, Int and
+// Bool is set; it returns the address of the value.
+//
+// A missing value is a number that is not finite, an empty text or NoInt; it is
+// an empty cell in CSV and a null in Parquet. A Bool is never missing.
+type Column[R any] struct {
+	Name     string // lower case ASCII, ending in the unit: height_m
+	Unit     string // as in a sentence: m, g, 1/yr; empty if it has none
+	Doc      string // one line for the data dictionary
+	Digits   int    // significant digits of a Float, 0 for DefaultDigits
+	Required bool   // a row without a value is an error of the program
+
+	Float func(*R) *float64
+	Text  func(*R) *string
+	Int   func(*R) *int64
+	Bool  func(*R) *bool
+}
+
+// Type returns the type of the column in plain words.
+func (c *Column[R]) Type() string {
+	switch {
+	case c.Float != nil:
+		return "number"
+	case c.Text != nil:
+		return "text"
+	case c.Int != nil:
+		return "integer"
+	default:
+		return "true or false"
+	}
+}
+
+// float returns the value of a Float column as it is written: rounded, NaN if
+// missing.
+func (c *Column[R]) float(row *R) float64 {
+	digits := c.Digits
+	if digits == 0 {
+		digits = DefaultDigits
+	}
+	return Round(*c.Float(row), digits)
+}
+
+// missing reports whether row has no value in the column.
+func (c *Column[R]) missing(row *R) bool {
+	switch {
+	case c.Float != nil:
+		v := *c.Float(row)
+		return math.IsNaN(v - v) // not finite
+	case c.Text != nil:
+		return *c.Text(row) == ""
+	case c.Int != nil:
+		return *c.Int(row) == NoInt
+	default:
+		return false
+	}
+}
+
+// A Table describes all columns of one kind of row.
+type Table[R any] struct {
+	Name    string // stem of the file names
+	Title   string // one line
+	Doc     string // what one row is
+	ID      string // name of the Text column that joins to the owner's register
+	Key     []string
+	Point   bool // has columns lon and lat, written as a geometry to Parquet
+	Columns []Column[R]
+}
+
+// Blank makes every value of row missing, and every Bool false, so that what is
+// not filled afterwards is written as missing and not as zero.
+func (t *Table[R]) Blank(row *R) {
+	for i := range t.Columns {
+		switch c := &t.Columns[i]; {
+		case c.Float != nil:
+			*c.Float(row) = math.NaN()
+		case c.Text != nil:
+			*c.Text(row) = ""
+		case c.Int != nil:
+			*c.Int(row) = NoInt
+		default:
+			*c.Bool(row) = false
+		}
+	}
+}
+
+// check returns an error if a required value is missing.
+func (t *Table[R]) check(row *R) error {
+	for i := range t.Columns {
+		if c := &t.Columns[i]; c.Required && c.missing(row) {
+			return &CellError{Table: t.Name, Column: c.Name, ID: t.id(row)}
+		}
+	}
+	return nil
+}
+
+// id returns the owner's id in row, "" if the table has none.
+func (t *Table[R]) id(row *R) string {
+	if c := t.column(t.ID); c != nil {
+		return *c.Text(row)
+	}
+	return ""
+}
+
+// column returns the column with the given name, nil if there is none.
+func (t *Table[R]) column(name string) *Column[R] {
+	for i := range t.Columns {
+		if t.Columns[i].Name == name {
+			return &t.Columns[i]
+		}
+	}
+	return nil
+}
+
+// A CellError says that a row came without a value it must have. It is an error
+// of the program, not of the data.
+type CellError struct{ Table, Column, ID string }
+
+func (e *CellError) Error() string {
+	return fmt.Sprintf("output %s, building %q: column %s must have a value and has none", e.Table, e.ID, e.Column)
+}

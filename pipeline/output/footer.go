@@ -1,0 +1,54 @@
+package output
+
+import (
+	"context"
+	"encoding/binary"
+
+	"github.com/apache/thrift/lib/go/thrift"
+	"github.com/xitongsys/parquet-go/parquet"
+)
+
+// writeFooter writes the footer with our own statistics, in place of the writing
+// library's WriteStop, which would add its own and a malformed page index.
+func (p *Parquet[R]) writeFooter() error {
+	p.w.RenameSchema()
+	f := p.w.Footer
+	created := createdBy(p.about.Version)
+	f.CreatedBy = &created
+	for g, rg := range f.RowGroups {
+		for i, chunk := range rg.Columns {
+			chunk.MetaData.Statistics = p.done[g][i].thrift(p.leaves[i].kind)
+		}
+	}
+	for range p.leaves {
+		f.ColumnOrders = append(f.ColumnOrders, &parquet.ColumnOrder{TYPE_ORDER: parquet.NewTypeDefinedOrder()})
+	}
+	if p.geo != nil {
+		f.KeyValueMetadata = append(f.KeyValueMetadata, keyValue("geo", p.geo.metadata()))
+	}
+	for _, kv := range p.about.notes(p.t.ID) {
+		f.KeyValueMetadata = append(f.KeyValueMetadata, keyValue(kv[0], kv[1]))
+	}
+
+	ts := thrift.NewTSerializer()
+	ts.Protocol = thrift.NewTCompactProtocolFactoryConf(nil).GetProtocol(ts.Transport)
+	b, err := ts.Write(context.Background(), f)
+	if err != nil {
+		return err
+	}
+	b = binary.LittleEndian.AppendUint32(b, uint32(len(b)))
+	_, err = p.buf.Write(append(b, "PAR1"...))
+	return err
+}
+
+func keyValue(key, value string) *parquet.KeyValue {
+	return &parquet.KeyValue{Key: key, Value: &value}
+}
+
+// createdBy returns the name of the writer in the form that readers parse.
+func createdBy(version string) string {
+	if version == "" {
+		version = "0"
+	}
+	return "plinth version " + version
+}

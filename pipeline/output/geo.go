@@ -1,0 +1,98 @@
+package output
+
+import (
+	"encoding/binary"
+	"encoding/json"
+	"math"
+)
+
+// geoColumn adds to a table with columns lon and lat a point geometry (WKB) and
+// its bounding box, as GeoParquet 1.1.0 describes: longitude before latitude,
+// no crs, which means OGC:CRS84. A row without coordinates has a null in both.
+type geoColumn[R any] struct {
+	lon, lat *Column[R]
+	x, y     span[float64]
+}
+
+func newGeoColumn[R any](t *Table[R]) *geoColumn[R] {
+	return &geoColumn[R]{lon: t.column("lon"), lat: t.column("lat")}
+}
+
+// point returns the coordinates of row as its columns are written.
+func (g *geoColumn[R]) point(row *R) (x, y float64, ok bool) {
+	x, y = g.lon.float(row), g.lat.float(row)
+	return x, y, !math.IsNaN(x) && !math.IsNaN(y)
+}
+
+// extend widens the box of the file by rows.
+func (g *geoColumn[R]) extend(rows []R) {
+	for i := range rows {
+		if x, y, ok := g.point(&rows[i]); ok {
+			g.x.add(x)
+			g.y.add(y)
+		}
+	}
+}
+
+// leaves returns the columns geometry and bbox, optional both as GeoParquet 1.1
+// asks of a bbox beside an optional geometry.
+func (g *geoColumn[R]) leaves() []leaf[R] {
+	out := []leaf[R]{{name: "geometry", kind: kindBytes, optional: true, fill: fill(
+		func(r *R) (string, bool) {
+			x, y, ok := g.point(r)
+			return pointWKB(x, y), ok
+		}, func(*stats, string) {})}}
+	count := func(s *stats, v float64) { s.float.add(v) }
+	x := fill(func(r *R) (float64, bool) { x, _, ok := g.point(r); return x, ok }, count)
+	y := fill(func(r *R) (float64, bool) { _, y, ok := g.point(r); return y, ok }, count)
+	for _, side := range []struct {
+		name string
+		fill func([]*R, []any, []int32, *stats)
+	}{{"xmin", x}, {"ymin", y}, {"xmax", x}, {"ymax", y}} {
+		out = append(out, leaf[R]{group: "bbox", name: side.name, kind: kindDouble, optional: true, fill: side.fill})
+	}
+	return out
+}
+
+// pointWKB returns the point as well-known binary, little-endian (OGC 06-103r4,
+// 8.2.5: byte order 1, geometry type 1, x, y).
+func pointWKB(x, y float64) string {
+	var b [21]byte
+	b[0] = 1
+	binary.LittleEndian.PutUint32(b[1:], 1)
+	binary.LittleEndian.PutUint64(b[5:], math.Float64bits(x))
+	binary.LittleEndian.PutUint64(b[13:], math.Float64bits(y))
+	return string(b[:])
+}
+
+// metadata returns the value of the key geo. geometry_types lists exactly the
+// types present, so none in a file without points.
+func (g *geoColumn[R]) metadata() string {
+	type covering struct {
+		XMin [2]string `json:"xmin"`
+		YMin [2]string `json:"ymin"`
+		XMax [2]string `json:"xmax"`
+		YMax [2]string `json:"ymax"`
+	}
+	type column struct {
+		Encoding string              `json:"encoding"`
+		Types    []string            `json:"geometry_types"`
+		BBox     []float64           `json:"bbox,omitempty"`
+		Covering map[string]covering `json:"covering"`
+	}
+	c := column{Encoding: "WKB", Types: []string{}, Covering: map[string]covering{
+		"bbox": {[2]string{"bbox", "xmin"}, [2]string{"bbox", "ymin"}, [2]string{"bbox", "xmax"}, [2]string{"bbox", "ymax"}},
+	}}
+	if g.x.seen {
+		c.Types, c.BBox = []string{"Point"}, []float64{g.x.min, g.y.min, g.x.max, g.y.max}
+	}
+	b, err := json.Marshal(struct {
+		Version string            `json:"version"`
+		Primary string            `json:"primary_column"`
+		Columns map[string]column `json:"columns"`
+	}{"1.1.0", "geometry", map[string]column{"geometry": c}})
+	if err != nil {
+		panic("output: geo metadata of finite numbers cannot fail to encode")
+	}
+	return string(b)
+}
