@@ -1,0 +1,90 @@
+package field
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"plinth/hazard"
+)
+
+func TestLevels(t *testing.T) {
+	source := []float64{100, 1000}
+	ln := []float64{math.Log(0.1), math.Log(0.4)}
+	for _, c := range []struct {
+		name   string
+		run, k float64
+		want   float64
+		status hazard.Status
+	}{
+		{"at the shortest", 100, 0, 0.1, 0},
+		{"at the longest", 1000, 0, 0.4, 0},
+		{"midway in ln(frequency)", math.Sqrt(100 * 1000), 0, 0.2, 0},
+		{"shorter, held", 50, 0, 0.1, hazard.BelowRange},
+		{"longer, held", 2000, 0, 0.4, hazard.AboveRange},
+		{"shorter, k = 3", 100.0 / 8, 3, 0.05, hazard.PowerLaw},
+		{"longer, k = 3", 8000, 3, 0.8, hazard.PowerLaw},
+		{"longer, k = 2", 4000, 2, 0.8, hazard.PowerLaw},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			l := newLevels(source, []float64{c.run}, c.k)
+			var got [1]float64
+			l.fit(got[:], ln, 1)
+			assert.InEpsilon(t, c.want, math.Exp(got[0]), rounding)
+			assert.Equal(t, c.status, l.status)
+		})
+	}
+}
+
+// 34.0 N 118.0 W, Vs30 760 m/s, peak ground acceleration of the 2008 national
+// seismic hazard model of the USGS: accelerations at 50, 20, 10, 5 and 2 % in 50
+// years as its risk-targeted ground motion calculator's curve gives them by
+// interpolation in ln-ln (computed from the printed curve, printed by nobody).
+// Between the curve's own points the levels must give the same.
+func TestLevelsFollowAPublishedHazardCurve(t *testing.T) {
+	sa := []float64{0.145, 0.203, 0.284, 0.397, 0.556, 0.778, 1.09}
+	afe := []float64{0.0171, 0.00937, 0.004966, 0.002603, 0.001316, 0.0006023, 0.0002285}
+	var periods, ln []float64
+	for i := range sa {
+		periods, ln = append(periods, 1/afe[i]), append(ln, math.Log(sa[i]))
+	}
+	want := map[float64]float64{0.5: 0.16306, 0.2: 0.30018, 0.1: 0.44066, 0.05: 0.61883, 0.02: 0.89392}
+	for p, a := range want {
+		l := newLevels(periods, []float64{hazard.ReturnPeriod(p, 50)}, 0)
+		var got [1]float64
+		l.fit(got[:], ln, 1)
+		assert.InEpsilon(t, a, math.Exp(got[0]), 1e-4, "%g in 50 years", p) // digits of the printed curve
+	}
+}
+
+func TestConstant(t *testing.T) {
+	periods := []float64{0.2, 1}
+	one := []Level{{475, 10, []float64{25, 8}}} // % g
+	o := Options{ReturnPeriods: []float64{475, 3800}, Unit: "%g", SoilIncluded: true, K: 3}
+	f, err := NewConstant(periods, one, o)
+	require.NoError(t, err)
+	s := look(t, f, 12, -34)
+	assert.InEpsilon(t, 0.10, s.Spectra[0].PGA, rounding)
+	assert.InEpsilon(t, 0.08, s.Spectra[0].Sa(1), rounding)
+	assert.InEpsilon(t, 0.50, s.Spectra[1].Sa(0.2), rounding) // 8^(1/3) = 2 times
+	assert.Equal(t, hazard.PowerLaw, s.Status)
+
+	o.K = 0
+	f, err = NewConstant(periods, one, o)
+	require.NoError(t, err)
+	assert.Equal(t, hazard.AboveRange, look(t, f, 0, 0).Status)
+
+	for name, bad := range map[string][]Level{
+		"no level":         {},
+		"missing ordinate": {{475, 10, []float64{25}}},
+		"negative":         {{475, -10, []float64{25, 8}}},
+		"two of one level": {{475, 10, []float64{25, 8}}, {475, 11, []float64{25, 8}}},
+		"no return period": {{0, 10, []float64{25, 8}}},
+	} {
+		_, err := NewConstant(periods, bad, o)
+		var ps *Problems
+		assert.ErrorAs(t, err, &ps, name)
+	}
+}

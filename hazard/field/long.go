@@ -1,0 +1,169 @@
+package field
+
+import (
+	"cmp"
+	"io"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// ordinates says which columns of a file hold which ordinates of the spectrum.
+type ordinates struct {
+	pga     int       // column
+	sa      []int     // columns, in the order of periods
+	periods []float64 // s, ascending
+}
+
+// readLong reads the long form: a row for each node and return period, with the
+// columns
+//
+//	lon, lat          degrees; also longitude, latitude
+//	return_period_yr  yr
+//	pga               peak ground acceleration; also pga_g, sa_0
+//	sa_0.1, ...       5 % damped spectral acceleration at the period in s
+//	kind              what the values are; the same in every row (optional)
+//
+// in any order, the rows too. A row with no value at all is no node (the sea).
+// Other columns are noted and not read.
+func readLong(r io.Reader, file string, o Options, ps *Problems) *table {
+	c := newCells(r, file, o.Comma, ps)
+	if c == nil {
+		return nil
+	}
+	var n notes
+	lon, lat := c.find(true, "lon", "longitude"), c.find(true, "lat", "latitude")
+	level := c.find(true, "return_period_yr", "return_period")
+	kind := c.find(false, "kind")
+	ord := c.ordinates(o.Unit, &n, lon, lat, level, kind)
+	if ps.err() != nil {
+		return nil
+	}
+
+	got := rows{file: file}
+	said, empty := "", 0
+	ln := make([]float64, 1+len(ord.periods))
+	for first := true; c.next(); first = false {
+		p, okP := c.place(lon, lat)
+		period, okT := c.above0(level)
+		if kind >= 0 {
+			if k := c.text(kind); first {
+				said = k
+			} else if k != said {
+				c.bad(kind, "rows above are of kind "+strconv.Quote(said), "put each kind in a file of its own")
+			}
+		}
+		if c.blank(ord) {
+			empty++
+			continue
+		}
+		if c.values(ord, ln, units[o.Unit]) && okP && okT {
+			got.add(p, period, c.line, ln)
+		}
+	}
+	if len(got.node) == 0 && ps.err() == nil {
+		ps.add(Problem{File: file, Rule: "no row holds values", Remedy: "give at least one node"})
+	}
+	t := got.table(ord.periods, ps)
+	t.kind, t.empty, t.notes = said, empty, n
+	return t
+}
+
+// ordinates finds the columns of the spectrum and notes those that are neither
+// theirs nor among known.
+func (c *cells) ordinates(unit string, n *notes, known ...int) ordinates {
+	o := ordinates{pga: -1}
+	type column struct {
+		at     int
+		period float64
+	}
+	var sa []column
+	for i, h := range c.header {
+		name := strings.ToLower(h)
+		if trimmed, ok := strings.CutSuffix(name, "_g"); ok && (strings.HasPrefix(name, "sa_") || name == "pga_g") {
+			name = trimmed
+			if unit != "" && unit != "g" {
+				c.problem(h, "the name says g and the option Unit says "+unit, "correct one of the two")
+			}
+		}
+		text, isSa := strings.CutPrefix(name, "sa_")
+		t, err := strconv.ParseFloat(text, 64)
+		switch {
+		case slices.Contains(known, i):
+		case name == "pga" || isSa && err == nil && t == 0:
+			if o.pga >= 0 {
+				c.problem(h, "the column stands twice", "keep one")
+			}
+			o.pga = i
+		case isSa && (err != nil || !positive(t)):
+			c.problem(h, "no period after sa_", "write the period in s, such as sa_0.2")
+		case isSa:
+			sa = append(sa, column{i, t})
+		default:
+			n.add("column %q is not read", h)
+		}
+	}
+	slices.SortFunc(sa, func(a, b column) int { return cmp.Compare(a.period, b.period) })
+	for i, s := range sa {
+		if i > 0 && s.period == sa[i-1].period {
+			c.problem(c.header[s.at], "the column stands twice", "keep one")
+		}
+		o.sa, o.periods = append(o.sa, s.at), append(o.periods, s.period)
+	}
+	switch {
+	case o.pga < 0:
+		c.problem("pga", "the column is missing", "give the peak ground acceleration (0.4 of the plateau in ASCE 7-16 11.4.6)")
+	case len(sa) == 0:
+		c.problem("sa_...", "no column of spectral acceleration", "name them by the period in s, such as sa_0.2")
+	case len(sa) > maxPeriods:
+		c.problem("sa_...", "more than "+strconv.Itoa(maxPeriods)+" periods", "keep those the buildings need")
+	}
+	return o
+}
+
+// problem records a problem of the header.
+func (c *cells) problem(column, rule, remedy string) {
+	c.ps.add(Problem{File: c.file, Line: 1, Column: column, Rule: rule, Remedy: remedy})
+}
+
+// blank reports whether the row has no ordinate at all.
+func (c *cells) blank(o ordinates) bool {
+	for _, i := range o.sa {
+		if c.text(i) != "" {
+			return false
+		}
+	}
+	return c.text(o.pga) == ""
+}
+
+// The accelerations in g that a row may hold. Beyond them a number is a slip, and
+// keeping it would only carry infinities on.
+const (
+	leastSa = 1e-12
+	mostSa  = 1e6
+)
+
+// values reads the logarithms of the row's ordinates in g into ln.
+func (c *cells) values(o ordinates, ln []float64, unit float64) bool {
+	good := c.acceleration(o.pga, unit, &ln[0])
+	for k, i := range o.sa {
+		good = c.acceleration(i, unit, &ln[1+k]) && good
+	}
+	return good
+}
+
+// acceleration reads the logarithm of the acceleration in column i in g.
+func (c *cells) acceleration(i int, unit float64, ln *float64) bool {
+	v, ok := c.above0(i)
+	if !ok {
+		return false
+	}
+	v *= unit
+	if v < leastSa || v > mostSa {
+		c.bad(i, "no acceleration of the ground", "check the number and its unit")
+		return false
+	}
+	*ln = math.Log(v)
+	return true
+}

@@ -1,0 +1,90 @@
+package field
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"plinth/hazard"
+)
+
+// Options say how to read a source and what for.
+type Options struct {
+	// ReturnPeriods are the levels of the run in yr, ascending.
+	ReturnPeriods []float64
+
+	// Unit of the accelerations in the file: g, m/s2, cm/s2 or %g. Empty is g.
+	Unit string
+
+	// CRS of the coordinates: EPSG:4326 or OGC:CRS84, both read longitude
+	// first. Empty is EPSG:4326.
+	CRS string
+
+	// K > 0 carries the source's end levels to the return periods outside its
+	// range by the power law H ~ a^-K. At 0 the end levels are held.
+	K float64
+
+	// MaxDistance in m: a place outside the cells of a grid or the areas of
+	// zones, or between scattered points, is read from nodes no farther than
+	// this. At 0 a grid and zones give nothing outside; scattered points use
+	// DefaultMaxDistance.
+	MaxDistance float64
+
+	// SoilIncluded says that the values already hold for the ground of each
+	// place. Otherwise they hold for rock and are amplified for the site class.
+	SoilIncluded bool
+
+	// DefaultClass is the site class of a place that has none, 0 for no default.
+	DefaultClass hazard.SiteClass
+
+	// Comma separates the cells of a CSV file; 0 is a comma.
+	Comma rune
+}
+
+// DefaultMaxDistance is how far in m scattered points reach where the options
+// do not say: half the spacing of a coarse national grid (judgement).
+const DefaultMaxDistance = 10_000
+
+// units are the accelerations a file may be in, as a multiple of g.
+var units = map[string]float64{
+	"":      1,
+	"g":     1,
+	"m/s2":  1 / hazard.Gravity,
+	"cm/s2": 0.01 / hazard.Gravity,
+	"%g":    0.01,
+}
+
+// check returns the problems of the options themselves.
+func (o *Options) check(file string, ps *Problems) {
+	bad := func(option, value, rule, remedy string) {
+		ps.add(Problem{File: file, Column: "option " + option, Value: value, Rule: rule, Remedy: remedy})
+	}
+	if len(o.ReturnPeriods) == 0 {
+		bad("ReturnPeriods", "", "the run has no return periods", "give at least one")
+	}
+	for i, t := range o.ReturnPeriods {
+		if !positive(t) || i > 0 && t <= o.ReturnPeriods[i-1] {
+			bad("ReturnPeriods", number(t), "return periods must be above 0 and ascending", "sort them")
+		}
+	}
+	if _, ok := units[o.Unit]; !ok {
+		bad("Unit", o.Unit, "unknown unit of acceleration", "write g, m/s2, cm/s2 or %g")
+	}
+	switch strings.ToUpper(o.CRS) {
+	case "", "EPSG:4326", "OGC:CRS84":
+	default:
+		bad("CRS", o.CRS, "only longitude and latitude on WGS 84 are read", "convert the file to EPSG:4326")
+	}
+	if !(o.K >= 0) || math.IsInf(o.K, 1) {
+		bad("K", number(o.K), "the exponent of the power law must be 0 or above", "EN 1998-1 2.1(4) gives about 3")
+	}
+	if !(o.MaxDistance >= 0) {
+		bad("MaxDistance", number(o.MaxDistance), "the distance must be 0 or above", "give metres")
+	}
+}
+
+// positive reports whether v is a finite number above 0.
+func positive(v float64) bool { return v > 0 && !math.IsInf(v, 1) }
+
+// number writes v as a person would.
+func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }

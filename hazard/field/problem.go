@@ -1,0 +1,86 @@
+package field
+
+import (
+	"fmt"
+	"strings"
+)
+
+// maxProblems is how many problems of one source are reported; the rest are
+// counted.
+const maxProblems = 20
+
+// A Problem is one thing wrong with a source, with where it stands and what to
+// do about it.
+type Problem struct {
+	File   string
+	Line   int    // 1 is the first; 0 where the whole file or an option is meant
+	Column string // name of the column, property or option
+	Value  string // as written, "" if none
+	Rule   string // what is wrong
+	Remedy string // what to do
+}
+
+// Error returns the problem on one line: file:line: column = value: rule; remedy.
+func (p Problem) Error() string {
+	var b strings.Builder
+	b.WriteString(p.File)
+	if p.Line > 0 {
+		fmt.Fprintf(&b, ":%d", p.Line)
+	}
+	if p.Column != "" {
+		b.WriteString(": " + p.Column)
+		if p.Value != "" {
+			fmt.Fprintf(&b, " = %q", p.Value)
+		}
+	}
+	b.WriteString(": " + p.Rule)
+	if p.Remedy != "" {
+		b.WriteString("; " + p.Remedy)
+	}
+	return b.String()
+}
+
+// Problems is the error of a source that cannot be used: the first problems in
+// the order found, and how many more there are.
+type Problems struct {
+	List []Problem
+	More int
+}
+
+// Error returns one problem a line.
+func (ps *Problems) Error() string {
+	lines := make([]string, len(ps.List), len(ps.List)+1)
+	for i, p := range ps.List {
+		lines[i] = p.Error()
+	}
+	if ps.More > 0 {
+		lines = append(lines, fmt.Sprintf("and %d more", ps.More))
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Unwrap returns the problems one by one, for errors.As.
+func (ps *Problems) Unwrap() []error {
+	errs := make([]error, len(ps.List))
+	for i, p := range ps.List {
+		errs[i] = p
+	}
+	return errs
+}
+
+// add records a problem.
+func (ps *Problems) add(p Problem) {
+	if len(ps.List) < maxProblems {
+		ps.List = append(ps.List, p)
+	} else {
+		ps.More++
+	}
+}
+
+// err returns ps as an error, nil if there is no problem.
+func (ps *Problems) err() error {
+	if len(ps.List) == 0 {
+		return nil
+	}
+	return ps
+}

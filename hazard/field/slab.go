@@ -1,0 +1,120 @@
+package field
+
+import (
+	"math"
+
+	"plinth/hazard"
+)
+
+// maxPeriods is the most periods a source may have, so that a lookup can work on
+// the stack.
+const maxPeriods = 127
+
+// A slab holds the spectra of all nodes at the run's levels, one after the other:
+// for each node, for each level, ln(PGA) and then ln(Sa) at each period.
+type slab struct {
+	run    []float64 // yr, shared with every site filled
+	axis   hazard.Axis
+	width  int // 1 + periods
+	ln     []float64
+	status hazard.Status // of every lookup
+	soil   soil
+}
+
+// newSlab returns the slab of the nodes whose values at the source's return
+// periods stand in ln, width values a level.
+func newSlab(source, periods, ln []float64, o Options) slab {
+	l := newLevels(source, o.ReturnPeriods, o.K)
+	s := slab{
+		run: l.run, axis: hazard.NewAxis(periods), width: 1 + len(periods),
+		status: l.status, soil: newSoil(o, periods),
+	}
+	in, out := len(source)*s.width, len(s.run)*s.width
+	s.ln = make([]float64, len(ln)/in*out)
+	for i := range len(ln) / in {
+		l.fit(s.ln[i*out:(i+1)*out], ln[i*in:(i+1)*in], s.width)
+	}
+	return s
+}
+
+// ReturnPeriods returns the levels of the run in yr.
+func (s *slab) ReturnPeriods() []float64 { return append([]float64(nil), s.run...) }
+
+// Periods returns the periods of the spectra in s.
+func (s *slab) Periods() []float64 { return append([]float64(nil), s.axis.T...) }
+
+// A blend is up to four nodes and their weights, which sum to 1. Unused places
+// repeat a node with weight 0.
+type blend struct {
+	node [4]int
+	w    [4]float64
+}
+
+// only is the blend of one node.
+func only(node int) blend {
+	return blend{[4]int{node, node, node, node}, [4]float64{1, 0, 0, 0}}
+}
+
+// heaviest returns which place of b has the largest weight.
+func (b *blend) heaviest() int {
+	k := 0
+	for i, w := range b.w {
+		if w > b.w[k] {
+			k = i
+		}
+	}
+	return k
+}
+
+// patch replaces missing nodes, all of weight 0, by the heaviest.
+func (b *blend) patch() {
+	n := b.node[b.heaviest()]
+	for i := range b.node {
+		if b.node[i] < 0 {
+			b.node[i] = n
+		}
+	}
+}
+
+// fill sets site to the weighted mean of the logarithms at the nodes of b, for
+// the ground of class, read from distance m away with status.
+func (s *slab) fill(b blend, class hazard.SiteClass, distance float64, status hazard.Status, site *hazard.Site) error {
+	class, ground, assumed, err := s.soil.class(class)
+	if err != nil {
+		return err
+	}
+	site.ReturnPeriod = s.run
+	site.Class = class
+	site.Status = s.status | assumed | status
+	site.Distance = distance
+	site.Spectra = grow(site.Spectra, len(s.run))
+
+	stride := len(s.run) * s.width
+	n0, n1 := s.ln[b.node[0]*stride:], s.ln[b.node[1]*stride:]
+	n2, n3 := s.ln[b.node[2]*stride:], s.ln[b.node[3]*stride:]
+	var buf [1 + maxPeriods]float64
+	ln := buf[:s.width]
+	for l := range site.Spectra {
+		at, end := l*s.width, (l+1)*s.width
+		a, b1, c, d := n0[at:end], n1[at:end], n2[at:end], n3[at:end]
+		for i := range ln {
+			ln[i] = b.w[0]*a[i] + b.w[1]*b1[i] + b.w[2]*c[i] + b.w[3]*d[i]
+		}
+		pga := math.Exp(ln[0])
+		if !s.soil.included {
+			var study hazard.Status
+			pga, study = s.soil.amplify(ground, s.run[l], pga, ln[1:])
+			site.Status |= study
+		}
+		site.Spectra[l].Set(s.axis, pga, ln[1:])
+	}
+	return nil
+}
+
+// grow returns s with length n, keeping the storage of its spectra.
+func grow(s []hazard.Spectrum, n int) []hazard.Spectrum {
+	if cap(s) >= n {
+		return s[:n]
+	}
+	return append(s[:cap(s)], make([]hazard.Spectrum, n-cap(s))...)
+}

@@ -1,0 +1,122 @@
+package field
+
+import (
+	"errors"
+	"math"
+	"sort"
+
+	"plinth/hazard"
+)
+
+// ErrNoClass is returned by a lookup of a source on rock for a place whose site
+// class is unknown, where the options give no default: give the building its
+// class, or the options a DefaultClass.
+var ErrNoClass = errors.New("the site class is unknown and there is no default")
+
+// The periods of the site coefficients in s: SS and Fa stand for 0.2 s, S1 and
+// Fv for 1 s (ASCE 7-16 11.4.2, 11.4.4).
+const (
+	shortPeriod = 0.2
+	longPeriod  = 1.0
+)
+
+// mceReturnPeriod in yr is the longest level whose accelerations are put to the
+// conditions of ASCE 7-16 11.4.8, which are meant for the MCER: 2 % in 50 years
+// before its adjustments (commentary C11.4). Rarer levels are not.
+const mceReturnPeriod = 2475
+
+// A soil takes rock spectra to the ground of a site class by the coefficients of
+// ASCE 7-16, each read at the rock acceleration of its own level:
+//
+//	PGA           FPGA, Table 11.8-1
+//	T <= 0.2 s    Fa, Table 11.4-1, at Sa(0.2 s)
+//	T >= 1 s      Fv, Table 11.4-2, at Sa(1 s)
+//	between       ln F linear in ln T
+//
+// The standard gives no coefficient between; the straight line between the two
+// periods that it does give is a judgement. It leads the standard's own
+// two-period spectrum by up to about a quarter near 0.4 s and meets it at both
+// ends.
+type soil struct {
+	included bool
+	standard hazard.SiteClass // where the place has none
+
+	short, long between   // Sa(0.2 s) and Sa(1 s)
+	w           []float64 // for each period, 0 is all Fa and 1 all Fv
+}
+
+// A between reads ln Sa at a period by a straight line in ln T.
+type between struct {
+	lo, hi int
+	w      float64
+}
+
+func (b between) of(ln []float64) float64 { return ln[b.lo] + b.w*(ln[b.hi]-ln[b.lo]) }
+
+// newSoil returns the soil of a source with the periods in s. A source on rock
+// must bracket both periods of the coefficients; see checkSoil.
+func newSoil(o Options, periods []float64) soil {
+	s := soil{included: o.SoilIncluded, standard: o.DefaultClass}
+	if s.included {
+		return s
+	}
+	s.short, s.long = newBetween(periods, shortPeriod), newBetween(periods, longPeriod)
+	s.w = make([]float64, len(periods))
+	for i, t := range periods {
+		s.w[i] = min(1, max(0, math.Log(t/shortPeriod)/math.Log(longPeriod/shortPeriod)))
+	}
+	return s
+}
+
+// newBetween returns how to read period t, which lies within the periods.
+func newBetween(periods []float64, t float64) between {
+	i := sort.SearchFloat64s(periods, t) // periods[i-1] < t <= periods[i]
+	if periods[i] == t {
+		return between{i, i, 0}
+	}
+	return between{i - 1, i, math.Log(t/periods[i-1]) / math.Log(periods[i]/periods[i-1])}
+}
+
+// checkSoil reports a source on rock whose periods do not bracket those of the
+// coefficients.
+func (o *Options) checkSoil(file string, periods []float64, ps *Problems) {
+	if !o.SoilIncluded && (periods[0] > shortPeriod || periods[len(periods)-1] < longPeriod) {
+		ps.add(Problem{File: file, Column: "sa_...",
+			Rule:   "values on rock are amplified by their accelerations at 0.2 s and 1 s, which lie outside the periods",
+			Remedy: "give periods from 0.2 s or below to 1 s or above, or values with the soil included"})
+	}
+}
+
+// class returns the class the filled spectra hold for and the row of the tables
+// to read; no class if the soil is included.
+func (s *soil) class(given hazard.SiteClass) (hazard.SiteClass, hazard.ASCE7Class, hazard.Status, error) {
+	if s.included {
+		return 0, 0, 0, nil
+	}
+	var status hazard.Status
+	if given == 0 {
+		if s.standard == 0 {
+			return 0, 0, 0, ErrNoClass
+		}
+		given, status = s.standard, hazard.AssumedClass
+	}
+	ground, _, err := hazard.ASCE7ClassOf(given, false)
+	return given, ground, status, err
+}
+
+// amplify takes the logarithms of PGA and Sa at one level of returnPeriod yr from
+// rock to the class.
+func (s *soil) amplify(class hazard.ASCE7Class, returnPeriod, pga float64, ln []float64) (float64, hazard.Status) {
+	v, err := hazard.ASCE7(hazard.ASCE716, class, math.Exp(s.short.of(ln)), math.Exp(s.long.of(ln)))
+	if err != nil {
+		panic("field: a node without acceleration") // readers let none pass
+	}
+	fa, fv := math.Log(v.Fa), math.Log(v.Fv)
+	for i, w := range s.w {
+		ln[i] += fa + w*(fv-fa)
+	}
+	if returnPeriod > mceReturnPeriod {
+		v.Status = 0
+	}
+	return hazard.ASCE7PGAM(hazard.ASCE716, class, pga), v.Status
+}
