@@ -1,0 +1,67 @@
+package consequence
+
+import "math"
+
+// A LimitState is a performance level of ASCE 41 (2.3.1): the structure is
+// beyond it when the largest storey drift ratio exceeds its median limit, which
+// comes from the structural system (FEMA 356 Table C1-3).
+type LimitState uint8
+
+// The limit states, in the order they are passed.
+const (
+	ImmediateOccupancy LimitState = iota
+	LifeSafety
+	CollapsePrevention
+	NumLimitStates
+)
+
+var limitStateWords = [...]string{"immediate occupancy", "life safety", "collapse prevention"}
+
+// String returns the words of ASCE 41.
+func (s LimitState) String() string { return limitStateWords[s] }
+
+// Exceedance returns the probability that demand exceeds a lognormal capacity.
+//
+//	P = Phi(ln(demand/median)/dispersion)
+//
+// demand and median share a unit; median > 0; dispersion is the total ln
+// standard deviation. Demand of 0 or less never exceeds. A dispersion of 0 is a
+// step at the median. Beyond 6 standard deviations the
+// result is 0 or 1. A NaN gives NaN. Common form of a fragility, FEMA P-695
+// 6.4 among others.
+func Exceedance(demand, median, dispersion float64) float64 {
+	f := newFragility(math.Log(median), dispersion, 1)
+	return f.at(lnDemand(demand))
+}
+
+// Dispersion returns the square root of the sum of squares of independent ln
+// standard deviations, as FEMA P-695 7.3.4 combines them.
+//
+//	total = sqrt(sum part^2)
+func Dispersion(parts ...float64) float64 {
+	var s float64
+	for _, p := range parts {
+		s += p * p
+	}
+	return math.Sqrt(s)
+}
+
+// lnDemand returns the logarithm of a demand; 0 and below are -Inf.
+func lnDemand(x float64) float64 {
+	if x <= 0 {
+		return math.Inf(-1)
+	}
+	return math.Log(x)
+}
+
+// A fragility is a lognormal probability ready to evaluate, with what it weighs.
+type fragility struct{ lnMedian, scale, weight float64 }
+
+// newFragility returns the fragility of a median and a dispersion. A dispersion
+// of 0 is taken as 1e-12, so that nothing is divided by 0.
+func newFragility(lnMedian, dispersion, weight float64) fragility {
+	return fragility{lnMedian, 1 / max(dispersion, 1e-12), weight}
+}
+
+// at returns the probability of exceedance at the logarithm of demand.
+func (f *fragility) at(ln float64) float64 { return normal((ln - f.lnMedian) * f.scale) }

@@ -1,0 +1,273 @@
+package consequence
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"plinth/retrofit"
+)
+
+func defaultModel(t testing.TB) *Model {
+	m, err := New(DefaultOptions())
+	require.NoError(t, err)
+	return m
+}
+
+// clinic is an exposure with everything to lose and isolators that can run out.
+func clinic(m *Model) *Exposure {
+	split, _ := m.Split("hospital")
+	spread, _ := m.Spread("lead-rubber", 0.2)
+	return &Exposure{
+		Value: 10e6, Split: split, OccupantsDay: 200, OccupantsNight: 80, DowntimeValue: 20e3,
+		Contents: retrofit.SensitiveContents, Limits: [3]float64{0.01, 0.02, 0.04},
+		Displacement: 0.5, Spread: spread,
+	}
+}
+
+func anExposure(t *rapid.T, m *Model) *Exposure {
+	e := clinic(m)
+	low := rapid.Float64Range(1e-4, 0.02).Draw(t, "limit")
+	e.Limits = [3]float64{low, low * rapid.Float64Range(1, 4).Draw(t, "r1"), 0}
+	e.Limits[2] = e.Limits[1] * rapid.Float64Range(1, 4).Draw(t, "r2")
+	e.Displacement = rapid.SampledFrom([]float64{0, 0.1, 0.5}).Draw(t, "displacement")
+	e.Light = rapid.Bool().Draw(t, "light")
+	e.Contents = retrofit.Contents(rapid.IntRange(0, 2).Draw(t, "contents"))
+	beta := rapid.Float64Range(0, 1)
+	e.Spread = Spread{beta.Draw(t, "b1"), beta.Draw(t, "b2"), beta.Draw(t, "b3"), beta.Draw(t, "b4")}
+	return e
+}
+
+func aLevel(t *rapid.T) Level {
+	groups := func(most float64, name string) Groups {
+		low := rapid.Float64Range(0, most).Draw(t, name+" low")
+		return Groups{low + rapid.Float64Range(0, most).Draw(t, name+" more"), low, rapid.Float64Range(0, 1).Draw(t, name+" share")}
+	}
+	return Level{rapid.Float64Range(0, 0.2).Draw(t, "largest"), groups(0.1, "drift"), groups(3, "accel"),
+		rapid.Float64Range(0, 2).Draw(t, "displacement")}
+}
+
+// fields lists every number of a Loss.
+func fields(l *Loss) []float64 {
+	return append([]float64{l.Structure, l.DriftFitOut, l.AccelFitOut, l.Contents, l.Downtime, l.Total,
+		l.Days, l.Dead, l.Serious, l.Minor, l.DeathRisk, l.Collapse}, l.LimitState[:]...)
+}
+
+func TestMoreDemandIsNotLessLoss(t *testing.T) {
+	m := defaultModel(t)
+	rapid.Check(t, func(t *rapid.T) {
+		e, a := anExposure(t, m), aLevel(t)
+		b := a
+		more := rapid.Float64Range(0, 0.5)
+		which := []*float64{&b.DriftRatio, &b.Drift.High, &b.Drift.Low, &b.Accel.High, &b.Accel.Low, &b.Displacement}
+		*rapid.SampledFrom(which).Draw(t, "which") += more.Draw(t, "more")
+		var la, lb Loss
+		m.At(e, &a, &la)
+		m.At(e, &b, &lb)
+		fa, fb := fields(&la), fields(&lb)
+		for i := range fa { // rounding of sums: 1e-12 relative
+			if fb[i] < fa[i]*(1-1e-12)-1e-12 {
+				t.Fatalf("field %d fell from %g to %g", i, fa[i], fb[i])
+			}
+		}
+	})
+}
+
+func TestLossKeepsToItsBounds(t *testing.T) {
+	m := defaultModel(t)
+	rapid.Check(t, func(t *rapid.T) {
+		e, l := anExposure(t, m), aLevel(t)
+		var out Loss
+		m.At(e, &l, &out)
+		const slack = 1 + 1e-12
+		if out.Structure > slack*e.Value*e.Split.Structure || out.DriftFitOut > slack*e.Value*e.Split.DriftFitOut ||
+			out.AccelFitOut > slack*e.Value*e.Split.AccelFitOut || out.Contents > slack*e.Value*e.Split.Contents {
+			t.Fatalf("loss above value: %+v", out)
+		}
+		if out.Days > slack*m.options.States[Collapse].Days || out.Dead > 200 || out.DeathRisk > 0.2*slack {
+			t.Fatalf("out of bounds: %+v", out)
+		}
+		p := out.LimitState
+		if p[0] < p[1] || p[1] < p[2] || p[2] < out.Collapse || p[0] > 1 {
+			t.Fatalf("limit states out of order: %v, collapse %g", p, out.Collapse)
+		}
+		for i, v := range fields(&out) {
+			if !(v >= 0) {
+				t.Fatalf("field %d is %g", i, v)
+			}
+		}
+	})
+}
+
+func TestNoDemandIsNoLoss(t *testing.T) {
+	m := defaultModel(t)
+	var out Loss
+	m.At(clinic(m), &Level{}, &out)
+	assert.Equal(t, Loss{}, out)
+}
+
+func TestEndlessDemandTakesAll(t *testing.T) {
+	// The limit: all beyond collapse prevention, of which the collapse share falls.
+	m := defaultModel(t)
+	e, inf := clinic(m), math.Inf(1)
+	var out Loss
+	m.At(e, &Level{inf, Even(inf), Even(inf), inf}, &out)
+	assert.Equal(t, [3]float64{1, 1, 1}, out.LimitState)
+	assert.InDelta(t, 0.15, out.Collapse, 1e-15)
+	assert.InEpsilon(t, e.Value*e.Split.DriftFitOut, out.DriftFitOut, 1e-12)
+	assert.InEpsilon(t, e.Value*e.Split.Structure*(0.85*0.80+0.15), out.Structure, 1e-12)
+	assert.InDelta(t, 0.85*0.01+0.15*0.2, out.DeathRisk, 1e-15)
+}
+
+func TestIsolatorsThatRunOut(t *testing.T) {
+	m := defaultModel(t)
+	e := clinic(m)
+	var out Loss
+	m.At(e, &Level{Displacement: 0.5}, &out)
+	assert.InDelta(t, 0.5, out.LimitState[CollapsePrevention], 1e-12, "displacement at its median capacity")
+	e.Displacement = 0
+	m.At(e, &Level{Displacement: 0.5}, &out)
+	assert.Equal(t, Loss{}, out, "without isolators displacement is not read")
+}
+
+func TestUnknownDemandStaysUnknown(t *testing.T) {
+	m := defaultModel(t)
+	var out Loss
+	m.At(clinic(m), &Level{DriftRatio: math.NaN()}, &out)
+	assert.True(t, math.IsNaN(out.Total))
+	assert.True(t, math.IsNaN(out.DeathRisk))
+}
+
+func TestLightConstructionAndHours(t *testing.T) {
+	m := defaultModel(t)
+	e, l := clinic(m), Level{DriftRatio: 0.03}
+	var heavy, light Loss
+	m.At(e, &l, &heavy)
+	e.Light = true
+	m.At(e, &l, &light)
+	assert.InEpsilon(t, 0.1*heavy.Dead, light.Dead, 1e-12, "ATC-13 Table 9.3 note, from memory")
+	assert.InEpsilon(t, 0.1*heavy.DeathRisk, light.DeathRisk, 1e-12)
+	assert.Equal(t, 200.0, m.Occupants(Day, 200, 80))
+	assert.Equal(t, 80.0, m.Occupants(Night, 200, 80))
+	assert.Equal(t, 140.0, m.Occupants(Transit, 200, 80))
+	assert.InDelta(t, 0.30*200+0.42*80+0.28*140, m.MeanOccupants(200, 80), 1e-12)
+}
+
+func TestLevelRead(t *testing.T) {
+	var l Level
+	l.Read([]float64{0.06, 0.03}, []float64{4, 3}, 9.80665, []float64{2 * 9.80665, 6 * 9.80665}, 0.2)
+	assert.InDelta(t, 0.015, l.DriftRatio, 1e-15)
+	assert.InDeltaSlice(t, []float64{0.015, 0.010, 0.5}, []float64{l.Drift.High, l.Drift.Low, l.Drift.HighShare}, 1e-15)
+	assert.InDeltaSlice(t, []float64{6, 1.5, 1.0 / 3}, []float64{l.Accel.High, l.Accel.Low, l.Accel.HighShare}, 1e-12)
+	assert.Equal(t, 0.2, l.Displacement)
+	l.Read(nil, nil, 9.80665, nil, 0)
+	assert.Equal(t, Level{Accel: Even(1)}, l)
+	drift, height, accel := make([]float64, 8), []float64{3, 3, 3, 3, 3, 3, 3, 3}, make([]float64, 8)
+	assert.Zero(t, testing.AllocsPerRun(20, func() { l.Read(drift, height, 1, accel, 0) }))
+}
+
+// TestGroupsStandForStoreys bounds the error of reading the fit-out loss in two
+// groups instead of storey by storey: 0.06 of the fit-out's value for drifts that
+// are even, fall in a straight line, stand in one soft storey, or wave.
+func TestGroupsStandForStoreys(t *testing.T) {
+	m := defaultModel(t)
+	var c steps
+	c.widen(&m.drift, 0.45)
+	const n = 8
+	for name, shape := range map[string]func(i float64) float64{
+		"even":          func(float64) float64 { return 1 },
+		"straight line": func(i float64) float64 { return 2 - (2*i+1)/n },
+		"soft storey":   func(i float64) float64 { return 1 + 6*max(0, 1-i) - 0.5*min(1, i) },
+		"wave":          func(i float64) float64 { return 1 + 0.6*math.Sin(2*i) },
+	} {
+		var worst float64
+		for mean := 0.0005; mean < 0.05; mean *= 1.05 {
+			x := func(i int) float64 { return mean * shape(float64(i)) }
+			g := group(n, x)
+			ln := g.ln()
+			var sum float64
+			for i := range n {
+				sum += c.ratio(lnDemand(x(i))) / n
+			}
+			worst = max(worst, math.Abs(sum-c.over(&ln)))
+		}
+		t.Logf("%s: largest difference %.4f", name, worst)
+		assert.Less(t, worst, 0.06, name)
+	}
+}
+
+var returnPeriods = []float64{43, 72, 144, 224, 475, 975, 2475, 4975}
+
+func eightLevels() (levels []Level, freq []float64) {
+	for _, tr := range returnPeriods {
+		s := math.Pow(tr/475, 1.0/3)
+		levels = append(levels, Level{0.012 * s, Groups{0.010 * s, 0.006 * s, 0.5}, Groups{0.6 * s, 0.35 * s, 0.3}, 0.25 * s})
+		freq = append(freq, 1/tr)
+	}
+	return levels, freq
+}
+
+func TestAnnual(t *testing.T) {
+	m := defaultModel(t)
+	e := clinic(m)
+	levels, freq := eightLevels()
+	var a Annual
+	m.Annual(e, levels, freq, &a)
+	assert.InEpsilon(t, a.Structure+a.DriftFitOut+a.AccelFitOut+a.Contents+a.Downtime, a.Total, 1e-12)
+	assert.InEpsilon(t, a.DeathRisk*m.MeanOccupants(200, 80), a.Dead, 1e-12)
+	assert.Greater(t, a.LimitState[0], a.LimitState[1])
+	assert.Greater(t, a.LimitState[1], a.LimitState[2])
+
+	var same Annual
+	m.Annual(e, levels, freq, &same)
+	assert.Equal(t, a, same, "out is set, not added to")
+	assert.Zero(t, testing.AllocsPerRun(20, func() { m.Annual(e, levels, freq, &a) }))
+}
+
+func TestAnnualTails(t *testing.T) {
+	// A loss of 1 at one level of 100 years: the line from 0 at 1/10 to 1 at 1/100
+	// integrates to (0.1 - 0.01)/ln 10 - 0.01, and the rare tail to 0.01.
+	m, e := oneComponent(t, Step{1, 0, 1})
+	var a Annual
+	m.Annual(e, []Level{{Drift: Even(2)}}, []float64{0.01}, &a)
+	frequent := 0.09/math.Ln10 - 0.01
+	assert.InEpsilon(t, frequent+0.01, a.Total, 1e-12)
+	assert.InEpsilon(t, frequent/(frequent+0.01), a.FrequentShare, 1e-12)
+	assert.InEpsilon(t, 0.01/(frequent+0.01), a.RareShare, 1e-12)
+
+	// A level more frequent than the onset has no frequent tail.
+	m.Annual(e, []Level{{Drift: Even(2)}}, []float64{0.5}, &a)
+	assert.InEpsilon(t, 0.5, a.Total, 1e-12)
+	assert.Zero(t, a.FrequentShare)
+}
+
+func TestAnnualOfConstantLossIsExact(t *testing.T) {
+	// A loss of 1 at every level from 0.1/yr down is 0.1 a year, however many levels.
+	m, e := oneComponent(t, Step{1, 0, 1})
+	var a Annual
+	m.Annual(e, []Level{{Drift: Even(2)}, {Drift: Even(2)}, {Drift: Even(2)}}, []float64{0.1, 0.03, 0.001}, &a)
+	assert.InEpsilon(t, 0.1, a.Total, 1e-12)
+}
+
+func TestAnnualRefusesMisuse(t *testing.T) {
+	m, e := oneComponent(t, Step{1, 0, 1})
+	var a Annual
+	assert.Panics(t, func() { m.Annual(e, nil, nil, &a) })
+	assert.Panics(t, func() { m.Annual(e, make([]Level, 2), []float64{0.1}, &a) })
+	assert.Panics(t, func() { m.Annual(e, make([]Level, 2), []float64{0.01, 0.02}, &a) })
+	assert.Panics(t, func() { m.Annual(e, make([]Level, 2), []float64{0.01, 0}, &a) })
+}
+
+func BenchmarkAnnual(b *testing.B) {
+	m := defaultModel(b)
+	e := clinic(m)
+	levels, freq := eightLevels()
+	var a Annual
+	b.ReportAllocs()
+	for b.Loop() {
+		m.Annual(e, levels, freq, &a)
+	}
+}

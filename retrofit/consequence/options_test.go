@@ -1,0 +1,134 @@
+package consequence
+
+import (
+	"errors"
+	"io/fs"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// files returns a copy of the embedded tables that a test can spoil.
+func files(t testing.TB) fstest.MapFS {
+	out := fstest.MapFS{}
+	entries, err := fs.ReadDir(embedded, "tables")
+	require.NoError(t, err)
+	for _, e := range entries {
+		data, err := fs.ReadFile(embedded, "tables/"+e.Name())
+		require.NoError(t, err)
+		out[e.Name()] = &fstest.MapFile{Data: data}
+	}
+	return out
+}
+
+func TestTablesReadAsTheyAreWritten(t *testing.T) {
+	o, err := ReadOptions(files(t))
+	require.NoError(t, err)
+	assert.Equal(t, DefaultOptions(), o)
+	assert.Len(t, o.DriftFitOut, 3)
+	assert.Equal(t, 0.15, o.CollapseShare)
+	m, err := New(o)
+	require.NoError(t, err)
+	_, ok := m.Split("lighthouse")
+	assert.False(t, ok)
+	_, ok = m.Spread("prayer", 0)
+	assert.False(t, ok)
+	s, ok := m.Spread("none", 0.3)
+	assert.True(t, ok)
+	assert.InDelta(t, Dispersion(0.30, 0.40, 0.14, 0.15, 0.3), s.Drift, 1e-12)
+}
+
+func TestSpoiltTablesSayWhere(t *testing.T) {
+	for name, c := range map[string]struct{ file, old, new, want string }{
+		"a word for a number": {"constants.csv", "fit_out_days,30", "fit_out_days,soon", `constants.csv:4: column value: "soon": want a number from 0 to 10000`},
+		"a number too large":  {"states.csv", "beyond-life-safety,dead,1e-3", "beyond-life-safety,dead,1.5", `states.csv:11: column value: "1.5": want a number from 0 to 1`},
+		"not a number":        {"components.csv", "0.003,0.5,0.10", "0.003,NaN,0.10", `column dispersion: "NaN"`},
+		"no source":           {"hours.csv", "judgement: all other hours", " ", `column source`},
+		"unknown state":       {"states.csv", "collapse,days", "ruin,days", `"ruin": want one of beyond-immediate-occupancy`},
+		"unknown quantity":    {"states.csv", "collapse,days", "collapse,weeks", `"weeks": want one of loss_ratio`},
+		"unknown constant":    {"constants.csv", "fit_out_days", "fit_out_weeks", `"fit_out_weeks": want one of capacity_dispersion`},
+		"twice":               {"bands.csv", "strengthen,", "none,", `bands.csv:3: "none": given twice`},
+		"a row missing":       {"hours.csv", "night,0.42,0,1,judgement: ten hours on seven days of the week\n", "", "2 of 3 rows"},
+		"shares do not sum":   {"splits.csv", "residential,0.25", "residential,0.35", "must sum to 1"},
+		"hours do not sum":    {"hours.csv", "day,0.30", "day,0.40", "hours_share sums to 1.1"},
+		"states out of order": {"states.csv", "collapse,days,730", "collapse,days,100", "less grave"},
+		"component over 1":    {"components.csv", "0.020,0.5,0.55", "0.020,0.5,0.95", "sum to 1 at most"},
+		"wrong unit":          {"components.csv", "accel-fit-out,g,0.40", "accel-fit-out,m/s2,0.40", `"m/s2": want one of g`},
+		"fit-out days":        {"constants.csv", "fit_out_days,30", "fit_out_days,31", "above the 30 days"},
+		"wrong header":        {"bands.csv", "measure,drift", "method,drift", "want the header measure,drift"},
+		"short row":           {"bands.csv", "0.14,0.12,0,", "0.14,0.12,", "wrong number of fields"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			f := files(t)
+			text := string(f[c.file].Data)
+			require.Contains(t, text, c.old)
+			f[c.file].Data = []byte(strings.Replace(text, c.old, c.new, 1))
+			_, err := ReadOptions(f)
+			assert.ErrorContains(t, err, c.want)
+			assert.ErrorContains(t, err, c.file)
+		})
+	}
+	f := files(t)
+	delete(f, "bands.csv")
+	_, err := ReadOptions(f)
+	assert.ErrorIs(t, err, fs.ErrNotExist)
+}
+
+func TestExposureCheck(t *testing.T) {
+	m := defaultModel(t)
+	require.NoError(t, clinic(m).Check())
+	for want, spoil := range map[string]func(*Exposure){
+		"replacement value":  func(e *Exposure) { e.Value = -1 },
+		"value split":        func(e *Exposure) { e.Split.Structure = 0.9 },
+		"contents share":     func(e *Exposure) { e.Split.Contents = -1 },
+		"occupants":          func(e *Exposure) { e.OccupantsNight = -1 },
+		"downtime":           func(e *Exposure) { e.DowntimeValue = -1 },
+		"limit drift":        func(e *Exposure) { e.Limits[1] = 0.001 },
+		"displacement capac": func(e *Exposure) { e.Displacement = -1 },
+		"dispersions":        func(e *Exposure) { e.Spread.Accel = -1 },
+	} {
+		e := clinic(m)
+		spoil(e)
+		assert.ErrorContains(t, e.Check(), want)
+	}
+}
+
+// FuzzReadOptions looks for tables that pass the reader and then break the
+// bounds of a loss, or that make the reader panic.
+func FuzzReadOptions(f *testing.F) {
+	for name, file := range files(f) {
+		f.Add(name, string(file.Data))
+	}
+	f.Add("components.csv", "component,demand,median,dispersion,loss_ratio,source\ndrift-fit-out,drift ratio,1,0,1,x\n")
+	f.Fuzz(func(t *testing.T, name, data string) {
+		tables := files(t)
+		if _, known := tables[name]; !known {
+			return
+		}
+		tables[name] = &fstest.MapFile{Data: []byte(data)}
+		o, err := ReadOptions(tables)
+		if err != nil {
+			var at *TableError
+			if errors.As(err, &at) && (at.File != name || at.Line < 1) {
+				t.Fatalf("error without a place: %v", err)
+			}
+			return
+		}
+		m, err := New(o)
+		if err != nil {
+			t.Fatalf("read but refused: %v", err)
+		}
+		e := clinic(m)
+		if e.Check() != nil {
+			return
+		}
+		var l Loss
+		m.At(e, &Level{0.03, Even(0.02), Even(1), 0.4}, &l)
+		if !(l.Total >= 0) || l.Structure > e.Value*e.Split.Structure*(1+1e-9) {
+			t.Fatalf("loss out of bounds: %+v", l)
+		}
+	})
+}
