@@ -21,16 +21,19 @@ type Building struct {
 	StoreysBelow     int     // -1 unknown
 	Height           float64 // m above ground
 	FloorArea        float64 // m2, gross
+	Footprint        float64 // m2
 	Length, Width    float64 // m, plan
 	Gap              float64 // m to the nearest neighbour
 
-	System    archetypes.System
-	Profile   archetypes.Profile
-	SiteClass hazard.SiteClass
-	Use       Use
-	Contents  retrofit.Contents
-	Plane     retrofit.Answer // isolation plane at hand
-	Heritage  retrofit.Answer
+	System        archetypes.System
+	Profile       archetypes.Profile
+	SiteClass     hazard.SiteClass
+	SitePeriod    float64 // s
+	FaultDistance float64 // m
+	Use           Use
+	Contents      retrofit.Contents
+	Plane         retrofit.Answer // isolation plane at hand
+	Heritage      retrofit.Answer
 
 	OccupantsDay, OccupantsNight float64
 	Value                        float64 // replacement value, plan currency
@@ -39,11 +42,10 @@ type Building struct {
 	StrengthRatio float64 // yield strength over weight, from a report
 
 	Origin [NumFields]Origin // where each field's value came from
+	Flags  RuleSet           // rules that fired on the row
+	Score  uint8             // points of the data grade, 0 to 100
 	Grade  Grade
 }
-
-// A Field is one field of a Building that a register can give.
-type Field uint8
 
 // An Origin says where a value came from.
 type Origin uint8
@@ -54,7 +56,43 @@ const (
 	Given                 // in the register or a report
 	Derived               // computed from given fields by a stated rule
 	Assumed               // filled by a stated rule of imputation
+
+	numOrigins
 )
+
+var originWords = [numOrigins]string{"absent", "given", "derived", "assumed"}
+
+// String returns the origin's word.
+func (o Origin) String() string { return originWords[o] }
 
 // A Grade is the data grade, 'A' (best) to 'D'.
 type Grade byte
+
+// String returns the grade's letter, or "" for none.
+func (g Grade) String() string {
+	if g == 0 {
+		return ""
+	}
+	return string(rune(g))
+}
+
+// Facts returns what the measures' feasibility rules ask of the building.
+func (b *Building) Facts() retrofit.Facts {
+	return retrofit.Facts{
+		Storeys:       b.Storeys,
+		StoreysBelow:  b.StoreysBelow,
+		Height:        b.Height,
+		FloorArea:     b.FloorArea,
+		Footprint:     b.Footprint,
+		Length:        b.Length,
+		Width:         b.Width,
+		Gap:           b.Gap,
+		Plane:         b.Plane,
+		Heritage:      b.Heritage,
+		System:        b.System,
+		Contents:      b.Contents,
+		SiteClass:     b.SiteClass,
+		SitePeriod:    b.SitePeriod,
+		FaultDistance: b.FaultDistance / 1000,
+	}
+}

@@ -1,0 +1,113 @@
+package inventory
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+)
+
+// Limits of the cross-checks. The normal band of storey height is common
+// practice, no source; the others are judgement.
+const (
+	lowStorey   = 2.4  // m, least normal height of a storey
+	highStorey  = 6.0  // m, greatest normal height of a storey
+	towerStorey = 12.0 // m, above it the building is not one of storeys
+	mostBelow   = 3    // storeys below ground that a height may explain
+	areaFactor  = 3.0  // floor area over footprint times storeys, either way
+)
+
+// cleaned holds the fields of a row against each other. It rejects what no
+// archetype fits, drops what cannot be, and flags what is odd.
+func (w *row) cleaned() bool {
+	switch usages[w.word[UseField]].special {
+	case setAside:
+		return w.reject(SetAside, UseField, Use(w.word[UseField]).String())
+	case loose:
+		w.noteField(SpecialForm, UseField, "")
+	}
+	w.splitStoreys()
+	if !w.heightFits() {
+		return false
+	}
+	w.areaFits()
+	w.yearsFit()
+	if w.known(Length) && w.known(Width) && w.num[Width] > w.num[Length] {
+		w.num[Length], w.num[Width] = w.num[Width], w.num[Length]
+	}
+	return true
+}
+
+// splitStoreys divides a number that counts storeys above and below ground: by
+// the other count if the register has one, else by the height.
+//
+//	above = total - below
+//	above = total                     if height >= 2.4 m total, or no height
+//	above = round(height/storey)      if that leaves 1 to 3 below
+//
+// What is left makes the height doubtful; heightFits deals with it.
+func (w *row) splitStoreys() {
+	if !w.known(StoreysTotal) || w.known(Storeys) && w.known(StoreysBelow) {
+		return
+	}
+	total := w.num[StoreysTotal]
+	switch {
+	case w.known(Storeys):
+		if below := total - w.num[Storeys]; below >= 0 && below <= StoreysBelow.Spec().Max {
+			w.derive(StoreysBelow, below, Storeys, StoreysTotal)
+		}
+		return
+	case w.known(StoreysBelow) && total > w.num[StoreysBelow]:
+		w.derive(Storeys, total-w.num[StoreysBelow], StoreysTotal, StoreysBelow)
+		return
+	}
+	above := total
+	if w.known(Height) && w.num[Height] < lowStorey*total {
+		k := math.Max(1, math.Round(w.num[Height]/w.usage().storey))
+		if below := total - k; below >= 1 && below <= mostBelow {
+			above = k
+			w.derive(StoreysBelow, below, StoreysTotal, Height)
+		}
+	}
+	w.derive(Storeys, above, StoreysTotal)
+	w.noteField(StoreysSplit, StoreysTotal, strconv.Itoa(int(above))+" above ground")
+}
+
+// heightFits holds the height against the storeys.
+func (w *row) heightFits() bool {
+	if !w.known(Height) || !w.known(Storeys) {
+		return true
+	}
+	storey := w.num[Height] / w.num[Storeys]
+	w.b.ratios.add(storey)
+	switch {
+	case storey > towerStorey:
+		return w.reject(TowerForm, Height, fmt.Sprintf("%g storeys, %.4g m", w.num[Storeys], w.num[Height]))
+	case storey > highStorey:
+		w.noteField(TallStoreys, Height, "")
+	case storey < lowStorey:
+		w.noteField(HeightStoreys, Height, "")
+		w.drop(Height)
+	}
+	return true
+}
+
+// areaFits holds the floor area against footprint and storeys.
+func (w *row) areaFits() {
+	if !w.known(FloorArea) || !w.known(Footprint) || !w.known(Storeys) {
+		return
+	}
+	all := w.num[Footprint] * (w.num[Storeys] + math.Max(0, float64(w.count(StoreysBelow, 0))))
+	if ratio := w.num[FloorArea] / all; ratio > areaFactor || ratio < 1/areaFactor {
+		w.noteField(AreaStoreys, FloorArea, "")
+	}
+}
+
+// yearsFit drops a strengthening before the building was built.
+func (w *row) yearsFit() {
+	if w.known(Year) && w.known(YearStrengthened) && w.num[YearStrengthened] < w.num[Year] {
+		w.noteField(YearOrder, YearStrengthened, "")
+		w.drop(YearStrengthened)
+	}
+}
+
+func (w *row) usage() *usage { return &usages[w.word[UseField]] }

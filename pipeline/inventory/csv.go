@@ -1,0 +1,260 @@
+package inventory
+
+import (
+	"bufio"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// bufferSize is that of the reading buffer; larger ones were no faster.
+const bufferSize = 64 << 10
+
+// A csvSource splits comma-separated text (RFC 4180) with encoding/csv.
+//
+// A quotation mark opened and never closed would swallow the rows behind it.
+// Where the input can seek, the source rejects only the line it stands on and
+// goes on with the next.
+type csvSource struct {
+	file      string
+	in        io.Reader
+	delimiter rune
+	width     int   // cells of the header
+	pick      []int // places of the mapped columns
+
+	csv    *csv.Reader
+	offset int64 // of the input where csv began
+	lines  int   // lines of the input before it
+	peeked [][]string
+}
+
+// openCSV reads the header.
+func openCSV(file string, in io.Reader, delimiter string) (*csvSource, []string, error) {
+	s := &csvSource{file: file, in: in, delimiter: ','}
+	if delimiter != "" {
+		s.delimiter, _ = utf8.DecodeRuneInString(delimiter)
+		if utf8.RuneCountInString(delimiter) != 1 || strings.ContainsAny(delimiter, "\"\r\n\uFFFD") {
+			return nil, nil, &FileError{File: file, Key: "inventory.delimiter", Value: delimiter, Rule: "not a delimiter", Remedy: `write one character, such as "," or ";" or "\t"`}
+		}
+	}
+	b := bufio.NewReaderSize(in, bufferSize)
+	mark, err := b.Peek(4)
+	if len(mark) == 0 {
+		if err != nil && err != io.EOF {
+			return nil, nil, s.broken(err)
+		}
+		return nil, nil, &FileError{File: file, Rule: "the file is empty", Remedy: "export the register again, with a header line"}
+	}
+	if e := foreign(mark); e != nil {
+		e.File = file
+		return nil, nil, e
+	}
+	if strings.HasPrefix(string(mark), "\uFEFF") {
+		n, _ := b.Discard(len("\uFEFF"))
+		s.offset = int64(n)
+	}
+	s.start(b)
+	header, err := s.csv.Read()
+	if err != nil {
+		return nil, nil, s.headerError(err)
+	}
+	return s, s.header(header), s.checkHeader(header)
+}
+
+// start begins splitting at the reader's place.
+func (s *csvSource) start(b *bufio.Reader) {
+	s.csv = csv.NewReader(b)
+	s.csv.Comma = s.delimiter
+	s.csv.ReuseRecord = true
+	s.csv.FieldsPerRecord = s.width
+	s.csv.TrimLeadingSpace = !unicode.IsSpace(s.delimiter)
+}
+
+// header returns a copy of the header's cells and expects rows of its width.
+func (s *csvSource) header(cells []string) []string {
+	s.width = len(cells)
+	s.csv.FieldsPerRecord = s.width
+	out := make([]string, len(cells))
+	for i, c := range cells {
+		out[i] = strings.TrimSpace(strings.Clone(c))
+	}
+	return out
+}
+
+func (s *csvSource) headerError(err error) error {
+	e := &FileError{File: s.file, Line: 1, Rule: "the header cannot be read", Remedy: "the first line must name the columns", Err: err}
+	if err == io.EOF {
+		e.Rule, e.Err = "the file holds blank lines only", nil
+	}
+	return e
+}
+
+// checkHeader finds the header of a file that is split by something else.
+func (s *csvSource) checkHeader(cells []string) error {
+	all := strings.Join(cells, string(s.delimiter))
+	if strings.Contains(all, "\r") {
+		return &FileError{File: s.file, Line: 1, Rule: "lines end in a bare carriage return", Remedy: "save the register with line feeds"}
+	}
+	if len(cells) == 1 {
+		for _, d := range ";\t,|" {
+			if d != s.delimiter && strings.ContainsRune(all, d) {
+				return &FileError{File: s.file, Line: 1, Key: "inventory.delimiter", Rule: fmt.Sprintf("the header has one column if cells are split at %q", s.delimiter),
+					Remedy: fmt.Sprintf("write delimiter = %q under [inventory]", string(d))}
+			}
+		}
+	}
+	return nil
+}
+
+// foreign recognises, by their first bytes, files that are not text in UTF-8.
+func foreign(mark []byte) *FileError {
+	switch m := string(mark); {
+	case strings.HasPrefix(m, "PK\x03\x04"):
+		return &FileError{Rule: "this is a spreadsheet workbook or an archive, not text", Remedy: "export the sheet as CSV (UTF-8)"}
+	case strings.HasPrefix(m, "\x1f\x8b"):
+		return &FileError{Rule: "the file is compressed", Remedy: "unpack it first"}
+	case strings.HasPrefix(m, "\xff\xfe"), strings.HasPrefix(m, "\xfe\xff"):
+		return &FileError{Rule: "the text is UTF-16", Remedy: "save the register as UTF-8"}
+	}
+	return nil
+}
+
+// read appends up to n rows to raw.
+func (s *csvSource) read(raw *Raw, n int) error {
+	for end := raw.Rows + n; raw.Rows < end; {
+		at := s.csv.InputOffset()
+		cells, err := s.csv.Read()
+		if err == nil {
+			line, _ := s.csv.FieldPos(0)
+			raw.Rows++
+			raw.lines = append(raw.lines, s.lines+line)
+			for _, i := range s.pick {
+				raw.cells = append(raw.cells, cells[i])
+			}
+			continue
+		}
+		var bad *csv.ParseError
+		if !errors.As(err, &bad) {
+			return s.broken(err)
+		}
+		raw.Rows++
+		raw.rejects = append(raw.rejects, s.reject(bad, cells))
+		if err := s.resume(bad, cells, at); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// broken turns an error of reading into one that names the file; io.EOF stays.
+func (s *csvSource) broken(err error) error {
+	if err == io.EOF {
+		return err
+	}
+	return &FileError{File: s.file, Rule: "reading failed", Remedy: "check the disk or the connection and run again", Err: err}
+}
+
+// reject describes a row that could not be split.
+func (s *csvSource) reject(bad *csv.ParseError, cells []string) Reject {
+	r := Reject{File: s.file, Line: s.lines + bad.StartLine, Rule: BrokenQuote}
+	if errors.Is(bad.Err, csv.ErrFieldCount) {
+		r.Rule = RaggedRow
+		r.Detail = fmt.Sprintf("%d cells, the header has %d", len(cells), s.width)
+		if len(cells) > 0 {
+			r.Raw = clip(cells[0])
+		}
+		return r
+	}
+	r.Detail = fmt.Sprintf("line %d, byte %d", s.lines+bad.Line, bad.Column)
+	if s.seeker() == nil && bad.Line > bad.StartLine {
+		r.Detail += fmt.Sprintf("; %d lines were taken for one cell and are lost", bad.Line-bad.StartLine+1)
+	}
+	return r
+}
+
+// resume goes back to the line behind the one a bad record began on, if the
+// record ran over several: its quotation mark was a stray one.
+func (s *csvSource) resume(bad *csv.ParseError, cells []string, at int64) error {
+	seek := s.seeker()
+	if seek == nil || bad.Line == bad.StartLine && !spansLines(cells) {
+		return nil
+	}
+	start := s.offset + at
+	if _, err := seek.Seek(start, io.SeekStart); err != nil {
+		return s.broken(err)
+	}
+	b := bufio.NewReaderSize(s.in, bufferSize)
+	for blank := true; blank; { // encoding/csv skips blank lines before a record
+		n, content, err := skipLine(b)
+		if err != nil && err != io.EOF {
+			return s.broken(err)
+		}
+		start += n
+		blank = !content && err == nil
+	}
+	s.offset, s.lines = start, s.lines+bad.StartLine
+	s.start(b)
+	return nil
+}
+
+func (s *csvSource) seeker() io.Seeker {
+	seek, _ := s.in.(io.Seeker)
+	return seek
+}
+
+func spansLines(cells []string) bool {
+	for _, c := range cells {
+		if strings.Contains(c, "\n") {
+			return true
+		}
+	}
+	return false
+}
+
+// skipLine reads one line and returns its length and whether it has anything on
+// it.
+func skipLine(b *bufio.Reader) (n int64, content bool, err error) {
+	for {
+		part, err := b.ReadSlice('\n')
+		n += int64(len(part))
+		content = content || strings.Trim(string(part), "\r\n") != ""
+		if err != bufio.ErrBufferFull {
+			return n, content, err
+		}
+	}
+}
+
+// clip shortens a cell for a message.
+func clip(s string) string {
+	const most = 60
+	if len(s) <= most {
+		return s
+	}
+	return strings.ToValidUTF8(s[:most], "") + "..."
+}
+
+// samples returns up to three cells of a column, for an error that ends the
+// reading: it uses up rows.
+func (s *csvSource) samples(at int) []string {
+	for len(s.peeked) < 50 {
+		cells, err := s.csv.Read()
+		if err == io.EOF {
+			break
+		}
+		if err == nil {
+			s.peeked = append(s.peeked, slices.Clone(cells))
+		}
+	}
+	var out []string
+	for _, cells := range s.peeked {
+		if c := strings.TrimSpace(cells[at]); c != "" && len(out) < 3 {
+			out = append(out, clip(c))
+		}
+	}
+	return out
+}

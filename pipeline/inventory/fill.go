@@ -1,0 +1,120 @@
+package inventory
+
+import (
+	"math"
+
+	"plinth/retrofit"
+)
+
+// fill gives values to fields that have none, by stated rules in this order:
+// from other fields of the row; from the plan's [inventory.assume]; again from
+// other fields; by the table of uses and the plan's value per area.
+func (w *row) fill() {
+	w.deriveAll()
+	a := &w.m.assume
+	for f := range Field(NumFields) {
+		if a.set[f] && !w.known(f) && f != StoreysTotal {
+			w.num[f], w.word[f] = a.num[f], a.word[f]
+			w.set(f, Assumed)
+		}
+	}
+	w.deriveAll()
+	w.byUse()
+}
+
+// deriveAll computes fields from others of the row:
+//
+//	footprint  = length width
+//	width      = footprint/length
+//	storeys    = round(height/storey height of the use), at least 1
+//	height     = storeys (storey height of the use)
+//	floor area = footprint storeys
+//	footprint  = floor area/storeys
+//	isolation plane: yes, if there are storeys below ground
+func (w *row) deriveAll() {
+	if w.known(Length) && w.known(Width) {
+		w.derive(Footprint, w.num[Length]*w.num[Width], Length, Width)
+	}
+	if w.known(Footprint) && w.known(Length) {
+		w.derive(Width, w.num[Footprint]/w.num[Length], Footprint, Length)
+	}
+	storey := w.usage().storey
+	if w.known(Height) {
+		w.derive(Storeys, math.Max(1, math.Round(w.num[Height]/storey)), Height)
+	}
+	if !w.known(Storeys) {
+		return
+	}
+	w.derive(Height, w.num[Storeys]*storey, Storeys)
+	if w.known(Footprint) {
+		w.derive(FloorArea, w.num[Footprint]*w.num[Storeys], Footprint, Storeys)
+	}
+	if w.known(FloorArea) {
+		w.derive(Footprint, w.num[FloorArea]/w.num[Storeys], FloorArea, Storeys)
+	}
+	if w.known(StoreysBelow) && w.num[StoreysBelow] > 0 && !w.known(Plane) {
+		w.word[Plane] = uint8(retrofit.Yes)
+		w.set(Plane, w.origin[StoreysBelow].through())
+	}
+}
+
+// derive sets a field that has no value. It counts as derived, or as assumed if
+// any field it comes from is assumed.
+func (w *row) derive(f Field, x float64, from ...Field) {
+	if w.known(f) || math.IsNaN(x) {
+		return
+	}
+	w.num[f] = x
+	o := Derived
+	for _, g := range from {
+		o = max(o, w.origin[g].through())
+	}
+	w.set(f, o)
+}
+
+// through returns the origin of a value computed from one of origin o.
+func (o Origin) through() Origin { return max(o, Derived) }
+
+// byUse fills occupants and contents by the table of uses, the value by the
+// plan's value per area, and the profile as regular.
+func (w *row) byUse() {
+	u := w.usage()
+	w.people(OccupantsDay, u.day)
+	w.people(OccupantsNight, u.night)
+	if !w.known(Contents) {
+		w.word[Contents] = uint8(u.contents)
+		w.set(Contents, Assumed)
+	}
+	if v := w.r.opt.ValuePerArea; v > 0 && !w.known(Value) && w.known(FloorArea) {
+		w.num[Value] = v * w.num[FloorArea]
+		w.set(Value, Assumed)
+	}
+	if !w.known(Profile) {
+		w.set(Profile, Assumed) // the zero value is regular
+	}
+}
+
+// people fills a number of occupants from floor area and area a person.
+func (w *row) people(f Field, perPerson float64) {
+	if w.known(f) || !w.known(FloorArea) {
+		return
+	}
+	w.num[f] = 0
+	if perPerson > 0 {
+		w.num[f] = w.num[FloorArea] / perPerson
+	}
+	w.set(f, Assumed)
+}
+
+// complete rejects a row that lacks what no rule could fill.
+func (w *row) complete() bool {
+	switch {
+	case !w.known(System):
+		return w.reject(MissingSystem, System, "")
+	case !w.known(Storeys):
+		return w.reject(MissingStoreys, Storeys, "")
+	case !w.known(FloorArea):
+		return w.reject(MissingFloorArea, FloorArea, "")
+	}
+	return true
+}

@@ -1,0 +1,67 @@
+package inventory
+
+// The data grade says how much of a result rests on the register and how much on
+// rules. Each field of the rubric gives its points if the register gives it, part
+// of them if it was derived, few if it was assumed, none if it is absent. The
+// rubric is judgement: weights follow how far a field moves the result.
+var rubric = [...]struct {
+	field  Field
+	points float64
+	why    string
+}{
+	{System, 30, "decides period, strength, drift limits and dispersion"},
+	{Year, 20, "decides the code of design, so the strength"},
+	{Storeys, 15, "decides period and mode shapes"},
+	{SiteClass, 10, "changes the spectrum by up to a factor of two"},
+	{FloorArea, 10, "scales weight, cost and loss"},
+	{UseField, 10, "decides occupants, contents and storey height"},
+	{Height, 5, "refines the period"},
+}
+
+// originShare is the part of a field's points by origin (judgement).
+var originShare = [numOrigins]float64{Absent: 0, Given: 1, Derived: 0.7, Assumed: 0.2}
+
+// bands are the least points of each grade (judgement).
+var bands = [...]struct {
+	least float64
+	grade Grade
+}{{85, 'A'}, {65, 'B'}, {45, 'C'}, {0, 'D'}}
+
+// reported raises a grade by one: a report or measurement of strength or period
+// is worth more than any field of a register.
+var reported = [...]Field{Period, StrengthRatio}
+
+// grade returns the points, 0 to 100, and the data grade of a building:
+//
+//	points = sum of the rubric's points times the share of the field's origin
+//
+// The grade is the band of the points, one better if the period or the strength
+// is given, and no better than the caps: C if the system is assumed, and the cap
+// of every rule that fired.
+func grade(b *Building) (score uint8, g Grade) {
+	points := 0.0
+	for _, r := range rubric {
+		points += r.points * originShare[b.Origin[r.field]]
+	}
+	for _, band := range bands {
+		if points >= band.least {
+			g = band.grade
+			break
+		}
+	}
+	for _, f := range reported {
+		if b.Origin[f] == Given && g > 'A' {
+			g--
+			break
+		}
+	}
+	if b.Origin[System] != Given {
+		g = max(g, 'C')
+	}
+	for r := range numRules {
+		if b.Flags.Has(r) {
+			g = max(g, r.Spec().Cap)
+		}
+	}
+	return uint8(points + 0.5), g
+}

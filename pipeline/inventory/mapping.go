@@ -1,0 +1,207 @@
+package inventory
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"plinth/pipeline/plan"
+)
+
+// A column is one mapped column of the register.
+type column struct {
+	field  Field
+	header string // the register's name of it
+	at     int    // its place in a row of the register
+	size   float64
+	values dictionary[string] // their word -> our text, for numbers and dates
+	codes  dictionary[uint8]  // a word -> its code, for words
+}
+
+// A mapping is the plan's [inventory] section checked against a header.
+type mapping struct {
+	file    string
+	columns []column // in the order of the fields
+	decimal byte
+	null    dictionary[struct{}]
+	swap    bool
+	of      [NumFields]int // index of the field's column, -1 if it has none
+	assume  assumptions
+}
+
+// nullWords mean no value in any register, in any case.
+var nullWords = []string{"<null>", "null", "n/a", "#n/a", "na", "nan", "nil", "none", "tbd", "tba", "unknown", "not known", "-", "--", "?"}
+
+// newMapping checks inv against the header of the register. samples returns some
+// cells of a column, for the words of an error. The error joins FileErrors.
+func newMapping(file string, inv *plan.Inventory, header []string, samples func(at int) []string) (*mapping, error) {
+	m := &mapping{file: file, swap: inv.Swap, decimal: '.', null: newDictionary[struct{}](32)}
+	var errs []error
+	if inv.Decimal == "," {
+		m.decimal = ','
+	}
+	for _, w := range slices.Concat(nullWords, inv.Null) {
+		m.null.add(strings.TrimSpace(w), struct{}{})
+	}
+	for f := range m.of {
+		m.of[f] = -1
+	}
+	errs = append(errs, m.checkKeys(inv)...)
+	for f := range Field(NumFields) {
+		name, mapped := inv.Columns[f.String()]
+		if !mapped {
+			if f.Spec().Required {
+				errs = append(errs, m.unmapped(f, header))
+			}
+			continue
+		}
+		c, err := m.column(f, name, inv, header, samples)
+		if err != nil {
+			errs = append(errs, err)
+			continue
+		}
+		m.of[f] = len(m.columns)
+		m.columns = append(m.columns, c)
+	}
+	errs = append(errs, m.assumptions(inv.Assume)...)
+	return m, errors.Join(errs...)
+}
+
+// column checks one entry of [inventory.columns] with its unit and values.
+func (m *mapping) column(f Field, name string, inv *plan.Inventory, header []string, samples func(int) []string) (column, error) {
+	c := column{field: f, header: name, at: slices.Index(header, strings.TrimSpace(name)), size: 1}
+	key := "inventory.columns." + f.String()
+	if c.at < 0 {
+		return c, &FileError{File: m.file, Line: 1, Key: key, Column: name, Rule: "the header has no such column", Remedy: didYouMean(name, header)}
+	}
+	if n := count(header, header[c.at]); n > 1 {
+		return c, &FileError{File: m.file, Line: 1, Key: key, Column: name, Rule: fmt.Sprintf("the header has %d columns of this name", n),
+			Remedy: "rename all but one, so that it is clear which is meant"}
+	}
+	if err := m.unit(&c, inv.Units, samples); err != nil {
+		return c, err
+	}
+	return c, m.values(&c, inv.Values[f.String()])
+}
+
+// unit reads the declared unit of a column. A column of lengths, areas, times or
+// ratios without one is refused.
+func (m *mapping) unit(c *column, units map[string]string, samples func(int) []string) error {
+	f := c.field
+	d := f.Spec().Dimension
+	word, declared := units[f.String()]
+	e := &FileError{File: m.file, Key: "inventory.units." + f.String(), Column: c.header,
+		Remedy: fmt.Sprintf("write %s = %q under [inventory.units], or one of %s", f, first(d.Units()), strings.Join(d.Units(), ", "))}
+	switch {
+	case !declared && d.Declared():
+		e.Rule = "no unit declared"
+		if s := samples(c.at); len(s) > 0 {
+			e.Value = "its cells are such as " + strings.Join(s, ", ")
+		}
+		return e
+	case !declared:
+		return nil
+	case len(d.Units()) == 0:
+		e.Rule, e.Remedy = fmt.Sprintf("%s has no unit", f), "remove the key"
+		return e
+	}
+	size, ok := d.size(word)
+	if !ok {
+		e.Value, e.Rule = word, "not a unit this column can have"
+		return e
+	}
+	c.size = size
+	return nil
+}
+
+// values enters the value map of a column and, for a field of words, our words.
+func (m *mapping) values(c *column, values map[string]string) error {
+	f := c.field
+	codes := map[string]uint8(nil)
+	if f.Spec().Kind == Word {
+		codes = codesOf(f)
+		c.codes = newDictionary[uint8](len(values) + len(codes))
+	}
+	c.values = newDictionary[string](len(values))
+	for _, theirs := range slices.Sorted(maps.Keys(values)) {
+		ours := strings.TrimSpace(values[theirs])
+		theirs = strings.TrimSpace(theirs)
+		if f.Spec().Kind != Word || ours == "" {
+			c.values.add(theirs, ours)
+			continue
+		}
+		code, ok := findCode(f, codes, ours)
+		if !ok {
+			words, _ := wordsOf(f)
+			return &FileError{File: m.file, Key: "inventory.values." + f.String() + "." + theirs, Column: c.header, Value: ours,
+				Rule: fmt.Sprintf("not one of our words for %s", f), Remedy: didYouMean(ours, words)}
+		}
+		c.codes.add(theirs, code)
+	}
+	for _, w := range slices.Sorted(maps.Keys(codes)) {
+		if _, taken := c.codes.find(w); !taken {
+			c.codes.add(w, codes[w])
+		}
+	}
+	return nil
+}
+
+// checkKeys finds entries of the plan that name no field of ours, or give a unit
+// or values to a field without a column.
+func (m *mapping) checkKeys(inv *plan.Inventory) []error {
+	var errs []error
+	known := make([]string, NumFields)
+	for f := range Field(NumFields) {
+		known[f] = f.String()
+	}
+	check := func(table string, keys []string, needsColumn bool) {
+		for _, k := range keys {
+			e := &FileError{File: m.file, Key: "inventory." + table + "." + k}
+			if _, ok := FieldBySlug(k); !ok {
+				e.Rule, e.Remedy = "not a field of a building", didYouMean(k, known)
+			} else if _, mapped := inv.Columns[k]; needsColumn && !mapped {
+				e.Rule, e.Remedy = "the field has no column", "name its column under [inventory.columns], or remove the key"
+			} else {
+				continue
+			}
+			errs = append(errs, e)
+		}
+	}
+	check("columns", slices.Sorted(maps.Keys(inv.Columns)), false)
+	check("units", slices.Sorted(maps.Keys(inv.Units)), true)
+	check("values", slices.Sorted(maps.Keys(inv.Values)), true)
+	return errs
+}
+
+func (m *mapping) unmapped(f Field, header []string) error {
+	return &FileError{File: m.file, Key: "inventory.columns." + f.String(), Rule: "no column given for it, and a building cannot be used without",
+		Remedy: fmt.Sprintf("name the column under [inventory.columns]; the header has %s", strings.Join(header, ", "))}
+}
+
+// findCode returns the code of one of our words in any case, or of a building
+// type of ASCE 41-17 Table 3-1.
+func findCode(f Field, codes map[string]uint8, word string) (uint8, bool) {
+	if code, ok := codes[strings.ToLower(word)]; ok {
+		return code, true
+	}
+	return buildingType(f, word)
+}
+
+func count(words []string, w string) int {
+	n := 0
+	for _, v := range words {
+		if v == w {
+			n++
+		}
+	}
+	return n
+}
+
+func first(words []string) string {
+	if len(words) == 0 {
+		return ""
+	}
+	return words[0]
+}

@@ -1,0 +1,176 @@
+package inventory
+
+import (
+	"fmt"
+	"math"
+	"sort"
+)
+
+// maxExamples is the number of examples a report keeps of each rule.
+const maxExamples = 5
+
+// A Report is what reading a register has shown. Reports of parts of one
+// register merge into the same report in any order.
+type Report struct {
+	Tally    Tally
+	Given    [NumFields]int             // rows, rejected ones too, in which the register gives the field
+	Origins  [NumFields][numOrigins]int // of the buildings' fields
+	Grades   [4]int                     // buildings of grade A to D
+	Examples [numRules][]Example        // of what each rule met, lowest lines first
+
+	file    string
+	headers [NumFields]string // the register's columns, "" where a field has none
+	ratios  histogram         // of height over storeys
+}
+
+// A Tally counts rows. Every row read is a building or a reject.
+type Tally struct {
+	Rows, Buildings, Rejects int
+	Rules                    [numRules]int // rows rejected or findings, by rule
+}
+
+// An Example is one case of a rule, for people to look at.
+type Example struct {
+	Line        int
+	ID          string
+	Column, Raw string
+	Note        string // what was used instead, or the detail of the reject
+}
+
+// Check returns an error if rows were lost or counted twice.
+func (t *Tally) Check() error {
+	byRule := 0
+	for r := range numRules {
+		if r.Spec().Rejects {
+			byRule += t.Rules[r]
+		}
+	}
+	if t.Rows != t.Buildings+t.Rejects || t.Rejects != byRule {
+		return fmt.Errorf("inventory: %d rows in, but %d buildings and %d rejects (%d by rule) out", t.Rows, t.Buildings, t.Rejects, byRule)
+	}
+	return nil
+}
+
+// Count returns how often a rule fired.
+func (r *Report) Count(rule Rule) int { return r.Tally.Rules[rule] }
+
+// mapping notes which columns the register has.
+func (r *Report) mapping(m *mapping) {
+	r.file = m.file
+	for _, c := range m.columns {
+		r.headers[c.field] = c.header
+	}
+}
+
+// add counts a batch.
+func (r *Report) add(b *Batch) {
+	r.Tally.Rows += b.Rows
+	r.Tally.Buildings += len(b.Buildings)
+	r.Tally.Rejects += len(b.Rejects)
+	for f := range b.given {
+		r.Given[f] += b.given[f]
+	}
+	for i := range b.ratios {
+		r.ratios[i] += b.ratios[i]
+	}
+	for i := range b.Buildings {
+		bl := &b.Buildings[i]
+		for f, o := range bl.Origin {
+			r.Origins[f][o]++
+		}
+		r.Grades[bl.Grade-'A']++
+	}
+	for i := range b.Rejects {
+		rj := &b.Rejects[i]
+		r.example(rj.Rule, Example{rj.Line, rj.ID, rj.Column, rj.Raw, rj.Detail})
+	}
+	for i := range b.Findings {
+		f := &b.Findings[i]
+		r.example(f.Rule, Example{f.Line, f.ID, f.Column, f.Raw, f.Used})
+	}
+}
+
+// example counts one case of a rule and keeps it if its line is among the lowest.
+func (r *Report) example(rule Rule, e Example) {
+	r.Tally.Rules[rule]++
+	es := r.Examples[rule]
+	if len(es) == maxExamples && !e.before(&es[maxExamples-1]) {
+		return
+	}
+	i := sort.Search(len(es), func(i int) bool { return e.before(&es[i]) })
+	es = append(es, Example{})
+	copy(es[i+1:], es[i:])
+	es[i] = e
+	r.Examples[rule] = es[:min(len(es), maxExamples)]
+}
+
+func (e *Example) before(o *Example) bool {
+	if e.Line != o.Line {
+		return e.Line < o.Line
+	}
+	return e.Column < o.Column
+}
+
+// Merge adds what another part of the same register has shown.
+func (r *Report) Merge(o *Report) {
+	r.Tally.Rows += o.Tally.Rows
+	r.Tally.Buildings += o.Tally.Buildings
+	r.Tally.Rejects += o.Tally.Rejects
+	for f := range r.Given {
+		r.Given[f] += o.Given[f]
+		for k := range r.Origins[f] {
+			r.Origins[f][k] += o.Origins[f][k]
+		}
+	}
+	for i := range r.Grades {
+		r.Grades[i] += o.Grades[i]
+	}
+	for i := range r.ratios {
+		r.ratios[i] += o.ratios[i]
+	}
+	for rule := range numRules {
+		n := r.Tally.Rules[rule] + o.Tally.Rules[rule]
+		for _, e := range o.Examples[rule] {
+			r.example(rule, e)
+		}
+		r.Tally.Rules[rule] = n
+	}
+}
+
+// Mixed units show as a second group of storey heights a factor 3.28 (feet in a
+// column of metres) above the first, or below it. Shares are judgement.
+const (
+	feetPerMetre = 1 / 0.3048
+	mixedShare   = 0.05 // of the rows, least share of the second group
+	mixedRows    = 5    // least number of rows in it
+)
+
+// MixedUnits returns how many rows have a storey height a factor 3.28 (within
+// 25 %) above or below the median, if they are enough to suspect two units in
+// the column of heights; else 0.
+func (r *Report) MixedUnits() int {
+	total := 0
+	for _, n := range r.ratios {
+		total += n
+	}
+	median, run := 0, 0
+	for i, n := range r.ratios {
+		if run += n; 2*run >= total {
+			median = i
+			break
+		}
+	}
+	step := int(math.Round(10 * math.Log(feetPerMetre)))
+	most := 0
+	for _, centre := range [...]int{median - step, median + step} {
+		n := 0
+		for i := max(0, centre-2); i <= min(centre+2, len(r.ratios)-1); i++ {
+			n += r.ratios[i]
+		}
+		most = max(most, n)
+	}
+	if most < mixedRows || float64(most) < mixedShare*float64(total) {
+		return 0
+	}
+	return most
+}

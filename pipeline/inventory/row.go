@@ -1,0 +1,262 @@
+package inventory
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"plinth/archetypes"
+	"plinth/hazard"
+	"plinth/retrofit"
+)
+
+// A row is one row of the register while it is read, cleaned and filled.
+type row struct {
+	r *Reader
+	m *mapping
+	b *Batch
+
+	line   int
+	cells  []string // of the mapped columns
+	id     string
+	name   string
+	num    [NumFields]float64 // NaN where not known
+	word   [NumFields]uint8
+	origin [NumFields]Origin
+	flags  RuleSet
+}
+
+// begin makes the row ready for the cells of a line.
+func (w *row) begin(line int, cells []string) {
+	w.line, w.cells, w.id, w.name, w.flags = line, cells, "", "", 0
+	w.word, w.origin = [NumFields]uint8{}, [NumFields]Origin{}
+	for f := range w.num {
+		w.num[f] = math.NaN()
+	}
+}
+
+// run takes the row through its stages: read, locate, clean, fill, require,
+// grade. A stage that rejects it ends its way.
+func (w *row) run() {
+	w.read()
+	if !w.identified() || !w.located() || !w.cleaned() {
+		return
+	}
+	w.fill()
+	if !w.complete() {
+		return
+	}
+	w.keep()
+}
+
+// read understands every cell by itself.
+func (w *row) read() {
+	if i := w.m.of[ID]; i >= 0 { // first, so that findings can name the building
+		w.id = w.text(&w.m.columns[i], w.cells[i])
+	}
+	for i := range w.m.columns {
+		c := &w.m.columns[i]
+		s := strings.TrimSpace(w.cells[i])
+		if s == "" {
+			continue
+		}
+		switch c.field.Spec().Kind {
+		case Text:
+			if c.field == Name && !w.null(c, s) {
+				w.name = w.text(c, s)
+				w.set(Name, Given)
+			}
+		case Word:
+			w.readWord(c, s)
+		default:
+			w.readNumber(c, s)
+		}
+		if w.origin[c.field] != Absent {
+			w.b.given[c.field]++
+		}
+	}
+	if w.id != "" {
+		w.set(ID, Given)
+		w.b.given[ID]++
+	}
+}
+
+func (w *row) set(f Field, o Origin) { w.origin[f] = o }
+
+// known reports whether the field has a value.
+func (w *row) known(f Field) bool { return w.origin[f] != Absent }
+
+// drop forgets a value that is not believed.
+func (w *row) drop(f Field) { w.num[f], w.word[f], w.origin[f] = math.NaN(), 0, Absent }
+
+// text returns a cell of text, repaired if it is not UTF-8.
+func (w *row) text(c *column, s string) string {
+	s = strings.TrimSpace(s)
+	if utf8.ValidString(s) {
+		return s
+	}
+	fixed := strings.ToValidUTF8(s, "\uFFFD")
+	w.note(NotUTF8, c.header, s, fixed)
+	return fixed
+}
+
+// null reports whether s is a word for no value, and notes it.
+func (w *row) null(c *column, s string) bool {
+	if ch := s[0]; ch >= '1' && ch <= '9' {
+		return false
+	}
+	if _, ok := w.m.null.find(s); !ok {
+		return false
+	}
+	w.note(NullWord, c.header, s, "")
+	return true
+}
+
+// readWord reads a cell of a field of words.
+func (w *row) readWord(c *column, s string) {
+	code, ok := c.codes.find(s)
+	if !ok {
+		if ours, mapped := c.values.find(s); mapped && ours == "" || w.null(c, s) {
+			return
+		}
+		if code, ok = buildingType(c.field, s); !ok {
+			w.note(UnknownWord, c.header, s, "")
+			return
+		}
+	}
+	w.word[c.field] = code
+	w.set(c.field, Given)
+}
+
+// readNumber reads a cell of a number, a count or a date.
+func (w *row) readNumber(c *column, s string) {
+	raw := s
+	if ours, ok := c.values.find(s); ok {
+		if s = ours; s == "" {
+			return
+		}
+	} else if w.null(c, s) {
+		return
+	}
+	spec := c.field.Spec()
+	if spec.Kind == Date {
+		w.readYear(c, s, raw)
+		return
+	}
+	f, ok := parseFigure(s, w.m.decimal)
+	size := c.size
+	if ok && f.unit != "" {
+		size, ok = spec.Dimension.size(f.unit)
+	}
+	x := f.value * size
+	if spec.Kind == Count && x != math.Trunc(x) {
+		ok = false
+	}
+	switch {
+	case !ok:
+		w.note(NotANumber, c.header, raw, "")
+	case nullNumber(f.value) && spec.Min >= 0, x == 0 && spec.ZeroNull:
+		w.note(NullNumber, c.header, raw, "")
+	case !spec.holds(x) && spec.Dimension != Angle: // angles are judged together
+		w.note(OutOfRange, c.header, raw, "")
+	default:
+		w.accept(c.field, x, f.notes, c.header, raw)
+	}
+}
+
+func (w *row) readYear(c *column, s, raw string) {
+	year, notes, ok := parseYear(s)
+	switch {
+	case !ok:
+		w.note(NotANumber, c.header, raw, "")
+	case notes&(1<<PlaceholderDate) != 0:
+		w.note(PlaceholderDate, c.header, raw, "")
+	case !c.field.Spec().holds(float64(year)):
+		w.note(OutOfRange, c.header, raw, "")
+	default:
+		w.accept(c.field, float64(year), notes, c.header, raw)
+	}
+}
+
+// accept takes a number, noting how it was read.
+func (w *row) accept(f Field, x float64, notes RuleSet, header, raw string) {
+	w.num[f] = x
+	w.set(f, Given)
+	if notes == 0 {
+		return
+	}
+	used := strconv.FormatFloat(x, 'g', 7, 64)
+	for _, r := range [...]Rule{Approximate, UnitInCell, Thousands, ExcelDate} {
+		if notes.Has(r) {
+			w.note(r, header, raw, used)
+		}
+	}
+	if notes.Has(Approximate) {
+		w.set(f, Assumed)
+	}
+}
+
+// nullNumber reports whether x is one of the numbers that stand for no value
+// where no negative number makes sense (common practice, no source).
+func nullNumber(x float64) bool { return x == -1 || x == -9 || x == -99 || x == -999 || x == -9999 }
+
+// note records that a rule fired.
+func (w *row) note(rule Rule, column, raw, used string) {
+	w.flags |= 1 << rule
+	w.b.Findings = append(w.b.Findings, Finding{Line: w.line, ID: w.id, Column: column, Raw: raw, Used: used, Rule: rule})
+}
+
+// noteField records that a rule fired on a field.
+func (w *row) noteField(rule Rule, f Field, used string) {
+	header, raw := w.source(f)
+	w.note(rule, header, raw, used)
+}
+
+// source returns the column and cell a field was read from.
+func (w *row) source(f Field) (header, raw string) {
+	if i := w.m.of[f]; i >= 0 {
+		return w.m.columns[i].header, clip(strings.TrimSpace(w.cells[i]))
+	}
+	return "", ""
+}
+
+// reject ends the row's way. It returns false for its callers to return.
+func (w *row) reject(rule Rule, f Field, detail string) bool {
+	header, raw := w.source(f)
+	w.b.Rejects = append(w.b.Rejects, Reject{File: w.m.file, Line: w.line, ID: w.id, Column: header, Raw: raw, Rule: rule, Detail: detail})
+	return false
+}
+
+// count returns a whole number, or unknown.
+func (w *row) count(f Field, unknown int) int {
+	if !w.known(f) {
+		return unknown
+	}
+	return int(w.num[f])
+}
+
+// keep appends the row to the batch's buildings.
+func (w *row) keep() {
+	b := w.b
+	b.Buildings = append(b.Buildings, Building{
+		Line: w.line, Lon: w.num[Lon], Lat: w.num[Lat],
+		Year: w.count(Year, 0), YearStrengthened: w.count(YearStrengthened, 0),
+		Storeys: w.count(Storeys, -1), StoreysBelow: w.count(StoreysBelow, -1),
+		Height: w.num[Height], FloorArea: w.num[FloorArea], Footprint: w.num[Footprint],
+		Length: w.num[Length], Width: w.num[Width], Gap: w.num[Gap],
+		System: archetypes.System(w.word[System]), Profile: archetypes.Profile(w.word[Profile]),
+		SiteClass: hazard.SiteClass(w.word[SiteClass]), SitePeriod: w.num[SitePeriod], FaultDistance: w.num[FaultDistance],
+		Use: Use(w.word[UseField]), Contents: retrofit.Contents(w.word[Contents]),
+		Plane: retrofit.Answer(w.word[Plane]), Heritage: retrofit.Answer(w.word[Heritage]),
+		OccupantsDay: w.num[OccupantsDay], OccupantsNight: w.num[OccupantsNight], Value: w.num[Value],
+		Period: w.num[Period], StrengthRatio: w.num[StrengthRatio],
+		Origin: w.origin, Flags: w.flags,
+	})
+	bl := &b.Buildings[len(b.Buildings)-1]
+	bl.Score, bl.Grade = grade(bl)
+	b.text = append(b.text, w.id...)
+	b.ends = append(b.ends, len(b.text))
+	b.text = append(b.text, w.name...)
+	b.ends = append(b.ends, len(b.text))
+}

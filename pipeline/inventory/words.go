@@ -1,0 +1,114 @@
+package inventory
+
+import (
+	"strings"
+
+	"plinth/archetypes"
+	"plinth/hazard"
+	"plinth/retrofit"
+)
+
+// wordsOf returns our words for the field, in the order of their codes from
+// first on.
+func wordsOf(f Field) (words []string, first int) {
+	switch f {
+	case System:
+		for _, sys := range archetypes.Systems() {
+			words = append(words, sys.String())
+		}
+		return words, int(archetypes.UnknownMix)
+	case Profile:
+		return []string{archetypes.Regular.String(), archetypes.WeakGround.String(), archetypes.SetBack.String()}, int(archetypes.Regular)
+	case SiteClass:
+		return []string{"A", "B", "C", "D", "E", "F"}, int(hazard.SiteClass('A'))
+	case UseField:
+		words = make([]string, 0, numUses-1)
+		for _, u := range usages[1:] {
+			words = append(words, u.slug)
+		}
+		return words, int(House)
+	case Contents:
+		return []string{"ordinary", "sensitive", "fragile"}, int(retrofit.OrdinaryContents)
+	case Plane, Heritage:
+		return []string{"no", "yes"}, int(retrofit.No)
+	}
+	return nil, 0
+}
+
+// answerSpellings are other ways of saying no and yes.
+var answerSpellings = map[string]string{
+	"n": "no", "f": "no", "false": "no", "0": "no",
+	"y": "yes", "t": "yes", "true": "yes", "1": "yes", "x": "yes",
+}
+
+// codesOf returns the code of each word of the field, by the word in lower case.
+func codesOf(f Field) map[string]uint8 {
+	words, first := wordsOf(f)
+	codes := make(map[string]uint8, 2*len(words))
+	for i, w := range words {
+		codes[strings.ToLower(w)] = uint8(first + i)
+	}
+	if f == Plane || f == Heritage {
+		for other, w := range answerSpellings {
+			codes[other] = codes[w]
+		}
+	}
+	return codes
+}
+
+// A dictionary finds words by their exact letters, else in any case, without
+// allocating.
+type dictionary[V any] struct {
+	exact, lower map[string]V
+}
+
+func newDictionary[V any](size int) dictionary[V] {
+	return dictionary[V]{make(map[string]V, size), make(map[string]V, size)}
+}
+
+// add enters a word; of two that differ only in case the first serves the rest.
+func (d *dictionary[V]) add(word string, v V) {
+	d.exact[word] = v
+	l := strings.ToLower(word)
+	if _, ok := d.lower[l]; !ok {
+		d.lower[l] = v
+	}
+}
+
+func (d *dictionary[V]) find(word string) (v V, ok bool) {
+	if v, ok = d.exact[word]; ok || len(d.lower) == 0 {
+		return v, ok
+	}
+	var buf [64]byte
+	if len(word) > len(buf) {
+		v, ok = d.lower[strings.ToLower(word)]
+		return v, ok
+	}
+	b := buf[:0]
+	for i := range len(word) {
+		c := word[i]
+		if c >= 'A' && c <= 'Z' {
+			c += 'a' - 'A'
+		}
+		if c >= 0x80 {
+			v, ok = d.lower[strings.ToLower(word)]
+			return v, ok
+		}
+		b = append(b, c)
+	}
+	v, ok = d.lower[string(b)]
+	return v, ok
+}
+
+// longestType is the length of the longest building type of ASCE 41-17 Table 3-1.
+const longestType = 4
+
+// buildingType returns the code of the system that a building type of ASCE 41-17
+// Table 3-1 stands for.
+func buildingType(f Field, word string) (uint8, bool) {
+	if f != System || len(word) > longestType {
+		return 0, false
+	}
+	sys, err := archetypes.ParseSystem(word)
+	return uint8(sys), err == nil
+}
