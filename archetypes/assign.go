@@ -1,0 +1,203 @@
+package archetypes
+
+import (
+	"fmt"
+	"math"
+)
+
+// gravity is the standard acceleration of gravity in m/s2 (ISO 80000-3).
+const gravity = 9.80665
+
+// A Description is what is known of a building. An unknown number is NaN unless
+// said otherwise, as Unknown gives it; the zero value of an enumeration is the
+// unknown one.
+type Description struct {
+	System           System
+	Region           Region
+	Zone             Zone
+	Year             int     // of design; 0 unknown
+	YearStrengthened int     // 0 none
+	Storeys          int     // above ground
+	Height           float64 // m above the base
+	FloorArea        float64 // m2, gross above ground
+	Footprint        float64 // m2
+	Profile          Profile
+	PlanIrregular    bool // known to twist
+
+	PeriodGiven     float64 // s, from a measurement or a report
+	StrengthGiven   float64 // Vy/W, from a report
+	KnowledgeFactor float64 // on a strength that is not given (ASCE 41-17 6.2.4: 0.75 to 1); 0 is 1
+
+	SDS, SD1, S1, TL float64 // ASCE 7 values of the site, g and s
+	PGA              float64 // g, on rock, about 475 years: ag of EN 1998-1, Z of NZS 1170.5
+}
+
+// Unknown returns a description of which nothing is known.
+func Unknown() Description {
+	nan := math.NaN()
+	return Description{
+		Height: nan, FloorArea: nan, Footprint: nan, PeriodGiven: nan, StrengthGiven: nan,
+		SDS: nan, SD1: nan, S1: nan, TL: nan, PGA: nan,
+	}
+}
+
+// An Archetype is what a calculation needs of a building. Dispersions are standard
+// deviations of the natural logarithm.
+type Archetype struct {
+	System    System
+	Profile   Profile
+	Detailing Detailing
+	Storeys   int
+	Height    float64 // m
+
+	Weight float64 // N, seismic
+
+	Period, PeriodLower, PeriodUpper float64 // s, median and bounds
+	PeriodBeta                       float64
+
+	DesignCoefficient float64 // V/W of the code of the era, at strength level; 0 without one
+	StrengthRatio     float64 // Vy/W, median yield strength of the ground storey over the weight
+	StrengthBeta      float64
+
+	Limits     DriftLimits
+	LimitsBeta float64
+	Ductility  float64 // capacity, roof displacement over that at yield
+
+	PostYield float64 // post-yield over initial stiffness
+	Degrading float64 // 1 stiffness-degrading hysteresis, 0 none
+	Alpha0    float64 // shear over flexure parameter, see Continuum
+
+	BrittleColumns bool // columns likely to fail in shear before they yield
+	Flexible       bool // a frame that moves enough for dampers
+	Light          bool // timber or light metal
+
+	Basis [NumValues]Basis
+}
+
+// Dispersions and factors of Assign.
+const (
+	givenPeriodBeta   = 0.15 // judgement: a measured period lengthens with amplitude
+	givenStrengthBeta = 0.25 // judgement: a report's push-over against the real building
+	unknownYearBeta   = 0.30 // judgement: added by root-sum-square where the year is not known
+	unknownZoneBeta   = 0.20 // judgement: the same where the zone is not known
+	strengthenedShare = 0.75 // share of the code of its year a strengthening reaches: common practice of retrofit by-laws, no source
+	torsionPenalty    = 1.2  // divides the strength of a building that twists: threshold of ASCE 7-16 Table 12.3-2 type 1a; judgement
+)
+
+// An InputError is a Description no archetype can be made from.
+type InputError struct {
+	Field string // of Description
+	Value float64
+	Rule  string // what it must be
+}
+
+// Error returns the problem on one line.
+func (e *InputError) Error() string { return fmt.Sprintf("%s %g: %s", e.Field, e.Value, e.Rule) }
+
+// Assign fills a from the embedded tables; see Tables.Assign.
+func Assign(d *Description, a *Archetype) error { return Default().Assign(d, a) }
+
+// Assign fills a, in place and without allocating, with what the tables say of the
+// building d:
+//
+//	Vy/W = max(coefficient at strength level x overstrength, minimum) x kappa / torsion x weak storey
+//
+// The coefficient is that of the code of the year; without a code, the minimum
+// holds. A strengthening later than the year lifts it to three quarters of the
+// code of that year, and the detailing to limited. Values given by the owner stand
+// as they are and narrow the dispersion. Missing facts are assumed by stated rules
+// which Basis reports.
+//
+// An *InputError is returned, and a is not to be used, if the storeys are not 1 to
+// MaxStoreys or a given number is not positive.
+func (t *Tables) Assign(d *Description, a *Archetype) error {
+	if err := t.check(d); err != nil {
+		return err
+	}
+	tr := &t.systems[d.System]
+	*a = Archetype{
+		System: d.System, Profile: d.Profile, Storeys: d.Storeys,
+		PostYield: tr.PostYield, Degrading: tr.Degrading, Alpha0: tr.Alpha0,
+		Flexible: tr.Flexible > 0, Light: tr.Light > 0,
+	}
+	a.assignSize(d, tr)
+	a.assignPeriod(d, tr)
+	t.assignStrength(d, tr, a)
+	a.assignLimits(tr)
+	return nil
+}
+
+// check returns an *InputError for a Description that cannot be used.
+func (t *Tables) check(d *Description) error {
+	if d.Storeys < 1 || d.Storeys > MaxStoreys {
+		return &InputError{"Storeys", float64(d.Storeys), fmt.Sprintf("must be 1 to %d storeys above ground; give the number or leave the building out", MaxStoreys)}
+	}
+	if d.System >= numSystems || d.Profile >= numProfiles {
+		panic("archetypes: system or profile outside the table")
+	}
+	if int(d.Region) >= len(t.regions) || int(d.Zone) > len(t.regions[d.Region].zones) {
+		panic("archetypes: region or zone outside the table")
+	}
+	for _, f := range [...]struct {
+		name  string
+		value float64
+		max   float64
+	}{
+		{"Height", d.Height, 1000}, {"FloorArea", d.FloorArea, 1e8}, {"Footprint", d.Footprint, 1e8},
+		{"PeriodGiven", d.PeriodGiven, 20}, {"StrengthGiven", d.StrengthGiven, 10},
+		{"SDS", d.SDS, 10}, {"SD1", d.SD1, 10}, {"S1", d.S1, 10}, {"TL", d.TL, 30}, {"PGA", d.PGA, 10},
+	} {
+		if !math.IsNaN(f.value) && !(f.value > 0 && f.value <= f.max) {
+			return &InputError{f.name, f.value, fmt.Sprintf("must be above 0 and at most %g, or unknown", f.max)}
+		}
+	}
+	if k := d.KnowledgeFactor; k != 0 && !(k >= 0.5 && k <= 1) {
+		return &InputError{"KnowledgeFactor", k, "must be 0.5 to 1, or 0 for none"}
+	}
+	return nil
+}
+
+func (a *Archetype) assignSize(d *Description, tr *SystemTraits) {
+	a.Height = d.Height
+	a.Basis[HeightValue] = Basis{&givenHeight, Given}
+	if math.IsNaN(d.Height) {
+		a.Height = float64(d.Storeys) * tr.StoreyHeight
+		a.Basis[HeightValue] = Basis{&tr.height, Assumed}
+	}
+	area := d.FloorArea
+	a.Basis[WeightValue] = Basis{&tr.weight, Derived}
+	if math.IsNaN(area) {
+		area = d.Footprint * float64(d.Storeys)
+		a.Basis[WeightValue].Origin = Assumed
+	}
+	if math.IsNaN(area) {
+		area = float64(d.Storeys) // 1 m2 a floor; ratios, periods and drifts do not depend on it
+		a.Basis[WeightValue] = Basis{&unitWeight, Assumed}
+	}
+	a.Weight = tr.WeightArea * 1e3 * area
+}
+
+func (a *Archetype) assignPeriod(d *Description, tr *SystemTraits) {
+	a.Period, a.PeriodLower, a.PeriodUpper, a.PeriodBeta = tr.period(a.Height)
+	a.Basis[PeriodValue] = Basis{&tr.periods, max(Derived, a.Basis[HeightValue].Origin)}
+	if !math.IsNaN(d.PeriodGiven) {
+		a.Period, a.PeriodBeta = d.PeriodGiven, givenPeriodBeta
+		a.Basis[PeriodValue] = Basis{&givenPeriod, Given}
+	}
+}
+
+func (a *Archetype) assignLimits(tr *SystemTraits) {
+	a.Limits, a.LimitsBeta = tr.Limits, tr.DriftBeta
+	if a.Detailing == NonDuctile {
+		// The order of the limits is kept: a brittle building is not fit for
+		// occupancy beyond the drift its life-safety limit allows.
+		a.Limits.CollapsePrevention *= tr.DriftFactor
+		a.Limits.LifeSafety *= tr.DriftFactor
+		a.Limits.ImmediateOccupancy = min(a.Limits.ImmediateOccupancy, a.Limits.LifeSafety)
+	}
+	a.Ductility = tr.Ductility[a.Detailing]
+	a.BrittleColumns = tr.BrittleUpTo > float64(a.Detailing)
+	origin := a.Basis[CoefficientValue].Origin // of the detailing, which the era gives
+	a.Basis[LimitsValue] = Basis{&tr.limits, origin}
+	a.Basis[DuctilityValue] = Basis{&tr.ductility, origin}
+}

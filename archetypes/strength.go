@@ -1,0 +1,83 @@
+package archetypes
+
+import "math"
+
+// assignStrength fills the detailing, the design coefficient and the strength.
+func (t *Tables) assignStrength(d *Description, tr *SystemTraits, a *Archetype) {
+	reg := &t.regions[d.Region]
+	z := &reg.zones[max(int(d.Zone), 1)-1]
+	e, yearAssumed := z.at(d.Year)
+
+	s := design{traits: tr, storeys: d.Storeys, height: a.Height, width: planWidth(d),
+		sds: d.SDS, sd1: d.SD1, s1: d.S1, tl: d.TL, pga: d.PGA}
+	a.Detailing = e.detailing
+	v, demand := e.strengthLevel(s), e.expected(s, tr)
+	if d.YearStrengthened > d.Year {
+		if later, _ := z.at(d.YearStrengthened); strengthenedShare*later.strengthLevel(s) > v {
+			e, v = later, strengthenedShare*later.strengthLevel(s)
+			demand = strengthenedShare * later.expected(s, tr)
+			yearAssumed = false
+		}
+		a.Detailing = max(a.Detailing, LimitedDuctile)
+	}
+	a.DesignCoefficient = v
+	a.Basis[CoefficientValue] = Basis{&e.coefficient, Derived}
+	if yearAssumed || d.Zone == 0 || e.rule.site != nil && !e.rule.site(s) {
+		a.Basis[CoefficientValue].Origin = Assumed
+	}
+	if !math.IsNaN(d.StrengthGiven) {
+		a.StrengthRatio, a.StrengthBeta = d.StrengthGiven, givenStrengthBeta
+		a.Basis[StrengthValue] = Basis{&givenStrength, Given}
+		return
+	}
+	a.StrengthRatio = max(demand, tr.MinimumStrength) * strengthFactor(d)
+	a.StrengthBeta = tr.OverstrengthBeta
+	if yearAssumed {
+		a.StrengthBeta = math.Hypot(a.StrengthBeta, unknownYearBeta)
+	}
+	if d.Zone == 0 {
+		a.StrengthBeta = math.Hypot(a.StrengthBeta, unknownZoneBeta)
+	}
+	a.Basis[StrengthValue] = Basis{&tr.strength, a.Basis[CoefficientValue].Origin}
+	if demand <= tr.MinimumStrength {
+		a.Basis[StrengthValue].Formula = &tr.minimum
+	}
+}
+
+// strengthLevel returns the design coefficient of the era at strength level.
+func (e *era) strengthLevel(s design) float64 { return e.rule.fn(e.params, s) * e.toStrength }
+
+// expected returns the expected yield strength ratio of a building of the era.
+func (e *era) expected(s design, tr *SystemTraits) float64 {
+	o := e.overstrength
+	if o == 0 {
+		o = tr.Overstrength
+	}
+	return e.strengthLevel(s) * o
+}
+
+// strengthFactor returns what is known to weaken the building below its median:
+// the quality of the data, torsion and a weak ground storey.
+func strengthFactor(d *Description) float64 {
+	f := 1.0
+	if d.KnowledgeFactor != 0 {
+		f = d.KnowledgeFactor
+	}
+	if d.PlanIrregular {
+		f /= torsionPenalty
+	}
+	_, ground := d.Profile.factor(0, d.Storeys)
+	return f * ground
+}
+
+// planWidth returns the plan dimension in m the early UBC period asks for: the
+// side of a square of the footprint, or 20 m (judgement).
+func planWidth(d *Description) float64 {
+	switch {
+	case !math.IsNaN(d.Footprint):
+		return math.Sqrt(d.Footprint)
+	case !math.IsNaN(d.FloorArea):
+		return math.Sqrt(d.FloorArea / float64(d.Storeys))
+	}
+	return 20
+}

@@ -1,0 +1,134 @@
+package archetypes
+
+// SystemTraits are what the table of systems says of one structural system.
+// Flags are 0 or 1 in the table.
+type SystemTraits struct {
+	System System
+
+	StoreyHeight float64 // m, where no height is given
+	WeightArea   float64 // kPa, seismic weight over gross floor area
+
+	CodePeriod     PeriodLaw // approximate period of ASCE 7-16 12.8.2.1
+	PeriodLower    PeriodLaw // lower bound of measured periods
+	PeriodUpper    PeriodLaw // upper bound of measured periods
+	PeriodBeta     float64   // ln-dispersion of the period, at least
+	EurocodePeriod float64   // Ct of EN 1998-1 4.3.3.2.2(3), T = Ct H^0.75
+
+	PostYield float64 // post-yield over initial stiffness
+	Degrading float64 // 1 stiffness-degrading hysteresis, 0 none
+
+	Overstrength     float64 // median of yield strength over strength-level design base shear
+	OverstrengthBeta float64 // ln-dispersion
+	MinimumStrength  float64 // Vy/W of a building designed for gravity alone
+
+	Ductility   [3]float64  // capacity, by Detailing
+	Limits      DriftLimits // with ductile or limited detailing
+	DriftBeta   float64     // ln-dispersion of the drift limits
+	DriftFactor float64     // on the life-safety and collapse limits with non-ductile detailing
+	BrittleUpTo float64     // columns are brittle: 0 never, 1 non-ductile, 2 limited too
+	Alpha0      float64     // shear over flexure parameter of the continuum, see Continuum
+	Flexible    float64     // 1 a frame that moves enough for dampers
+	Light       float64     // 1 timber or light metal, too light to isolate
+	SteelShare  float64     // share of the height in steel, for the period of the Japanese code
+	MomentFrame float64     // 1 moment frame, for the period of the early UBC
+	UBCK        float64     // K, UBC 1961 to 1985
+	UBCRw       float64     // Rw, UBC 1988 to 1994
+	UBC97R      float64     // R, UBC 1997
+	ASCE7R      float64     // R, ASCE 7
+	EurocodeQ   float64     // q, EN 1998-1, medium ductility
+	JapanDs     float64     // Ds, 1981
+	NZDuctility float64     // mu, NZS 1170.5
+	NZMaterial  float64     // S times M, NZS 4203:1976
+
+	citations [numQuantities]citation
+
+	// Formulas of the values, written once by describe.
+	height, weight, periods, strength, minimum, limits, ductility Formula
+}
+
+// DriftLimits are median storey drift ratios at the limit states of ASCE 41.
+type DriftLimits struct {
+	ImmediateOccupancy, LifeSafety, CollapsePrevention float64
+}
+
+// A Detailing says how a frame or wall was detailed for cyclic yielding.
+type Detailing uint8
+
+// The detailings.
+const (
+	NonDuctile Detailing = iota
+	LimitedDuctile
+	Ductile
+)
+
+var detailingWords = [...]string{"non-ductile", "limited", "ductile"}
+
+// String returns the detailing in one word.
+func (d Detailing) String() string { return detailingWords[min(int(d), len(detailingWords)-1)] }
+
+type citation struct {
+	source     string
+	confidence Confidence
+	line       int
+}
+
+// A quantity is one column of knowledge about a system: its name in the table,
+// the values it may take and where it is kept.
+type quantity struct {
+	name     string
+	min, max float64
+	at       func(*SystemTraits) *float64
+}
+
+const numQuantities = 37
+
+var quantities = [numQuantities]quantity{
+	{"storey_height_m", 2, 20, func(t *SystemTraits) *float64 { return &t.StoreyHeight }},
+	{"weight_kpa", 0.2, 30, func(t *SystemTraits) *float64 { return &t.WeightArea }},
+	{"period_ct", 0.005, 1, func(t *SystemTraits) *float64 { return &t.CodePeriod.Ct }},
+	{"period_x", 0.3, 1.2, func(t *SystemTraits) *float64 { return &t.CodePeriod.X }},
+	{"period_low_ct", 0.005, 1, func(t *SystemTraits) *float64 { return &t.PeriodLower.Ct }},
+	{"period_low_x", 0.3, 1.2, func(t *SystemTraits) *float64 { return &t.PeriodLower.X }},
+	{"period_high_ct", 0.005, 1, func(t *SystemTraits) *float64 { return &t.PeriodUpper.Ct }},
+	{"period_high_x", 0.3, 1.2, func(t *SystemTraits) *float64 { return &t.PeriodUpper.X }},
+	{"period_beta", 0, 1, func(t *SystemTraits) *float64 { return &t.PeriodBeta }},
+	{"ec8_ct", 0.005, 1, func(t *SystemTraits) *float64 { return &t.EurocodePeriod }},
+	{"post_yield", 0, 0.5, func(t *SystemTraits) *float64 { return &t.PostYield }},
+	{"degrading", 0, 1, func(t *SystemTraits) *float64 { return &t.Degrading }},
+	{"overstrength", 1, 6, func(t *SystemTraits) *float64 { return &t.Overstrength }},
+	{"overstrength_beta", 0, 1, func(t *SystemTraits) *float64 { return &t.OverstrengthBeta }},
+	{"minimum_strength", 0.01, 1, func(t *SystemTraits) *float64 { return &t.MinimumStrength }},
+	{"ductility_nonductile", 1, 12, func(t *SystemTraits) *float64 { return &t.Ductility[NonDuctile] }},
+	{"ductility_limited", 1, 12, func(t *SystemTraits) *float64 { return &t.Ductility[LimitedDuctile] }},
+	{"ductility_ductile", 1, 12, func(t *SystemTraits) *float64 { return &t.Ductility[Ductile] }},
+	{"drift_io", 1e-4, 0.2, func(t *SystemTraits) *float64 { return &t.Limits.ImmediateOccupancy }},
+	{"drift_ls", 1e-4, 0.2, func(t *SystemTraits) *float64 { return &t.Limits.LifeSafety }},
+	{"drift_cp", 1e-4, 0.2, func(t *SystemTraits) *float64 { return &t.Limits.CollapsePrevention }},
+	{"drift_beta", 0, 1, func(t *SystemTraits) *float64 { return &t.DriftBeta }},
+	{"drift_factor_nonductile", 0.2, 1, func(t *SystemTraits) *float64 { return &t.DriftFactor }},
+	{"brittle_columns", 0, 2, func(t *SystemTraits) *float64 { return &t.BrittleUpTo }},
+	{"alpha0", 0, 650, func(t *SystemTraits) *float64 { return &t.Alpha0 }},
+	{"flexible", 0, 1, func(t *SystemTraits) *float64 { return &t.Flexible }},
+	{"light", 0, 1, func(t *SystemTraits) *float64 { return &t.Light }},
+	{"steel_share", 0, 1, func(t *SystemTraits) *float64 { return &t.SteelShare }},
+	{"moment_frame", 0, 1, func(t *SystemTraits) *float64 { return &t.MomentFrame }},
+	{"ubc_k", 0.5, 3, func(t *SystemTraits) *float64 { return &t.UBCK }},
+	{"ubc_rw", 1, 12, func(t *SystemTraits) *float64 { return &t.UBCRw }},
+	{"ubc97_r", 1, 9, func(t *SystemTraits) *float64 { return &t.UBC97R }},
+	{"asce7_r", 1, 8, func(t *SystemTraits) *float64 { return &t.ASCE7R }},
+	{"ec8_q", 1, 8, func(t *SystemTraits) *float64 { return &t.EurocodeQ }},
+	{"japan_ds", 0.2, 1, func(t *SystemTraits) *float64 { return &t.JapanDs }},
+	{"nz_mu", 1, 6, func(t *SystemTraits) *float64 { return &t.NZDuctility }},
+	{"nz_sm", 0.5, 3, func(t *SystemTraits) *float64 { return &t.NZMaterial }},
+}
+
+// Source returns the source and confidence of the named quantity of the table of
+// systems, such as weight_kpa.
+func (t *SystemTraits) Source(name string) (source string, c Confidence, ok bool) {
+	for i, q := range quantities {
+		if q.name == name {
+			return t.citations[i].source, t.citations[i].confidence, true
+		}
+	}
+	return "", 0, false
+}
