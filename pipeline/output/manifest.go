@@ -1,0 +1,138 @@
+package output
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+)
+
+// ManifestName is the name of the manifest in the folder of a run.
+const ManifestName = "manifest.json"
+
+// A Manifest says what a run read, did and wrote, enough to repeat it and to
+// check its files. It holds no time and no name of a machine: equal runs write
+// equal manifests.
+type Manifest struct {
+	Version    string    `json:"plinth_version"`
+	Go         string    `json:"go_version"`
+	Cautions   []string  `json:"cautions"`
+	Currency   string    `json:"currency,omitempty"`
+	PriceDate  string    `json:"price_date,omitempty"`
+	Counts     Counts    `json:"counts"`
+	Seeds      []Seed    `json:"seeds"`
+	Notes      []string  `json:"method_notes"`
+	Inputs     []Input   `json:"inputs"`
+	Files      []Written `json:"files"` // filled by Commit
+	PlanSHA256 string    `json:"plan_sha256"`
+	Plan       any       `json:"plan"` // the whole effective plan
+}
+
+// Counts are the rows of the register and what became of them.
+type Counts struct {
+	In       int64  `json:"rows_in"`
+	Out      int64  `json:"buildings_out"`
+	Rejected int64  `json:"rejected"`
+	Equation string `json:"equation"` // filled on writing
+}
+
+// A Seed is the seed of one stream of random numbers. It is text in JSON, whose
+// numbers lose digits beyond 2^53 in many readers.
+type Seed struct {
+	Name  string `json:"name"`
+	Value uint64 `json:"value,string"`
+}
+
+// An Input is one file that was read.
+type Input struct {
+	Name   string `json:"name"` // as in the plan
+	Bytes  int64  `json:"bytes"`
+	SHA256 string `json:"sha256"`
+}
+
+// Written is one file that was written.
+type Written struct {
+	Name   string `json:"name"`
+	Bytes  int64  `json:"bytes"`
+	Rows   int64  `json:"rows"` // 0 for a file that is not a table
+	SHA256 string `json:"sha256"`
+}
+
+// ErrUnbalanced is returned on writing a manifest whose counts do not add up:
+// rows were lost on the way, an error of the program.
+var ErrUnbalanced = errors.New("output: rows in are not buildings out plus rejected")
+
+// write writes m as JSON.
+func (m *Manifest) write(w io.Writer) error {
+	c := &m.Counts
+	if c.In != c.Out+c.Rejected {
+		return fmt.Errorf("%w: %d in, %d out, %d rejected", ErrUnbalanced, c.In, c.Out, c.Rejected)
+	}
+	c.Equation = fmt.Sprintf("%d in = %d out + %d rejected", c.In, c.Out, c.Rejected)
+	b, err := encode(m)
+	if err != nil {
+		return fmt.Errorf("manifest: %w", err)
+	}
+	_, err = w.Write(b)
+	return err
+}
+
+// ReadManifest reads the manifest of the run in folder dir.
+func ReadManifest(dir string) (*Manifest, error) {
+	path := filepath.Join(dir, ManifestName)
+	b, err := os.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	var m Manifest
+	if err := json.Unmarshal(b, &m); err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	if m.PlanSHA256 == "" {
+		return nil, fmt.Errorf("%s: no plan_sha256", path)
+	}
+	return &m, nil
+}
+
+// HashPlan returns the SHA-256 of plan as JSON, in hexadecimal: the name of a
+// plan in a manifest.
+func HashPlan(plan any) (string, error) {
+	b, err := encode(plan)
+	if err != nil {
+		return "", fmt.Errorf("plan: %w", err)
+	}
+	sum := sha256.Sum256(b)
+	return hex.EncodeToString(sum[:]), nil
+}
+
+// HashInput reads the file at path and returns its entry for a manifest under
+// the name the plan calls it by.
+func HashInput(path, name string) (Input, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return Input{}, err
+	}
+	defer f.Close()
+	sum := sha256.New()
+	n, err := io.Copy(sum, f)
+	if err != nil {
+		return Input{}, fmt.Errorf("%s: %w", path, err)
+	}
+	return Input{Name: name, Bytes: n, SHA256: hex.EncodeToString(sum.Sum(nil))}, nil
+}
+
+// encode returns v as JSON for people, ending in a line end: equal values give
+// equal bytes, since maps are sorted by key.
+func encode(v any) ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	err := e.Encode(v)
+	return b.Bytes(), err
+}
