@@ -22,12 +22,9 @@ func (f Fragility) Probability(a float64) float64 {
 }
 
 // Density returns the derivative of Probability with respect to a, in 1/g.
-func (f Fragility) Density(a float64) float64 { return f.lnDensity(math.Log(a)) / a }
-
-// lnDensity is the derivative of Probability with respect to ln(a).
-func (f Fragility) lnDensity(lnA float64) float64 {
-	x := (lnA - math.Log(f.Median)) / f.Beta
-	return math.Exp(-x*x/2) / (f.Beta * math.Sqrt(2*math.Pi))
+func (f Fragility) Density(a float64) float64 {
+	x := math.Log(a/f.Median) / f.Beta
+	return math.Exp(-x*x/2) / (a * f.Beta * math.Sqrt(2*math.Pi))
 }
 
 // Quantile returns the acceleration in g at which the probability of failure is
@@ -60,6 +57,7 @@ func (c *Curve) Risk(f Fragility) (float64, Status) {
 	if !(f.Beta > 0) {
 		return c.Frequency(f.Median)
 	}
+	median := math.Log(f.Median)
 	var sum float64
 	for i := 1; i < len(c.lnSa); i++ {
 		u0, u1 := c.lnSa[i-1], c.lnSa[i]
@@ -67,12 +65,14 @@ func (c *Curve) Risk(f Fragility) (float64, Status) {
 		steps := math.Ceil((u1 - u0) / (f.Beta / 2))
 		du := (u1 - u0) / steps
 		for s := 0.0; s < steps; s++ {
-			for j, x := range gaussX {
-				d := (s + x) * du
-				sum += gaussW[j] * du * math.Exp(c.lnFreq[i-1]+slope*d) * f.lnDensity(u0+d)
+			for j, g := range gaussX {
+				d := (s + g) * du
+				x := (u0 + d - median) / f.Beta
+				sum += gaussW[j] * du * math.Exp(c.lnFreq[i-1]+slope*d-x*x/2)
 			}
 		}
 	}
+	sum /= f.Beta * math.Sqrt(2*math.Pi) // the factor of the normal density
 	var status Status
 	n := len(c.lnSa) - 1
 	if math.Exp(c.lnFreq[0])*f.Probability(math.Exp(c.lnSa[0])) > tailShare*sum {
