@@ -1,5 +1,133 @@
 package demand
 
+import (
+	"math"
+
+	"plinth/archetypes"
+	"plinth/hazard"
+)
+
 // Work is the scratch space of one goroutine. The zero value is ready.
 type Work struct {
+	// Trace holds every intermediate value of the last call, for a calculation
+	// sheet. It is the working state itself and is overwritten by the next call.
+	Trace Trace
+
+	status    Status
+	k, v, kr  []float64                      // stiffness, strength and post-yield stiffness with devices
+	shapes    [archetypes.MaxModes][]float64 // of modes with devices or additions
+	amplitude []float64                      // m, of each storey [x]
+}
+
+// AsIs fills out with the demand on st as it stands under sp.
+//
+// A stick with a value that is not finite and positive, or a spectrum that is
+// not, gives NaN and the status NotApplicable.
+func (w *Work) AsIs(st *archetypes.Stick, sp *hazard.Spectrum, out *Response) {
+	if !w.load(st, out) {
+		return
+	}
+	w.read(sp)
+	w.displace(sp)
+	w.finish(st, sp, fitShare, out)
+}
+
+// load makes st the frame of the trace, with frame damping in every mode and no
+// devices. It reports false, and voids out, if st is not a structure.
+func (w *Work) load(st *archetypes.Stick, out *Response) bool {
+	n := st.N()
+	if n == 0 || len(st.Stiffness) != n || len(st.Strength) != n || len(st.Height) != n || st.Modes.Count < 1 {
+		panic("demand: a stick needs one value a storey and its modes")
+	}
+	w.status = 0
+	t := &w.Trace
+	if !sound(st) {
+		out.void(n)
+		return false
+	}
+	w.kr = resize(w.kr, n)
+	for i, k := range st.Stiffness {
+		w.kr[i] = st.PostYield * k
+	}
+	t.Mass, t.Stiffness, t.Strength, t.PostYield = st.Mass, st.Stiffness, st.Strength, w.kr
+	t.Hardening, t.Degrading = st.PostYield, st.Degrading
+	t.Count = min(st.Modes.Count, archetypes.MaxModes, n)
+	for j := range t.Count {
+		t.Modes[j] = Mode{
+			Period: st.Modes.Period[j], Gamma: st.Modes.Gamma[j],
+			Shape: st.Modes.Shape[j], Damping: frameDamping,
+		}
+	}
+	t.DriftDamping, t.DamperForce, t.PassCount = 0, 0, 0
+	return true
+}
+
+// sound reports whether every value of st can be calculated with.
+func sound(st *archetypes.Stick) bool {
+	for i, k := range st.Stiffness {
+		if !positive(k) || !positive(st.Strength[i]) || !positive(st.Mass[i]) || !positive(st.Height[i]) {
+			return false
+		}
+	}
+	return positive(st.Modes.Period[0]) && st.PostYield >= 0 && st.PostYield <= 1
+}
+
+// positive reports whether x is a finite number above 0.
+func positive(x float64) bool { return x > 0 && x <= math.MaxFloat64 }
+
+// finish completes a response once the modes are read and the roof displacement
+// is known: drifts, floors, shear and what they were read at.
+func (w *Work) finish(st *archetypes.Stick, sp *hazard.Spectrum, share float64, out *Response) {
+	t := &w.Trace
+	w.drifts(share, out)
+	w.floors(sp, out)
+	out.Roof = t.Roof
+	out.DriftRatio = largestRatio(out.Drift, st.Height)
+	out.Displacement = 0
+	out.Period, out.Damping, out.Ductility = t.Modes[0].Period, t.Modes[0].Damping, t.StrengthRatio
+	if t.StrengthRatio > domainRatio {
+		w.status |= OutOfDomain
+	}
+	if math.IsNaN(out.Roof) || math.IsInf(out.Roof, 0) {
+		out.void(len(out.Drift))
+		return
+	}
+	out.Status = w.status
+}
+
+// largestRatio returns the largest drift over storey height.
+func largestRatio(drift, height []float64) float64 {
+	most := 0.0
+	for i, d := range drift {
+		most = max(most, d/height[i])
+	}
+	return most
+}
+
+// void fills r with NaN: there is no result.
+func (r *Response) void(n int) {
+	nan := math.NaN()
+	r.Drift, r.Accel = resize(r.Drift, n), resize(r.Accel, n)
+	for i := range n {
+		r.Drift[i], r.Accel[i] = nan, nan
+	}
+	*r = Response{
+		Roof: nan, Drift: r.Drift, DriftRatio: nan, Accel: r.Accel, BaseAccel: nan, PeakAccel: nan, BaseShear: nan,
+		Displacement: nan, Period: nan, Damping: nan, Ductility: nan, Status: NotApplicable,
+	}
+}
+
+// copyFrom makes r equal to o with storage of its own.
+func (r *Response) copyFrom(o *Response) {
+	drift, accel := append(r.Drift[:0], o.Drift...), append(r.Accel[:0], o.Accel...)
+	*r = *o
+	r.Drift, r.Accel = drift, accel
+}
+
+// resize returns s with length n, on its own storage where that suffices.
+func resize(s []float64, n int) []float64 {
+	if cap(s) < n {
+		return make([]float64, n)
+	}
+	return s[:n]
 }

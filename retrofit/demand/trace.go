@@ -1,0 +1,71 @@
+package demand
+
+import "plinth/archetypes"
+
+// Trace is what a call computed on its way. Symbols in brackets are those of
+// docs/methods/demand.md. Slices run over the storeys or floors, lowest first.
+type Trace struct {
+	Stiffness []float64 // N/m, of each storey [k, with yielding devices K]
+	Strength  []float64 // N [V, with devices V']
+	PostYield []float64 // N/m, post-yield stiffness [kr]
+	Hardening float64   // post-yield ratio of the frame [r]
+	Degrading float64   // [cl]
+	Mass      []float64 // kg
+	Modes     [archetypes.MaxModes]Mode
+	Count     int // modes in use
+
+	First         []float64 // m, first-mode storey drift [d]
+	Higher        []float64 // m, higher modes together [dh]
+	YieldFraction float64   // first-mode drift at first yield over demand, at most 1 [s]
+	StrengthRatio float64   // [mu = 1/s]
+	C1, C2, CL, C float64   // displacement ratio and its factors
+	Roof          float64   // m [u]
+
+	DriftDamping float64   // damping that evens the storey drifts [b_r]
+	Evenness     float64   // [gg]
+	Share        float64   // exponent on shares of plastic drift [e]
+	Overload     []float64 // elastic force over strength [rho]
+	Weight       []float64 // share of a storey in the plastic drift [sg]
+	ProfileA     []float64 // m, drift from the shares [a]
+	Load         float64   // load factor of the pushover [l]
+	Pushed       []float64 // m, drift of the pushover [p]
+	ProfileB     []float64 // m [b]
+
+	HigherFactor float64 // [h]
+	Overshoot    float64 // [o]
+	FirstFactor  float64 // reduction of first-mode force [q]
+	DamperForce  float64 // damper force over elastic force, first mode [f]
+	PhaseAccel   float64 // correlation of damper and frame in acceleration [ra]
+	PhaseShear   float64 // in base shear [rv]
+	MissingMass  float64 // m/s2, ordinate of the missing mass [Sm]
+	FrameShear   float64 // N, at the base in the frame [Vf]
+	DamperShear  float64 // N, at the base in the dampers [Vd]
+
+	Passes    [Passes]Pass // of the iteration, viscous and yielding
+	PassCount int
+
+	TunedMass TunedTrace
+	Isolated  IsolatedTrace
+}
+
+// A Mode is one mode as it was read.
+type Mode struct {
+	Period  float64   // s
+	Gamma   float64   // participation factor for a roof ordinate of 1
+	Shape   []float64 // roof 1; read only
+	Damping float64   // total, fraction of critical
+	Viscous float64   // part of it from viscous dampers [b_Dj]
+	Sa      float64   // m/s2
+	Sd      float64   // m
+}
+
+// A Pass is one step of an iteration on the amplitude.
+type Pass struct {
+	Amplitude     float64 // m, roof amplitude going in (viscous)
+	Added         float64 // damping added by the devices
+	Dissipated    float64 // J, by the devices in a cycle (yielding) [ED]
+	Stored        float64 // J, strain energy at the amplitude (yielding) [ES]
+	Period        float64 // s
+	YieldFraction float64 // [s]
+	C, Roof       float64 // displacement ratio and roof displacement coming out
+}

@@ -1,0 +1,93 @@
+package demand
+
+import "math"
+
+// Tuning is how a tuned mass is set.
+type Tuning struct {
+	Frequency float64 // of the tuned mass over that of the structure [f]
+	Damping   float64 // of the tuned mass at its own frequency, a fraction of critical [zd]
+}
+
+// The tunings below take mu, the tuned mass over that of the structure (modal
+// mass for a mode), which must be positive and, for Warburton, below 2.
+
+// DenHartog returns the tuning for harmonic force on an undamped structure,
+// whose dynamic amplification then peaks at sqrt(1 + 2/mu).
+//
+//	f = 1/(1 + mu),  zd = sqrt(3 mu/(8 (1 + mu)))
+//
+// Den Hartog 1956, Mechanical Vibrations, 4th edition, section 3.3. His c/cc has
+// cc = 2 m w of the structure, not of the tuned mass, and so the third power of
+// 1 + mu.
+func DenHartog(mu float64) Tuning {
+	return Tuning{1 / (1 + mu), math.Sqrt(3 * mu / (8 * (1 + mu)))}
+}
+
+// WarburtonBaseHarmonic returns the tuning for harmonic base acceleration.
+//
+//	f = sqrt(1 - mu/2)/(1 + mu),  zd = sqrt(3 mu/(8 (1 + mu)(1 - mu/2)))
+//
+// Warburton 1982, Earthquake Engineering and Structural Dynamics 10:381, Table 1.
+func WarburtonBaseHarmonic(mu float64) Tuning {
+	return Tuning{math.Sqrt(1-mu/2) / (1 + mu), math.Sqrt(3 * mu / (8 * (1 + mu) * (1 - mu/2)))}
+}
+
+// WarburtonBaseNoise returns the tuning for white-noise base acceleration.
+//
+//	f = sqrt(1 - mu/2)/(1 + mu),  zd = sqrt(mu (1 - mu/4)/(4 (1 + mu)(1 - mu/2)))
+//
+// Warburton 1982, Table 1.
+func WarburtonBaseNoise(mu float64) Tuning {
+	return Tuning{math.Sqrt(1-mu/2) / (1 + mu), math.Sqrt(mu * (1 - mu/4) / (4 * (1 + mu) * (1 - mu/2)))}
+}
+
+// WarburtonForceNoise returns the tuning for white-noise force.
+//
+//	f = sqrt(1 + mu/2)/(1 + mu),  zd = sqrt(mu (1 + 3 mu/4)/(4 (1 + mu)(1 + mu/2)))
+//
+// Warburton 1982, Table 1.
+func WarburtonForceNoise(mu float64) Tuning {
+	return Tuning{math.Sqrt(1+mu/2) / (1 + mu), math.Sqrt(mu * (1 + 3*mu/4) / (4 * (1 + mu) * (1 + mu/2)))}
+}
+
+// Sadek returns the tuning that gives the two modes of a damped structure with a
+// tuned mass the same damping, about (b + zd)/2, for a structure of damping b.
+//
+//	f = (1 - b sqrt(mu/(1 + mu)))/(1 + mu),  zd = b/(1 + mu) + sqrt(mu/(1 + mu))
+//
+// Sadek, Mohraz, Taylor and Chung 1997, Earthquake Engineering and Structural
+// Dynamics 26:617.
+func Sadek(mu, b float64) Tuning { return SadekMode(mu, 1, b) }
+
+// SadekMode returns the tuning for a mode whose ordinate at the tuned mass is
+// amplitude, in the scale of unit participation: for a shape of 1 at the roof and a
+// mass at the roof, the participation factor.
+//
+//	f  = (1 - b sqrt(mu P/(1 + mu P)))/(1 + mu P)
+//	zd = P (b/(1 + mu) + sqrt(mu/(1 + mu)))
+//
+// Sadek et al. 1997; P is the amplitude.
+func SadekMode(mu, amplitude, b float64) Tuning {
+	x := mu * amplitude
+	return Tuning{
+		Frequency: (1 - b*math.Sqrt(x/(1+x))) / (1 + x),
+		Damping:   amplitude * (b/(1+mu) + math.Sqrt(mu/(1+mu))),
+	}
+}
+
+// DenHartogPeak returns the largest dynamic amplification with DenHartog.
+//
+//	sqrt(1 + 2/mu)
+func DenHartogPeak(mu float64) float64 { return math.Sqrt(1 + 2/mu) }
+
+// Stroke returns the travel in m of the tuned mass relative to a roof that swings
+// with amplitude roof in m at the frequency of the structure.
+//
+//	z = u/sqrt((f2 - 1)2 + (2 zd f)2)
+//
+// The steady state of an oscillator on a harmonic base (Chopra 2012, Dynamics of
+// Structures, section 3.6): an estimate on the high side, since shaking is short.
+func (t Tuning) Stroke(roof float64) float64 {
+	f := t.Frequency
+	return roof / math.Hypot(f*f-1, 2*t.Damping*f)
+}
