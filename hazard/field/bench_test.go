@@ -52,7 +52,7 @@ func lookups(b *testing.B, f Field, at []orb.Point, class hazard.SiteClass) {
 
 func BenchmarkGridLookup(b *testing.B) {
 	t, at := large()
-	g, err := newGrid(t, Options{ReturnPeriods: eight, SoilIncluded: true})
+	g, err := newNodes(t, Regular, Options{ReturnPeriods: eight, SoilIncluded: true})
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -61,7 +61,7 @@ func BenchmarkGridLookup(b *testing.B) {
 
 func BenchmarkGridLookupOnSoil(b *testing.B) {
 	t, at := large()
-	g, err := newGrid(t, Options{ReturnPeriods: eight})
+	g, err := newNodes(t, Regular, Options{ReturnPeriods: eight})
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -70,7 +70,11 @@ func BenchmarkGridLookupOnSoil(b *testing.B) {
 
 func BenchmarkPointsLookup(b *testing.B) {
 	t, at := large()
-	lookups(b, newPoints(t, Options{ReturnPeriods: eight, SoilIncluded: true}), at, 0)
+	p, err := newNodes(t, Scattered, Options{ReturnPeriods: eight, SoilIncluded: true})
+	if err != nil {
+		b.Fatal(err)
+	}
+	lookups(b, p, at, 0)
 }
 
 // The search alone, and that of the quadtree of paulmach/orb in degrees.
@@ -84,7 +88,7 @@ func BenchmarkNearestFour(b *testing.B) {
 		}
 	})
 	b.Run("quadtree", func(b *testing.B) {
-		q := quadtree.New(extent(t.node))
+		q := quadtree.New(newScatter(t, 0).bound())
 		for _, p := range t.node {
 			if err := q.Add(p); err != nil {
 				b.Fatal(err)

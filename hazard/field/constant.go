@@ -74,8 +74,7 @@ func NewConstant(periods []float64, levels []Level, o Options) (*Constant, error
 	if err := ps.err(); err != nil {
 		return nil, err
 	}
-	t.look()
-	return &Constant{t.slab(o), newCoverage(t, world, func(func(a, b int)) {})}, nil
+	return &Constant{t.slab(o), newCoverage(t, nil)}, nil
 }
 
 // world is the bound of a field that holds everywhere.

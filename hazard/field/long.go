@@ -16,17 +16,7 @@ type ordinates struct {
 	periods []float64 // s, ascending
 }
 
-// readLong reads the long form: a row for each node and return period, with the
-// columns
-//
-//	lon, lat          degrees; also longitude, latitude
-//	return_period_yr  yr
-//	pga               peak ground acceleration; also pga_g, sa_0
-//	sa_0.1, ...       5 % damped spectral acceleration at the period in s
-//	kind              what the values are; the same in every row (optional)
-//
-// in any order, the rows too. A row with no value at all is no node (the sea).
-// Other columns are noted and not read.
+// readLong reads the long form that Read describes.
 func readLong(r io.Reader, file string, o Options, ps *Problems) *table {
 	c := newCells(r, file, o.Comma, ps)
 	if c == nil {

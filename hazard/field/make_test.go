@@ -59,14 +59,14 @@ var (
 	asRead      = Options{ReturnPeriods: someLevels, SoilIncluded: true}
 )
 
-func mustGrid(t testing.TB, text string, o Options) *Grid {
+func mustGrid(t testing.TB, text string, o Options) *Nodes {
 	t.Helper()
 	g, err := ReadGrid(strings.NewReader(text), "grid.csv", o)
 	require.NoError(t, err)
 	return g
 }
 
-func mustPoints(t testing.TB, text string, o Options) *Points {
+func mustPoints(t testing.TB, text string, o Options) *Nodes {
 	t.Helper()
 	p, err := ReadPoints(strings.NewReader(text), "points.csv", o)
 	require.NoError(t, err)

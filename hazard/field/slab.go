@@ -17,7 +17,8 @@ type slab struct {
 	axis   hazard.Axis
 	width  int // 1 + periods
 	ln     []float64
-	status hazard.Status // of every lookup
+	status hazard.Status   // of every lookup
+	each   []hazard.Status // of each node, nil if they have none of their own
 	soil   soil
 }
 
@@ -86,6 +87,13 @@ func (s *slab) fill(b blend, class hazard.SiteClass, distance float64, status ha
 	site.ReturnPeriod = s.run
 	site.Class = class
 	site.Status = s.status | assumed | status
+	if s.each != nil {
+		for k, n := range b.node {
+			if b.w[k] > 0 {
+				site.Status |= s.each[n]
+			}
+		}
+	}
 	site.Distance = distance
 	site.Spectra = grow(site.Spectra, len(s.run))
 

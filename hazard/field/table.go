@@ -3,7 +3,6 @@ package field
 import (
 	"cmp"
 	"fmt"
-	"io"
 	"math"
 	"slices"
 
@@ -163,21 +162,3 @@ const highSa = 5.0
 type notes []string
 
 func (n *notes) add(format string, args ...any) { *n = append(*n, fmt.Sprintf(format, args...)) }
-
-// readTable reads the long form from r and checks the options.
-func readTable(r io.Reader, file string, o Options) (*table, error) {
-	var ps Problems
-	o.check(file, &ps)
-	if err := ps.err(); err != nil {
-		return nil, err
-	}
-	t := readLong(r, file, o, &ps)
-	if t != nil {
-		o.checkSoil(file, t.periods, &ps)
-	}
-	if err := ps.err(); err != nil {
-		return nil, err
-	}
-	t.look()
-	return t, nil
-}

@@ -101,9 +101,9 @@ func TestPointsStayWithinTheirNodes(t *testing.T) {
 		var s, c hazard.Site
 		require.NoError(t, p.Lookup(at[0], at[1], 0, &s))
 		low, high := math.Inf(1), 0.0
-		f := p.index.nearest(at, nearby, DefaultMaxDistance)
+		f := p.places.(*scatter).index.nearest(at, nearby, DefaultMaxDistance)
 		for _, n := range f.near[:f.n] {
-			require.NoError(t, p.Lookup(p.node[n.node][0], p.node[n.node][1], 0, &c))
+			require.NoError(t, p.Lookup(nodes[n.node][0], nodes[n.node][1], 0, &c))
 			low, high = min(low, c.Spectra[2].PGA), max(high, c.Spectra[2].PGA)
 		}
 		if got := s.Spectra[2].PGA; got < low*(1-rounding) || got > high*(1+rounding) {
