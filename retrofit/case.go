@@ -20,6 +20,8 @@ type Facts struct {
 	Plane         Answer  // a basement, crawl space or open storey that can take an isolation plane
 	Heritage      Answer  // protected
 	System        archetypes.System
+	Light         Answer // so light that isolators are not loaded: the system's trait
+	Brittle       Answer // columns likely to be brittle, from system and detailing
 	Contents      Contents
 	SiteClass     hazard.SiteClass
 	SitePeriod    float64 // s

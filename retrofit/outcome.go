@@ -56,7 +56,27 @@ type Measure interface {
 	Evaluate(w *Work, c *Case, out *Outcome)
 }
 
-// Work is the scratch space of one goroutine.
-type Work struct {
-	Demand demand.Work
+// reset empties o for a new building and keeps its storage.
+func (o *Outcome) reset(m Measure) {
+	*o = Outcome{Measure: m, Findings: o.Findings[:0], Sized: o.Sized[:0], Levels: o.Levels[:0]}
+}
+
+// add records a finding.
+func (o *Outcome) add(f Finding) {
+	o.Findings = append(o.Findings, f)
+	o.Verdict = max(o.Verdict, f.Verdict)
+}
+
+// size records one number of the design.
+func (o *Outcome) size(name string, value float64, unit string) {
+	o.Sized = append(o.Sized, Quantity{name, value, unit})
+}
+
+// levels makes room for n levels, reusing the storage of their slices.
+func (o *Outcome) levels(n int) []demand.Response {
+	for cap(o.Levels) < n {
+		o.Levels = append(o.Levels[:cap(o.Levels)], demand.Response{})
+	}
+	o.Levels = o.Levels[:n]
+	return o.Levels
 }

@@ -1,7 +1,79 @@
 package retrofit
 
-// A Rule is one line of the table of feasibility rules.
+import "math"
+
+// A Rule is one line of the table of feasibility rules: a criterion of the
+// building, or of the design found for it, compared with a limit for a doubt, a
+// limit for a bar or both.
+//
+// The limits are Doubt and Bar themselves, or, where Against names a criterion,
+// so many times its value: clearance is the gap below 1 times the displacement.
 type Rule struct {
-	Name   string // slug, unique
-	Source string // document, edition and clause, or "judgement"
+	Name      string // slug, unique in the table
+	Measures  []string
+	When      Criterion // a yes-or-no criterion that must hold; 0 for always
+	Criterion Criterion
+	Compare   Comparison
+	Against   Criterion // criterion the limits multiply; 0 for none
+	Doubt     float64   // NaN where the rule never doubts
+	Bar       float64   // NaN where the rule never bars
+	Source    string    // document, edition and clause, or "judgement"
+	Sentence  string    // for a manager, with at most two %v: the value, the limit
+}
+
+// A Comparison says which side of its limit sets a rule off.
+type Comparison uint8
+
+// The comparisons. At the limit itself Below and Above stay clear.
+const (
+	Below Comparison = iota // less than the limit
+	Above                   // more than the limit
+	Is                      // equal to the limit, for yes (1) and no (0)
+)
+
+var comparisonWords = [...]string{"below", "above", "is"}
+
+// String returns the comparison's word in the table.
+func (c Comparison) String() string { return comparisonWords[c] }
+
+// hits reports whether value sets off a limit. A NaN limit is never hit.
+func (c Comparison) hits(value, limit float64) bool {
+	switch c {
+	case Below:
+		return value < limit
+	case Above:
+		return value > limit
+	}
+	return value == limit
+}
+
+// Apply judges the values of one building. A value or reference that is not
+// known gives Missing; a condition known not to hold gives Clear.
+func (r *Rule) Apply(v *Values) Finding {
+	f := Finding{Rule: r, Value: v[r.Criterion], Limit: math.NaN()}
+	scale := 1.0
+	if r.Against != 0 {
+		scale = v[r.Against]
+	}
+	doubt, bar := r.Doubt*scale, r.Bar*scale
+	f.Limit = doubt
+	if math.IsNaN(r.Doubt) {
+		f.Limit = bar
+	}
+	switch {
+	case r.When != 0 && v[r.When] == 0:
+		f.Verdict = Clear
+	case math.IsNaN(f.Value), math.IsNaN(scale), r.When != 0 && math.IsNaN(v[r.When]):
+		f.Verdict = Missing
+	case r.Compare.hits(f.Value, bar):
+		f.Verdict, f.Limit = Bar, bar
+	case r.Compare.hits(f.Value, doubt):
+		f.Verdict = Doubt
+	}
+	return f
+}
+
+// sized reports whether the rule can be judged only once the measure is sized.
+func (r *Rule) sized() bool {
+	return r.Criterion.sized() || r.Against.sized() || r.When.sized()
 }

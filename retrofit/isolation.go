@@ -1,0 +1,248 @@
+package retrofit
+
+import (
+	"math"
+
+	"plinth/archetypes"
+	"plinth/hazard"
+	"plinth/retrofit/demand"
+)
+
+// IsolationOptions is what the isolation measures share: the range of designs to
+// search, the bounds of the isolators' properties and the price.
+type IsolationOptions struct {
+	YieldRatio    [2]float64       // least and largest Qd over the weight above
+	Period        [2]float64       // s, least and largest T2 = 2 pi sqrt(M/K2), past yield
+	Steps         int              // designs tried along each range
+	Upper, Lower  demand.Bound     // of Qd and K2 over nominal: forces from the upper, displacement from the lower
+	Reduction     hazard.Reduction // of displacement by damping; nil for that of ASCE 7-16 Table 17.5-1
+	SlabMass      float64          // mass of the slab above the isolators over that of a mean floor
+	DriftShare    float64          // of drift in the score of a design; the rest is floor acceleration
+	ColumnSpacing float64          // m, one isolator under each column
+	Price         Price
+	Disruption    Disruption
+	Rules         Rules // nil for DefaultRules
+}
+
+// The default bounds suppose a maker with qualification tests. By ASCE 7-16
+// 17.2.8.4 (from memory),
+//
+//	max = (1 + 0.75 (ageing,max - 1)) testing,max making,max
+//	min = (1 - 0.75 (1 - ageing,min)) testing,min making,min
+//
+// with ageing 1.1 and 1.0 (stiffness; AASHTO, from memory), tests 1.1 and 0.95,
+// making 1.15 and 0.85 (judgement): 1.36 and 0.81, rounded. Without such tests
+// the clause asks at least 1.8 and at most 0.60.
+var (
+	defaultUpper = demand.Bound{Qd: 1.35, Kd: 1.35}
+	defaultLower = demand.Bound{Qd: 0.8, Kd: 0.8}
+)
+
+// isolating is what lead-rubber bearings and sliders share.
+type isolating struct {
+	screening
+	opt       IsolationOptions
+	kind      demand.IsolatorKind
+	reduction hazard.Reduction
+	ratio     float64      // K1/K2 if above 0
+	slip      float64      // m, yield displacement where ratio is 0
+	bearings  *BearingRule // proportions to check, nil for sliders
+}
+
+func newIsolating(slug string, kind demand.IsolatorKind, o IsolationOptions) isolating {
+	m := isolating{
+		screening: newScreening(slug, o.Rules, o.Price, o.Disruption),
+		opt:       o, kind: kind, reduction: o.Reduction,
+	}
+	if m.reduction == nil {
+		m.reduction = hazard.ReductionIsolation
+	}
+	return m
+}
+
+// A Design is one isolation design at the design level: a point on the curve of
+// movement against drift and floor acceleration. Forces, drift and acceleration
+// are with the upper bound of properties, displacement with the lower.
+type Design struct {
+	YieldRatio   float64 // nominal Qd over weight
+	Period       float64 // s, nominal T2
+	Displacement float64 // m, total maximum displacement
+	DriftRatio   float64
+	PeakAccel    float64 // m/s2
+	BaseShear    float64 // N
+	Score        float64 // drift and acceleration over those as it stands; the lower the better
+	Verdict      Verdict // of the rules on the design
+	Miss         float64 // ratio by which the worst bar is missed, 1 if none is
+}
+
+// betterThan reports whether d is to be chosen before e: a less grave verdict,
+// then a lower score. Among designs that are all barred it is the one that misses
+// by the least, so that the reason names what would be enough.
+func (d *Design) betterThan(e *Design) bool {
+	switch {
+	case d.Verdict != e.Verdict:
+		return d.Verdict < e.Verdict
+	case d.Verdict == Bar:
+		return d.Miss < e.Miss
+	}
+	return d.Score < e.Score
+}
+
+// Designs appends every design the measure would search for c to dst, for the
+// trade-off curve. It looks at no rule that needs no design.
+func (m *isolating) Designs(w *Work, c *Case, dst []Design) []Design {
+	w.values.read(c)
+	for i := range m.opt.Steps {
+		for j := range m.opt.Steps {
+			dst = append(dst, m.try(w, c, i, j))
+		}
+	}
+	return dst
+}
+
+// search returns the best design and its device.
+func (m *isolating) search(w *Work, c *Case) (Design, demand.Isolation) {
+	w.designs = m.Designs(w, c, w.designs[:0])
+	best := 0
+	for i := range w.designs {
+		if w.designs[i].betterThan(&w.designs[best]) {
+			best = i
+		}
+	}
+	n := m.opt.Steps
+	return w.designs[best], m.device(c, best/n, best%n)
+}
+
+// try evaluates one point of the grid of designs at the design level.
+func (m *isolating) try(w *Work, c *Case, i, j int) Design {
+	dev := m.device(c, i, j)
+	m.level(w, c, c.Design, dev, &w.trial)
+	m.criteria(w, c, dev, &w.trial)
+	asIs := &c.AsIs[c.Design]
+	w.values.compare(asIs, &w.trial)
+	verdict, miss := m.judge(&w.values)
+	return Design{
+		YieldRatio:   grid(m.opt.YieldRatio, m.opt.Steps, i),
+		Period:       grid(m.opt.Period, m.opt.Steps, j),
+		Displacement: w.values[totalDisplacement],
+		DriftRatio:   w.trial.DriftRatio,
+		PeakAccel:    w.trial.PeakAccel,
+		BaseShear:    w.trial.BaseShear,
+		Score:        mix(m.opt.DriftShare, asIs, &w.trial),
+		Verdict:      verdict, Miss: miss,
+	}
+}
+
+// device returns the nominal isolation system at a point of the grid.
+func (m *isolating) device(c *Case, i, j int) demand.Isolation {
+	weight := c.Weight()
+	slab := m.opt.SlabMass * weight / hazard.Gravity / float64(c.Stick.N())
+	mass := weight/hazard.Gravity + slab
+	omega := 2 * math.Pi / grid(m.opt.Period, m.opt.Steps, j)
+	d := demand.Isolation{
+		Kind:     m.kind,
+		Qd:       grid(m.opt.YieldRatio, m.opt.Steps, i) * mass * hazard.Gravity,
+		K2:       mass * omega * omega,
+		BaseMass: slab, Reduction: m.reduction,
+		Upper: m.opt.Upper, Lower: m.opt.Lower,
+	}
+	d.K1 = m.ratio * d.K2
+	if m.ratio == 0 {
+		d.K1 = d.K2 + d.Qd/m.slip
+	}
+	return d
+}
+
+// level fills out with the demand at level i: forces, drift and acceleration
+// with the upper bound of the isolators' properties, displacement with the lower.
+func (m *isolating) level(w *Work, c *Case, i int, d demand.Isolation, out *demand.Response) {
+	w.Demand.Isolated(c.Stick, &c.Site.Spectra[i], d, &c.AsIs[i], out)
+}
+
+// criteria sets what the rules of isolation look at for the nominal device d
+// with the design-level demand r, right after level computed it. The restoring
+// force past yield is F(DM) - F(DM/2) = K2 DM/2, with the lower bound of K2.
+func (m *isolating) criteria(w *Work, c *Case, d demand.Isolation, r *demand.Response) {
+	v := &w.values
+	mass := c.Weight()/hazard.Gravity + d.BaseMass
+	v[periodRatio] = 2 * math.Pi * math.Sqrt(mass/d.K2) / c.Stick.Modes.Period[0]
+	v[isolatedPeriod] = w.Demand.Trace.Isolated.Lower.Period
+	v[frameUse] = r.Ductility
+	v[isolatorsStuck] = yes(r.Status&demand.Stuck != 0)
+	v[totalDisplacement] = r.Displacement * c.Facts.totalOverCentre()
+	v[restoringForce] = d.Lower.Kd * d.K2 * r.Displacement / 2 / (mass * hazard.Gravity)
+	v[uplift] = math.NaN()
+	if c.Facts.Length > 0 && c.Facts.Width > 0 {
+		arm := forceHeight(c.Stick, 14*r.Damping*c.Stick.Modes.Period[0])
+		v[uplift] = r.BaseShear * arm / (mass * hazard.Gravity * min(c.Facts.Length, c.Facts.Width) / 2)
+	}
+	if m.bearings != nil {
+		b := m.bearing(c, d, v[totalDisplacement])
+		v[bearingDiameter], v[bearingShape] = b.Diameter, b.Diameter/b.Rubber
+	}
+}
+
+// bearing returns one bearing of the nominal system d; NaN if the plan is not
+// known.
+func (m *isolating) bearing(c *Case, d demand.Isolation, displacement float64) Bearing {
+	n := c.Facts.columns(m.opt.ColumnSpacing)
+	return m.bearings.Size(d.K2/n, d.Qd/n, (c.Weight()+d.BaseMass*hazard.Gravity)/n, displacement)
+}
+
+// totalOverCentre returns the total maximum displacement at a corner over the
+// displacement at the centre (ASCE 7-16 17.5-3, from memory),
+//
+//	DTM/DM = 1 + y 12 e/(b^2 + d^2) >= 1.15
+//
+// with e = 5 % of the longer side, y half of it, and no credit for isolators
+// placed towards the corners (PT = 1).
+func (f *Facts) totalOverCentre() float64 {
+	l, w := f.plan()
+	if math.IsNaN(l) {
+		return 1.15
+	}
+	return max(1.15, 1+l/2*12*0.05*l/(l*l+w*w))
+}
+
+// forceHeight returns the height in m above the isolators at which the resultant
+// of the floor forces acts, with forces of ASCE 7-16 17.5.6 (from memory),
+//
+//	F_i ~ w_i h_i^k
+//
+// for all of the force above the isolators, so that overturning is not small.
+func forceHeight(st *archetypes.Stick, k float64) float64 {
+	var h, sum, moment float64
+	for i, m := range st.Mass {
+		h += st.Height[i]
+		f := m * math.Pow(h, k)
+		sum += f
+		moment += f * h
+	}
+	return moment / sum
+}
+
+// evaluate runs an isolation measure; report adds the sizes only it knows.
+func (m *isolating) evaluate(self Measure, w *Work, c *Case, out *Outcome, report func(out *Outcome, c *Case, d demand.Isolation, displacement float64)) {
+	if !m.begin(self, w, c, out) {
+		return
+	}
+	best, dev := m.search(w, c)
+	levels := out.levels(len(c.Site.Spectra))
+	for i := range levels {
+		m.level(w, c, i, dev, &levels[i])
+		if i == c.Design {
+			m.criteria(w, c, dev, &levels[i])
+		}
+	}
+	last := levels[len(levels)-1].Displacement * c.Facts.totalOverCentre()
+	w.values[largestDisplacement] = last
+
+	n := c.Facts.columns(m.opt.ColumnSpacing)
+	out.size("isolators", n, "")
+	out.size("isolated period past yield", best.Period, "s")
+	out.size("yield strength over weight", best.YieldRatio, "")
+	out.size("total displacement", best.Displacement, "m")
+	out.size("total displacement at the rarest level", last, "m")
+	report(out, c, dev, best.Displacement)
+	m.finish(w, c, out, n, c.Facts.perimeter())
+}

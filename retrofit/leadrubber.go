@@ -1,0 +1,68 @@
+package retrofit
+
+import "plinth/retrofit/demand"
+
+// LeadRubberOptions is the design range and price of isolation on lead-rubber
+// bearings.
+type LeadRubberOptions struct {
+	IsolationOptions
+	StiffnessRatio float64 // K1 over K2
+	Bearing        BearingRule
+}
+
+// DefaultLeadRubberOptions returns usual ranges: Qd 4 to 12 % of the weight, T2
+// 2.0 to 3.5 s (common practice, no source), K1/K2 10 within 6.5 to 10 (Naeim
+// and Kelly 1999, from memory), a slab as heavy as a floor, columns at 6 m, drift
+// and acceleration weighed alike, and the price (all judgement).
+func DefaultLeadRubberOptions() LeadRubberOptions {
+	return LeadRubberOptions{
+		IsolationOptions: IsolationOptions{
+			YieldRatio:    [2]float64{0.04, 0.12},
+			Period:        [2]float64{2.0, 3.5},
+			Steps:         5,
+			Upper:         defaultUpper,
+			Lower:         defaultLower,
+			SlabMass:      1,
+			DriftShare:    0.5,
+			ColumnSpacing: 6,
+			Price:         Price{Fixed: 150e3, PerArea: 250, PerDevice: 12e3, PerMetre: 3000, LowRatio: 0.7, HighRatio: 1.8},
+			Disruption:    Disruption{Fixed: 8, PerThousand: 3, LongestWeeks: 78},
+		},
+		StiffnessRatio: 10,
+		Bearing:        DefaultBearingRule(),
+	}
+}
+
+// LeadRubber is isolation on lead-rubber bearings.
+type LeadRubber struct{ isolating }
+
+// NewLeadRubber returns the measure. It panics on options that Validate refuses.
+func NewLeadRubber(o LeadRubberOptions) *LeadRubber {
+	must(o.Validate())
+	m := &LeadRubber{newIsolating("lead-rubber", demand.LeadRubber, o.IsolationOptions)}
+	m.ratio, m.bearings = o.StiffnessRatio, &o.Bearing
+	return m
+}
+
+// Validate returns all that is impossible in the options, joined.
+func (o *LeadRubberOptions) Validate() error {
+	return check("lead-rubber", append(o.faults(),
+		fault{o.StiffnessRatio > 1, "stiffness ratio must be above 1"},
+		fault{o.Bearing.ShearModulus > 0, "shear modulus must be positive"},
+		fault{o.Bearing.LeadStress > 0, "lead stress must be positive"},
+		fault{o.Bearing.ShearStrain > 0, "shear strain must be positive"},
+		fault{o.Bearing.Pressure > 0, "pressure must be positive"},
+		fault{o.Bearing.Overlap > 0 && o.Bearing.Overlap < 1, "displacement over diameter must lie between 0 and 1"})...)
+}
+
+// Evaluate searches the grid of designs at the design level for the one with the
+// least grave verdict and, among those, the lowest mix of drift and floor
+// acceleration, and then reads the demand at every level.
+func (m *LeadRubber) Evaluate(w *Work, c *Case, out *Outcome) { m.evaluate(m, w, c, out, m.report) }
+
+func (m *LeadRubber) report(out *Outcome, c *Case, d demand.Isolation, displacement float64) {
+	b := m.bearing(c, d, displacement)
+	out.size("bearing diameter", b.Diameter, "m")
+	out.size("lead core diameter", b.Lead, "m")
+	out.size("rubber thickness", b.Rubber, "m")
+}

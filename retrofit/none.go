@@ -1,0 +1,27 @@
+package retrofit
+
+import "plinth/retrofit/demand"
+
+// None is leaving the building as it is: the candidate others are compared with.
+// It has no rules, no design and no cost. It is never a finding of safety.
+type None struct{}
+
+// Slug returns "none".
+func (None) Slug() string { return "none" }
+
+// Evaluate copies the demand as it stands.
+func (n None) Evaluate(_ *Work, c *Case, out *Outcome) {
+	out.reset(n)
+	levels := out.levels(len(c.AsIs))
+	for i := range levels {
+		copyResponse(&levels[i], &c.AsIs[i])
+	}
+}
+
+// copyResponse makes dst a deep copy of src in dst's own storage.
+func copyResponse(dst, src *demand.Response) {
+	drift, accel := dst.Drift, dst.Accel
+	*dst = *src
+	dst.Drift = append(drift[:0], src.Drift...)
+	dst.Accel = append(accel[:0], src.Accel...)
+}

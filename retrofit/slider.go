@@ -1,0 +1,54 @@
+package retrofit
+
+import (
+	"math"
+
+	"plinth/hazard"
+	"plinth/retrofit/demand"
+)
+
+// SliderOptions is the design range and price of isolation on curved-surface
+// sliders. YieldRatio is the friction and Period 2 pi sqrt(R/g).
+type SliderOptions struct {
+	IsolationOptions
+	Slip float64 // m, displacement before sliding
+}
+
+// DefaultSliderOptions returns friction of 4 to 10 % (0.03 to 0.12 is made, from
+// memory), periods of 2.5 to 4 s (radii 1.55 to 3.96 m), 1 mm before sliding, friction
+// from 0.7 to 1.6 of nominal and curvature as made (judgement, after the bounds
+// of ASCE 7-16 17.2.8.4), the rest as for lead-rubber bearings.
+func DefaultSliderOptions() SliderOptions {
+	o := DefaultLeadRubberOptions().IsolationOptions
+	o.YieldRatio, o.Period = [2]float64{0.04, 0.10}, [2]float64{2.5, 4}
+	o.Upper, o.Lower = demand.Bound{Qd: 1.6, Kd: 1}, demand.Bound{Qd: 0.7, Kd: 1}
+	o.Price.PerDevice = 15e3
+	return SliderOptions{IsolationOptions: o, Slip: 0.001}
+}
+
+// Validate returns all that is impossible in the options, joined.
+func (o *SliderOptions) Validate() error {
+	return check("slider", append(o.faults(), fault{o.Slip > 0, "slip must be positive"})...)
+}
+
+// Slider is isolation on curved-surface sliders.
+type Slider struct{ isolating }
+
+// NewSlider returns the measure. It panics on options that Validate refuses.
+func NewSlider(o SliderOptions) *Slider {
+	must(o.Validate())
+	m := &Slider{newIsolating("slider", demand.Slider, o.IsolationOptions)}
+	m.slip = o.Slip
+	return m
+}
+
+// Evaluate searches as LeadRubber does.
+func (m *Slider) Evaluate(w *Work, c *Case, out *Outcome) { m.evaluate(m, w, c, out, m.report) }
+
+func (m *Slider) report(out *Outcome, c *Case, d demand.Isolation, _ float64) {
+	weight := c.Weight() + d.BaseMass*hazard.Gravity
+	n := c.Facts.columns(m.opt.ColumnSpacing)
+	out.size("radius of curvature", weight/d.K2, "m")
+	out.size("friction", d.Qd/weight, "")
+	out.size("load of one slider", math.Round(weight/n/1e3), "kN")
+}

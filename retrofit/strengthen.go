@@ -1,0 +1,130 @@
+package retrofit
+
+import (
+	"math"
+
+	"plinth/archetypes"
+	"plinth/retrofit/demand"
+)
+
+// StrengthenOptions is the design range and price of added walls or braces.
+type StrengthenOptions struct {
+	TargetStrengthRatio float64 // elastic demand over strength to reach at the design level
+	MaxFactor           float64 // strength after over before, at most
+	WallStrength        float64 // N/m, shear strength of a metre of new wall or braced bay
+	WallWeight          float64 // N/m2, weight of new wall over its face
+	Price               Price
+	Disruption          Disruption
+	Rules               Rules // nil for DefaultRules
+}
+
+// DefaultStrengthenOptions returns a strength ratio of 1.5 to reach, at most
+// threefold strength, walls of 250 mm concrete at 2 MPa in shear, 6.25 kPa, and
+// prices (all judgement).
+func DefaultStrengthenOptions() StrengthenOptions {
+	return StrengthenOptions{
+		TargetStrengthRatio: 1.5, MaxFactor: 3,
+		WallStrength: 500e3, WallWeight: 6.25e3,
+		Price:      Price{Fixed: 40e3, PerArea: 80, PerMetre: 2500, LowRatio: 0.7, HighRatio: 1.6},
+		Disruption: Disruption{Fixed: 8, PerThousand: 8, LongestWeeks: 104},
+	}
+}
+
+// Validate returns all that is impossible in the options, joined.
+func (o *StrengthenOptions) Validate() error { return check("strengthen", o.faults()...) }
+
+func (o *StrengthenOptions) faults() []fault {
+	return append(o.Price.faults(),
+		fault{o.TargetStrengthRatio > 0, "target strength ratio must be positive"},
+		fault{o.MaxFactor > 1, "max factor must be above 1"},
+		fault{o.WallStrength > 0, "wall strength must be positive"},
+		fault{o.WallWeight >= 0, "wall weight must not be negative"},
+	)
+}
+
+// Strengthen is adding walls or braces that raise strength by one factor in every
+// storey, and stiffness with it (demand.StiffnessFactor). The weight they add is
+// reported and left out of the demand; above a tenth a rule doubts it.
+type Strengthen struct {
+	screening
+	opt StrengthenOptions
+}
+
+// NewStrengthen returns the measure. It panics on options that Validate refuses.
+func NewStrengthen(o StrengthenOptions) *Strengthen {
+	must(o.Validate())
+	return &Strengthen{newScreening("strengthen", o.Rules, o.Price, o.Disruption), o}
+}
+
+// Evaluate finds the least factor on strength, in steps of 0.05, that brings the
+// strength ratio at the design level to its target: the period shortens on the
+// way, so the demand is read anew for each.
+func (m *Strengthen) Evaluate(w *Work, c *Case, out *Outcome) {
+	if !m.begin(m, w, c, out) {
+		return
+	}
+	factor := m.opt.find(w, c)
+	levels := out.levels(len(c.Site.Spectra))
+	for i := range levels {
+		w.Demand.AsIs(&w.stick, &c.Site.Spectra[i], &levels[i])
+	}
+	w.values[strengthRatioOverTarget] = levels[c.Design].Ductility / m.opt.TargetStrengthRatio
+	walls := m.opt.report(w, c, out, factor)
+	m.finish(w, c, out, 0, walls)
+}
+
+// find returns the least factor that reaches the target, or the largest, and
+// leaves the building strengthened by it in w.stick.
+func (o *StrengthenOptions) find(w *Work, c *Case) float64 {
+	const step = 0.05
+	at := func(n int) float64 { return min(1+step*float64(n), o.MaxFactor) }
+	low, high := -1, int(math.Ceil((o.MaxFactor-1)/step-1e-9)) // low fails, high is taken to do
+	for high-low > 1 {
+		n := (low + high) / 2
+		w.strengthen(c.Stick, at(n))
+		w.Demand.AsIs(&w.stick, &c.Site.Spectra[c.Design], &w.trial)
+		if w.trial.Ductility <= o.TargetStrengthRatio {
+			high = n
+		} else {
+			low = n
+		}
+	}
+	w.strengthen(c.Stick, at(high))
+	return at(high)
+}
+
+// strengthen makes w.stick a copy of st with strength times factor. A stiffness
+// factor common to all storeys leaves the mode shapes and shortens the periods by
+// its root.
+func (w *Work) strengthen(st *archetypes.Stick, factor float64) {
+	s := demand.Strengthening{Stiffness: w.stick.Stiffness, Strength: w.stick.Strength}
+	s.Scale(st, factor)
+	w.stick = *st
+	w.stick.Stiffness, w.stick.Strength = s.Stiffness, s.Strength
+	shorter := math.Sqrt(demand.StiffnessFactor(factor))
+	for j := range w.stick.Modes.Count {
+		w.stick.Modes.Period[j] /= shorter
+	}
+}
+
+// report records the sizes of the walls, sets what their rules look at, and
+// returns the metres of wall in all storeys and both directions. The length of a
+// storey in one direction is its added strength over WallStrength.
+func (o *StrengthenOptions) report(w *Work, c *Case, out *Outcome, factor float64) (metres float64) {
+	var weight float64
+	for i, v := range c.Stick.Strength {
+		l := 2 * (factor - 1) * v / o.WallStrength
+		metres += l
+		weight += l * c.Stick.Height[i] * o.WallWeight
+	}
+	w.values[strengthFactor] = factor
+	w.values[addedWeight] = weight / c.Weight()
+	added := (factor - 1) * c.Stick.Strength[0]
+	out.size("strength factor", factor, "")
+	out.size("strength added at the foot", added/1e3, "kN")
+	out.size("new wall at the foot in each direction", added/o.WallStrength, "m")
+	out.size("new wall in all", metres, "m")
+	out.size("new period", w.stick.Modes.Period[0], "s")
+	out.size("weight added over weight", w.values[addedWeight], "")
+	return metres
+}

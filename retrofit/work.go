@@ -1,0 +1,18 @@
+package retrofit
+
+import (
+	"plinth/archetypes"
+	"plinth/retrofit/demand"
+)
+
+// Work is the scratch space of one goroutine. The zero value is ready.
+type Work struct {
+	Demand demand.Work
+
+	values    Values           // of the building and measure at hand
+	trial     demand.Response  // of a design being tried
+	stick     archetypes.Stick // strengthened copy of the building's
+	stiffness []float64        // N/m, of devices, a storey each
+	force     []float64        // N, of devices, a storey each
+	designs   []Design         // the grid of an isolation search
+}

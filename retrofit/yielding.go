@@ -1,0 +1,128 @@
+package retrofit
+
+import (
+	"math"
+
+	"plinth/archetypes"
+	"plinth/retrofit/demand"
+)
+
+// YieldingOptions is the design range and price of yielding steel devices.
+type YieldingOptions struct {
+	StiffnessRatio [2]float64 // least and largest stiffness of devices over that of their storey
+	ForceRatio     [2]float64 // least and largest yield force of devices over the strength of their storey
+	Steps          int        // designs tried along each range
+	DriftShare     float64    // of drift in the score of a design; the rest is floor acceleration
+	DeviceForce    float64    // N, largest yield force of one device
+	Price          Price
+	Disruption     Disruption
+	Rules          Rules // nil for DefaultRules
+}
+
+// DefaultYieldingOptions returns stiffness ratios of 0.5 to 2, force ratios of 0.2
+// to 0.8, four steps each, devices of 500 kN and prices (all judgement).
+func DefaultYieldingOptions() YieldingOptions {
+	return YieldingOptions{
+		StiffnessRatio: [2]float64{0.5, 2}, ForceRatio: [2]float64{0.2, 0.8}, Steps: 4,
+		DriftShare: 0.5, DeviceForce: 500e3,
+		Price:      Price{Fixed: 40e3, PerArea: 100, PerDevice: 6e3, LowRatio: 0.75, HighRatio: 1.6},
+		Disruption: Disruption{Fixed: 4, PerThousand: 4, LongestWeeks: 52},
+	}
+}
+
+// Validate returns all that is impossible in the options, joined.
+func (o *YieldingOptions) Validate() error {
+	return check("yielding", append(o.Price.faults(),
+		fault{ascending(o.StiffnessRatio), "stiffness ratio must be two positive numbers, the least first"},
+		fault{ascending(o.ForceRatio), "force ratio must be two positive numbers, the least first"},
+		fault{o.Steps > 0, "steps must be at least 1"},
+		fault{fraction(o.DriftShare), "drift share must lie from 0 to 1"},
+		fault{o.DeviceForce > 0, "device force must be positive"})...)
+}
+
+// Yielding is steel devices in braces that yield before the frame does. Their
+// stiffness and yield force follow the storeys'.
+type Yielding struct {
+	screening
+	opt YieldingOptions
+}
+
+// NewYielding returns the measure. It panics on options that Validate refuses.
+func NewYielding(o YieldingOptions) *Yielding {
+	must(o.Validate())
+	return &Yielding{newScreening("yielding", o.Rules, o.Price, o.Disruption), o}
+}
+
+// Evaluate searches the grid of stiffness and yield force at the design level for
+// the lowest mix of drift and floor acceleration. Devices that would yield after
+// the frame (force over stiffness ratio above 1) are passed over where there is
+// a choice.
+func (m *Yielding) Evaluate(w *Work, c *Case, out *Outcome) {
+	if !m.begin(m, w, c, out) {
+		return
+	}
+	asIs := &c.AsIs[c.Design]
+	best, score := [2]float64{grid(m.opt.StiffnessRatio, m.opt.Steps, m.opt.Steps-1), m.opt.ForceRatio[0]}, math.Inf(1)
+	for i := range m.opt.Steps {
+		for j := range m.opt.Steps {
+			kd, fd := grid(m.opt.StiffnessRatio, m.opt.Steps, i), grid(m.opt.ForceRatio, m.opt.Steps, j)
+			if fd > kd {
+				continue
+			}
+			w.Demand.Yielding(c.Stick, &c.Site.Spectra[c.Design], w.devices(c.Stick, kd, fd), &w.trial)
+			s := mix(m.opt.DriftShare, asIs, &w.trial)
+			if s < score {
+				best, score = [2]float64{kd, fd}, s
+			}
+		}
+	}
+	d := w.devices(c.Stick, best[0], best[1])
+	levels := out.levels(len(c.Site.Spectra))
+	for i := range levels {
+		w.Demand.Yielding(c.Stick, &c.Site.Spectra[i], d, &levels[i])
+	}
+	n := m.report(c, out, best, d)
+	m.finish(w, c, out, n, 0)
+}
+
+// devices returns devices of stiffness kd and yield force fd over those of their
+// storeys.
+func (w *Work) devices(st *archetypes.Stick, kd, fd float64) demand.Yielding {
+	w.stiffness, w.force = w.stiffness[:0], w.force[:0]
+	for i, k := range st.Stiffness {
+		w.stiffness = append(w.stiffness, kd*k)
+		w.force = append(w.force, fd*st.Strength[i])
+	}
+	return demand.Yielding{Stiffness: w.stiffness, Force: w.force}
+}
+
+// report records the devices: in both directions, at least two a direction and
+// storey.
+func (m *Yielding) report(c *Case, out *Outcome, best [2]float64, d demand.Yielding) float64 {
+	var devices, force float64
+	for _, f := range d.Force {
+		n := max(2, math.Ceil(f/m.opt.DeviceForce))
+		devices += 2 * n
+		force = max(force, f/n)
+	}
+	out.size("stiffness of devices over storey", best[0], "")
+	out.size("yield force of devices over storey strength", best[1], "")
+	out.size("devices", devices, "")
+	out.size("device yield force", force/1e3, "kN")
+	out.size("yield drift of devices at the foot", d.Force[0]/d.Stiffness[0], "m")
+	return devices
+}
+
+// mix returns the score of a design, drift and peak floor acceleration over those
+// as it stands; the lower the better.
+func mix(driftShare float64, asIs, with *demand.Response) float64 {
+	return driftShare*with.DriftRatio/asIs.DriftRatio + (1-driftShare)*with.PeakAccel/asIs.PeakAccel
+}
+
+// grid returns point i of n over a range; the middle for a single point.
+func grid(r [2]float64, n, i int) float64 {
+	if n == 1 {
+		return (r[0] + r[1]) / 2
+	}
+	return r[0] + (r[1]-r[0])*float64(i)/float64(n-1)
+}
