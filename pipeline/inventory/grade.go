@@ -1,5 +1,7 @@
 package inventory
 
+import "math/bits"
+
 // The data grade says how much of a result rests on the register and how much on
 // rules. Each field of the rubric gives its points if the register gives it, part
 // of them if it was derived, few if it was assumed, none if it is absent. The
@@ -27,17 +29,17 @@ var bands = [...]struct {
 	grade Grade
 }{{85, 'A'}, {65, 'B'}, {45, 'C'}, {0, 'D'}}
 
-// reported raises a grade by one: a report or measurement of strength or period
-// is worth more than any field of a register.
+// reported are the fields that only a report or a measurement can give. Grade A
+// needs one of them: a register alone is not more than a good start.
 var reported = [...]Field{Period, StrengthRatio}
 
 // grade returns the points, 0 to 100, and the data grade of a building:
 //
 //	points = sum of the rubric's points times the share of the field's origin
 //
-// The grade is the band of the points, one better if the period or the strength
-// is given, and no better than the caps: C if the system is assumed, and the cap
-// of every rule that fired.
+// The grade is the band of the points, but no better than B without a reported
+// period or strength, than C with a system that is not given, and than the cap of
+// any rule that fired.
 func grade(b *Building) (score uint8, g Grade) {
 	points := 0.0
 	for _, r := range rubric {
@@ -49,19 +51,18 @@ func grade(b *Building) (score uint8, g Grade) {
 			break
 		}
 	}
+	backed := false
 	for _, f := range reported {
-		if b.Origin[f] == Given && g > 'A' {
-			g--
-			break
-		}
+		backed = backed || b.Origin[f] == Given
+	}
+	if !backed {
+		g = max(g, 'B')
 	}
 	if b.Origin[System] != Given {
 		g = max(g, 'C')
 	}
-	for r := range numRules {
-		if b.Flags.Has(r) {
-			g = max(g, r.Spec().Cap)
-		}
+	for set := b.Flags; set != 0; set &= set - 1 {
+		g = max(g, Rule(bits.TrailingZeros64(uint64(set))).Spec().Cap)
 	}
 	return uint8(points + 0.5), g
 }

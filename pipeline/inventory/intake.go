@@ -23,21 +23,20 @@ func (r *Reader) Report() *Report {
 type intake struct {
 	next   int // Seq of the batch to come
 	ids    idSet
-	points map[uint64]int // place to 1e-7 degrees -> first line
-	twins  map[twin]int   // what makes two rows look alike -> first line
+	points map[uint64]likeness // what first stood at a place, to 1e-7 degrees
 	report Report
 }
 
-// A twin is what two rows of one building have in common.
-type twin struct {
-	point      uint64
-	area, year float32
-	storeys    int32
+// A likeness is what two rows of one building have in common beside their place.
+type likeness struct {
+	area          float32
+	year, storeys int16
+	line          int32
 }
 
 func (in *intake) init() {
 	in.ids.init()
-	in.points, in.twins = make(map[uint64]int), make(map[twin]int)
+	in.points = make(map[uint64]likeness)
 }
 
 func (in *intake) admit(b *Batch, m *mapping) {
@@ -68,31 +67,25 @@ func (in *intake) admit(b *Batch, m *mapping) {
 	in.report.add(b)
 }
 
-// place flags a building at a point, or like a building, seen before.
+// place flags a building at the point of an earlier one, and one that is also
+// like the first there in area, year and storeys.
 func (in *intake) place(b *Batch, bl *Building) {
 	key := pack(bl.Lon, bl.Lat)
-	line, seen := in.points[key]
+	here := likeness{float32(bl.FloorArea), int16(bl.Year), int16(bl.Storeys), int32(bl.Line)}
+	there, seen := in.points[key]
 	if !seen {
-		in.points[key] = bl.Line
-		in.twins[twinOf(key, bl)] = bl.Line
+		in.points[key] = here
 		return
 	}
-	in.flag(b, bl, StackedPoint, line)
-	t := twinOf(key, bl)
-	if line, seen := in.twins[t]; seen {
-		in.flag(b, bl, NearDuplicate, line)
-		return
+	in.flag(b, bl, StackedPoint, int(there.line))
+	if here.line = there.line; here == there {
+		in.flag(b, bl, NearDuplicate, int(there.line))
 	}
-	in.twins[t] = bl.Line
 }
 
 func (in *intake) flag(b *Batch, bl *Building, rule Rule, line int) {
 	bl.Flags |= 1 << rule
 	b.Findings = append(b.Findings, Finding{Line: bl.Line, ID: bl.ID, Raw: fmt.Sprintf("as line %d", line), Rule: rule})
-}
-
-func twinOf(point uint64, bl *Building) twin {
-	return twin{point, float32(bl.FloorArea), float32(bl.Year), int32(bl.Storeys)}
 }
 
 // pack returns a place to 1e-7 degrees (1 cm) as one number.

@@ -17,7 +17,7 @@ func nearest(s string, words []string) []string {
 	key := letters(s)
 	for _, w := range words {
 		l := letters(w)
-		score := likeness(key, l)
+		score := alike(key, l)
 		if key != "" && l != "" && (strings.Contains(l, key) || strings.Contains(key, l)) {
 			score += 1
 		}
@@ -46,9 +46,9 @@ func letters(s string) string {
 	}, s)
 }
 
-// likeness returns twice the number of letter pairs that a and b share over the
+// alike returns twice the number of letter pairs that a and b share over the
 // number both have: 1 for equal words, 0 for nothing in common.
-func likeness(a, b string) float64 {
+func alike(a, b string) float64 {
 	if len(a) < 2 || len(b) < 2 {
 		return 0
 	}

@@ -52,7 +52,16 @@ func (t *Tally) Check() error {
 }
 
 // Count returns how often a rule fired.
-func (r *Report) Count(rule Rule) int { return r.Tally.Rules[rule] }
+func (r *Report) Count(rule Rule) int {
+	if rule == MixedUnits {
+		return r.mixedUnits()
+	}
+	return r.Tally.Rules[rule]
+}
+
+// Missing returns how many rows of the register, rejected ones too, have no
+// usable value of the field.
+func (r *Report) Missing(f Field) int { return r.Tally.Rows - r.Given[f] }
 
 // mapping notes which columns the register has.
 func (r *Report) mapping(m *mapping) {
@@ -145,10 +154,10 @@ const (
 	mixedRows    = 5    // least number of rows in it
 )
 
-// MixedUnits returns how many rows have a storey height a factor 3.28 (within
+// mixedUnits returns how many rows have a storey height a factor 3.28 (within
 // 25 %) above or below the median, if they are enough to suspect two units in
 // the column of heights; else 0.
-func (r *Report) MixedUnits() int {
+func (r *Report) mixedUnits() int {
 	total := 0
 	for _, n := range r.ratios {
 		total += n

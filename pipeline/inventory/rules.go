@@ -118,5 +118,5 @@ var ruleSpecs = [numRules]RuleSpec{
 	SpecialForm:       {"special-form", false, 'C', "a use whose form the archetypes picture poorly; kept", "read the result with care: halls, garages, plant and sheds differ from storeyed buildings"},
 	StackedPoint:      {"stacked-point", false, 0, "at the same point as an earlier row", "locate each building by itself; parts of one building may share a point"},
 	NearDuplicate:     {"near-duplicate", false, 0, "looks like an earlier row under another id", "remove one of them if they are one building"},
-	MixedUnits:        {"mixed-units", false, 'C', "a group of rows stands a factor 3.28 from the others", "two units in one column? give each row the column's unit"},
+	MixedUnits:        {"mixed-units", false, 0, "a group of rows stands a factor 3.28 from the others", "two units in one column? give each row the column's unit"},
 }
