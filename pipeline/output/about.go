@@ -3,9 +3,9 @@ package output
 // About is what a file says of the run that wrote it. Nothing in it changes from
 // run to run of the same plan, so that equal runs give equal bytes.
 type About struct {
-	Version   string // of plinth
-	Currency  string // of the money columns
-	PriceDate string // of the costs
+	Version   string `json:"plinth_version"`
+	Currency  string `json:"currency"`   // of the money columns
+	PriceDate string `json:"price_date"` // of the costs
 }
 
 // notes returns the key-value metadata common to all files, in a fixed order.

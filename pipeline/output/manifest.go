@@ -10,6 +10,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 )
 
 // ManifestName is the name of the manifest in the folder of a run.
@@ -19,18 +20,18 @@ const ManifestName = "manifest.json"
 // check its files. It holds no time and no name of a machine: equal runs write
 // equal manifests.
 type Manifest struct {
-	Version    string    `json:"plinth_version"`
-	Go         string    `json:"go_version"`
-	Cautions   []string  `json:"cautions"`
-	Currency   string    `json:"currency,omitempty"`
-	PriceDate  string    `json:"price_date,omitempty"`
-	Counts     Counts    `json:"counts"`
-	Seeds      []Seed    `json:"seeds"`
-	Notes      []string  `json:"method_notes"`
-	Inputs     []Input   `json:"inputs"`
-	Files      []Written `json:"files"` // filled by Commit
-	PlanSHA256 string    `json:"plan_sha256"`
-	Plan       any       `json:"plan"` // the whole effective plan
+	About
+	Counts     Counts   `json:"counts"`
+	Seeds      []Seed   `json:"seeds"`
+	Notes      []string `json:"method_notes"`
+	Inputs     []Input  `json:"inputs"`
+	PlanSHA256 string   `json:"plan_sha256"` // of HashPlan
+	Plan       any      `json:"plan"`        // the whole effective plan
+
+	// Filled on writing.
+	Go       string    `json:"go_version"`
+	Cautions []string  `json:"cautions"`
+	Files    []Written `json:"files"`
 }
 
 // Counts are the rows of the register and what became of them.
@@ -74,6 +75,7 @@ func (m *Manifest) write(w io.Writer) error {
 		return fmt.Errorf("%w: %d in, %d out, %d rejected", ErrUnbalanced, c.In, c.Out, c.Rejected)
 	}
 	c.Equation = fmt.Sprintf("%d in = %d out + %d rejected", c.In, c.Out, c.Rejected)
+	m.Go, m.Cautions = runtime.Version(), Cautions
 	b, err := encode(m)
 	if err != nil {
 		return fmt.Errorf("manifest: %w", err)

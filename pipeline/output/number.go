@@ -9,7 +9,7 @@ import (
 var pow10 = [23]float64{1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11,
 	1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22}
 
-// Round returns v rounded to digits significant digits, 1 to 15, as the number
+// Round returns v rounded to digits significant digits, 1 to 12, as the number
 // nearest to that decimal, so that its shortest decimal form has no more digits.
 // A v that is not finite gives NaN, and a negative zero gives zero.
 //

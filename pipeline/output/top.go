@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strconv"
 	"strings"
 	"text/tabwriter"
 	"unicode"
@@ -20,11 +21,11 @@ type Summary struct {
 // Width is the number of columns a Summary keeps within.
 const Width = 80
 
-// The widest texts of the table, in characters; with the other columns at their
-// widest a line has 79.
+// The widest texts of the table, in characters. The other columns take at most
+// 4 (rank), 4 (data), 6 (cost), 7 (benefit), 12 (drift) and the gaps 12.
 const (
-	widestBuilding = 27
-	widestMeasure  = 12
+	widestBuilding = 23
+	widestMeasure  = 11 // and one for the mark of a tie
 )
 
 // Write writes the summary as text.
@@ -36,7 +37,7 @@ func (s *Summary) Write(w io.Writer) error {
 		if s.About.Currency != "" {
 			fmt.Fprintf(&b, ", money in %s", plainText(s.About.Currency, 10))
 		}
-		b.WriteString(":\n\n")
+		b.WriteString("\n(benefit: net of the likely cost; drift: as it stands to with the measure):\n\n")
 		if err := s.table(&b); err != nil {
 			return err
 		}
@@ -49,16 +50,16 @@ func (s *Summary) Write(w io.Writer) error {
 
 func (s *Summary) table(b *strings.Builder) error {
 	t := tabwriter.NewWriter(b, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "rank\tbuilding\tdata\tmeasure\tcost\tbenefit-cost\tdrift %")
+	fmt.Fprintln(t, "rank\tbuilding\tdata\tmeasure\tcost\tbenefit\tdrift %")
 	for i := range s.First {
 		r := &s.First[i]
 		measure := plainText(r.Best, widestMeasure)
 		if r.Tied {
 			measure += "*"
 		}
-		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s\t%s > %s\n", r.Rank, plainText(r.ID+" "+r.Name, widestBuilding),
+		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s\t%s to %s\n", r.Rank, plainText(r.ID+" "+r.Name, widestBuilding),
 			orDash(plainText(r.DataGrade, 4)), orDash(measure), shortNumber(r.BestCostLikely), shortNumber(r.BestNetBenefit),
-			shortNumber(r.Drift), shortNumber(r.BestDrift))
+			tenths(r.Drift), tenths(r.BestDrift))
 	}
 	return t.Flush()
 }
@@ -79,6 +80,14 @@ func shortNumber(v float64) string {
 		}
 	}
 	return string(appendFloat(nil, v))
+}
+
+// tenths returns v to one decimal.
+func tenths(v float64) string {
+	if math.IsNaN(v - v) {
+		return "-"
+	}
+	return strconv.FormatFloat(v, 'f', 1, 64)
 }
 
 func orDash(s string) string {

@@ -41,10 +41,7 @@ async function probes(c) {
   const col = name(c.name)
   const out = [`${col} is null`, `${col} is not null`]
   if (c.datatype === 'boolean') return [...out, col, `not ${col}`]
-  const some = await rows(`select distinct ${col} as v from csv where ${col} is not null order by v`)
-  for (const q of [0, 0.03, 0.5, 0.97, 1]) {
-    if (some.length === 0) break
-    const v = some[Math.floor(q * (some.length - 1))].v
+  for (const v of await one(`select quantile_disc(${col}, [0, 0.03, 0.5, 0.97, 1]) from csv`) ?? []) {
     const literal = c.datatype === 'string' ? text(v) : c.datatype === 'double' ? `${v}::DOUBLE` : v
     out.push(`${col} < ${literal}`, `${col} = ${literal}`, `${col} > ${literal}`)
   }
