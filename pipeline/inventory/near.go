@@ -66,10 +66,11 @@ func alike(a, b string) float64 {
 	return 2 * float64(shared) / float64(len(a)+len(b)-2)
 }
 
-// didYouMean phrases the nearest words, or all of them where none is near.
+// didYouMean phrases the nearest words, with all of them behind.
 func didYouMean(s string, words []string) string {
+	all := "there are " + strings.Join(words, ", ")
 	if near := nearest(s, words); len(near) > 0 {
-		return "did you mean " + strings.Join(near, " or ") + "?"
+		return "did you mean " + strings.Join(near, " or ") + "? " + all
 	}
-	return "it has " + strings.Join(words, ", ")
+	return all
 }

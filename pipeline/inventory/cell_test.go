@@ -1,0 +1,197 @@
+package inventory
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+func TestParseFigure(t *testing.T) {
+	for _, c := range []struct {
+		text    string
+		decimal byte
+		value   float64
+		unit    string
+		ok      bool
+	}{
+		{"14.05", '.', 14.05, "", true},
+		{"+3", '.', 3, "", true},
+		{"-123.2", '.', -123.2, "", true},
+		{"\u2212123.2", '.', -123.2, "", true}, // minus sign
+		{"1.5e3", '.', 1500, "", true},
+		{"1,234", '.', 1234, "", true},
+		{"1,234,567.8", '.', 1234567.8, "", true},
+		{"12 345", '.', 12345, "", true},
+		{"12\u00a0345,5", ',', 12345.5, "", true},
+		{"1'234", '.', 1234, "", true},
+		{"1.234,5", ',', 1234.5, "", true},
+		{"1.234.567", ',', 1234567, "", true},
+		{"12,5", ',', 12.5, "", true},
+		{"1,234", ',', 1.234, "", true},
+		{"12,5", '.', 0, "", false}, // a decimal comma that was not declared
+		{"1,2345", '.', 0, "", false},
+		{"1,23,456", '.', 0, "", false},
+		{"1.2.3", '.', 0, "", false},
+		{"12.5", ',', 0, "", false},
+		{"40ft", '.', 40, "ft", true},
+		{"1 200 m2", '.', 1200, "m2", true},
+		{"> 20", '.', 20, "", true},
+		{"ca. 15 m", '.', 15, "m", true},
+		{"", '.', 0, "", false},
+		{"-", '.', 0, "", false},
+		{".", '.', 0, "", false},
+		{"e5", '.', 0, "", false},
+		{"infinity", '.', 0, "", false},
+		{"nan", '.', 0, "", false},
+		{"1_000", '.', 1, "_000", true}, // no unit of any dimension
+		{"1e999", '.', 1, "e999", true},
+	} {
+		f, ok := parseFigure(c.text, c.decimal)
+		assert.Equal(t, c.ok, ok, c.text)
+		if ok && c.ok {
+			assert.Equal(t, c.value, f.value, c.text)
+			assert.Equal(t, c.unit, f.unit, c.text)
+		}
+	}
+}
+
+func TestParseYear(t *testing.T) {
+	about, none, day := RuleSet(1<<Approximate), RuleSet(1<<PlaceholderDate), RuleSet(1<<ExcelDate)
+	for _, c := range []struct {
+		text  string
+		year  int
+		notes RuleSet
+		ok    bool
+	}{
+		{"1947", 1947, 0, true},
+		{"1947.0", 1947, 0, true},
+		{"20090501", 2009, 0, true},
+		{"01052009", 2009, 0, true},
+		{"197506", 1975, 0, true},
+		{"20240220195546", 2024, 0, true},
+		{"2009-05-01", 2009, 0, true},
+		{"2009-05", 2009, 0, true},
+		{"2009-05-01T00:00:00Z", 2009, 0, true},
+		{"01/05/2009", 2009, 0, true},
+		{"1 May 1975", 1975, 0, true},
+		{"March 1975", 1975, 0, true},
+		{"1947?", 1947, about, true},
+		{"c1947", 1947, about, true},
+		{"c. 1947", 1947, about, true},
+		{"circa 1947", 1947, about, true},
+		{"1950s", 1950, about, true},
+		{"1930-35", 1930, about, true},
+		{"1930-1935", 1930, about, true},
+		{"before 1940", 1939, about, true},
+		{"pre-1940", 1939, about, true},
+		{"<1940", 1939, about, true},
+		{"000000", 0, none, true},
+		{"0", 0, none, true},
+		{"00000000", 0, none, true},
+		{"19000101", 0, none, true},
+		{"1900-01-01", 0, none, true},
+		{"1/1/1900", 0, none, true},
+		{"99991231", 0, none, true},
+		{"27395", 1975, day, true},
+		{"old", 0, 0, false},
+		{"19th century", 0, 0, false},
+		{"01/05/75", 0, 0, false},
+		{"19475", 1953, day, true},
+		{"1234567", 0, 0, false},
+		{"-1947", 1947, 0, true},
+	} {
+		year, notes, ok := parseYear(c.text)
+		assert.Equal(t, c.ok, ok, c.text)
+		if ok {
+			assert.Equal(t, c.year, year, c.text)
+			assert.Equal(t, c.notes, notes, c.text)
+		}
+	}
+}
+
+// Exact by definition: the international foot is 0.3048 m, the acre 4840 yd2.
+func TestUnits(t *testing.T) {
+	for _, c := range []struct {
+		d    Dimension
+		word string
+		size float64
+		ok   bool
+	}{
+		{Distance, "m", 1, true}, {Distance, "Feet", 0.3048, true}, {Distance, "in", 0.0254, true},
+		{Surface, "ft2", 0.09290304, true}, {Surface, "SQ FT", 0.09290304, true}, {Surface, "m²", 1, true}, {Surface, "ha", 10000, true}, {Surface, "yd2", 0.83612736, true},
+		{Ratio, "%", 0.01, true}, {Time, "ms", 0.001, true},
+		{Distance, "m2", 0, false}, {Surface, "m", 0, false}, {None, "m", 0, false}, {Distance, "furlong", 0, false},
+	} {
+		size, ok := c.d.size(c.word)
+		assert.Equal(t, c.ok, ok, c.word)
+		assert.InDelta(t, c.size, size, 1e-15, c.word) // rounding of 0.3048 squared
+	}
+}
+
+// The tables of fields, rules and uses are complete and their words unique.
+func TestTables(t *testing.T) {
+	seen := map[string]bool{}
+	once := func(slug string) {
+		assert.NotEmpty(t, slug)
+		assert.False(t, seen[slug], slug)
+		seen[slug] = true
+	}
+	for f := range Field(NumFields) {
+		once("field " + f.String())
+		assert.NotEmpty(t, f.Spec().Doc, f.String())
+		got, ok := FieldBySlug(f.String())
+		assert.True(t, ok)
+		assert.Equal(t, f, got)
+		if k := f.Spec().Kind; k == Number || k == Count || k == Date {
+			assert.NotEmpty(t, f.Spec().Source, f.String())
+			assert.Less(t, f.Spec().Min, f.Spec().Max, f.String())
+		}
+		words, _ := wordsOf(f)
+		assert.Equal(t, f.Spec().Kind == Word, len(words) > 0, f.String())
+	}
+	for r := range numRules {
+		once("rule " + r.String())
+		assert.NotEmpty(t, r.Spec().Finding, r.String())
+		assert.NotEmpty(t, r.Spec().Remedy, r.String())
+	}
+	for u := House; u < numUses; u++ {
+		once("use " + u.String())
+		assert.Greater(t, usages[u].storey, lowStorey)
+	}
+	points := 0.0
+	for _, l := range rubric {
+		points += l.points
+	}
+	assert.Equal(t, 100.0, points)
+}
+
+func TestGrade(t *testing.T) {
+	given := Building{}
+	for f := range given.Origin {
+		given.Origin[f] = Given
+	}
+	score, g := grade(&given)
+	assert.Equal(t, uint8(100), score)
+	assert.Equal(t, Grade('A'), g)
+
+	b := given
+	b.Origin[Period], b.Origin[StrengthRatio] = Absent, Absent
+	_, g = grade(&b)
+	assert.Equal(t, Grade('B'), g, "no report")
+
+	b = given
+	b.Origin[System] = Assumed
+	_, g = grade(&b)
+	assert.Equal(t, Grade('C'), g, "system assumed: 76 points, capped")
+
+	b = given
+	b.Flags = 1 << HeightStoreys
+	_, g = grade(&b)
+	assert.Equal(t, Grade('C'), g, "capped by the rule")
+
+	b = Building{}
+	b.Origin[FloorArea] = Given
+	score, g = grade(&b)
+	assert.Equal(t, uint8(10), score)
+	assert.Equal(t, Grade('D'), g)
+}
