@@ -49,7 +49,7 @@ type Sorter struct {
 	made    int // runs ever made, for their names
 	sorted  bool
 	merging *Merge // open on the runs
-	err     error // the first failure, returned from then on
+	err     error  // the first failure, returned from then on
 }
 
 // An entry finds one record in the blocks. The first bytes of the key decide

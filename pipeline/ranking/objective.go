@@ -1,0 +1,96 @@
+package ranking
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// Parts are what a measure does for one building over the life of the plan,
+// against the building as it stands. They stay columns of the output; a score is
+// a view of them.
+type Parts struct {
+	Benefit         float64 // currency, present value of the annual loss avoided
+	Cost            float64 // currency, likely
+	DeathsAvoided   float64 // persons over the life
+	ContentsAvoided float64 // currency, present value of the annual contents loss avoided
+	DaysAvoided     float64 // d closed avoided over the life, not discounted
+}
+
+// An Objective is what a rank serves: a slug, a unit, what doing nothing scores
+// and a formula.
+type Objective struct {
+	Slug string
+	Unit string  // of the score
+	None float64 // score of doing nothing
+	Text string  // the formula in words
+
+	score func(*Parts) float64
+	scale func(*Parts) float64 // what a tie is measured against
+}
+
+// The objectives.
+var (
+	// NetBenefit is Benefit - Cost. Doing nothing scores 0. Its scale is the
+	// benefit: that is the number the methods give to 10 %.
+	NetBenefit = &Objective{"net-benefit", "currency", 0, "present value of annual loss avoided, less cost",
+		func(p *Parts) float64 { return p.Benefit - p.Cost },
+		func(p *Parts) float64 { return math.Abs(p.Benefit) }}
+
+	// BenefitCost is Benefit/Cost. Doing nothing scores 1, what money not spent is
+	// worth. A measure without a positive cost has no score (NaN).
+	BenefitCost = &Objective{"benefit-cost", "1", 1, "present value of annual loss avoided, over cost",
+		func(p *Parts) float64 { return ratio(p.Benefit, p.Cost) },
+		func(p *Parts) float64 { return math.Abs(ratio(p.Benefit, p.Cost)) }}
+
+	// LifeSafety is DeathsAvoided, whatever it costs. Doing nothing scores 0.
+	LifeSafety = same("life-safety", "persons", "deaths avoided over the life, whatever the cost",
+		func(p *Parts) float64 { return p.DeathsAvoided })
+
+	// ContentsKept is ContentsAvoided, whatever it costs. Doing nothing scores 0.
+	ContentsKept = same("contents", "currency", "present value of annual contents loss avoided, whatever the cost",
+		func(p *Parts) float64 { return p.ContentsAvoided })
+
+	// Continuity is DaysAvoided, whatever it costs. Doing nothing scores 0.
+	Continuity = same("continuity", "d", "days closed avoided over the life, whatever the cost",
+		func(p *Parts) float64 { return p.DaysAvoided })
+)
+
+// Objectives lists the objectives in the order they are shown.
+func Objectives() []*Objective {
+	return []*Objective{NetBenefit, BenefitCost, LifeSafety, ContentsKept, Continuity}
+}
+
+// same returns an objective in which doing nothing scores 0 and the score is its
+// own scale.
+func same(slug, unit, text string, score func(*Parts) float64) *Objective {
+	return &Objective{slug, unit, 0, text, score, func(p *Parts) float64 { return math.Abs(score(p)) }}
+}
+
+// ratio returns benefit over cost, NaN without a positive cost.
+func ratio(benefit, cost float64) float64 {
+	if !(cost > 0) {
+		return math.NaN()
+	}
+	return benefit / cost
+}
+
+// ParseObjective returns the objective of a slug.
+func ParseObjective(slug string) (*Objective, error) {
+	var known []string
+	for _, o := range Objectives() {
+		if o.Slug == slug {
+			return o, nil
+		}
+		known = append(known, o.Slug)
+	}
+	return nil, fmt.Errorf("objective %q is not known: want one of %s", slug, strings.Join(known, ", "))
+}
+
+// Score returns the score of a measure, larger is better; NaN where a part it
+// needs is unknown.
+func (o *Objective) Score(p *Parts) float64 { return o.score(p) }
+
+// Scale returns the magnitude in the unit of the score that the methods know to
+// within Resolution; ties are measured against it.
+func (o *Objective) Scale(p *Parts) float64 { return o.scale(p) }
