@@ -72,16 +72,20 @@ type Design struct {
 	BaseShear    float64 // N
 	Score        float64 // drift and acceleration over those as it stands; the lower the better
 	Verdict      Verdict // of the rules on the design
+	Bars         int     // how many of them bar it
 	Miss         float64 // ratio by which the worst bar is missed, 1 if none is
 }
 
 // betterThan reports whether d is to be chosen before e: a less grave verdict,
-// then a lower score. Among designs that are all barred it is the one that misses
-// by the least, so that the reason names what would be enough.
+// then a lower score. Among designs that are all barred it is the one barred by
+// the fewest rules and missing by the least, so that the reason names what would
+// be enough.
 func (d *Design) betterThan(e *Design) bool {
 	switch {
 	case d.Verdict != e.Verdict:
 		return d.Verdict < e.Verdict
+	case d.Bars != e.Bars:
+		return d.Bars < e.Bars
 	case d.Verdict == Bar:
 		return d.Miss < e.Miss
 	}
@@ -120,7 +124,7 @@ func (m *isolating) try(w *Work, c *Case, i, j int) Design {
 	m.criteria(w, c, dev, &w.trial)
 	asIs := &c.AsIs[c.Design]
 	w.values.compare(asIs, &w.trial)
-	verdict, miss := m.judge(&w.values)
+	verdict, bars, miss := m.judge(&w.values)
 	return Design{
 		YieldRatio:   grid(m.opt.YieldRatio, m.opt.Steps, i),
 		Period:       grid(m.opt.Period, m.opt.Steps, j),
@@ -129,7 +133,7 @@ func (m *isolating) try(w *Work, c *Case, i, j int) Design {
 		PeakAccel:    w.trial.PeakAccel,
 		BaseShear:    w.trial.BaseShear,
 		Score:        mix(m.opt.DriftShare, asIs, &w.trial),
-		Verdict:      verdict, Miss: miss,
+		Verdict:      verdict, Bars: bars, Miss: miss,
 	}
 }
 

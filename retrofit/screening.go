@@ -42,18 +42,19 @@ func (s *screening) begin(m Measure, w *Work, c *Case, out *Outcome) bool {
 	return out.Verdict != Bar
 }
 
-// judge returns the gravest verdict of the rules on the design in v, and by how
-// much, as a ratio, the worst of its bars is missed; 1 if there is none.
-func (s *screening) judge(v *Values) (worst Verdict, miss float64) {
+// judge returns the gravest verdict of the rules on the design in v, how many bar
+// it, and by how much, as a ratio, the worst of those is missed; 1 if none bars.
+func (s *screening) judge(v *Values) (worst Verdict, bars int, miss float64) {
 	miss = 1
 	for _, r := range s.rules[s.facts:] {
 		f := r.Apply(v)
 		worst = max(worst, f.Verdict)
 		if f.Verdict == Bar {
+			bars++
 			miss = max(miss, f.Value/f.Limit, f.Limit/f.Value)
 		}
 	}
-	return worst, miss
+	return worst, bars, miss
 }
 
 // finish compares the design level with the building as it stands, judges the

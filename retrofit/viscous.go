@@ -123,18 +123,15 @@ const frameDamping = 0.05
 // installed returns the damping the dampers themselves must have to deliver d
 // through braces of flexibility kappa: a damper and a spring in series,
 //
-//	d = b/(1 + (2 b/kappa)^2),  b = kappa^2/(8 d) (1 - sqrt(1 - 16 d^2/kappa^2))
+//	d = b/(1 + (2 b/kappa)^2),  b = 2 d/(1 + sqrt(1 - 16 d^2/kappa^2))
 //
 // (Maxwell element, textbook). It holds for d up to kappa/4, the most there is,
 // and returns that beyond. For nonlinear dampers it is an approximation.
 func installed(d, kappa float64) float64 {
-	if d <= 0 {
-		return 0
-	}
 	if d >= kappa/4 {
 		return kappa / 2
 	}
-	return kappa * kappa / (8 * d) * (1 - math.Sqrt(1-16*d*d/(kappa*kappa)))
+	return 2 * d / (1 + math.Sqrt(1-16*d*d/(kappa*kappa)))
 }
 
 // report sizes the dampers from the design-level demand r, sets what their rules

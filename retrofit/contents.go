@@ -1,0 +1,148 @@
+package retrofit
+
+import (
+	"math"
+
+	"plinth/hazard"
+)
+
+const gravity = hazard.Gravity // m/s2
+
+// What floor shaking does to what stands and hangs in a building. Everything here
+// is horizontal. Horizontal isolators leave vertical shaking as it is, and a
+// vertical acceleration of 1 g lifts objects off the floor whatever is done to
+// the building: ceilings, racks and objects on shelves need their own ties.
+
+// String returns the class's word in inventories and files.
+func (c Contents) String() string { return contentsWords[c] }
+
+var contentsWords = [...]string{"ordinary", "sensitive", "fragile"}
+
+// Thresholds returns the peak floor accelerations in m/s2 at which contents of a
+// class begin to suffer and at which loss is heavy: 0.4 and 1.0 g for ordinary,
+// 0.25 and 0.6 g for sensitive, 0.15 and 0.4 g for fragile contents. All are
+// judgement, for contents that are not tied; an owner who knows better should
+// put the known values in.
+func (c Contents) Thresholds() (onset, heavy float64) {
+	t := [...][2]float64{{0.4, 1.0}, {0.25, 0.6}, {0.15, 0.4}}[c]
+	return t[0] * gravity, t[1] * gravity
+}
+
+// RockingAcceleration returns the floor acceleration in m/s2 at which a free
+// standing block of base width b and height h, in the same unit, lifts an edge:
+//
+//	a = g b/h
+//
+// West's formula for a rigid block with its mass in its middle (Milne and Omori
+// 1893; Ishiyama 1982, from memory). It is where rocking begins, not
+// where the block falls: a large block may rock at several times a and stand
+// (Housner 1963). Widths and heights that are not positive give NaN.
+func RockingAcceleration(b, h float64) float64 {
+	if !(b > 0 && h > 0) {
+		return math.NaN()
+	}
+	return gravity * b / h
+}
+
+// SlidingAcceleration returns the floor acceleration in m/s2 at which a free
+// standing object slides, for a static coefficient of friction mu.
+//
+//	a = mu g
+//
+// A negative coefficient gives NaN.
+func SlidingAcceleration(mu float64) float64 {
+	if !(mu >= 0) {
+		return math.NaN()
+	}
+	return mu * gravity
+}
+
+// A Movement is what a free standing object does first as the floor shakes
+// harder.
+type Movement uint8
+
+// The movements.
+const (
+	Stays Movement = iota
+	Slides
+	Rocks
+)
+
+var movementWords = [...]string{"stays", "slides", "rocks"}
+
+// String returns the movement in one word.
+func (m Movement) String() string { return movementWords[m] }
+
+// FirstMovement returns what a free standing block of base b, height h and
+// friction mu does under a floor acceleration a in m/s2. It slides rather than
+// rocks if mu < b/h (Shenton 1996: the boundary for a slow push). Unknown
+// measures, NaN, count as those of a block that stays.
+func FirstMovement(b, h, mu, a float64) Movement {
+	rock, slide := RockingAcceleration(b, h), SlidingAcceleration(mu)
+	switch {
+	case slide < rock && a > slide:
+		return Slides
+	case rock <= slide && a > rock:
+		return Rocks
+	}
+	return Stays
+}
+
+// FloorAmplification returns the acceleration of an item of period ta in s over
+// that of the floor it stands on, at relative height z (0 ground, 1 roof) of a
+// building of first period t1 in s:
+//
+//	A = (3 (1 + z)/(1 + (1 - ta/t1)^2) - 0.5)/(3 (1 + z)/2 - 0.5)
+//
+// and at least 1/(3 (1 + z)/2 - 0.5). It is the ordinate of EN 1998-1:2004 4.3.5.2 equation
+// 4.25 (from memory) over its own value at ta = 0, to be multiplied by the floor
+// acceleration computed here instead of that of the clause. It peaks at ta = t1, at 2.5 for the ground
+// and 2.2 for the roof, and knows no second mode. For an isolated building t1 is
+// the isolated period. Domain: ta >= 0, t1 > 0, 0 <= z <= 1; NaN outside.
+func FloorAmplification(ta, t1, z float64) float64 {
+	if !(ta >= 0 && t1 > 0 && z >= 0 && z <= 1) {
+		return math.NaN()
+	}
+	off := 1 - ta/t1
+	rise := 3 * (1 + z)
+	return max(1, rise/(1+off*off)-0.5) / (rise/2 - 0.5)
+}
+
+// EurocodeItemAcceleration returns the acceleration of an item in units of that
+// of the ground a_g S, after EN 1998-1:2004 4.3.5.2 equation 4.25 (from memory):
+//
+//	Sa/(alpha S) = 3 (1 + z)/(1 + (1 - ta/t1)^2) - 0.5 >= 1
+//
+// with the domain of FloorAmplification.
+func EurocodeItemAcceleration(ta, t1, z float64) float64 {
+	return FloorAmplification(ta, t1, z) * (3*(1+z)/2 - 0.5)
+}
+
+// ASCE7ItemForce returns the design force of an item over its weight, after ASCE
+// 7-16 equations 13.3-1 to 13.3-3:
+//
+//	Fp/Wp = 0.4 ap SDS (1 + 2 z)/(Rp/Ip),  0.3 SDS Ip <= Fp/Wp <= 1.6 SDS Ip
+//
+// with SDS in g, ap 1 to 2.5, Rp 1 to 12, Ip 1 or 1.5 and z the relative height.
+func ASCE7ItemForce(sds, ap, rp, ip, z float64) float64 {
+	f := 0.4 * ap * sds * ip / rp * (1 + 2*z)
+	return min(1.6*sds*ip, max(0.3*sds*ip, f))
+}
+
+// An ItemKind is a kind of contents by its own period.
+type ItemKind struct {
+	Name   string
+	Period float64 // s
+}
+
+// ItemKinds returns kinds of contents to read a floor's spectrum at. The periods
+// are judgement.
+func ItemKinds() []ItemKind {
+	return []ItemKind{
+		{"rigid and anchored", 0},
+		{"racks and cabinets", 0.15},
+		{"suspended ceilings and pipes", 0.3},
+		{"display cases on slender feet", 0.5},
+		{"hanging lamps and mobile equipment", 1.5},
+	}
+}

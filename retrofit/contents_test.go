@@ -1,0 +1,51 @@
+package retrofit
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// ASCE 7-16 13.3-1 at its floor and in between: ap 1, Rp 2.5, Ip 1, SDS 1, z 0 gives 0.30;
+// ap 2.5, Rp 6, z 1 gives 0.50 (arithmetic of the clause).
+func TestASCE7ItemForce(t *testing.T) {
+	assert.InDelta(t, 0.30, ASCE7ItemForce(1, 1, 2.5, 1, 0), 1e-12)
+	assert.InDelta(t, 0.50, ASCE7ItemForce(1, 2.5, 6, 1, 1), 1e-12)
+	assert.InDelta(t, 1.60, ASCE7ItemForce(1, 2.5, 1, 1, 1), 1e-12)
+}
+
+// EN 1998-1 4.3.5.2, from memory: 2.5 on the roof for a rigid item, 5.5 in
+// resonance there, 1 at the least.
+func TestEurocodeItemAcceleration(t *testing.T) {
+	assert.InDelta(t, 2.5, EurocodeItemAcceleration(0, 0.5, 1), 1e-12)
+	assert.InDelta(t, 5.5, EurocodeItemAcceleration(0.5, 0.5, 1), 1e-12)
+	assert.InDelta(t, 1, EurocodeItemAcceleration(0, 0.5, 0), 1e-12)
+	assert.InDelta(t, 1, EurocodeItemAcceleration(5, 0.5, 0.5), 1e-12)
+	assert.InDelta(t, 1, FloorAmplification(0, 2.5, 0.3), 1e-12, "a rigid item moves with its floor")
+	assert.True(t, math.IsNaN(FloorAmplification(-1, 1, 0)))
+	assert.True(t, math.IsNaN(FloorAmplification(1, 0, 0)))
+}
+
+// West's formula and friction (textbook): a vase of 0.2 m by 0.8 m rocks from
+// 0.25 g on; with friction 0.15 it slides first.
+func TestFirstMovement(t *testing.T) {
+	assert.InDelta(t, 0.25*gravity, RockingAcceleration(0.2, 0.8), 1e-12)
+	assert.Equal(t, Stays, FirstMovement(0.2, 0.8, 0.5, 0.24*gravity))
+	assert.Equal(t, Rocks, FirstMovement(0.2, 0.8, 0.5, 0.26*gravity))
+	assert.Equal(t, Slides, FirstMovement(0.2, 0.8, 0.15, 0.16*gravity))
+	assert.Equal(t, Stays, FirstMovement(math.NaN(), 0.8, math.NaN(), gravity))
+	assert.True(t, math.IsNaN(SlidingAcceleration(-0.1)))
+}
+
+// The more contents mind, the earlier they suffer.
+func TestThresholdsFallWithTheClass(t *testing.T) {
+	last := [2]float64{math.Inf(1), math.Inf(1)}
+	for c := OrdinaryContents; c <= FragileContents; c++ {
+		onset, heavy := c.Thresholds()
+		assert.Less(t, onset, heavy)
+		assert.Less(t, onset, last[0], c.String())
+		assert.Less(t, heavy, last[1], c.String())
+		last = [2]float64{onset, heavy}
+	}
+}
