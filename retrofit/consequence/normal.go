@@ -12,8 +12,8 @@ const farTail = 6
 const cellsPerSD = 64
 
 // cells holds, for each cell, the cubic through the normal distribution and its
-// density at both ends, in the position t from 0 to 1 within the cell. One lookup
-// costs a fifth of math.Erfc and stays smooth and rising.
+// density at both ends, in the position t from 0 to 1 within the cell. A lookup
+// is cheaper than math.Erfc and stays smooth and rising.
 var cells = func() (c [2 * farTail * cellsPerSD][4]float64) {
 	value := func(i int) (p, slope float64) {
 		z := float64(i)/cellsPerSD - farTail

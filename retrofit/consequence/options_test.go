@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"plinth/retrofit"
 )
 
 // files returns a copy of the embedded tables that a test can spoil.
@@ -41,6 +43,14 @@ func TestTablesReadAsTheyAreWritten(t *testing.T) {
 	assert.InDelta(t, Dispersion(0.30, 0.40, 0.14, 0.15, 0.3), s.Drift, 1e-12)
 }
 
+func TestEveryMeasureHasItsBand(t *testing.T) {
+	m := defaultModel(t)
+	for _, d := range retrofit.Measures() {
+		_, ok := m.Spread(d.Slug, 0)
+		assert.True(t, ok, d.Slug)
+	}
+}
+
 func TestSpoiltTablesSayWhere(t *testing.T) {
 	for name, c := range map[string]struct{ file, old, new, want string }{
 		"a word for a number": {"constants.csv", "fit_out_days,30", "fit_out_days,soon", `constants.csv:4: column value: "soon": want a number from 0 to 10000`},
@@ -52,7 +62,7 @@ func TestSpoiltTablesSayWhere(t *testing.T) {
 		"unknown constant":    {"constants.csv", "fit_out_days", "fit_out_weeks", `"fit_out_weeks": want one of capacity_dispersion`},
 		"twice":               {"bands.csv", "strengthen,", "none,", `bands.csv:3: "none": given twice`},
 		"a row missing":       {"hours.csv", "night,0.42,0,1,judgement: ten hours on seven days of the week\n", "", "2 of 3 rows"},
-		"shares do not sum":   {"splits.csv", "residential,0.25", "residential,0.35", "must sum to 1"},
+		"shares do not sum":   {"splits.csv", "house,0.25", "house,0.35", "must sum to 1"},
 		"hours do not sum":    {"hours.csv", "day,0.30", "day,0.40", "hours_share sums to 1.1"},
 		"states out of order": {"states.csv", "collapse,days,730", "collapse,days,100", "less grave"},
 		"component over 1":    {"components.csv", "0.020,0.5,0.55", "0.020,0.5,0.95", "sum to 1 at most"},
