@@ -100,10 +100,10 @@ func Assign(d *Description, a *Archetype) error { return Default().Assign(d, a) 
 // Assign fills a, in place and without allocating, with what the tables say of the
 // building d:
 //
-//	Vy/W = max(coefficient at strength level x overstrength, minimum) x kappa / torsion x weak storey
+//	Vy/W = min(max(V/W x overstrength, minimum), maximum) x kappa / torsion x weak storey
 //
-// The coefficient is that of the code of the year; without a code, the minimum
-// holds. A strengthening later than the year lifts it to three quarters of the
+// V/W is the coefficient of the code of the year at strength level; without a code
+// the minimum holds. A strengthening later than the year lifts it to three quarters of the
 // code of that year, and the detailing to limited. Values given by the owner stand
 // as they are and narrow the dispersion. Missing facts are assumed by stated rules
 // which Basis reports.

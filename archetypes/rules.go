@@ -48,9 +48,13 @@ var rules = [...]rule{
 		func(p [maxParams]float64, d design) float64 { return ubc1943(p[0], d.storeys-1) }, nil},
 	{"ubc-1961", "V/W = Z K C, C = 0.05/T^(1/3) <= 0.10", "UBC 1961 to 1973, 2314", []string{"z"},
 		func(p [maxParams]float64, d design) float64 { return ubc1961(p[0], d.traits.UBCK, d.periodUBC1961()) }, nil},
-	{"ubc-1976", "V/W = Z K C S, C = 1/(15 sqrt T) <= 0.12, C S <= 0.14", "UBC 1976 to 1985, 2312", []string{"z", "s"},
+	{"ubc-1976", "V/W = Z K C S, C = 1/(15 sqrt T) <= 0.12, C S <= 0.14, K = kmf for moment frames", "UBC 1976 to 1985, 2312", []string{"z", "s", "kmf"},
 		func(p [maxParams]float64, d design) float64 {
-			return ubc1976(p[0], d.traits.UBCK, p[1], d.periodUBC1961())
+			k := d.traits.UBCK
+			if d.traits.MomentFrame > 0 {
+				k = p[2]
+			}
+			return ubc1976(p[0], k, p[1], d.periodUBC1961())
 		}, nil},
 	{"ubc-1988", "V/W = Z C/Rw, C = 1.25 S/T^(2/3) <= 2.75, C/Rw >= 0.075", "UBC 1988 to 1994, 2334 (1994: 1628)", []string{"z", "s"},
 		func(p [maxParams]float64, d design) float64 {
@@ -88,9 +92,9 @@ var rules = [...]rule{
 		func(p [maxParams]float64, d design) float64 {
 			return turkey1975(p[0], d.traits.UBCK, d.periodASCE7())
 		}, nil},
-	{"turkey-1998", "V/W = A0 S(T)/R, S = 2.5 up to 0.4 s, 2.5 (0.4/T)^0.8 above; >= 0.1 A0; R taken as q of EN 1998-1", "Turkish code 1998, from memory", []string{"a0"},
+	{"turkey-1998", "V/W = A0 S(T)/R, S = 2.5 up to 0.4 s, 2.5 (0.4/T)^0.8 above; >= 0.1 A0; R taken as q/qr, q of EN 1998-1", "Turkish code 1998, from memory", []string{"a0", "qr"},
 		func(p [maxParams]float64, d design) float64 {
-			return turkey1998(p[0], d.traits.EurocodeQ, d.periodASCE7())
+			return turkey1998(p[0], p[1]/d.traits.EurocodeQ, d.periodASCE7())
 		}, nil},
 	{"eurocode-8", "V/W = Sd(T) l, ground B type 1 (S = 1.2, TB = 0.15, TC = 0.5, TD = 2 s), l = 0.85 if T <= 2 TC and more than 2 storeys", "EN 1998-1 3.2.2.5(4) and 4.3.3.2.2(1)", []string{"ag"},
 		func(p [maxParams]float64, d design) float64 {

@@ -75,9 +75,9 @@ func turkey1975(c0, k, t float64) float64 { return c0 * k * min(1, 1/math.Abs(0.
 // turkey1998 returns V/W = A0 S(T)/R, S = 2.5 up to TB = 0.4 s (soil Z2) and
 // 2.5 (TB/T)^0.8 above, at least 0.1 A0. The rise of S below TA is left out: the
 // code lowers Ra there too and their ratio stays near the plateau's. Strength level.
-func turkey1998(a0, r, t float64) float64 {
+func turkey1998(a0, inverseR, t float64) float64 {
 	const tb = 0.4
-	return max(a0*2.5*math.Pow(min(1, tb/t), 0.8)/r, 0.1*a0)
+	return max(a0*2.5*math.Pow(min(1, tb/t), 0.8)*inverseR, 0.1*a0)
 }
 
 // eurocode8 returns V/W = Sd(T) l of EN 1998-1 on ground B, type 1, with ag in g,

@@ -30,7 +30,7 @@ func (t *Tables) assignStrength(d *Description, tr *SystemTraits, a *Archetype) 
 		a.Basis[StrengthValue] = Basis{&givenStrength, Given}
 		return
 	}
-	a.StrengthRatio = max(demand, tr.MinimumStrength) * strengthFactor(d)
+	a.StrengthRatio = min(max(demand, tr.MinimumStrength), tr.MaximumStrength) * strengthFactor(d)
 	a.StrengthBeta = tr.OverstrengthBeta
 	if yearAssumed {
 		a.StrengthBeta = math.Hypot(a.StrengthBeta, unknownYearBeta)
@@ -52,6 +52,9 @@ func (e *era) expected(s design, tr *SystemTraits) float64 {
 	o := e.overstrength
 	if o == 0 {
 		o = tr.Overstrength
+		if e.detailing == NonDuctile {
+			o *= tr.OverstrengthFactor
+		}
 	}
 	return e.strengthLevel(s) * o
 }

@@ -176,6 +176,9 @@ func (t *Tables) build(file string) error {
 		if l := tr.Limits; !(l.ImmediateOccupancy <= l.LifeSafety && l.LifeSafety <= l.CollapsePrevention) {
 			return &TableError{File: file, Rule: fmt.Sprintf("drift limits of %s must not fall from immediate occupancy to collapse prevention", tr.System)}
 		}
+		if tr.MinimumStrength > tr.MaximumStrength {
+			return &TableError{File: file, Rule: fmt.Sprintf("minimum_strength of %s is above its maximum_strength", tr.System)}
+		}
 		tr.describe()
 	}
 	return nil

@@ -17,9 +17,11 @@ type SystemTraits struct {
 	PostYield float64 // post-yield over initial stiffness
 	Degrading float64 // 1 stiffness-degrading hysteresis, 0 none
 
-	Overstrength     float64 // median of yield strength over strength-level design base shear
-	OverstrengthBeta float64 // ln-dispersion
-	MinimumStrength  float64 // Vy/W of a building designed for gravity alone
+	Overstrength       float64 // median of yield strength over strength-level design base shear
+	OverstrengthBeta   float64 // ln-dispersion
+	OverstrengthFactor float64 // on the median with non-ductile detailing
+	MinimumStrength    float64 // Vy/W of a building designed for gravity alone
+	MaximumStrength    float64 // Vy/W beyond which no median goes
 
 	Ductility   [3]float64  // capacity, by Detailing
 	Limits      DriftLimits // with ductile or limited detailing
@@ -80,7 +82,7 @@ type quantity struct {
 	at       func(*SystemTraits) *float64
 }
 
-const numQuantities = 37
+const numQuantities = 39
 
 var quantities = [numQuantities]quantity{
 	{"storey_height_m", 2, 20, func(t *SystemTraits) *float64 { return &t.StoreyHeight }},
@@ -98,6 +100,8 @@ var quantities = [numQuantities]quantity{
 	{"overstrength", 1, 6, func(t *SystemTraits) *float64 { return &t.Overstrength }},
 	{"overstrength_beta", 0, 1, func(t *SystemTraits) *float64 { return &t.OverstrengthBeta }},
 	{"minimum_strength", 0.01, 1, func(t *SystemTraits) *float64 { return &t.MinimumStrength }},
+	{"maximum_strength", 0.05, 2, func(t *SystemTraits) *float64 { return &t.MaximumStrength }},
+	{"overstrength_factor_nonductile", 0.3, 1, func(t *SystemTraits) *float64 { return &t.OverstrengthFactor }},
 	{"ductility_nonductile", 1, 12, func(t *SystemTraits) *float64 { return &t.Ductility[NonDuctile] }},
 	{"ductility_limited", 1, 12, func(t *SystemTraits) *float64 { return &t.Ductility[LimitedDuctile] }},
 	{"ductility_ductile", 1, 12, func(t *SystemTraits) *float64 { return &t.Ductility[Ductile] }},
