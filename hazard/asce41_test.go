@@ -63,7 +63,7 @@ func TestASCE41FromCurves(t *testing.T) {
 }
 
 func TestASCE722Parameters(t *testing.T) {
-	// ASCE 7-22 11.4.6, from memory, on a spectrum made for it: largest Sa 1.0 g at
+	// ASCE 7-22 21.4, from memory, on a spectrum made for it: largest Sa 1.0 g at
 	// 0.3 s, T Sa 0.50 at 1 s, 0.70 at 2 s, 0.75 at 3 s and 0.60 at 5 s.
 	axis := NewAxis([]float64{0.1, 0.2, 0.3, 0.5, 1, 2, 3, 5})
 	ln := make([]float64, len(axis.T))

@@ -2,14 +2,14 @@ package hazard
 
 import "math"
 
-// Where ASCE 7-22 11.4.5 looks for its parameters.
+// Where ASCE 7-22 21.4 looks for its parameters.
 const (
 	asce22Share = 0.90  // of the largest ordinate
 	asce22Vs    = 442.0 // m/s (1,450 ft/s), above which the 1 s range ends at 2 s
 )
 
 // ASCE722Parameters returns SDS and SD1 in g from a multi-period design response
-// spectrum (ASCE 7-22 11.4.6, from memory), for the average shear wave velocity
+// spectrum (ASCE 7-22 21.4, from memory), for the average shear wave velocity
 // vs30 in m/s:
 //
 //	SDS = 90 % of the largest Sa     0.2 s <= T <= 5 s

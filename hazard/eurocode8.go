@@ -60,6 +60,14 @@ var (
 	}
 )
 
+// Return periods in yr of the limit states of EN 1998-3 2.1(3)P as recommended
+// (from memory): 2 %, 10 % and 20 % in 50 years.
+const (
+	NearCollapseYears      = 2475.0
+	SignificantDamageYears = 475.0
+	DamageLimitationYears  = 225.0
+)
+
 // The amplification of the plateau over ag S in EN 1998-1 3.2.2.2, horizontal,
 // and 3.2.2.3, vertical (over avg).
 const (
@@ -129,16 +137,11 @@ func (p *Eurocode8Parameters) Design(ground SiteClass, ag, q, t float64) (float6
 	if !(ag > 0 && q >= 1 && t >= 0) {
 		return 0, fmt.Errorf("design spectrum with ag %g g, q %g, T %g s: ag must be positive, q at least 1 and T not negative", ag, q, t)
 	}
-	as, plateau := ag*g.S, eurocode8Plateau/q
-	switch {
-	case t < g.TB:
-		return as * (2.0/3 + t/g.TB*(plateau-2.0/3)), nil
-	case t <= g.TC:
-		return as * plateau, nil
-	case t <= g.TD:
-		return max(as*plateau*g.TC/t, p.Beta*ag), nil
+	sd := ag * g.S * fourBranch(t, 2.0/3, eurocode8Plateau/q, g.TB, g.TC, g.TD)
+	if t > g.TC {
+		sd = max(sd, p.Beta*ag)
 	}
-	return max(as*plateau*g.TC*g.TD/(t*t), p.Beta*ag), nil
+	return sd, nil
 }
 
 // GroundDisplacement returns the design ground displacement dg in m of EN 1998-1
@@ -175,10 +178,23 @@ func (p *Eurocode8Parameters) Displacement(ground SiteClass, ag, t float64) (flo
 	case t > te:
 		return dg * (eurocode8Plateau + (t-te)/(tf-te)*(1-eurocode8Plateau)), nil
 	}
-	var s Spectrum
-	if err := p.Elastic(&s, ground, ag); err != nil {
+	w := t / (2 * math.Pi)
+	return ag * g.elastic(t) * Gravity * w * w, nil
+}
+
+// elastic returns Se/ag at 5 % damping.
+func (g Eurocode8Ground) elastic(t float64) float64 {
+	return fourBranch(t, g.S, eurocode8Plateau*g.S, g.TB, g.TC, g.TD)
+}
+
+// Amplification returns what a spectral acceleration on rock is multiplied by for
+// a ground type at period t in s: the ratio of the elastic spectra of the type
+// and of type A (3.2.2.2), which does not depend on ag. It takes a tabulated
+// spectrum for rock to the ground; t = 0 is the peak ground acceleration.
+func (p *Eurocode8Parameters) Amplification(ground SiteClass, t float64) (float64, error) {
+	g, err := p.row(ground)
+	if err != nil {
 		return 0, err
 	}
-	w := t / (2 * math.Pi)
-	return s.Sa(t) * Gravity * w * w, nil
+	return g.elastic(t) / p.Ground[0].elastic(t), nil
 }

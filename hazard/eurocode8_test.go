@@ -71,6 +71,31 @@ func TestEurocode8Design(t *testing.T) {
 	assert.ErrorContains(t, err, "q at least 1")
 }
 
+func TestAmplification(t *testing.T) {
+	// The ratio of two spectra of the standard at the same rock acceleration.
+	for _, ground := range []SiteClass{'A', 'B', 'C', 'D', 'E'} {
+		var rock, soil Spectrum
+		require.NoError(t, Eurocode8Type1.Elastic(&rock, 'A', 0.2))
+		require.NoError(t, Eurocode8Type1.Elastic(&soil, ground, 0.2))
+		for _, p := range []float64{0, 0.04, 0.15, 0.3, 0.7, 1.5, 3, 6} {
+			f, err := Eurocode8Type1.Amplification(ground, p)
+			require.NoError(t, err)
+			assert.InEpsilon(t, soil.Sa(p)/rock.Sa(p), f, 1e-12)
+			f, err = NZS1170Amplification(ground, p)
+			require.NoError(t, err)
+			assert.GreaterOrEqual(t, f, 1.0)
+		}
+	}
+	_, err := Eurocode8Type1.Amplification(0, 1)
+	assert.Error(t, err)
+	// NZS 1170.5 Table 3.1: class D over rock at 1 s, 1.93/0.95.
+	f, err := NZS1170Amplification('D', 1)
+	require.NoError(t, err)
+	assert.InDelta(t, 1.93/0.95, f, 0.02)
+	_, err = NZS1170Amplification(0, 1)
+	assert.Error(t, err)
+}
+
 func TestEurocode8Vertical(t *testing.T) {
 	// EN 1998-1 3.2.2.3: avg = 0.9 ag, plateau 3 avg, from memory.
 	var s Spectrum

@@ -58,6 +58,19 @@ func (s *Spectrum) SetFourBranch(pga, plateau, tb, tc, td float64) error {
 	return nil
 }
 
+// fourBranch returns the ordinate at period t of the form of SetFourBranch.
+func fourBranch(t, pga, plateau, tb, tc, td float64) float64 {
+	switch {
+	case t < tb:
+		return pga + (plateau-pga)*t/tb
+	case t <= tc:
+		return plateau
+	case t <= td:
+		return plateau * tc / t
+	}
+	return plateau * tc * td / (t * t)
+}
+
 // CopyFrom makes s equal to o without sharing what o may overwrite later. It
 // reuses the storage of s.
 func (s *Spectrum) CopyFrom(o *Spectrum) {

@@ -56,8 +56,8 @@ func (p PowerCurve) Sa(h float64) float64 { return math.Pow(h/p.K0, -1/p.K) }
 //
 //	a(to)/a(from) = (to/from)^(1/k)
 //
-// EN 1998-1 2.1(4) gives its inverse as the importance factor and k = 3 as a
-// usual value; low-seismicity regions have less (about 1 to 2).
+// EN 1998-1 2.1(4) gives its inverse as the importance factor and k = 3 as the
+// usual order.
 func PowerLawFactor(from, to, k float64) float64 { return math.Pow(to/from, 1/k) }
 
 // ExtendPowerLaw fills the site's spectra, one for each of its return periods,

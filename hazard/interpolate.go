@@ -5,10 +5,10 @@ import "math"
 // interpolate returns y at x on the straight lines through the points (xs, ys),
 // xs ascending, and the end value outside them, which is how the standards read
 // their tables ("use straight-line interpolation"; "<=" and ">=" in the first
-// and the last column).
+// and the last column). NaN gives NaN.
 func interpolate(xs, ys []float64, x float64) float64 {
 	last := len(xs) - 1
-	if !(x > xs[0]) {
+	if x <= xs[0] {
 		return ys[0]
 	}
 	if x >= xs[last] {

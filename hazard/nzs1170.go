@@ -73,6 +73,18 @@ func NZS1170StaticShape(class SiteClass, t float64) (float64, error) {
 	return NZS1170Shape(class, max(t, 0.4))
 }
 
+// NZS1170Amplification returns what a spectral acceleration on rock, class B, is
+// multiplied by for a site subsoil class at period t in s: the ratio of the
+// spectral shape factors. It takes a tabulated spectrum for rock to the ground;
+// t = 0 is the peak ground acceleration.
+func NZS1170Amplification(class SiteClass, t float64) (float64, error) {
+	r, err := nzs1170Row(class)
+	if err != nil {
+		return 0, err
+	}
+	return r.at(t) / nzs1170Shapes['B'-'A'].at(t), nil
+}
+
 // A NZS1170Site is what NZS 1170.5 3.1.1 makes a spectrum of.
 type NZS1170Site struct {
 	Z             float64   // hazard factor, Table 3.3
@@ -85,7 +97,7 @@ type NZS1170Site struct {
 //
 //	C(T) = Ch(T) Z R N(T, D)    (NZS 1170.5 3.1(1))
 //
-// The limit of 3.1.4 that Z R need not exceed 0.7 is not applied (from memory).
+// The limit that Z R need not exceed 0.7 is not applied (from memory).
 func (s NZS1170Site) Elastic(t float64) (float64, error) {
 	r, err := nzs1170Row(s.Class)
 	if err != nil {

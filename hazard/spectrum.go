@@ -54,7 +54,7 @@ func NewAxis(t []float64) Axis {
 // Set makes s the spectrum through the nodes (axis.T, exp(lnSa)) with peak
 // ground acceleration pga in g. lnSa is copied; s reuses its own storage.
 //
-// The corner periods follow from the nodes as in ASCE 7-22 11.4.6 without its
+// The corner periods follow from the nodes as in ASCE 7-22 21.4 without its
 // 90 % factors, which cancel: TC = max(T Sa)/max(Sa) and TB = 0.2 TC (11.4.5.2:
 // T0 = 0.2 Ts). A code form that states its corners sets TB and TC afterwards.
 func (s *Spectrum) Set(axis Axis, pga float64, lnSa []float64) {
