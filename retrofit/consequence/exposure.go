@@ -19,7 +19,7 @@ type Exposure struct {
 	Contents      retrofit.Contents
 
 	Limits       [NumLimitStates]float64 // median drift ratio at each limit state, ascending
-	Displacement float64                 // m, that the isolators and their moat can take; 0 without isolators
+	Displacement float64                 // m, that isolators and moat are sized for; 0 without isolators
 	Spread       Spread
 }
 
@@ -99,7 +99,7 @@ func (e *Exposure) Check() error {
 	case !(limits[0] > 0 && limits[0] <= limits[1] && limits[1] <= limits[2]):
 		return fmt.Errorf("limit drift ratios %v must be positive and not fall from immediate occupancy to collapse prevention", limits)
 	case !(e.Displacement >= 0):
-		return fmt.Errorf("isolator displacement capacity %g m must be 0 (none) or more", e.Displacement)
+		return fmt.Errorf("isolator displacement %g m must be 0 (none) or more", e.Displacement)
 	case !(e.Spread.Drift >= 0 && e.Spread.FitOut >= 0 && e.Spread.Accel >= 0 && e.Spread.Displacement >= 0):
 		return fmt.Errorf("dispersions %+v must be 0 or more", e.Spread)
 	}

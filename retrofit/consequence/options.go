@@ -35,6 +35,7 @@ type Options struct {
 	RecordDispersion   float64 // record to record, ln sd
 	DampingDispersion  float64 // choice of damping model, on drift, ln sd
 	IsolatorDispersion float64 // of the displacement the isolators can take, ln sd
+	IsolatorReserve    float64 // median of that displacement over the one they are sized for
 }
 
 // A State is what follows from one state of the structure.
@@ -219,6 +220,7 @@ func readConstants(o *Options, fsys fs.FS) error {
 		"record_dispersion":        {&o.RecordDispersion, 0, 2},
 		"damping_model_dispersion": {&o.DampingDispersion, 0, 2},
 		"isolator_dispersion":      {&o.IsolatorDispersion, 0, 2},
+		"isolator_reserve":         {&o.IsolatorReserve, 1, 5},
 	}
 	names := slices.Sorted(maps.Keys(targets))
 	seen := map[string]bool{}

@@ -97,7 +97,7 @@ func TestExposureCheck(t *testing.T) {
 		"occupants":          func(e *Exposure) { e.OccupantsNight = -1 },
 		"downtime":           func(e *Exposure) { e.DowntimeValue = -1 },
 		"limit drift":        func(e *Exposure) { e.Limits[1] = 0.001 },
-		"displacement capac": func(e *Exposure) { e.Displacement = -1 },
+		"isolator displacement": func(e *Exposure) { e.Displacement = -1 },
 		"dispersions":        func(e *Exposure) { e.Spread.Accel = -1 },
 	} {
 		e := clinic(m)
