@@ -2,10 +2,7 @@ package archetypes
 
 import (
 	"fmt"
-	"io"
 	"math"
-	"slices"
-	"strconv"
 	"strings"
 )
 
@@ -38,10 +35,7 @@ type era struct {
 	coefficient  Formula
 }
 
-const (
-	firstYear = 1
-	lastYear  = math.MaxInt32
-)
+const lastYear = math.MaxInt32
 
 // ParseRegion returns the region of the embedded table named by s, such as us-west.
 func ParseRegion(s string) (Region, error) { return Default().ParseRegion(s) }
@@ -115,162 +109,4 @@ func (z *zone) at(year int) (e *era, assumed bool) {
 		}
 	}
 	return preCode, false
-}
-
-var eraHeader = []string{"region", "zone", "from_year", "to_year", "rule", "parameters", "level", "to_strength", "overstrength", "detailing", "source", "confidence"}
-
-// readEras reads a table of eras, a CSV with the columns
-//
-//	region, zone    slugs; the first zone of a region stands for an unknown zone
-//	from_year       year of design, inclusive
-//	to_year         inclusive, empty for the last era of the zone
-//	rule            name of a design rule
-//	parameters      name=value of the rule, separated by spaces
-//	level           allowable or strength, the level the rule's coefficient is at
-//	to_strength     factor from that level to strength level, 1 for strength
-//	overstrength    of buildings of the era, empty for that of the system
-//	detailing       non-ductile, limited or ductile
-//	source, confidence
-//
-// The rows of a zone stand together, oldest first, without a gap in the years.
-func readEras(r io.Reader, file string) ([]region, error) {
-	t, err := openTable(r, file, eraHeader...)
-	if err != nil {
-		return nil, err
-	}
-	var out []region
-	for {
-		if err := t.next(); err == io.EOF {
-			return out, closed(out, file)
-		} else if err != nil {
-			return nil, err
-		}
-		e, err := readEra(t)
-		if err != nil {
-			return nil, err
-		}
-		if out, err = place(t, out, e); err != nil {
-			return nil, err
-		}
-	}
-}
-
-// place puts the era of the current row where its region and zone say.
-func place(t *table, out []region, e era) ([]region, error) {
-	ri := slices.IndexFunc(out, func(g region) bool { return g.slug == t.row[0] })
-	if ri < 0 {
-		if t.row[0] == "" || len(out) == math.MaxUint8 {
-			return nil, t.fail(0, "a region needs a name, and there may be 255")
-		}
-		ri, out = len(out), append(out, region{slug: t.row[0]})
-	}
-	g := &out[ri]
-	zi := slices.IndexFunc(g.zones, func(z zone) bool { return z.slug == t.row[1] })
-	if zi < 0 {
-		if t.row[1] == "" || len(g.zones) == math.MaxUint8-1 {
-			return nil, t.fail(1, "a zone needs a name, and there may be 254")
-		}
-		zi, g.zones = len(g.zones), append(g.zones, zone{slug: t.row[1]})
-	}
-	z := &g.zones[zi]
-	if n := len(z.eras); n > 0 && e.from != z.eras[n-1].to+1 {
-		return nil, t.fail(2, fmt.Sprintf("must follow the zone's previous era, which ends in %d", z.eras[n-1].to))
-	}
-	z.eras = append(z.eras, e)
-	return out, nil
-}
-
-// closed checks that the last era of every zone is open.
-func closed(regions []region, file string) error {
-	for _, g := range regions {
-		for _, z := range g.zones {
-			if z.eras[len(z.eras)-1].to != lastYear {
-				return &TableError{File: file, Rule: fmt.Sprintf("the last era of %s zone %s must have an empty to_year", g.slug, z.slug)}
-			}
-		}
-	}
-	return nil
-}
-
-func readEra(t *table) (e era, err error) {
-	if e.from, err = t.year(2); err != nil {
-		return e, err
-	}
-	e.to = lastYear
-	if t.row[3] != "" {
-		if e.to, err = t.year(3); err != nil {
-			return e, err
-		}
-		if e.to < e.from {
-			return e, t.fail(3, "must not be before from_year")
-		}
-	}
-	if e.rule = ruleNamed(t.row[4]); e.rule == nil {
-		return e, t.fail(4, "is no design rule; the rules are "+strings.Join(ruleNames(), ", "))
-	}
-	if e.params, err = readParams(t, 5, e.rule); err != nil {
-		return e, err
-	}
-	level, err := t.word(6, []string{"allowable", "strength"})
-	if err != nil {
-		return e, err
-	}
-	if e.toStrength, err = t.number(7, 1, 3); err != nil {
-		return e, err
-	}
-	if level == 1 && e.toStrength != 1 {
-		return e, t.fail(7, "must be 1 where level is strength")
-	}
-	if t.row[8] != "" {
-		if e.overstrength, err = t.number(8, 1, 6); err != nil {
-			return e, err
-		}
-	}
-	d, err := t.word(9, detailingWords[:])
-	if err != nil {
-		return e, err
-	}
-	e.detailing = Detailing(d)
-	c, err := t.citation(10)
-	if err != nil {
-		return e, err
-	}
-	e.coefficient = Formula{
-		ID:         e.rule.name,
-		Text:       e.rule.text + "; here " + strings.TrimSpace(t.row[5]+", "+t.row[6]+" level"),
-		Source:     e.rule.source + "; parameters: " + c.source,
-		Confidence: c.confidence,
-	}
-	return e, nil
-}
-
-func (t *table) year(column int) (int, error) {
-	y, err := strconv.Atoi(t.row[column])
-	if err != nil || y < firstYear || y > 9999 {
-		return 0, t.fail(column, "must be a year from 1 to 9999")
-	}
-	return y, nil
-}
-
-// readParams reads name=value pairs; each of the rule's parameters must be there.
-func readParams(t *table, column int, r *rule) (p [maxParams]float64, err error) {
-	var have [maxParams]bool
-	for _, pair := range strings.Fields(t.row[column]) {
-		name, text, _ := strings.Cut(pair, "=")
-		i := slices.Index(r.params, name)
-		if i < 0 || have[i] {
-			return p, t.fail(column, fmt.Sprintf("%q is no parameter of %s or is given twice; it needs %s", name, r.name, strings.Join(r.params, ", ")))
-		}
-		v, err := strconv.ParseFloat(text, 64)
-		if err != nil || !(v >= 0 && v <= 100) {
-			return p, t.fail(column, fmt.Sprintf("%s must be a number from 0 to 100", name))
-		}
-		p[i], have[i] = v, true
-	}
-	for i, name := range r.params {
-		if !have[i] {
-			return p, t.fail(column, fmt.Sprintf("parameter %s of %s is missing", name, r.name))
-		}
-	}
-	return p, nil
 }
