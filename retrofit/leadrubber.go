@@ -19,7 +19,7 @@ func DefaultLeadRubberOptions() LeadRubberOptions {
 		IsolationOptions: IsolationOptions{
 			YieldRatio:    [2]float64{0.04, 0.12},
 			Period:        [2]float64{2.0, 3.5},
-			Steps:         5,
+			Steps:         4,
 			Upper:         defaultUpper,
 			Lower:         defaultLower,
 			SlabMass:      1,
