@@ -11,26 +11,63 @@ import (
 // digits are compared to half a unit of the last, 5e-5, or 1e-4 relative.
 
 func TestASCE7SiteCoefficients(t *testing.T) {
-	// ASCE 7-16 Tables 11.4-1, 11.4-2 and 11.8-1, and 7-10 Table 11.4-1 and
-	// 11.4-2, as the USGS design web service's public test fixtures have them.
+	// ASCE 7-16 Tables 11.4-1, 11.4-2, 11.8-1 and 11.9-1, and 7-10 Tables 11.4-1
+	// and 11.4-2, as the public test fixtures of the USGS design web service have
+	// them. Class E at SS >= 1.0 is left out: the table refers to 11.4.8 there.
+	// Rows are read at their columns and once beyond each end.
 	for _, c := range []struct {
 		table *siteTable
 		class ASCE7Class
-		x, y  float64
+		row   []float64
 	}{
-		{&fa16, ASCE7A, 0.1, 0.8}, {&fa16, ASCE7B, 3, 0.9}, {&fa16, ASCE7BEstimated, 1, 1.0},
-		{&fa16, ASCE7C, 0.25, 1.3}, {&fa16, ASCE7C, 0.75, 1.2}, {&fa16, ASCE7D, 0.2, 1.6},
-		{&fa16, ASCE7D, 1.0, 1.1}, {&fa16, ASCE7DDefault, 1.0, 1.2}, {&fa16, ASCE7D, 2.0, 1.0},
-		{&fa16, ASCE7E, 0.5, 1.7}, {&fa16, ASCE7E, 0.75, 1.3},
-		{&fv16, ASCE7A, 0.6, 0.8}, {&fv16, ASCE7C, 0.5, 1.5}, {&fv16, ASCE7C, 0.6, 1.4},
-		{&fv16, ASCE7D, 0.1, 2.4}, {&fv16, ASCE7D, 0.4, 1.9}, {&fv16, ASCE7E, 0.05, 4.2},
-		{&fv16, ASCE7E, 0.2, 3.3}, {&fv16, ASCE7E, 0.9, 2.0},
-		{&fpga16, ASCE7C, 0.2, 1.2}, {&fpga16, ASCE7D, 0.3, 1.3}, {&fpga16, ASCE7E, 0.5, 1.2},
-		{&fa10, ASCE7C, 0.75, 1.1}, {&fa10, ASCE7E, 0.25, 2.5}, {&fa10, ASCE7E, 1.25, 0.9},
-		{&fv10, ASCE7D, 0.3, 1.8}, {&fv10, ASCE7C, 0.5, 1.3}, {&fv10, ASCE7E, 0.4, 2.4},
-		{&cv16, ASCE7B, 0.3, 0.8}, {&cv16, ASCE7C, 1.0, 1.1}, {&cv16, ASCE7E, 3.0, 1.5},
+		{&fa16, ASCE7A, []float64{0.8, 0.8, 0.8, 0.8, 0.8, 0.8}},
+		{&fa16, ASCE7B, []float64{0.9, 0.9, 0.9, 0.9, 0.9, 0.9}},
+		{&fa16, ASCE7BEstimated, []float64{1, 1, 1, 1, 1, 1}},
+		{&fa16, ASCE7C, []float64{1.3, 1.3, 1.2, 1.2, 1.2, 1.2}},
+		{&fa16, ASCE7D, []float64{1.6, 1.4, 1.2, 1.1, 1.0, 1.0}},
+		{&fa16, ASCE7DDefault, []float64{1.6, 1.4, 1.2, 1.2, 1.2, 1.2}},
+		{&fa16, ASCE7E, []float64{2.4, 1.7, 1.3}},
+		{&fv16, ASCE7A, []float64{0.8, 0.8, 0.8, 0.8, 0.8, 0.8}},
+		{&fv16, ASCE7B, []float64{0.8, 0.8, 0.8, 0.8, 0.8, 0.8}},
+		{&fv16, ASCE7BEstimated, []float64{1, 1, 1, 1, 1, 1}},
+		{&fv16, ASCE7C, []float64{1.5, 1.5, 1.5, 1.5, 1.5, 1.4}},
+		{&fv16, ASCE7D, []float64{2.4, 2.2, 2.0, 1.9, 1.8, 1.7}},
+		{&fv16, ASCE7DDefault, []float64{2.4, 2.2, 2.0, 1.9, 1.8, 1.7}},
+		{&fv16, ASCE7E, []float64{4.2, 3.3, 2.8, 2.4, 2.2, 2.0}}, // Supplement 1 (2018)
+		{&fpga16, ASCE7A, []float64{0.8, 0.8, 0.8, 0.8, 0.8, 0.8}},
+		{&fpga16, ASCE7B, []float64{0.9, 0.9, 0.9, 0.9, 0.9, 0.9}},
+		{&fpga16, ASCE7C, []float64{1.3, 1.2, 1.2, 1.2, 1.2, 1.2}},
+		{&fpga16, ASCE7D, []float64{1.6, 1.4, 1.3, 1.2, 1.1, 1.1}},
+		{&fpga16, ASCE7E, []float64{2.4, 1.9, 1.6, 1.4, 1.2, 1.1}},
+		{&fa10, ASCE7A, []float64{0.8, 0.8, 0.8, 0.8, 0.8}},
+		{&fa10, ASCE7B, []float64{1, 1, 1, 1, 1}},
+		{&fa10, ASCE7C, []float64{1.2, 1.2, 1.1, 1.0, 1.0}},
+		{&fa10, ASCE7D, []float64{1.6, 1.4, 1.2, 1.1, 1.0}},
+		{&fa10, ASCE7E, []float64{2.5, 1.7, 1.2, 0.9, 0.9}},
+		{&fv10, ASCE7A, []float64{0.8, 0.8, 0.8, 0.8, 0.8}},
+		{&fv10, ASCE7B, []float64{1, 1, 1, 1, 1}},
+		{&fv10, ASCE7C, []float64{1.7, 1.6, 1.5, 1.4, 1.3}},
+		{&fv10, ASCE7D, []float64{2.4, 2.0, 1.8, 1.6, 1.5}},
+		{&fv10, ASCE7E, []float64{3.5, 3.2, 2.8, 2.4, 2.4}},
+		{&cv16, ASCE7A, []float64{0.7, 0.8, 0.9, 0.9, 0.9}},
+		{&cv16, ASCE7B, []float64{0.7, 0.8, 0.9, 0.9, 0.9}},
+		{&cv16, ASCE7C, []float64{0.7, 0.8, 1.0, 1.1, 1.3}},
+		{&cv16, ASCE7D, []float64{0.7, 0.9, 1.1, 1.3, 1.5}},
+		{&cv16, ASCE7E, []float64{0.7, 0.9, 1.1, 1.3, 1.5}},
 	} {
-		assert.InDelta(t, c.y, c.table.value(c.class, c.x), 1e-9, "class %s at %g g", c.class, c.x)
+		for i, want := range c.row {
+			assert.InDelta(t, want, c.table.value(c.class, c.table.at[i]), 1e-9, "class %s, column %d", c.class, i)
+		}
+		assert.InDelta(t, c.row[0], c.table.value(c.class, 0.01), 1e-9)
+		if len(c.row) == len(c.table.at) {
+			assert.InDelta(t, c.row[len(c.row)-1], c.table.value(c.class, 9), 1e-9)
+		}
+	}
+	for table, at := range map[*siteTable][]float64{
+		&fa16: {0.25, 0.50, 0.75, 1.00, 1.25, 1.50}, &fa10: {0.25, 0.50, 0.75, 1.00, 1.25}, &cv16: {0.2, 0.3, 0.6, 1.0, 2.0},
+		&fv16: {0.1, 0.2, 0.3, 0.4, 0.5, 0.6}, &fv10: {0.1, 0.2, 0.3, 0.4, 0.5}, &fpga16: {0.1, 0.2, 0.3, 0.4, 0.5, 0.6},
+	} {
+		assert.Equal(t, at, table.at)
 	}
 }
 
@@ -77,8 +114,9 @@ func TestASCE7AgainstDesignMaps(t *testing.T) {
 		assert.InDelta(t, c.sms, v.SMS, 1e-3, c.place)
 		assert.InDelta(t, c.sm1, v.SM1, 1e-3, c.place)
 	}
-	// Boise, class A: PGAM 0.108 from a mapped 0.135 (0.136 printed for class B
-	// estimated, coefficient 1.0).
+	// Boise: PGAM 0.136 g for class B estimated, whose coefficient is 1.0, and
+	// 0.108 g for class A.
+	assert.InDelta(t, 0.136, ASCE7PGAM(ASCE716, ASCE7BEstimated, 0.136), 1e-9)
 	assert.InDelta(t, 0.108, ASCE7PGAM(ASCE716, ASCE7A, 0.136), 1e-3)
 	assert.InDelta(t, 0.122, ASCE7PGAM(ASCE710, ASCE7B, 0.122), 1e-9)
 }
@@ -143,6 +181,10 @@ func TestASCE7ClassOf(t *testing.T) {
 	assert.ErrorContains(t, err, "site response analysis")
 	_, err = ASCE7(ASCE716, ASCE7C, 0, 0.2)
 	assert.ErrorContains(t, err, "must be positive")
+	_, err = ASCE7(ASCE716, ASCE7Class(99), 1, 0.2)
+	assert.ErrorContains(t, err, "no site coefficients")
+	assert.Equal(t, "D by default", ASCE7DDefault.String())
+	assert.Equal(t, "no class", ASCE7Class(99).String())
 }
 
 func TestASCE7Vertical(t *testing.T) {

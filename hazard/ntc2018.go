@@ -16,7 +16,8 @@ type NTC2018Site struct {
 	Topography float64   // ST of Table 3.2.V, 1.0 to 1.4
 }
 
-// ntc2018Soil is a row of NTC 2018 Table 3.2.IV (from memory):
+// ntc2018Soil is a row of NTC 2018 Table 3.2.IV (from memory, as public calculation
+// code has it):
 //
 //	SS = base - slope F0 ag/g, held to [least, most]
 //	CC = scale (TC*)^power
