@@ -1,6 +1,10 @@
 package inventory
 
-import "math"
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
 
 // A Batch is what Parse made of a Raw. It is filled in place and keeps its
 // storage. Rows = len(Buildings) + len(Rejects), both in the order of the file.
@@ -42,10 +46,11 @@ func (r *Reader) Parse(raw *Raw, b *Batch) {
 			bad = bad[1:]
 		}
 		w.begin(line, raw.cells[i*width:(i+1)*width])
+		var g orb.Geometry
 		if raw.shapes != nil {
-			w.outline(&raw.shapes[i])
+			g = raw.shapes[i]
 		}
-		w.run()
+		w.run(g)
 	}
 	b.Rejects = append(b.Rejects, bad...)
 	b.settle()

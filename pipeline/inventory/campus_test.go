@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"io"
 	"os"
 	"path/filepath"
 	"testing"
@@ -54,10 +55,12 @@ func read(t *testing.T, r *Reader) ([]Building, []Reject, *Report) {
 	var b Batch
 	var buildings []Building
 	var rejects []Reject
-	for r.Read(&raw, &b) == nil {
+	err := r.Read(&raw, &b)
+	for ; err == nil; err = r.Read(&raw, &b) {
 		buildings = append(buildings, b.Buildings...)
 		rejects = append(rejects, b.Rejects...)
 	}
+	require.Equal(t, io.EOF, err)
 	rep := r.Report()
 	require.NoError(t, rep.Tally.Check())
 	require.Equal(t, rep.Tally.Buildings, len(buildings))

@@ -154,7 +154,7 @@ func TestTables(t *testing.T) {
 		assert.NotEmpty(t, r.Spec().Finding, r.String())
 		assert.NotEmpty(t, r.Spec().Remedy, r.String())
 	}
-	for u := House; u < numUses; u++ {
+	for u := House; u < NumUses; u++ {
 		once("use " + u.String())
 		assert.Greater(t, usages[u].storey, lowStorey)
 	}

@@ -118,6 +118,8 @@ func foreign(mark []byte) *FileError {
 		return &FileError{Rule: "this is a spreadsheet workbook or an archive, not text", Remedy: "export the sheet as CSV (UTF-8)"}
 	case strings.HasPrefix(m, "\x1f\x8b"):
 		return &FileError{Rule: "the file is compressed", Remedy: "unpack it first"}
+	case strings.HasPrefix(m, "{"):
+		return &FileError{Key: "inventory.format", Rule: "this looks like JSON, not CSV", Remedy: `write format = "geojson" under [inventory] if it is GeoJSON`}
 	case strings.HasPrefix(m, "\xff\xfe"), strings.HasPrefix(m, "\xfe\xff"):
 		return &FileError{Rule: "the text is UTF-16", Remedy: "save the register as UTF-8"}
 	}

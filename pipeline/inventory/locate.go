@@ -19,7 +19,7 @@ func (w *row) identified() bool {
 // located rejects a row whose place cannot be trusted. Exchanged axes are
 // reported, never mended unseen: only the plan's swap does that.
 func (w *row) located() bool {
-	if w.m.swap {
+	if w.m.swap && !w.drawn {
 		w.num[Lon], w.num[Lat] = w.num[Lat], w.num[Lon]
 		w.origin[Lon], w.origin[Lat] = w.origin[Lat], w.origin[Lon]
 	}

@@ -27,6 +27,7 @@ type mapping struct {
 	decimal byte
 	null    dictionary[struct{}]
 	swap    bool
+	drawn   bool           // rows have a geometry, which gives the place
 	of      [NumFields]int // index of the field's column, -1 if it has none
 	assume  assumptions
 }
@@ -37,9 +38,9 @@ var nullWords = []string{"<null>", "null", "n/a", "#n/a", "na", "nan", "nil", "n
 // newMapping checks inv against the header of the register. samples returns some
 // cells of a column, for the words of an error. The error joins FileErrors.
 func newMapping(file string, inv *plan.Inventory, header []string, samples func(at int) []string) (*mapping, error) {
-	m := &mapping{file: file, swap: inv.Swap, decimal: '.', null: newDictionary[struct{}](32)}
+	m := &mapping{file: file, swap: inv.Swap, drawn: isGeoJSON(inv), decimal: '.', null: newDictionary[struct{}](32)}
 	var errs []error
-	if inv.Decimal == "," {
+	if inv.Decimal == "," && !m.drawn {
 		m.decimal = ','
 	}
 	for _, w := range slices.Concat(nullWords, inv.Null) {
@@ -52,7 +53,7 @@ func newMapping(file string, inv *plan.Inventory, header []string, samples func(
 	for f := range Field(NumFields) {
 		name, mapped := inv.Columns[f.String()]
 		if !mapped {
-			if f.Spec().Required {
+			if f.Spec().Required && !(m.drawn && (f == Lon || f == Lat)) {
 				errs = append(errs, m.unmapped(f, header))
 			}
 			continue

@@ -117,7 +117,7 @@ func TestHeaderOnly(t *testing.T) {
 	buildings, rejects, rep := read(t, r)
 	assert.Empty(t, buildings)
 	assert.Empty(t, rejects)
-	assert.Zero(t, rep.Tally.Rows)
+	assert.Zero(t, rep.Tally.In)
 	assert.Contains(t, rep.String(), "0 rows read")
 	var raw Raw
 	assert.Equal(t, io.EOF, r.Next(&raw), "and again")
@@ -129,6 +129,8 @@ func TestReadFailure(t *testing.T) {
 	r, err := NewReader(in, "register.csv", smallPlan(), Options{})
 	require.NoError(t, err)
 	var raw Raw
+	require.NoError(t, r.Next(&raw), "the row before the failure")
+	require.Equal(t, 1, raw.Rows)
 	err = r.Next(&raw)
 	require.ErrorIs(t, err, broken)
 	assert.Equal(t, "register.csv: reading failed: disk on fire; check the disk or the connection and run again", err.Error())

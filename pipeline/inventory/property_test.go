@@ -62,7 +62,7 @@ func conserve(t failer, text string, batchRows int) []Building {
 	}
 	rep := r.Report()
 	require.NoError(t, rep.Tally.Check())
-	require.Equal(t, rows, rep.Tally.Rows)
+	require.Equal(t, rows, rep.Tally.In)
 	return all
 }
 
@@ -123,7 +123,7 @@ func TestDeterminism(t *testing.T) {
 	for _, p := range parts[1:] {
 		whole.Merge(p)
 	}
-	require.Equal(t, want.Tally.Rows, whole.Tally.Rows)
+	require.Equal(t, want.Tally.In, whole.Tally.In)
 	require.Equal(t, want.Examples[RaggedRow], whole.Examples[RaggedRow])
 	require.NoError(t, whole.Tally.Check())
 }

@@ -5,7 +5,6 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -37,7 +36,7 @@ type Reader struct {
 	source  source
 	opt     Options
 	seq     int
-	ended   bool
+	end     error // why there is nothing more to read
 	closer  io.Closer
 	intake  intake
 }
@@ -75,7 +74,7 @@ func NewReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Re
 	r := &Reader{opt: opt}
 	r.intake.init()
 	var err error
-	if strings.EqualFold(inv.Format, "geojson") {
+	if isGeoJSON(inv) {
 		err = r.openGeoJSON(in, name, inv)
 	} else {
 		err = r.openCSV(in, name, inv)
@@ -106,22 +105,18 @@ func (r *Reader) openCSV(in io.Reader, name string, inv *plan.Inventory) error {
 }
 
 // Next fills raw with the next rows. It returns io.EOF when there are none left,
-// or a FileError if reading fails.
+// or a FileError if reading fails; what was read before the failure comes first.
 func (r *Reader) Next(raw *Raw) error {
 	raw.reset()
-	if r.ended {
-		return io.EOF
+	if r.end == nil {
+		r.end = r.source.read(raw, r.opt.BatchRows)
 	}
-	err := r.source.read(raw, r.opt.BatchRows)
-	if err == io.EOF {
-		r.ended = true
-		if raw.Rows > 0 {
-			err = nil
-		}
+	if raw.Rows == 0 && r.end != nil {
+		return r.end
 	}
 	raw.Seq = r.seq
 	r.seq++
-	return err
+	return nil
 }
 
 // Read does Next, Parse and Admit with one goroutine.

@@ -40,7 +40,7 @@ func (r *Report) String() string {
 func (r *Report) writeTally(b *bufio.Writer) {
 	t := &r.Tally
 	fmt.Fprintf(b, "Register %s\n\n", clipTo(r.file, lineWidth-9))
-	fmt.Fprintf(b, "  %9d rows read\n  %9d buildings to screen\n  %9d rejected\n\n", t.Rows, t.Buildings, t.Rejects)
+	fmt.Fprintf(b, "  %9d rows read\n  %9d buildings to screen\n  %9d rejected\n\n", t.In, t.Buildings, t.Rejects)
 	fmt.Fprint(b, "Data grade ")
 	for i, n := range r.Grades {
 		fmt.Fprintf(b, "  %c %d (%s)", 'A'+i, n, percent(n, t.Buildings))
@@ -71,7 +71,7 @@ func (r *Report) fixes() []fix {
 		default:
 			weight *= 0.02
 		}
-		out = append(out, fix{weight, fmt.Sprintf("%s, %d of %d rows: %s", rule, n, r.Tally.Rows, s.Remedy)})
+		out = append(out, fix{weight, fmt.Sprintf("%s, %d of %d rows: %s", rule, n, r.Tally.In, s.Remedy)})
 	}
 	for _, line := range rubric {
 		o := &r.Origins[line.field]
@@ -94,7 +94,7 @@ func (r *Report) writeFixes(b *bufio.Writer) {
 
 // writeFields shows how complete each mapped or filled field is.
 func (r *Report) writeFields(b *bufio.Writer) {
-	fmt.Fprintf(b, "\n%-16s %-19s %8s %8s %8s %8s %8s\n", "Field", "Column", "missing", "given", "derived", "assumed", "absent")
+	fmt.Fprintf(b, "\n%-17s %-18s %8s %8s %8s %8s %8s\n", "Field", "Column", "missing", "given", "derived", "assumed", "absent")
 	for f := range Field(NumFields) {
 		o := &r.Origins[f]
 		missing := strconv.Itoa(r.Missing(f))
@@ -103,7 +103,7 @@ func (r *Report) writeFields(b *bufio.Writer) {
 				continue
 			}
 		}
-		fmt.Fprintf(b, "%-16s %-19s %8s %8d %8d %8d %8d\n", f, clipTo(r.headers[f], 19), missing, o[Given], o[Derived], o[Assumed], o[Absent])
+		fmt.Fprintf(b, "%-17s %-18s %8s %8d %8d %8d %8d\n", f, clipTo(r.headers[f], 18), missing, o[Given], o[Derived], o[Assumed], o[Absent])
 	}
 	wrap(b, "", "Missing counts rows of the register without a usable value, rejected ones too; given to absent count buildings.")
 }
@@ -113,7 +113,7 @@ func (r *Report) writeRules(b *bufio.Writer) {
 	for _, rejects := range [...]bool{true, false} {
 		title := "\nRejected rows\n"
 		if !rejects {
-			title = "\nFindings in rows that are used\n"
+			title = "\nFindings in cells and rows\n"
 		}
 		for rule := range numRules {
 			n, s := r.Count(rule), rule.Spec()

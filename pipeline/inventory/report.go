@@ -25,8 +25,8 @@ type Report struct {
 
 // A Tally counts rows. Every row read is a building or a reject.
 type Tally struct {
-	Rows, Buildings, Rejects int
-	Rules                    [numRules]int // rows rejected or findings, by rule
+	In, Buildings, Rejects int
+	Rules                  [numRules]int // rows rejected or findings, by rule
 }
 
 // An Example is one case of a rule, for people to look at.
@@ -45,8 +45,8 @@ func (t *Tally) Check() error {
 			byRule += t.Rules[r]
 		}
 	}
-	if t.Rows != t.Buildings+t.Rejects || t.Rejects != byRule {
-		return fmt.Errorf("inventory: %d rows in, but %d buildings and %d rejects (%d by rule) out", t.Rows, t.Buildings, t.Rejects, byRule)
+	if t.In != t.Buildings+t.Rejects || t.Rejects != byRule {
+		return fmt.Errorf("inventory: %d rows in, but %d buildings and %d rejects (%d by rule) out", t.In, t.Buildings, t.Rejects, byRule)
 	}
 	return nil
 }
@@ -61,7 +61,7 @@ func (r *Report) Count(rule Rule) int {
 
 // Missing returns how many rows of the register, rejected ones too, have no
 // usable value of the field.
-func (r *Report) Missing(f Field) int { return r.Tally.Rows - r.Given[f] }
+func (r *Report) Missing(f Field) int { return r.Tally.In - r.Given[f] }
 
 // mapping notes which columns the register has.
 func (r *Report) mapping(m *mapping) {
@@ -73,7 +73,7 @@ func (r *Report) mapping(m *mapping) {
 
 // add counts a batch.
 func (r *Report) add(b *Batch) {
-	r.Tally.Rows += b.Rows
+	r.Tally.In += b.Rows
 	r.Tally.Buildings += len(b.Buildings)
 	r.Tally.Rejects += len(b.Rejects)
 	for f := range b.given {
@@ -122,7 +122,7 @@ func (e *Example) before(o *Example) bool {
 
 // Merge adds what another part of the same register has shown.
 func (r *Report) Merge(o *Report) {
-	r.Tally.Rows += o.Tally.Rows
+	r.Tally.In += o.Tally.In
 	r.Tally.Buildings += o.Tally.Buildings
 	r.Tally.Rejects += o.Tally.Rejects
 	for f := range r.Given {

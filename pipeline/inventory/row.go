@@ -6,6 +6,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"github.com/paulmach/orb"
+
 	"plinth/archetypes"
 	"plinth/hazard"
 	"plinth/retrofit"
@@ -25,11 +27,12 @@ type row struct {
 	word   [NumFields]uint8
 	origin [NumFields]Origin
 	flags  RuleSet
+	drawn  bool // the place comes from a geometry
 }
 
 // begin makes the row ready for the cells of a line.
 func (w *row) begin(line int, cells []string) {
-	w.line, w.cells, w.id, w.name, w.flags = line, cells, "", "", 0
+	w.line, w.cells, w.id, w.name, w.flags, w.drawn = line, cells, "", "", 0, false
 	w.word, w.origin = [NumFields]uint8{}, [NumFields]Origin{}
 	for f := range w.num {
 		w.num[f] = math.NaN()
@@ -38,8 +41,9 @@ func (w *row) begin(line int, cells []string) {
 
 // run takes the row through its stages: read, locate, clean, fill, require,
 // grade. A stage that rejects it ends its way.
-func (w *row) run() {
+func (w *row) run(g orb.Geometry) {
 	w.read()
+	w.outline(g)
 	if !w.identified() || !w.located() || !w.cleaned() {
 		return
 	}

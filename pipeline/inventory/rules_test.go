@@ -33,7 +33,7 @@ func rowWith(changes ...string) string {
 
 // Each rule that rejects, by a row it rejects and the column it names.
 func TestRejectingRules(t *testing.T) {
-	tested := map[Rule]bool{DuplicateID: true} // TestRejectMessage
+	tested := map[Rule]bool{DuplicateID: true, BadFeature: true} // TestRejectMessage, TestBadFeatures
 	for _, c := range []struct {
 		row    string
 		rule   Rule

@@ -37,7 +37,7 @@ const (
 	Silo
 	OtherUse
 
-	numUses
+	NumUses = iota // number of uses, the unknown one among them
 )
 
 // A usage is what is taken for a building of one use where the register is
@@ -61,7 +61,7 @@ const (
 	setAside         // no archetype: rejected with its reason
 )
 
-var usages = [numUses]usage{
+var usages = [NumUses]usage{
 	UnknownUse:  {"", 3.3, 40, 60, retrofit.OrdinaryContents, storeyed, "not known"},
 	House:       {"house", 2.8, 90, 45, retrofit.OrdinaryContents, storeyed, "house or terrace"},
 	Apartments:  {"apartments", 2.9, 80, 40, retrofit.OrdinaryContents, storeyed, "flats"},
@@ -95,3 +95,12 @@ var usages = [numUses]usage{
 
 // String returns the use's slug, or "" for an unknown use.
 func (u Use) String() string { return usages[u].slug }
+
+// Split returns the slug by which the tables of consequence know the use: its
+// own, or that of other uses where it is unknown.
+func (u Use) Split() string {
+	if u == UnknownUse {
+		u = OtherUse
+	}
+	return u.String()
+}

@@ -22,7 +22,7 @@ func wordsOf(f Field) (words []string, first int) {
 	case SiteClass:
 		return []string{"A", "B", "C", "D", "E", "F"}, int(hazard.SiteClass('A'))
 	case UseField:
-		words = make([]string, 0, numUses-1)
+		words = make([]string, 0, NumUses-1)
 		for _, u := range usages[1:] {
 			words = append(words, u.slug)
 		}
