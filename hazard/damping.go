@@ -39,7 +39,7 @@ var (
 	fema356B1      = []float64{0.8, 1.0, 1.2, 1.5, 1.7, 1.9, 2.0}
 )
 
-// ReductionASCE41 is B1 of ASCE 41-17 2.4.1.7.1,
+// ReductionASCE41 is B1 of ASCE 41-17 2.4.1.7.1 (from memory),
 //
 //	B = 4/(5.6 - ln(100 b))
 //
@@ -85,14 +85,14 @@ func ReductionNZNearFault(damping float64) float64 {
 }
 
 // ReductionAASHTO is BL of the AASHTO Guide Specifications for Seismic Isolation
-// Design (2010) 7.1,
+// Design (2010) 7.1 (from memory),
 //
 //	B = (b/0.05)^0.3 <= 1.7
 func ReductionAASHTO(damping float64) float64 {
 	return min(1.7, math.Pow(heldDamping(damping)/0.05, 0.3))
 }
 
-// ReductionJapan is 1/Fh of Notification 1457 (2000),
+// ReductionJapan is 1/Fh of Notification 1457 (2000), from memory,
 //
 //	Fh = 1.5/(1 + 10 b)
 func ReductionJapan(damping float64) float64 {
@@ -100,13 +100,13 @@ func ReductionJapan(damping float64) float64 {
 }
 
 // ReductionFEMA356Short is BS of FEMA 273 and FEMA 356 Table 1-6, which divides
-// the constant-acceleration branch.
+// the constant-acceleration branch (from memory).
 func ReductionFEMA356Short(damping float64) float64 {
 	return interpolate(fema356Damping, fema356BS, damping)
 }
 
 // ReductionFEMA356Long is B1 of FEMA 273 and FEMA 356 Table 1-6, which divides
-// the 1/T branch.
+// the 1/T branch (from memory).
 func ReductionFEMA356Long(damping float64) float64 {
 	return interpolate(fema356Damping, fema356B1, damping)
 }
@@ -122,7 +122,7 @@ func ReductionGB50011(damping float64) float64 {
 }
 
 // LinChang returns B at period t in s for a damping as a fraction of critical,
-// by Lin and Chang (2003), whose factor depends on period:
+// by Lin and Chang (2003), whose factor depends on period (from memory):
 //
 //	1/B = 1 - a T^0.30/(T + 1)^0.65    a = 1.303 + 0.436 ln b
 //

@@ -123,7 +123,7 @@ func (p *Eurocode8Parameters) VerticalElastic(s *Spectrum, ag float64) error {
 }
 
 // Design returns the design spectral acceleration in g of EN 1998-1 3.2.2.5 at
-// period t in s with behaviour factor q >= 1, for ag in g:
+// period t in s with behaviour factor q >= 1, for ag in g (from memory):
 //
 //	Sd = ag S (2/3 + (T/TB)(2.5/q - 2/3))     T <= TB    (3.13)
 //	Sd = ag S 2.5/q                           T <= TC    (3.14)

@@ -192,7 +192,7 @@ func NZS1170Performance(mu float64) float64 { return max(0.7, 1.3-0.3*max(mu, 1)
 //
 //	Cd = C(T) Sp/kmu >= (Z/20 + 0.02) R and >= 0.03 R    (5.2(1), 5.2(2))
 //
-// with C(T) from the static column of Table 3.1.
+// with C(T) from the static column of Table 3.1 (floors from memory).
 func (s NZS1170Site) DesignCoefficient(t, mu float64) (float64, error) {
 	if !(mu >= 1) {
 		return 0, fmt.Errorf("ductility %g: it must be at least 1", mu)

@@ -59,7 +59,7 @@ func TestNZS1170Site(t *testing.T) {
 	cd, err := NZS1170Site{0.40, 1, 'C', far}.DesignCoefficient(0.4, 3)
 	require.NoError(t, err)
 	assert.InDelta(t, 0.30894, cd, 1e-5)
-	// The floors: (0.13/20 + 0.02) R = 0.0265 is under 0.03 R; 0.04 R governs at Z 0.4.
+	// The floors, from memory: (0.13/20 + 0.02) R = 0.0265 is under 0.03 R; 0.04 R governs at Z 0.4.
 	cd, err = NZS1170Site{0.13, 1, 'A', far}.DesignCoefficient(4.5, 6)
 	require.NoError(t, err)
 	assert.InDelta(t, 0.03, cd, 1e-9)
