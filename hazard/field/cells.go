@@ -125,6 +125,16 @@ func (c *cells) above0(i int) (float64, bool) {
 	return v, ok
 }
 
+// returnPeriod returns the return period in yr in column i.
+func (c *cells) returnPeriod(i int) (float64, bool) {
+	v, ok := c.float(i)
+	if ok && !isReturnPeriod(v) {
+		c.bad(i, "no return period between 0.01 and 1e9 yr", "give years, not a frequency")
+		return 0, false
+	}
+	return v, ok
+}
+
 // place returns the node in columns lon and lat.
 func (c *cells) place(lon, lat int) (orb.Point, bool) {
 	x, okX := c.float(lon)

@@ -36,8 +36,8 @@ func NewConstant(periods []float64, levels []Level, o Options) (*Constant, error
 		bad("periods", fmt.Sprint(len(periods)), fmt.Sprintf("a spectrum has 1 to %d periods", maxPeriods), "give that many")
 	}
 	for i, t := range periods {
-		if !positive(t) || i > 0 && t <= periods[i-1] {
-			bad("periods", number(t), "periods must be above 0 and ascending", "sort them")
+		if !isPeriod(t) || i > 0 && t <= periods[i-1] {
+			bad("periods", number(t), "periods must lie between 0.001 and 100 s and ascend", "sort them")
 		}
 	}
 	if len(levels) == 0 {
@@ -45,8 +45,8 @@ func NewConstant(periods []float64, levels []Level, o Options) (*Constant, error
 	}
 	got := rows{file: file}
 	for i, l := range levels {
-		if !positive(l.ReturnPeriod) {
-			bad("return period", number(l.ReturnPeriod), "must be above 0", "give years")
+		if !isReturnPeriod(l.ReturnPeriod) {
+			bad("return period", number(l.ReturnPeriod), "no return period between 0.01 and 1e9 yr", "give years, not a frequency")
 		}
 		if len(l.Sa) != len(periods) {
 			bad("sa", fmt.Sprint(len(l.Sa)), fmt.Sprintf("there are %d periods", len(periods)), "give one ordinate a period")

@@ -26,7 +26,7 @@ func readLong(r io.Reader, file string, o Options, ps *Problems) *table {
 	lon, lat := c.find(true, "lon", "longitude"), c.find(true, "lat", "latitude")
 	level := c.find(true, "return_period_yr", "return_period")
 	kind := c.find(false, "kind")
-	ord := c.ordinates(o.Unit, &n, lon, lat, level, kind)
+	ord := findOrdinates(c.header, o.Unit, &n, c.problem, lon, lat, level, kind)
 	if ps.err() != nil {
 		return nil
 	}
@@ -36,7 +36,7 @@ func readLong(r io.Reader, file string, o Options, ps *Problems) *table {
 	ln := make([]float64, 1+len(ord.periods))
 	for first := true; c.next(); first = false {
 		p, okP := c.place(lon, lat)
-		period, okT := c.above0(level)
+		period, okT := c.returnPeriod(level)
 		if kind >= 0 {
 			if k := c.text(kind); first {
 				said = k
@@ -60,34 +60,33 @@ func readLong(r io.Reader, file string, o Options, ps *Problems) *table {
 	return t
 }
 
-// ordinates finds the columns of the spectrum and notes those that are neither
-// theirs nor among known.
-func (c *cells) ordinates(unit string, n *notes, known ...int) ordinates {
+// findOrdinates finds the columns of the spectrum in the names of a header and notes
+// those that are neither theirs nor among known. Problems go to bad.
+func findOrdinates(header []string, unit string, n *notes, bad func(column, rule, remedy string), known ...int) ordinates {
 	o := ordinates{pga: -1}
 	type column struct {
 		at     int
 		period float64
 	}
 	var sa []column
-	for i, h := range c.header {
-		name := strings.ToLower(h)
-		if trimmed, ok := strings.CutSuffix(name, "_g"); ok && (strings.HasPrefix(name, "sa_") || name == "pga_g") {
-			name = trimmed
-			if unit != "" && unit != "g" {
-				c.problem(h, "the name says g and the option Unit says "+unit, "correct one of the two")
-			}
+	for i, h := range header {
+		if slices.Contains(known, i) {
+			continue
 		}
+		name, saysG := strings.CutSuffix(strings.ToLower(h), "_g")
 		text, isSa := strings.CutPrefix(name, "sa_")
 		t, err := strconv.ParseFloat(text, 64)
+		isPGA := name == "pga" || isSa && err == nil && t == 0
+		if saysG && (isSa || isPGA) && unit != "" && unit != "g" {
+			bad(h, "the name says g and the option Unit says "+unit, "correct one of the two")
+		}
 		switch {
-		case slices.Contains(known, i):
-		case name == "pga" || isSa && err == nil && t == 0:
-			if o.pga >= 0 {
-				c.problem(h, "the column stands twice", "keep one")
-			}
+		case isPGA && o.pga >= 0:
+			bad(h, "the peak stands twice", "keep one")
+		case isPGA:
 			o.pga = i
-		case isSa && (err != nil || !positive(t)):
-			c.problem(h, "no period after sa_", "write the period in s, such as sa_0.2")
+		case isSa && (err != nil || !isPeriod(t)):
+			bad(h, "no period from 0.001 to 100 s after sa_", "write it as in sa_0.2")
 		case isSa:
 			sa = append(sa, column{i, t})
 		default:
@@ -97,17 +96,17 @@ func (c *cells) ordinates(unit string, n *notes, known ...int) ordinates {
 	slices.SortFunc(sa, func(a, b column) int { return cmp.Compare(a.period, b.period) })
 	for i, s := range sa {
 		if i > 0 && s.period == sa[i-1].period {
-			c.problem(c.header[s.at], "the column stands twice", "keep one")
+			bad(header[s.at], "the period stands twice", "keep one")
 		}
 		o.sa, o.periods = append(o.sa, s.at), append(o.periods, s.period)
 	}
 	switch {
 	case o.pga < 0:
-		c.problem("pga", "the column is missing", "give the peak ground acceleration (0.4 of the plateau in ASCE 7-16 11.4.6)")
+		bad("pga", "the peak ground acceleration is missing", "give it (0.4 of the plateau in ASCE 7-16 11.4.6)")
 	case len(sa) == 0:
-		c.problem("sa_...", "no column of spectral acceleration", "name them by the period in s, such as sa_0.2")
+		bad("sa_...", "no spectral acceleration", "name them by the period in s, such as sa_0.2")
 	case len(sa) > maxPeriods:
-		c.problem("sa_...", "more than "+strconv.Itoa(maxPeriods)+" periods", "keep those the buildings need")
+		bad("sa_...", "more than "+strconv.Itoa(maxPeriods)+" periods", "keep those the buildings need")
 	}
 	return o
 }

@@ -63,8 +63,8 @@ func (o *Options) check(file string, ps *Problems) {
 		bad("ReturnPeriods", "", "the run has no return periods", "give at least one")
 	}
 	for i, t := range o.ReturnPeriods {
-		if !positive(t) || i > 0 && t <= o.ReturnPeriods[i-1] {
-			bad("ReturnPeriods", number(t), "return periods must be above 0 and ascending", "sort them")
+		if !isReturnPeriod(t) || i > 0 && t <= o.ReturnPeriods[i-1] {
+			bad("ReturnPeriods", number(t), "return periods must lie between 0.01 and 1e9 yr and ascend", "sort them")
 		}
 	}
 	if _, ok := units[o.Unit]; !ok {
@@ -75,16 +75,28 @@ func (o *Options) check(file string, ps *Problems) {
 	default:
 		bad("CRS", o.CRS, "only longitude and latitude on WGS 84 are read", "convert the file to EPSG:4326")
 	}
-	if !(o.K >= 0) || math.IsInf(o.K, 1) {
-		bad("K", number(o.K), "the exponent of the power law must be 0 or above", "EN 1998-1 2.1(4) gives about 3")
+	if o.K != 0 && !(o.K >= leastK) || math.IsInf(o.K, 1) {
+		bad("K", number(o.K), "the exponent of the power law must be 0, for none, or from 0.1", "EN 1998-1 2.1(4) gives about 3")
 	}
 	if !(o.MaxDistance >= 0) {
 		bad("MaxDistance", number(o.MaxDistance), "the distance must be 0 or above", "give metres")
 	}
 }
 
-// positive reports whether v is a finite number above 0.
-func positive(v float64) bool { return v > 0 && !math.IsInf(v, 1) }
+// The return periods in yr and periods in s that a source may have; numbers
+// beyond are slips, and keeping them would only carry infinities on.
+const (
+	leastReturnPeriod, mostReturnPeriod = 0.01, 1e9
+	leastPeriod, mostPeriod             = 0.001, 100
+)
+
+func isReturnPeriod(v float64) bool { return v >= leastReturnPeriod && v <= mostReturnPeriod }
+
+func isPeriod(v float64) bool { return v >= leastPeriod && v <= mostPeriod }
+
+// leastK is the least exponent of the power law: there a tenth more
+// return period already multiplies accelerations by 2.6.
+const leastK = 0.1
 
 // number writes v as a person would.
 func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }

@@ -27,11 +27,13 @@ func (p Problem) Error() string {
 	if p.Line > 0 {
 		fmt.Fprintf(&b, ":%d", p.Line)
 	}
-	if p.Column != "" {
+	switch {
+	case p.Column != "" && p.Value != "":
+		fmt.Fprintf(&b, ": %s = %q", p.Column, p.Value)
+	case p.Column != "":
 		b.WriteString(": " + p.Column)
-		if p.Value != "" {
-			fmt.Fprintf(&b, " = %q", p.Value)
-		}
+	case p.Value != "":
+		fmt.Fprintf(&b, ": %q", p.Value)
 	}
 	b.WriteString(": " + p.Rule)
 	if p.Remedy != "" {

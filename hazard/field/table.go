@@ -23,7 +23,7 @@ type table struct {
 	notes   notes
 }
 
-// A cell row is one node at one return period.
+// A row is one node at one return period.
 type row struct {
 	node  int
 	level int // into rows.levels
@@ -40,6 +40,15 @@ type rows struct {
 	levels []float64
 	row    []row
 	ln     []float64
+	name   func(orb.Point) string // of a node in problems, nil for its place
+}
+
+// call names a node.
+func (r *rows) call(p orb.Point) string {
+	if r.name != nil {
+		return r.name(p)
+	}
+	return "node " + where(p)
 }
 
 // add takes the logarithms ln of one node at one return period.
@@ -96,16 +105,16 @@ func (r *rows) table(periods []float64, ps *Problems) *table {
 		case slices.Equal(dst, src):
 			t.repeats++
 		default:
-			ps.add(Problem{File: r.file, Line: w.line, Column: "lon, lat, return_period_yr",
-				Value: fmt.Sprintf("%s, %s", where(r.node[w.node]), number(r.levels[w.level])),
-				Rule:  fmt.Sprintf("the node stands at line %d with other values", seen[at]), Remedy: "keep one of the two"})
+			ps.add(Problem{File: r.file, Line: w.line, Column: "return_period_yr",
+				Value: number(r.levels[w.level]),
+				Rule:  fmt.Sprintf("%s stands at line %d with other values", r.call(r.node[w.node]), seen[at]), Remedy: "keep one of the two"})
 		}
 	}
 	for at, line := range seen {
 		if line == 0 {
 			n := at / len(t.levels)
 			ps.add(Problem{File: r.file, Line: t.line[n], Column: "return_period_yr",
-				Rule:   fmt.Sprintf("node %s lacks return period %s", where(t.node[n]), number(t.levels[at%len(t.levels)])),
+				Rule:   fmt.Sprintf("%s lacks return period %s", r.call(t.node[n]), number(t.levels[at%len(t.levels)])),
 				Remedy: "give every node the same return periods"})
 		}
 	}
@@ -162,3 +171,12 @@ const highSa = 5.0
 type notes []string
 
 func (n *notes) add(format string, args ...any) { *n = append(*n, fmt.Sprintf(format, args...)) }
+
+// unread notes the columns of the header that are not among those known.
+func (n *notes) unread(header []string, known ...int) {
+	for i, h := range header {
+		if !slices.Contains(known, i) {
+			n.add("column %q is not read", h)
+		}
+	}
+}

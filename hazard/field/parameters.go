@@ -1,0 +1,249 @@
+package field
+
+import (
+	"fmt"
+	"io"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"plinth/hazard"
+)
+
+// Parameters is a field of the mapped accelerations of ASCE 7-16. A place's SS
+// and S1 are read between nodes as spectra are, in their logarithms; its MCER
+// spectrum is the two-period one (11.4.6, 11.4.7) through SMS = Fa SS and
+// SM1 = Fv S1 for its site class. That spectrum holds for one return period and
+// is carried to those of the run by the power law of Options.K or, at K = 0, held.
+//
+// The MCER is about 2475 yr, 2 % in 50 years before its adjustments
+// (commentary C11.4).
+type Parameters struct {
+	values   []values // of the nodes
+	places   places   // nil for one node that holds everywhere
+	soil     soil
+	run      []float64 // yr
+	factor   []float64 // of the accelerations at each level
+	status   hazard.Status
+	coverage Coverage
+}
+
+// values are the parameters at a node.
+type values struct {
+	lnSS, lnS1 float64          // g
+	tl         float64          // s
+	class      hazard.SiteClass // 0 if the source does not say
+}
+
+// Mapped are the parameters of ASCE 7-16 11.4.2 and 11.4.5 at a place, for the
+// rock of the maps.
+type Mapped struct {
+	SS, S1 float64 // g, in the unit of the options
+	TL     float64 // s, long-period transition
+}
+
+// DefaultTL in s is the long-period transition where a source gives none:
+// ASCE 7-16 Figure 22-14, the value of much of the western coast.
+const DefaultTL = 8
+
+// NewParameters returns the field of the same parameters everywhere, which hold
+// for the return period reference in yr.
+func NewParameters(m Mapped, reference float64, o Options) (*Parameters, error) {
+	const file = "mapped accelerations"
+	var ps Problems
+	o.check(file, &ps)
+	checkReference(file, reference, &ps)
+	ss, s1 := m.SS*units[o.Unit], m.S1*units[o.Unit]
+	if !(ss >= leastSa && ss <= mostSa && s1 >= leastSa && s1 <= mostSa) {
+		ps.add(Problem{File: file, Column: "SS, S1", Value: number(m.SS) + ", " + number(m.S1), Rule: "no accelerations of the ground", Remedy: "check the numbers and their unit"})
+	}
+	if !isPeriod(m.TL) {
+		ps.add(Problem{File: file, Column: "TL", Value: number(m.TL), Rule: "no period from 0.001 to 100 s", Remedy: "ASCE 7-16 Figures 22-14 to 22-17 give 4 to 16 s"})
+	}
+	if err := ps.err(); err != nil {
+		return nil, err
+	}
+	p := &Parameters{values: []values{{math.Log(ss), math.Log(s1), m.TL, 0}}}
+	p.carry(reference, o)
+	t := &table{file: file, node: make([]orb.Point, 1), levels: []float64{reference}, periods: []float64{shortPeriod, longPeriod}}
+	t.ln = []float64{math.Log(0.4 * ss), math.Log(ss), math.Log(s1)}
+	p.coverage = newCoverage(t, nil)
+	return p, nil
+}
+
+// ReadParameters reads the parameters at nodes from r: a CSV file with the columns
+//
+//	lon, lat    degrees
+//	ss, s1      MCER accelerations at 0.2 s and 1 s on rock
+//	tl          long-period transition in s (optional, DefaultTL)
+//	site_class  class of the ground, A to E, used where a building has none (optional)
+//
+// which hold for the return period reference in yr. TL and the class are those of
+// the nearest node.
+func ReadParameters(r io.Reader, file string, layout Layout, reference float64, o Options) (*Parameters, error) {
+	var ps Problems
+	o.check(file, &ps)
+	checkReference(file, reference, &ps)
+	if err := ps.err(); err != nil {
+		return nil, err
+	}
+	t, all := readParameters(r, file, reference, o, &ps)
+	if err := ps.err(); err != nil {
+		return nil, err
+	}
+	p := &Parameters{places: layout.places(t, o.MaxDistance, &ps)}
+	if err := ps.err(); err != nil {
+		return nil, err
+	}
+	for _, n := range t.node {
+		p.values = append(p.values, all[n])
+	}
+	p.carry(reference, o)
+	p.coverage = newCoverage(t, p.places)
+	return p, nil
+}
+
+func checkReference(file string, reference float64, ps *Problems) {
+	if !isReturnPeriod(reference) {
+		ps.add(Problem{File: file, Column: "reference return period", Value: number(reference), Rule: "no return period between 0.01 and 1e9 yr", Remedy: "the MCER of ASCE 7-16 is about 2475 yr"})
+	}
+}
+
+// carry prepares the factors from the reference to the levels of the run.
+func (p *Parameters) carry(reference float64, o Options) {
+	l := newLevels([]float64{reference}, o.ReturnPeriods, o.K)
+	p.run, p.status = l.run, l.status
+	for _, s := range l.shift {
+		p.factor = append(p.factor, math.Exp(s))
+	}
+	p.soil = soil{included: o.SoilIncluded, standard: o.DefaultClass}
+}
+
+// readParameters reads the rows. The table holds PGA = 0.4 SS (11.4.6 at T = 0
+// with SDS = SS), SS and S1.
+func readParameters(r io.Reader, file string, reference float64, o Options, ps *Problems) (*table, map[orb.Point]values) {
+	c := newCells(r, file, o.Comma, ps)
+	if c == nil {
+		return nil, nil
+	}
+	lon, lat := c.find(true, "lon", "longitude"), c.find(true, "lat", "latitude")
+	ss, s1 := c.find(true, "ss"), c.find(true, "s1")
+	tl, class := c.find(false, "tl", "tl_s"), c.find(false, "site_class")
+	if ps.err() != nil {
+		return nil, nil
+	}
+	got := rows{file: file}
+	all := map[orb.Point]values{}
+	for c.next() {
+		at, ok := c.place(lon, lat)
+		v := values{tl: DefaultTL}
+		ok = c.acceleration(ss, units[o.Unit], &v.lnSS) && ok
+		ok = c.acceleration(s1, units[o.Unit], &v.lnS1) && ok
+		if tl >= 0 {
+			t, good := c.float(tl)
+			if good && !isPeriod(t) {
+				c.bad(tl, "no period from 0.001 to 100 s", "ASCE 7-16 Figures 22-14 to 22-17 give 4 to 16 s")
+				good = false
+			}
+			v.tl, ok = t, ok && good
+		}
+		if class >= 0 && c.text(class) != "" {
+			k, err := hazard.ParseSiteClass(c.text(class))
+			if err == nil {
+				_, _, err = hazard.ASCE7ClassOf(k, false)
+			}
+			if err != nil {
+				c.bad(class, err.Error(), "write A to E, or nothing")
+				ok = false
+			}
+			v.class = k
+		}
+		if !ok {
+			continue
+		}
+		if old, twice := all[at]; twice && old != v {
+			c.bad(lon, "the node stands above with other values", "keep one of the two")
+		}
+		all[at] = v
+		got.add(at, reference, c.line, []float64{math.Log(0.4) + v.lnSS, v.lnSS, v.lnS1})
+	}
+	if len(got.node) == 0 && ps.err() == nil {
+		ps.add(Problem{File: file, Rule: "no row holds values", Remedy: "give at least one node"})
+	}
+	if ps.err() != nil {
+		return nil, nil
+	}
+	t := got.table([]float64{shortPeriod, longPeriod}, ps)
+	t.notes.unread(c.header, lon, lat, ss, s1, tl, class)
+	return t, all
+}
+
+// ReturnPeriods returns the levels of the run in yr.
+func (p *Parameters) ReturnPeriods() []float64 { return append([]float64(nil), p.run...) }
+
+// Periods returns nil: the corners of the spectrum differ from place to place.
+func (p *Parameters) Periods() []float64 { return nil }
+
+// Bound returns the extent of the nodes.
+func (p *Parameters) Bound() orb.Bound { return p.coverage.Bound }
+
+// Coverage describes the nodes.
+func (p *Parameters) Coverage() Coverage { return p.coverage }
+
+// Lookup fills site for a place.
+func (p *Parameters) Lookup(lon, lat float64, class hazard.SiteClass, site *hazard.Site) error {
+	lon, ok := place(lon, lat)
+	if !ok {
+		return nowhere(lon, lat)
+	}
+	b, distance, status := only(0), 0.0, hazard.Status(0)
+	if p.places != nil {
+		var err error
+		if b, distance, status, err = p.places.locate(orb.Point{lon, lat}); err != nil {
+			return err
+		}
+	}
+	v := p.mean(b)
+	if class == 0 && !p.soil.included && v.class != 0 {
+		class, status = v.class, status|hazard.AssumedClass
+	}
+	site.Distance, site.Status = distance, p.status|status
+	return p.fill(v, class, site)
+}
+
+// mean weighs the logarithms of SS and S1; TL and the class are those of the
+// heaviest node.
+func (p *Parameters) mean(b blend) values {
+	v := p.values[b.node[b.heaviest()]]
+	v.lnSS, v.lnS1 = 0, 0
+	for k, n := range b.node {
+		v.lnSS += b.w[k] * p.values[n].lnSS
+		v.lnS1 += b.w[k] * p.values[n].lnS1
+	}
+	return v
+}
+
+// fill makes the two-period spectrum at each level. Its status keeps what site
+// already says.
+func (p *Parameters) fill(v values, class hazard.SiteClass, site *hazard.Site) error {
+	class, ground, assumed, err := p.soil.class(class)
+	if err != nil {
+		return err
+	}
+	if p.soil.included {
+		ground = hazard.ASCE7BEstimated // the rock of the maps: Fa = Fv = 1
+	}
+	m, err := hazard.ASCE7(hazard.ASCE716, ground, math.Exp(v.lnSS), math.Exp(v.lnS1))
+	if err != nil {
+		return err
+	}
+	site.ReturnPeriod, site.Class = p.run, class
+	site.Status |= assumed | m.Status
+	site.Spectra = grow(site.Spectra, len(p.run))
+	for i, f := range p.factor {
+		if err := hazard.TwoPeriod(&site.Spectra[i], m.SMS*f, m.SM1*f, v.tl); err != nil {
+			return fmt.Errorf("a place with SS %.3g g and S1 %.3g g: %w", math.Exp(v.lnSS), math.Exp(v.lnS1), err)
+		}
+	}
+	return nil
+}
