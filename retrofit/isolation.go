@@ -11,17 +11,19 @@ import (
 // IsolationOptions is what the isolation measures share: the range of designs to
 // search, the bounds of the isolators' properties and the price.
 type IsolationOptions struct {
-	YieldRatio    [2]float64       // least and largest Qd over the weight above
-	Period        [2]float64       // s, least and largest T2 = 2 pi sqrt(M/K2), past yield
-	Steps         int              // designs tried along each range
-	Upper, Lower  demand.Bound     // of Qd and K2 over nominal: forces from the upper, displacement from the lower
-	Reduction     hazard.Reduction // of displacement by damping; nil for that of ASCE 7-16 Table 17.5-1
-	SlabMass      float64          // mass of the slab above the isolators over that of a mean floor
-	DriftShare    float64          // of drift in the score of a design; the rest is floor acceleration
-	ColumnSpacing float64          // m, one isolator under each column
-	Price         Price
-	Disruption    Disruption
-	Rules         Rules // nil for DefaultRules
+	YieldRatio    [2]float64 `toml:"yield_ratio" min:"0.005" max:"0.5" doc:"least and largest characteristic strength of the isolators (friction of sliders) over the weight above, to search"`
+	Period        [2]float64 `toml:"period_s" unit:"s" min:"0.5" max:"10" doc:"least and largest period of the isolators past yield, to search"`
+	Upper         [2]float64 `toml:"upper_bound" min:"1" max:"5" doc:"largest strength and largest stiffness of the isolators over nominal: forces and floor accelerations are taken with it"`
+	Lower         [2]float64 `toml:"lower_bound" min:"0.1" max:"1" doc:"least strength and least stiffness of the isolators over nominal: displacement is taken with it"`
+	SlabMass      float64    `toml:"slab_mass_ratio" min:"0.05" max:"5" doc:"mass of the slab above the isolators over that of a mean floor"`
+	DriftShare    float64    `toml:"drift_share" min:"0" max:"1" doc:"weight of drift in choosing a design; floor acceleration has the rest"`
+	ColumnSpacing float64    `toml:"column_spacing_m" unit:"m" min:"2" max:"30" doc:"spacing of columns, with one isolator under each"`
+	Price         Price      `toml:"price" doc:"cost of isolation"`
+	Disruption    Disruption `toml:"disruption" doc:"weeks of isolation works"`
+
+	Steps     int              `toml:"-"` // designs tried along each range
+	Reduction hazard.Reduction `toml:"-"` // of displacement by damping; nil for ASCE 7-16 Table 17.5-1
+	Rules     Rules            `toml:"-"` // nil for DefaultRules
 }
 
 // The default bounds suppose a maker with qualification tests. By ASCE 7-16
@@ -34,8 +36,8 @@ type IsolationOptions struct {
 // making 1.15 and 0.85 (judgement): 1.36 and 0.81, rounded. Without such tests
 // the clause asks at least 1.8 and at most 0.60.
 var (
-	defaultUpper = demand.Bound{Qd: 1.35, Kd: 1.35}
-	defaultLower = demand.Bound{Qd: 0.8, Kd: 0.8}
+	defaultUpper = [2]float64{1.35, 1.35}
+	defaultLower = [2]float64{0.8, 0.8}
 )
 
 // isolating is what lead-rubber bearings and sliders share.
@@ -148,7 +150,8 @@ func (m *isolating) device(c *Case, i, j int) demand.Isolation {
 		Qd:       grid(m.opt.YieldRatio, m.opt.Steps, i) * mass * hazard.Gravity,
 		K2:       mass * omega * omega,
 		BaseMass: slab, Reduction: m.reduction,
-		Upper: m.opt.Upper, Lower: m.opt.Lower,
+		Upper: demand.Bound{Qd: m.opt.Upper[0], Kd: m.opt.Upper[1]},
+		Lower: demand.Bound{Qd: m.opt.Lower[0], Kd: m.opt.Lower[1]},
 	}
 	d.K1 = m.ratio * d.K2
 	if m.ratio == 0 {

@@ -6,8 +6,8 @@ import "plinth/retrofit/demand"
 // bearings.
 type LeadRubberOptions struct {
 	IsolationOptions
-	StiffnessRatio float64 // K1 over K2
-	Bearing        BearingRule
+	StiffnessRatio float64     `toml:"stiffness_ratio" min:"1.5" max:"50" doc:"stiffness of the bearings before yield over after"`
+	Bearing        BearingRule `toml:"bearing" doc:"proportions of the bearings"`
 }
 
 // DefaultLeadRubberOptions returns usual ranges: Qd 4 to 12 % of the weight, T2
@@ -36,9 +36,8 @@ func DefaultLeadRubberOptions() LeadRubberOptions {
 // LeadRubber is isolation on lead-rubber bearings.
 type LeadRubber struct{ isolating }
 
-// NewLeadRubber returns the measure. It panics on options that Validate refuses.
+// NewLeadRubber returns the measure, for options that Validate accepts.
 func NewLeadRubber(o LeadRubberOptions) *LeadRubber {
-	must(o.Validate())
 	m := &LeadRubber{newIsolating("lead-rubber", demand.LeadRubber, o.IsolationOptions)}
 	m.ratio, m.bearings = o.StiffnessRatio, &o.Bearing
 	return m

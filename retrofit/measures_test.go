@@ -25,7 +25,7 @@ func roof(c *Case, levels []demand.Response) float64 {
 // measured has its bearings as they are, so the properties are nominal.
 func TestIsolatedRoofOverGround(t *testing.T) {
 	opt := DefaultLeadRubberOptions()
-	opt.Upper, opt.Lower = demand.Bound{Qd: 1, Kd: 1}, demand.Bound{Qd: 1, Kd: 1}
+	opt.Upper, opt.Lower = [2]float64{1, 1}, [2]float64{1, 1}
 	for _, n := range []int{3, 4, 5, 6, 7, 8} {
 		c := sketch{n, 0.07 * float64(n), 0.35, 0.30}.build(t)
 		o := run(NewLeadRubber(opt), c)
@@ -341,5 +341,12 @@ func TestOptionsAreValidated(t *testing.T) {
 	for _, part := range []string{"lead-rubber: period", "steps", "low ratio"} {
 		assert.ErrorContains(t, err, part)
 	}
-	assert.Panics(t, func() { NewLeadRubber(o) })
+	for _, o := range []interface{ Validate() error }{
+		ptr(DefaultLeadRubberOptions()), ptr(DefaultSliderOptions()), ptr(DefaultViscousOptions()), ptr(DefaultYieldingOptions()),
+		ptr(DefaultTunedMassOptions()), ptr(DefaultStrengthenOptions()), ptr(DefaultStrengthenViscousOptions()),
+	} {
+		assert.NoError(t, o.Validate())
+	}
 }
+
+func ptr[T any](v T) *T { return &v }

@@ -13,12 +13,12 @@ import "math"
 // table could be verified. They leave out decanting, asbestos, access and fire
 // upgrades.
 type Price struct {
-	Fixed     float64 // once: design, peer review, tests, site
-	PerArea   float64 // a m2 of gross floor
-	PerDevice float64 // a bearing, damper or tuned mass, installed
-	PerMetre  float64 // a m of moat with its retaining wall, or of new wall one storey high
-	LowRatio  float64 // low estimate over likely
-	HighRatio float64 // high estimate over likely
+	Fixed     float64 `toml:"fixed" min:"0" doc:"once: design, peer review, tests, site"`
+	PerArea   float64 `toml:"per_m2" min:"0" doc:"a square metre of gross floor"`
+	PerDevice float64 `toml:"per_device" min:"0" doc:"a bearing, damper, device or tuned mass, installed"`
+	PerMetre  float64 `toml:"per_m" min:"0" doc:"a metre of moat with its retaining wall, or of new wall one storey high"`
+	LowRatio  float64 `toml:"low_ratio" min:"0.01" max:"1" doc:"low estimate over likely"`
+	HighRatio float64 `toml:"high_ratio" min:"1" max:"20" doc:"high estimate over likely"`
 }
 
 // Of returns the cost of a building with floor area in m2, a number of devices
@@ -35,9 +35,9 @@ func (p Price) Of(area, devices, metres float64) Cost {
 // Disruption is how long a measure keeps a building or parts of it from use:
 // so many weeks and so many more for each 1000 m2 of gross floor.
 type Disruption struct {
-	Fixed        float64 // weeks
-	PerThousand  float64 // weeks per 1000 m2
-	LongestWeeks float64 // work goes on in more places at once beyond this; 0 for no limit
+	Fixed        float64 `toml:"weeks" min:"0" doc:"weeks whatever the size"`
+	PerThousand  float64 `toml:"weeks_per_1000_m2" min:"0" doc:"weeks more for each 1000 m2 of gross floor"`
+	LongestWeeks float64 `toml:"longest_weeks" min:"0" doc:"work goes on in more places at once beyond this; 0 for no limit"`
 }
 
 // Of returns the weeks for a floor area in m2; NaN if the area is not known.

@@ -11,7 +11,7 @@ import (
 // sliders. YieldRatio is the friction and Period 2 pi sqrt(R/g).
 type SliderOptions struct {
 	IsolationOptions
-	Slip float64 // m, displacement before sliding
+	Slip float64 `toml:"slip_m" unit:"m" min:"0.0001" max:"0.02" doc:"displacement of a slider before it breaks away"`
 }
 
 // DefaultSliderOptions returns friction of 4 to 10 % (0.03 to 0.12 is made, from
@@ -21,7 +21,7 @@ type SliderOptions struct {
 func DefaultSliderOptions() SliderOptions {
 	o := DefaultLeadRubberOptions().IsolationOptions
 	o.YieldRatio, o.Period = [2]float64{0.04, 0.10}, [2]float64{2.5, 4}
-	o.Upper, o.Lower = demand.Bound{Qd: 1.6, Kd: 1}, demand.Bound{Qd: 0.7, Kd: 1}
+	o.Upper, o.Lower = [2]float64{1.6, 1}, [2]float64{0.7, 1}
 	o.Price.PerDevice = 15e3
 	return SliderOptions{IsolationOptions: o, Slip: 0.001}
 }
@@ -34,9 +34,8 @@ func (o *SliderOptions) Validate() error {
 // Slider is isolation on curved-surface sliders.
 type Slider struct{ isolating }
 
-// NewSlider returns the measure. It panics on options that Validate refuses.
+// NewSlider returns the measure, for options that Validate accepts.
 func NewSlider(o SliderOptions) *Slider {
-	must(o.Validate())
 	m := &Slider{newIsolating("slider", demand.Slider, o.IsolationOptions)}
 	m.slip = o.Slip
 	return m

@@ -9,13 +9,14 @@ import (
 
 // StrengthenOptions is the design range and price of added walls or braces.
 type StrengthenOptions struct {
-	TargetStrengthRatio float64 // elastic demand over strength to reach at the design level
-	MaxFactor           float64 // strength after over before, at most
-	WallStrength        float64 // N/m, shear strength of a metre of new wall or braced bay
-	WallWeight          float64 // N/m2, weight of new wall over its face
-	Price               Price
-	Disruption          Disruption
-	Rules               Rules // nil for DefaultRules
+	TargetStrengthRatio float64    `toml:"target_strength_ratio" min:"0.2" max:"100" doc:"elastic demand over strength to reach at the design level"`
+	MaxFactor           float64    `toml:"max_factor" min:"1.05" max:"10" doc:"strength after over before, at most"`
+	WallStrength        float64    `toml:"wall_strength_n_per_m" unit:"N/m" min:"1e4" max:"1e7" doc:"shear strength of a metre of new wall or braced bay"`
+	WallWeight          float64    `toml:"wall_weight_pa" unit:"Pa" min:"0" max:"1e5" doc:"weight of new wall over its face"`
+	Price               Price      `toml:"price" doc:"cost of strengthening"`
+	Disruption          Disruption `toml:"disruption" doc:"weeks of strengthening works"`
+
+	Rules Rules `toml:"-"` // nil for DefaultRules
 }
 
 // DefaultStrengthenOptions returns a strength ratio of 1.5 to reach, at most
@@ -50,9 +51,8 @@ type Strengthen struct {
 	opt StrengthenOptions
 }
 
-// NewStrengthen returns the measure. It panics on options that Validate refuses.
+// NewStrengthen returns the measure, for options that Validate accepts.
 func NewStrengthen(o StrengthenOptions) *Strengthen {
-	must(o.Validate())
 	return &Strengthen{newScreening("strengthen", o.Rules, o.Price, o.Disruption), o}
 }
 

@@ -4,11 +4,12 @@ package retrofit
 // together with viscous dampers. Its parts give the ranges; their prices,
 // disruption and rules are not used.
 type StrengthenViscousOptions struct {
-	Strengthen StrengthenOptions
-	Viscous    ViscousOptions
-	Price      Price
-	Disruption Disruption
-	Rules      Rules // nil for DefaultRules
+	Strengthen StrengthenOptions `toml:"strengthen" doc:"range of the walls or braces"`
+	Viscous    ViscousOptions    `toml:"viscous" doc:"range of the dampers"`
+	Price      Price             `toml:"price" doc:"cost of both"`
+	Disruption Disruption        `toml:"disruption" doc:"weeks of both"`
+
+	Rules Rules `toml:"-"` // nil for DefaultRules
 }
 
 // DefaultStrengthenViscousOptions returns the defaults of the parts with a milder
@@ -38,10 +39,8 @@ type StrengthenViscous struct {
 	opt StrengthenViscousOptions
 }
 
-// NewStrengthenViscous returns the measure. It panics on options that Validate
-// refuses.
+// NewStrengthenViscous returns the measure, for options that Validate accepts.
 func NewStrengthenViscous(o StrengthenViscousOptions) *StrengthenViscous {
-	must(o.Validate())
 	return &StrengthenViscous{newScreening("strengthen-viscous", o.Rules, o.Price, o.Disruption), o}
 }
 

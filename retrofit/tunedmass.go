@@ -9,11 +9,12 @@ import (
 
 // TunedMassOptions is the design range and price of a tuned mass on the roof.
 type TunedMassOptions struct {
-	MassRatio     float64 // tuned mass over that of the first mode, at most
-	RoofAllowance float64 // Pa, load the roof can be given
-	Price         Price
-	Disruption    Disruption
-	Rules         Rules // nil for DefaultRules
+	MassRatio     float64    `toml:"mass_ratio" min:"0.001" max:"0.5" doc:"tuned mass over that of the first mode, at most"`
+	RoofAllowance float64    `toml:"roof_allowance_pa" unit:"Pa" min:"1" max:"1e5" doc:"load the roof can be given"`
+	Price         Price      `toml:"price" doc:"cost of a tuned mass"`
+	Disruption    Disruption `toml:"disruption" doc:"weeks of works"`
+
+	Rules Rules `toml:"-"` // nil for DefaultRules
 }
 
 // DefaultTunedMassOptions returns a mass ratio of 5 %, the upper end of ordinary
@@ -40,9 +41,8 @@ type TunedMass struct {
 	opt TunedMassOptions
 }
 
-// NewTunedMass returns the measure. It panics on options that Validate refuses.
+// NewTunedMass returns the measure, for options that Validate accepts.
 func NewTunedMass(o TunedMassOptions) *TunedMass {
-	must(o.Validate())
 	return &TunedMass{newScreening("tuned-mass", o.Rules, o.Price, o.Disruption), o}
 }
 

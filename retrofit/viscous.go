@@ -9,17 +9,18 @@ import (
 
 // ViscousOptions is the design range and price of added viscous dampers.
 type ViscousOptions struct {
-	TargetDriftRatio float64 // to be reached at the design level
-	MinDamping       float64 // added, fraction of critical: less is not worth the work
-	MaxDamping       float64 // added, fraction of critical, at the design level
-	Alpha            float64 // velocity exponent; 1 for linear dampers
-	Accessible       float64 // share of the storeys that can be opened; caps the damping
-	BraceStiffness   float64 // stiffness of the braces alone over that of their storey
-	BraceFactor      float64 // real stiffness of brace, gussets and damper over that of the brace
-	DeviceForce      float64 // N, largest force of one damper
-	Price            Price
-	Disruption       Disruption
-	Rules            Rules // nil for DefaultRules
+	TargetDriftRatio float64    `toml:"target_drift_ratio" min:"0.0005" max:"0.1" doc:"storey drift over height to reach at the design level"`
+	MinDamping       float64    `toml:"min_damping" min:"0" max:"1" doc:"least added damping worth the work, a fraction of critical"`
+	MaxDamping       float64    `toml:"max_damping" min:"0.01" max:"1" doc:"most added damping, a fraction of critical, at the design level"`
+	Alpha            float64    `toml:"alpha" min:"0.2" max:"1" doc:"velocity exponent of the dampers, 1 for linear ones"`
+	Accessible       float64    `toml:"accessible_share" min:"0.01" max:"1" doc:"share of the storeys that can be opened for dampers"`
+	BraceStiffness   float64    `toml:"brace_stiffness_ratio" min:"0.1" max:"1e6" doc:"stiffness of the braces alone over that of their storey"`
+	BraceFactor      float64    `toml:"brace_factor" min:"0.05" max:"1" doc:"real stiffness of brace, gusset and damper over that of the brace alone"`
+	DeviceForce      float64    `toml:"device_force_n" unit:"N" min:"1e3" max:"1e13" doc:"largest force of one damper"`
+	Price            Price      `toml:"price" doc:"cost of dampers"`
+	Disruption       Disruption `toml:"disruption" doc:"weeks of damper works"`
+
+	Rules Rules `toml:"-"` // nil for DefaultRules
 }
 
 // DefaultViscousOptions returns a drift target of 0.75 % and at least 10 % added
@@ -58,9 +59,8 @@ type Viscous struct {
 	opt ViscousOptions
 }
 
-// NewViscous returns the measure. It panics on options that Validate refuses.
+// NewViscous returns the measure, for options that Validate accepts.
 func NewViscous(o ViscousOptions) *Viscous {
-	must(o.Validate())
 	return &Viscous{newScreening("viscous", o.Rules, o.Price, o.Disruption), o}
 }
 

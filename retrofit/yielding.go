@@ -9,14 +9,15 @@ import (
 
 // YieldingOptions is the design range and price of yielding steel devices.
 type YieldingOptions struct {
-	StiffnessRatio [2]float64 // least and largest stiffness of devices over that of their storey
-	ForceRatio     [2]float64 // least and largest yield force of devices over the strength of their storey
-	Steps          int        // designs tried along each range
-	DriftShare     float64    // of drift in the score of a design; the rest is floor acceleration
-	DeviceForce    float64    // N, largest yield force of one device
-	Price          Price
-	Disruption     Disruption
-	Rules          Rules // nil for DefaultRules
+	StiffnessRatio [2]float64 `toml:"stiffness_ratio" min:"0.01" max:"20" doc:"least and largest stiffness of devices over that of their storey, to search"`
+	ForceRatio     [2]float64 `toml:"force_ratio" min:"0.01" max:"5" doc:"least and largest yield force of devices over the strength of their storey, to search"`
+	DriftShare     float64    `toml:"drift_share" min:"0" max:"1" doc:"weight of drift in choosing a design; floor acceleration has the rest"`
+	DeviceForce    float64    `toml:"device_force_n" unit:"N" min:"1e3" max:"1e8" doc:"largest yield force of one device"`
+	Price          Price      `toml:"price" doc:"cost of yielding devices"`
+	Disruption     Disruption `toml:"disruption" doc:"weeks of works"`
+
+	Steps int   `toml:"-"` // designs tried along each range
+	Rules Rules `toml:"-"` // nil for DefaultRules
 }
 
 // DefaultYieldingOptions returns stiffness ratios of 0.5 to 2, force ratios of 0.2
@@ -47,9 +48,8 @@ type Yielding struct {
 	opt YieldingOptions
 }
 
-// NewYielding returns the measure. It panics on options that Validate refuses.
+// NewYielding returns the measure, for options that Validate accepts.
 func NewYielding(o YieldingOptions) *Yielding {
-	must(o.Validate())
 	return &Yielding{newScreening("yielding", o.Rules, o.Price, o.Disruption), o}
 }
 
