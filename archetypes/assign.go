@@ -122,8 +122,7 @@ func (t *Tables) Assign(d *Description, a *Archetype) error {
 	}
 	a.assignSize(d, tr)
 	a.assignPeriod(d, tr)
-	t.assignStrength(d, tr, a)
-	a.assignLimits(tr)
+	a.assignLimits(tr, t.assignStrength(d, tr, a))
 	return nil
 }
 
@@ -168,7 +167,7 @@ func (a *Archetype) assignSize(d *Description, tr *SystemTraits) {
 	a.Basis[WeightValue] = Basis{&tr.weight, Derived}
 	if math.IsNaN(area) {
 		area = d.Footprint * float64(d.Storeys)
-		a.Basis[WeightValue].Origin = Assumed
+		a.Basis[WeightValue] = Basis{&tr.footprint, Assumed}
 	}
 	if math.IsNaN(area) {
 		area = float64(d.Storeys) // 1 m2 a floor; ratios, periods and drifts do not depend on it
@@ -186,7 +185,8 @@ func (a *Archetype) assignPeriod(d *Description, tr *SystemTraits) {
 	}
 }
 
-func (a *Archetype) assignLimits(tr *SystemTraits) {
+// assignLimits fills what the detailing decides; era is the origin of the detailing.
+func (a *Archetype) assignLimits(tr *SystemTraits, era Origin) {
 	a.Limits, a.LimitsBeta = tr.Limits, tr.DriftBeta
 	if a.Detailing == NonDuctile {
 		// The order of the limits is kept: a brittle building is not fit for
@@ -197,7 +197,6 @@ func (a *Archetype) assignLimits(tr *SystemTraits) {
 	}
 	a.Ductility = tr.Ductility[a.Detailing]
 	a.BrittleColumns = tr.BrittleUpTo > float64(a.Detailing)
-	origin := a.Basis[CoefficientValue].Origin // of the detailing, which the era gives
-	a.Basis[LimitsValue] = Basis{&tr.limits, origin}
-	a.Basis[DuctilityValue] = Basis{&tr.ductility, origin}
+	a.Basis[LimitsValue] = Basis{&tr.limits, era}
+	a.Basis[DuctilityValue] = Basis{&tr.ductility, era}
 }

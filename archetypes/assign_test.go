@@ -143,6 +143,7 @@ func TestStrengthenedBuilding(t *testing.T) {
 	assert.InDelta(t, 0.75*modern.StrengthRatio, later.StrengthRatio, 1e-12)
 	assert.Greater(t, later.StrengthRatio, old.StrengthRatio)
 	assert.Equal(t, LimitedDuctile, later.Detailing)
+	assert.Equal(t, "ubc-1988-strengthened", later.Basis[CoefficientValue].ID)
 }
 
 // TestSiteValues checks that a site's own values replace the zone's.

@@ -122,3 +122,15 @@ func BenchmarkAssignBuild(b *testing.B) {
 		})
 	}
 }
+
+// TestTallestStick: the eigenvalues keep nine digits of T1 up to the tallest chain.
+func TestTallestStick(t *testing.T) {
+	var s Stick
+	for p := range numProfiles {
+		a := Archetype{Storeys: MaxStoreys, Height: 400, Weight: 1e9, Period: 6, StrengthRatio: 0.05, Profile: p}
+		a.Build(&s)
+		modes, err := ChainModes(s.Mass, s.Stiffness)
+		require.NoError(t, err)
+		assert.InEpsilon(t, 6, modes.Period[0], 1e-9, p)
+	}
+}

@@ -33,6 +33,7 @@ type era struct {
 	overstrength float64 // 0: that of the system
 	detailing    Detailing
 	coefficient  Formula
+	strengthened Formula // of a building strengthened in the era
 }
 
 const lastYear = math.MaxInt32

@@ -133,6 +133,10 @@ func readEra(t *table) (e era, err error) {
 		Source:     e.rule.source + "; parameters: " + c.source,
 		Confidence: c.confidence,
 	}
+	e.strengthened = e.coefficient
+	e.strengthened.ID += "-strengthened"
+	e.strengthened.Text = fmt.Sprintf("%g of that of the year of strengthening: %s", strengthenedShare, e.coefficient.Text)
+	e.strengthened.Confidence = Low
 	return e, nil
 }
 

@@ -18,6 +18,7 @@ func (t *SystemTraits) describe() {
 
 	c = src(func(t *SystemTraits) *float64 { return &t.WeightArea })
 	t.weight = Formula{"weight-from-area", fmt.Sprintf("W = %g kPa x gross floor area", t.WeightArea), c.source, c.confidence}
+	t.footprint = Formula{"weight-from-footprint", fmt.Sprintf("W = %g kPa x footprint x storeys", t.WeightArea), c.source, min(c.confidence, Medium)}
 
 	low := src(func(t *SystemTraits) *float64 { return &t.PeriodLower.Ct })
 	high := src(func(t *SystemTraits) *float64 { return &t.PeriodUpper.Ct })

@@ -2,33 +2,39 @@ package archetypes
 
 import "math"
 
-// assignStrength fills the detailing, the design coefficient and the strength.
-func (t *Tables) assignStrength(d *Description, tr *SystemTraits, a *Archetype) {
+// assignStrength fills the detailing, the design coefficient and the strength. It
+// returns the origin of the era, from which the detailing comes.
+func (t *Tables) assignStrength(d *Description, tr *SystemTraits, a *Archetype) Origin {
 	reg := &t.regions[d.Region]
 	z := &reg.zones[max(int(d.Zone), 1)-1]
 	e, yearAssumed := z.at(d.Year)
 
 	s := design{traits: tr, storeys: d.Storeys, height: a.Height, width: planWidth(d),
 		sds: d.SDS, sd1: d.SD1, s1: d.S1, tl: d.TL, pga: d.PGA}
+	era := Derived
+	if yearAssumed || d.Zone == 0 {
+		era = Assumed
+	}
 	a.Detailing = e.detailing
+	formula := &e.coefficient
 	v, demand := e.strengthLevel(s), e.expected(s, tr)
 	if d.YearStrengthened > d.Year {
-		if later, _ := z.at(d.YearStrengthened); strengthenedShare*later.strengthLevel(s) > v {
-			e, v = later, strengthenedShare*later.strengthLevel(s)
-			demand = strengthenedShare * later.expected(s, tr)
-			yearAssumed = false
+		later, _ := z.at(d.YearStrengthened)
+		if y := strengthenedShare * later.expected(s, tr); y > demand {
+			e, formula, yearAssumed = later, &later.strengthened, false
+			v, demand = strengthenedShare*later.strengthLevel(s), y
 		}
 		a.Detailing = max(a.Detailing, LimitedDuctile)
 	}
 	a.DesignCoefficient = v
-	a.Basis[CoefficientValue] = Basis{&e.coefficient, Derived}
+	a.Basis[CoefficientValue] = Basis{formula, Derived}
 	if yearAssumed || d.Zone == 0 || e.rule.site != nil && !e.rule.site(s) {
 		a.Basis[CoefficientValue].Origin = Assumed
 	}
 	if !math.IsNaN(d.StrengthGiven) {
 		a.StrengthRatio, a.StrengthBeta = d.StrengthGiven, givenStrengthBeta
 		a.Basis[StrengthValue] = Basis{&givenStrength, Given}
-		return
+		return era
 	}
 	a.StrengthRatio = min(max(demand, tr.MinimumStrength), tr.MaximumStrength) * strengthFactor(d)
 	a.StrengthBeta = tr.OverstrengthBeta
@@ -42,6 +48,7 @@ func (t *Tables) assignStrength(d *Description, tr *SystemTraits, a *Archetype) 
 	if demand <= tr.MinimumStrength {
 		a.Basis[StrengthValue].Formula = &tr.minimum
 	}
+	return era
 }
 
 // strengthLevel returns the design coefficient of the era at strength level.

@@ -3,6 +3,7 @@ package archetypes
 import (
 	_ "embed"
 	"io"
+	"math"
 	"slices"
 	"strings"
 	"sync"
@@ -79,6 +80,9 @@ func (t *Tables) WithEras(r io.Reader, file string) (*Tables, error) {
 		} else {
 			out.regions = append(out.regions, g)
 		}
+	}
+	if len(out.regions) > math.MaxUint8+1 {
+		return nil, &TableError{File: file, Rule: "with the regions there are, more than 256"}
 	}
 	return &out, nil
 }

@@ -45,7 +45,7 @@ type SystemTraits struct {
 	citations [numQuantities]citation
 
 	// Formulas of the values, written once by describe.
-	height, weight, periods, strength, minimum, limits, ductility Formula
+	height, weight, footprint, periods, strength, minimum, limits, ductility Formula
 }
 
 // DriftLimits are median storey drift ratios at the limit states of ASCE 41.
