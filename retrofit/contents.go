@@ -4,14 +4,17 @@ import (
 	"math"
 
 	"plinth/hazard"
+	"plinth/retrofit/demand"
 )
 
 const gravity = hazard.Gravity // m/s2
 
 // What floor shaking does to what stands and hangs in a building. Everything here
-// is horizontal. Horizontal isolators leave vertical shaking as it is, and a
-// vertical acceleration of 1 g lifts objects off the floor whatever is done to
-// the building: ceilings, racks and objects on shelves need their own ties.
+// is horizontal.
+
+// VerticalNote is what must be said beside any horizontal floor acceleration.
+const VerticalNote = "Only horizontal shaking is counted. No measure here lessens vertical shaking, isolation included: " +
+	"ceilings, racks and objects on shelves need ties of their own."
 
 // String returns the class's word in inventories and files.
 func (c Contents) String() string { return contentsWords[c] }
@@ -106,6 +109,17 @@ func FloorAmplification(ta, t1, z float64) float64 {
 	off := 1 - ta/t1
 	rise := 3 * (1 + z)
 	return max(1, rise/(1+off*off)-0.5) / (rise/2 - 0.5)
+}
+
+// ItemAcceleration returns the acceleration in m/s2 of an item of period ta in s
+// on floor i of a building under r, 0 for the ground floor or the slab above
+// isolators and len(r.Accel) for the roof: that of the floor times FloorAmplification.
+func ItemAcceleration(r *demand.Response, i int, ta float64) float64 {
+	a := r.BaseAccel
+	if i > 0 {
+		a = r.Accel[i-1]
+	}
+	return a * FloorAmplification(ta, r.Period, float64(i)/float64(len(r.Accel)))
 }
 
 // EurocodeItemAcceleration returns the acceleration of an item in units of that
