@@ -6,17 +6,6 @@ import (
 	"strings"
 )
 
-// Parts are what a measure does for one building over the life of the plan,
-// against the building as it stands. They stay columns of the output; a score is
-// a view of them.
-type Parts struct {
-	Benefit         float64 // currency, present value of the annual loss avoided
-	Cost            float64 // currency, likely
-	DeathsAvoided   float64 // persons over the life
-	ContentsAvoided float64 // currency, present value of the annual contents loss avoided
-	DaysAvoided     float64 // d closed avoided over the life, not discounted
-}
-
 // An Objective is what a rank serves: a slug, a unit, what doing nothing scores
 // and a formula.
 type Objective struct {

@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"plinth/retrofit/consequence"
 )
 
 func TestObjectives(t *testing.T) {
@@ -38,4 +40,15 @@ func TestNothingScoresNothing(t *testing.T) {
 	for _, o := range Objectives() {
 		assert.LessOrEqual(t, o.Score(&Parts{Cost: 1e-9}), o.None, o.Slug)
 	}
+}
+
+func TestPartsOf(t *testing.T) {
+	asIs := consequence.Annual{Loss: consequence.Loss{Total: 100, Contents: 30, Dead: 0.02, Days: 2}}
+	with := consequence.Annual{Loss: consequence.Loss{Total: 40, Contents: 35, Dead: 0.01, Days: 0.5}}
+	p := PartsOf(&asIs, &with, 500, 50, 0.05) // factor 18.2559, tables of engineering economy
+	assert.InDelta(t, 60*18.2559, p.Benefit, 0.005)
+	assert.InDelta(t, -5*18.2559, p.ContentsAvoided, 0.0005, "a measure can make contents worse")
+	assert.InDelta(t, 0.5, p.DeathsAvoided, 1e-12)
+	assert.InDelta(t, 75, p.DaysAvoided, 1e-12)
+	assert.Equal(t, 500.0, p.Cost)
 }

@@ -91,14 +91,14 @@ func TestExposureCheck(t *testing.T) {
 	m := defaultModel(t)
 	require.NoError(t, clinic(m).Check())
 	for want, spoil := range map[string]func(*Exposure){
-		"replacement value":  func(e *Exposure) { e.Value = -1 },
-		"value split":        func(e *Exposure) { e.Split.Structure = 0.9 },
-		"contents share":     func(e *Exposure) { e.Split.Contents = -1 },
-		"occupants":          func(e *Exposure) { e.OccupantsNight = -1 },
-		"downtime":           func(e *Exposure) { e.DowntimeValue = -1 },
-		"limit drift":        func(e *Exposure) { e.Limits[1] = 0.001 },
+		"replacement value":     func(e *Exposure) { e.Value = -1 },
+		"value split":           func(e *Exposure) { e.Split.Structure = 0.9 },
+		"contents share":        func(e *Exposure) { e.Split.Contents = -1 },
+		"occupants":             func(e *Exposure) { e.OccupantsNight = -1 },
+		"downtime":              func(e *Exposure) { e.DowntimeValue = -1 },
+		"limit drift":           func(e *Exposure) { e.Limits[1] = 0.001 },
 		"isolator displacement": func(e *Exposure) { e.Displacement = -1 },
-		"dispersions":        func(e *Exposure) { e.Spread.Accel = -1 },
+		"dispersions":           func(e *Exposure) { e.Spread.Accel = -1 },
 	} {
 		e := clinic(m)
 		spoil(e)

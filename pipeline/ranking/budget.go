@@ -1,0 +1,296 @@
+package ranking
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+)
+
+// An Offer is one measure a building could be given under a budget.
+type Offer struct {
+	Measure string  // slug
+	Cost    float64 // currency, 0 or more
+	Gain    float64 // what the objective counts, more is better
+}
+
+// A Prospect is one building with its offers. Leaving it as it is costs and gains
+// nothing and need not be listed.
+type Prospect struct {
+	ID     string // unique
+	Offers []Offer
+}
+
+// A Programme is at most one offer for each prospect within a budget.
+type Programme struct {
+	Chosen []int   // index of the offer for each prospect, -1 for none
+	Spent  float64 // currency
+	Gain   float64
+	Bound  float64 // no programme within the budget gains more (linear relaxation)
+	Gap    float64 // (Bound - Gain)/Bound, 0 without a bound; what may have been missed at most
+	Exact  bool    // the search was finished: no programme gains more than Gain
+}
+
+// searchWork is how many steps of the relaxation the exact search may look at,
+// about a tenth of a second. It is a count, not a time, so that results do not depend
+// on the machine.
+const searchWork = 20_000_000
+
+// Fund returns the programme of largest gain under a budget: the multiple-choice
+// knapsack problem.
+//
+//	maximise sum gain  subject to  sum cost <= budget, at most one offer a building
+//
+// On each building the offers on the upper convex hull of gain over cost, from
+// nothing up, make steps of falling gain per cost. Taking the steps of all
+// buildings by gain per cost, the last in part, solves the linear relaxation and
+// gives Bound (Sinha and Zoltners 1979, Operations Research 27; Zemel 1980).
+// Leaving out what does not fit gives a programme, which exchanges then improve;
+// a depth-first search with the same bound looks for the optimum, and Exact says
+// whether it came to its end within a fixed amount of work. Small sets do; in
+// large ones Gap is small since a single step is a small part of the budget.
+//
+// Offers that gain nothing are passed over. The result does not depend on the
+// order of prospects or offers. An error names an offer with a cost that is
+// negative or not a finite number, or a gain that is not a finite number.
+func Fund(prospects []Prospect, budget float64) (Programme, error) {
+	if math.IsNaN(budget) || budget < 0 {
+		return Programme{}, fmt.Errorf("budget %g: want 0 or more", budget)
+	}
+	f := fund{budget: budget, choices: make([][]choice, len(prospects)), order: make([]int, len(prospects))}
+	for i := range prospects {
+		f.order[i] = i
+	}
+	slices.SortFunc(f.order, func(i, j int) int { return cmp.Compare(prospects[i].ID, prospects[j].ID) })
+	for k, i := range f.order {
+		if k > 0 && prospects[i].ID == prospects[f.order[k-1]].ID {
+			return Programme{}, fmt.Errorf("building %s is listed twice in the budget", prospects[i].ID)
+		}
+		c, err := undominated(&prospects[i])
+		if err != nil {
+			return Programme{}, err
+		}
+		f.choices[k] = c
+		f.addSteps(k)
+	}
+	slices.SortFunc(f.steps, func(a, b step) int {
+		return cmp.Or(cmp.Compare(b.gain/b.cost, a.gain/a.cost), cmp.Compare(a.building, b.building), cmp.Compare(a.to, b.to))
+	})
+	bound := f.relax(0, budget)
+	f.greedy()
+	f.exchange()
+	exact := f.search()
+	return f.programme(bound, exact), nil
+}
+
+// A choice is an offer that no other of the building beats at its cost or less.
+type choice struct {
+	offer      int // -1 is nothing
+	cost, gain float64
+}
+
+// undominated returns the choices of a prospect in rising cost and gain, nothing
+// (or what comes free) first.
+func undominated(p *Prospect) ([]choice, error) {
+	all := []choice{{-1, 0, 0}}
+	for i, o := range p.Offers {
+		if !(o.Cost >= 0) || math.IsInf(o.Cost, 0) || math.IsNaN(o.Gain) || math.IsInf(o.Gain, 0) {
+			return nil, fmt.Errorf("building %s, %s: cost %g must be a number of 0 or more and gain %g a number", p.ID, o.Measure, o.Cost, o.Gain)
+		}
+		all = append(all, choice{i, o.Cost, o.Gain})
+	}
+	slug := func(c choice) string {
+		if c.offer < 0 {
+			return ""
+		}
+		return p.Offers[c.offer].Measure
+	}
+	slices.SortFunc(all, func(a, b choice) int {
+		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(b.gain, a.gain), cmp.Compare(slug(a), slug(b)))
+	})
+	kept := all[:1]
+	for _, c := range all[1:] {
+		if c.gain > kept[len(kept)-1].gain {
+			kept = append(kept, c)
+		}
+	}
+	return kept, nil
+}
+
+// A step leads from one choice of a building on the convex hull to the next.
+type step struct {
+	building   int // in the order of ids
+	from, to   int // index of the choices
+	cost, gain float64
+}
+
+// A fund is the state of one call of Fund. Buildings are counted in the order of
+// their ids.
+type fund struct {
+	budget  float64
+	order   []int // index of the prospect of each building
+	choices [][]choice
+	steps   []step // by gain per cost, the largest first
+	taken   []int  // index of the choice of each building
+
+	best     float64 // gain of taken
+	trial    []int
+	work     int
+	searched []int // buildings in the order of the search
+	depth    []int // place of each building in searched
+}
+
+// addSteps adds the steps along the upper convex hull of a building's choices.
+func (f *fund) addSteps(building int) {
+	c := f.choices[building]
+	hull := []int{0}
+	slope := func(i, j int) float64 { return (c[j].gain - c[i].gain) / (c[j].cost - c[i].cost) }
+	for j := 1; j < len(c); j++ {
+		for len(hull) > 1 && slope(hull[len(hull)-2], hull[len(hull)-1]) <= slope(hull[len(hull)-1], j) {
+			hull = hull[:len(hull)-1]
+		}
+		hull = append(hull, j)
+	}
+	for k := 1; k < len(hull); k++ {
+		i, j := hull[k-1], hull[k]
+		f.steps = append(f.steps, step{building, i, j, c[j].cost - c[i].cost, c[j].gain - c[i].gain})
+	}
+}
+
+// relax returns the largest gain of the buildings at depth or deeper in the search
+// with so much left to spend, if the last step may be taken in part. At depth 0
+// before the search it is the bound of all.
+func (f *fund) relax(depth int, left float64) float64 {
+	var gain float64
+	for k := depth; k < len(f.choices); k++ {
+		b := k
+		if f.searched != nil {
+			b = f.searched[k]
+		}
+		gain += f.choices[b][0].gain
+	}
+	for i := range f.steps {
+		s := &f.steps[i]
+		if f.depth != nil && f.depth[s.building] < depth {
+			continue
+		}
+		if s.cost > left {
+			return gain + s.gain*left/s.cost
+		}
+		left -= s.cost
+		gain += s.gain
+	}
+	return gain
+}
+
+// greedy takes the steps by gain per cost, passing over those that do not fit and
+// the later steps of their buildings.
+func (f *fund) greedy() {
+	f.taken = make([]int, len(f.choices))
+	left := f.budget
+	for _, s := range f.steps {
+		if f.taken[s.building] == s.from && s.cost <= left {
+			f.taken[s.building] = s.to
+			left -= s.cost
+		}
+	}
+}
+
+// exchange gives buildings, one after the other, the best choice that what is left
+// can pay for, until nothing changes.
+func (f *fund) exchange() {
+	for changed := true; changed; {
+		changed = false
+		spent, _ := f.sum(f.taken)
+		for b, c := range f.choices {
+			for j := len(c) - 1; j > f.taken[b]; j-- { // gain rises with j
+				if more := c[j].cost - c[f.taken[b]].cost; spent+more <= f.budget {
+					f.taken[b], changed = j, true
+					spent += more
+					break
+				}
+			}
+		}
+	}
+}
+
+// sum returns the cost and gain of a choice for every building.
+func (f *fund) sum(taken []int) (cost, gain float64) {
+	for b, j := range taken {
+		cost += f.choices[b][j].cost
+		gain += f.choices[b][j].gain
+	}
+	return cost, gain
+}
+
+// search looks for a programme that gains more than taken and reports whether it
+// came to its end. Buildings are searched in the order of their best steps, so
+// that the bound is close early.
+func (f *fund) search() bool {
+	f.depth = make([]int, len(f.choices))
+	for b := range f.depth {
+		f.depth[b] = -1
+	}
+	searched := make([]int, 0, len(f.choices))
+	visit := func(b int) {
+		if f.depth[b] < 0 {
+			f.depth[b] = len(searched)
+			searched = append(searched, b)
+		}
+	}
+	for i := range f.steps {
+		visit(f.steps[i].building)
+	}
+	for b := range f.choices { // those with nothing to gain
+		visit(b)
+	}
+	f.searched = searched
+	_, f.best = f.sum(f.taken)
+	f.trial = make([]int, len(f.choices))
+	return f.descend(0, f.budget, 0)
+}
+
+// descend tries every choice of the building at depth, the largest gain first, and
+// reports whether it was left to finish.
+func (f *fund) descend(depth int, left, gain float64) bool {
+	// Rounding of sums taken in different orders must not look like a gain.
+	slack := 1e-12 * (math.Abs(f.best) + math.Abs(gain))
+	if depth == len(f.choices) {
+		if gain > f.best+slack {
+			f.best = gain
+			copy(f.taken, f.trial)
+		}
+		return true
+	}
+	f.work += len(f.steps) + 1
+	if f.work > searchWork {
+		return false
+	}
+	if gain+f.relax(depth, left) <= f.best+slack {
+		return true
+	}
+	b := f.searched[depth]
+	c := f.choices[b]
+	for j := len(c) - 1; j >= 0; j-- {
+		if c[j].cost > left {
+			continue
+		}
+		f.trial[b] = j
+		if !f.descend(depth+1, left-c[j].cost, gain+c[j].gain) {
+			return false
+		}
+	}
+	return true
+}
+
+func (f *fund) programme(bound float64, exact bool) Programme {
+	p := Programme{Chosen: make([]int, len(f.choices)), Bound: bound, Exact: exact}
+	p.Spent, p.Gain = f.sum(f.taken)
+	for b, j := range f.taken {
+		p.Chosen[f.order[b]] = f.choices[b][j].offer
+	}
+	if bound > 0 {
+		p.Gap = max(0, (bound-p.Gain)/bound)
+	}
+	return p
+}
