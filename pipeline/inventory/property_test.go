@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -126,6 +127,35 @@ func TestDeterminism(t *testing.T) {
 	require.Equal(t, want.Tally.In, whole.Tally.In)
 	require.Equal(t, want.Examples[RaggedRow], whole.Examples[RaggedRow])
 	require.NoError(t, whole.Tally.Check())
+}
+
+// Any number of goroutines may parse; admitted in order, the result is the same.
+func TestParseTogether(t *testing.T) {
+	text := string(register(400)) + string(register(30)[strings.IndexByte(string(register(1)), '\n')+1:])
+	want, wantRejects, wantReport := read(t, open(t, text, registerPlan(), Options{}))
+	r := open(t, text, registerPlan(), Options{BatchRows: 16})
+	var batches []*Batch
+	var all sync.WaitGroup
+	for {
+		raw, b := new(Raw), new(Batch)
+		if r.Next(raw) != nil {
+			break
+		}
+		batches = append(batches, b)
+		all.Go(func() { r.Parse(raw, b) })
+	}
+	all.Wait()
+	var got []Building
+	var gotRejects []Reject
+	for _, b := range batches {
+		r.Admit(b)
+		got = append(got, b.Buildings...)
+		gotRejects = append(gotRejects, b.Rejects...)
+	}
+	require.Len(t, gotRejects, 30, "ids used before")
+	require.Equal(t, wantRejects, gotRejects)
+	require.Equal(t, fmt.Sprint(want), fmt.Sprint(got)) // NaN is not equal to itself
+	require.Equal(t, wantReport.String(), r.Report().String())
 }
 
 func FuzzCSV(f *testing.F) {

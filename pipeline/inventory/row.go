@@ -58,6 +58,9 @@ func (w *row) run(g orb.Geometry) {
 func (w *row) read() {
 	if i := w.m.of[ID]; i >= 0 { // first, so that findings can name the building
 		w.id = w.text(&w.m.columns[i], w.cells[i])
+		if noID(w.id) {
+			w.id = ""
+		}
 	}
 	for i := range w.m.columns {
 		c := &w.m.columns[i]
@@ -115,6 +118,17 @@ func (w *row) null(c *column, s string) bool {
 	}
 	w.note(NullWord, c.header, s, "")
 	return true
+}
+
+// noID reports whether an id stands for none. Fewer words do than elsewhere: NA
+// or 0 may be somebody's id.
+func noID(s string) bool {
+	for _, w := range [...]string{"-", "--", "?", "<null>", "null", "#n/a", "n/a"} {
+		if len(s) == len(w) && strings.EqualFold(s, w) {
+			return true
+		}
+	}
+	return s == ""
 }
 
 // readWord reads a cell of a field of words.

@@ -88,7 +88,7 @@ var ruleSpecs = [numRules]RuleSpec{
 	MissingID:            {"missing-id", true, 0, "no id", "give the building the id you know it by"},
 	DuplicateID:          {"duplicate-id", true, 0, "the id was used before", "keep one row a building, or give the parts ids of their own"},
 	MissingCoordinate:    {"missing-coordinate", true, 0, "no longitude or latitude", "locate the building: the hazard is read by place"},
-	BadCoordinate:        {"bad-coordinate", true, 0, "not a longitude or latitude in decimal degrees", "write decimal degrees, such as -123.25060"},
+	BadCoordinate:        {"bad-coordinate", true, 0, "not a longitude or latitude in decimal degrees", "write decimal degrees, such as -150.12345"},
 	ZeroCoordinates:      {"zero-coordinates", true, 0, "longitude and latitude are both 0", "locate the building: 0, 0 usually stands for not located"},
 	ProjectedCoordinates: {"projected-coordinates", true, 0, "longitude and latitude are too large for degrees", "reproject the register to EPSG:4326; these look like metres of a map grid"},
 	SwappedCoordinates:   {"swapped-coordinates", true, 0, "longitude and latitude are exchanged", "set swap = true under [inventory], or exchange the two columns there"},

@@ -42,6 +42,7 @@ func TestRejectingRules(t *testing.T) {
 		{"B1,too,short\n", RaggedRow, ""},
 		{rowWith(`name=The "Hall"`), BrokenQuote, ""},
 		{rowWith("ref="), MissingID, "ref"},
+		{rowWith("ref=<Null>"), MissingID, "ref"},
 		{rowWith("lon="), MissingCoordinate, "lon"},
 		{rowWith("lat=n/a"), MissingCoordinate, "lat"},
 		{rowWith("lat=north"), BadCoordinate, "lat"},

@@ -32,7 +32,7 @@ func (c *checker) inventory(in *Inventory) {
 		c.add("inventory.columns.id", nil, "missing: every result is joined back by it", `name the register's id column under [inventory.columns], such as id = "BUILDING_ID"`)
 	}
 	for _, field := range []string{"lon", "lat"} {
-		if in.Columns[field] == "" {
+		if in.Columns[field] == "" && in.Format != "geojson" { // there the geometry gives them
 			c.add("inventory.columns."+field, nil, "missing: the hazard is read by location", "name the column under [inventory.columns]")
 		}
 	}
