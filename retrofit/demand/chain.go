@@ -12,15 +12,14 @@ import (
 // modeTolerance is the relative change of a period at which iteration stops. The
 // shape is then good to its square root.
 const (
-	modeTolerance = 1e-10
+	modeTolerance = 1e-8
 	maxModeSteps  = 400
 )
 
 // modes sets the modes of the trace to those of the masses of st on the storey
 // stiffnesses k in N/m. Stiffnesses all changed by one factor keep their shapes.
 // Otherwise each mode is found by inverse iteration from the shape it had,
-// orthogonal to the modes below (Clough and Penzien 2003, Dynamics of Structures,
-// section 13.4).
+// orthogonal to the modes below (Clough and Penzien 2003, Dynamics of Structures).
 func (w *Work) modes(st *archetypes.Stick, k []float64) {
 	t := &w.Trace
 	if factor := k[0] / st.Stiffness[0]; proportional(k, st.Stiffness, factor) {
@@ -79,8 +78,9 @@ func inverseStep(mass, stiffness, shape []float64) (period float64) {
 		kinetic += mass[i] * x * x
 		most = max(most, math.Abs(x))
 	}
+	scale := 1 / most
 	for i := range shape {
-		shape[i] /= most
+		shape[i] *= scale
 	}
 	return 2 * math.Pi * math.Sqrt(kinetic/energy)
 }

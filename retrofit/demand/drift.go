@@ -94,14 +94,10 @@ func (w *Work) profileA(most float64) {
 	}
 }
 
-// leastHardening keeps the pushover solvable for a storey without any post-yield
-// stiffness. Its drift then takes what the others leave, as it should; the value
-// is numerical and has no other effect.
-const leastHardening = 1e-9
-
-// maxPush bounds the Newton steps of push: each changes the set of yielded
-// storeys, which grows or shrinks but never cycles.
-const maxPush = 200
+// leastHardening, a part of the initial stiffness, keeps the pushover solvable for
+// storeys without post-yield stiffness: the first to yield then takes all that is
+// left, as it should. It only has to be small beside any real hardening.
+const leastHardening = 1e-6
 
 // push loads the frame with storey forces l k_i d_i until its drifts add up to
 // the roof displacement.
@@ -109,14 +105,15 @@ const maxPush = 200
 //	p_i = l d_i                                              l k_i d_i <= V_i
 //	p_i = V_i/k_i + (l k_i d_i - V_i)/(kr_i + 2 b_r k_i)     above [fit]
 //
-// The sum is a piecewise linear function of l, so Newton's method from l = 1 is
-// exact once the set of yielded storeys no longer changes.
+// The sum is piecewise linear in l and bends one way, so Newton's method from
+// l = 1 moves one way after its first step, and is exact once no storey more or
+// fewer yields.
 func (w *Work) push() {
 	t := &w.Trace
 	extra := fitDamperPush * t.DriftDamping
-	l := 1.0
-	for range maxPush {
-		sum, slope := 0.0, 0.0 // sum of p at l, and its derivative
+	l, last := 1.0, -1
+	for range 2*len(t.First) + 3 {
+		yielded, sum, slope := 0, 0.0, 0.0 // sum of p at l, and its derivative
 		for i, d := range t.First {
 			k, v := t.Stiffness[i], t.Strength[i]
 			force := k * d
@@ -127,15 +124,16 @@ func (w *Work) push() {
 				soft := max(t.PostYield[i]+extra*k, leastHardening*k)
 				t.Pushed[i] = v/k + (l*force-v)/soft
 				slope += force / soft
+				yielded++
 			}
 			sum += t.Pushed[i]
 		}
 		t.Load = l
-		gap := t.Roof - sum
-		if math.Abs(gap) <= 1e-10*t.Roof {
+		if yielded == last {
 			return
 		}
-		l += gap / slope
+		last = yielded
+		l += (t.Roof - sum) / slope
 	}
 	w.status |= Capped
 }

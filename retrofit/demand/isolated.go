@@ -32,7 +32,8 @@ type Isolation struct {
 // A Bound is a pair of property modification factors (ASCE 7-16 17.2.8.4). The
 // zero value is nominal.
 type Bound struct {
-	Qd, Kd float64 // factors on characteristic strength and on stiffness
+	Qd float64 `toml:"strength" min:"0.1" max:"10" doc:"factor on characteristic strength"`
+	Kd float64 `toml:"stiffness" min:"0.1" max:"10" doc:"factor on stiffness past yield"`
 }
 
 // IsolatedTrace is what Isolated computed on its way.
@@ -64,8 +65,8 @@ type IsolatedTrace struct {
 // worst storey. With bounds, forces come from the upper and the displacement from
 // the lower.
 //
-// A second mass that is not positive, K1 not above K2, or a number that is not
-// finite and positive elsewhere is NotApplicable. An effective period below twice
+// K1 not above K2, or a number that is not finite and positive, is NotApplicable;
+// so is a fixed that is. An effective period below twice
 // the fixed-base period is OutOfDomain: that is no isolation.
 func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, fixed, out *Response) {
 	if d.Reduction == nil || fixed == nil || fixed == out {
@@ -75,7 +76,8 @@ func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, 
 		return
 	}
 	n := st.N()
-	if !positive(d.Qd) || !positive(d.K2) || !positive(d.K1) || !(d.K1 > d.K2) || !positive(d.BaseMass) || len(fixed.Drift) != n {
+	if !positive(d.Qd) || !positive(d.K2) || !positive(d.K1) || !(d.K1 > d.K2) || !positive(d.BaseMass) ||
+		len(fixed.Drift) != n || fixed.Status&NotApplicable != 0 {
 		out.void(n)
 		return
 	}
@@ -143,7 +145,7 @@ func (w *Work) aboveIsolators(st *archetypes.Stick, baseMass float64, fixed, out
 	n := st.N()
 	e := &t.Equilibrium
 	t.Shear = e.Stiffness * e.Displacement
-	t.FrameShear = t.Shear * pow(1-baseMass/t.Mass, 1-2.5*e.Damping)
+	t.FrameShear = FrameShear(t.Shear, 1-baseMass/t.Mass, e.Damping)
 	t.Exponent = 14 * e.Damping * st.Modes.Period[0]
 	t.StoreyShear = resize(t.StoreyShear, n)
 	height, sum := 0.0, 0.0

@@ -64,15 +64,15 @@ type Equilibrium struct {
 // for less damping too.
 const leastIsolatorDamping = 0.02
 
-// The search for roots: Every power of scanRatio between Dy and the largest
-// possible displacement is tried, then one interval is bisected to rootTolerance
-// in ln D. Two roots closer than scanRatio can pass unseen.
+// The search for roots: every step of a fixed grid in ln D between Dy and the
+// largest possible displacement is tried, then the interval of the largest root
+// is narrowed to rootTolerance in ln D. Two roots within one step pass unseen.
 const (
 	scanSteps     = 24
+	scanLeast     = 1e-5 // lower end over upper end, for Dy = 0
 	rootTolerance = 1e-6
-	maxBisect     = 60
-	maxExpand     = 60
-	scanLeast     = 1e-5 // lower end over upper end for Dy = 0
+	quickSteps    = 12 // of false position before plain bisection
+	maxSteps      = 60
 )
 
 // SolveDisplacement returns the displacement at which isolators balance.
@@ -80,61 +80,91 @@ const (
 //	D = Sd(Te(D))/B(b(D)),  D > Dy
 //
 // sd gives the 5 % damped spectral displacement in m at a period in s. The root
-// is bracketed on a fixed grid in ln D and bisected, since plain substitution of
-// D fails to converge in up to a tenth of designs. Where several displacements
-// balance the largest is taken and the status says SeveralRoots. Where none does
-// the isolators do not move: Stuck. Where the stuck state and a moving one both
-// balance, the moving one is taken and the status says SeveralRoots.
+// is bracketed before it is narrowed, since plain substitution of D fails to
+// converge in up to a tenth of designs. Where several displacements balance the
+// largest is taken and the status says SeveralRoots. Where none does the isolators
+// do not move: Stuck.
 //
 // Mass, Qd and Kd must be positive and Dy not negative.
 func SolveDisplacement(s System, sd func(t float64) float64, b hazard.Reduction) Equilibrium {
 	gap := func(d float64) float64 {
 		return d - sd(s.Period(d))/b(max(leastIsolatorDamping, s.Damping(d)))
 	}
-	e := Equilibrium{}
-	high, ok := upperEnd(&s, sd, b, gap)
+	var e Equilibrium
+	top, ok := upperEnd(&s, sd, b, gap)
 	if !ok {
 		e.Status |= Capped
 	}
-	low := max(s.Dy, scanLeast*high)
-	ratio := math.Pow(low/high, 1.0/scanSteps)
-	lo, hi := low, low // bracket of the largest root
-	above, positive := high, true
-	for i := 1; high > low && i <= scanSteps; i++ {
-		d := above * ratio
-		if i == scanSteps {
-			d = low
+	bottom := max(s.Dy, scanLeast*top)
+	step := math.Pow(bottom/top, 1.0/scanSteps)
+	d, g := top, math.Inf(1)
+	var lo, hi, gapLo, gapHi float64 // bracket of the largest root
+	for i := 1; top > bottom && i <= scanSteps; i++ {
+		above, gapAbove := d, g
+		d *= step
+		g = gap(d)
+		if (g >= 0) == (gapAbove >= 0) {
+			continue
 		}
-		if p := gap(d) >= 0; p != positive {
-			if e.Roots == 0 {
-				lo, hi = d, above
-			}
-			e.Roots, positive = e.Roots+1, p
+		if e.Roots == 0 {
+			lo, gapLo, hi, gapHi = d, g, above, gapAbove
 		}
-		above = d
+		e.Roots++
 	}
+	e.Displacement = s.Dy
 	switch {
 	case e.Roots == 0:
 		e.Status |= Stuck
+		if s.Dy == 0 { // no secant: report the least displacement tried
+			e.Displacement = bottom
+		}
 	case e.Roots > 1:
 		e.Status |= SeveralRoots
 	}
-	for i := 0; hi > lo*(1+rootTolerance); i++ {
-		if i == maxBisect {
+	if e.Roots > 0 {
+		e.Displacement, ok = narrow(gap, lo, gapLo, hi, gapHi)
+		if !ok {
 			e.Status |= Capped
-			break
-		}
-		if mid := math.Sqrt(lo * hi); gap(mid) >= 0 {
-			hi = mid
-		} else {
-			lo = mid
 		}
 	}
-	e.Displacement = math.Sqrt(lo * hi)
 	e.Stiffness, e.Period = s.Stiffness(e.Displacement), s.Period(e.Displacement)
 	e.Damping = max(leastIsolatorDamping, s.Damping(e.Displacement))
 	e.Reduction = b(e.Damping)
 	return e
+}
+
+// narrow closes the bracket lo < root <= hi, where gap is negative at lo and not
+// at hi, by false position with the Illinois rule (Dahlquist and Bjorck 1974,
+// Numerical Methods) and, should that be slow, bisection in ln D. It reports
+// false if neither reached the tolerance.
+func narrow(gap func(float64) float64, lo, gapLo, hi, gapHi float64) (root float64, ok bool) {
+	side := 0
+	for i := range maxSteps {
+		if hi <= lo*(1+rootTolerance) {
+			return math.Sqrt(lo * hi), true
+		}
+		mid := (lo*gapHi - hi*gapLo) / (gapHi - gapLo)
+		if i >= quickSteps || !(mid > lo && mid < hi) {
+			mid = math.Sqrt(lo * hi)
+		}
+		switch g := gap(mid); {
+		case g == 0:
+			return mid, true
+		case g > 0:
+			hi, gapHi = mid, g
+			if side > 0 {
+				gapLo /= 2
+			}
+			side = 1
+		default:
+			lo, gapLo = mid, g
+			if side < 0 {
+				gapHi /= 2
+			}
+			side = -1
+		}
+	}
+	return math.Sqrt(lo * hi), false
 }
 
 // upperEnd returns a displacement in m above every root: more than the spectrum
@@ -144,7 +174,7 @@ func upperEnd(s *System, sd func(float64) float64, b hazard.Reduction, gap func(
 	t := s.SlidingPeriod()
 	most := max(sd(t), sd(0.8*t), sd(0.6*t), sd(0.4*t))
 	high = max(1.2*most/b(leastIsolatorDamping), s.Dy)
-	for range maxExpand {
+	for range maxSteps {
 		if gap(high) >= 0 {
 			return high, true
 		}

@@ -11,7 +11,7 @@ import (
 //	B(b) = 4/(5.6 - ln 100b)         b <= 0.5
 //	B(b) = B(0.5) (b/0.5)^0.75       above [fit]
 //
-// ASCE 41-17 2.4.1.7.1, equation 2-11 (B1). It gives 1.0024 at 5 %, not 1, and
+// ASCE 41-17 2.4.1.7.1 (B1). It gives 1.0024 at 5 %, not 1, and
 // that is kept. Damping at or below 0 does not occur: b holds the 5 % of the
 // frame. The standard stops at 30 %; up to 50 % its formula is extended, above
 // that it would run to infinity at 270 %, so a power takes over.

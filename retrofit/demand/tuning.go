@@ -16,7 +16,7 @@ type Tuning struct {
 //
 //	f = 1/(1 + mu),  zd = sqrt(3 mu/(8 (1 + mu)))
 //
-// Den Hartog 1956, Mechanical Vibrations, 4th edition, section 3.3. His c/cc has
+// Den Hartog 1956, Mechanical Vibrations, chapter 3. His c/cc has
 // cc = 2 m w of the structure, not of the tuned mass, and so the third power of
 // 1 + mu.
 func DenHartog(mu float64) Tuning {
@@ -27,7 +27,7 @@ func DenHartog(mu float64) Tuning {
 //
 //	f = sqrt(1 - mu/2)/(1 + mu),  zd = sqrt(3 mu/(8 (1 + mu)(1 - mu/2)))
 //
-// Warburton 1982, Earthquake Engineering and Structural Dynamics 10:381, Table 1.
+// Warburton 1982, Earthquake Engineering and Structural Dynamics 10:381.
 func WarburtonBaseHarmonic(mu float64) Tuning {
 	return Tuning{math.Sqrt(1-mu/2) / (1 + mu), math.Sqrt(3 * mu / (8 * (1 + mu) * (1 - mu/2)))}
 }
@@ -36,7 +36,7 @@ func WarburtonBaseHarmonic(mu float64) Tuning {
 //
 //	f = sqrt(1 - mu/2)/(1 + mu),  zd = sqrt(mu (1 - mu/4)/(4 (1 + mu)(1 - mu/2)))
 //
-// Warburton 1982, Table 1.
+// Warburton 1982.
 func WarburtonBaseNoise(mu float64) Tuning {
 	return Tuning{math.Sqrt(1-mu/2) / (1 + mu), math.Sqrt(mu * (1 - mu/4) / (4 * (1 + mu) * (1 - mu/2)))}
 }
@@ -45,7 +45,7 @@ func WarburtonBaseNoise(mu float64) Tuning {
 //
 //	f = sqrt(1 + mu/2)/(1 + mu),  zd = sqrt(mu (1 + 3 mu/4)/(4 (1 + mu)(1 + mu/2)))
 //
-// Warburton 1982, Table 1.
+// Warburton 1982.
 func WarburtonForceNoise(mu float64) Tuning {
 	return Tuning{math.Sqrt(1+mu/2) / (1 + mu), math.Sqrt(mu * (1 + 3*mu/4) / (4 * (1 + mu) * (1 + mu/2)))}
 }
@@ -86,7 +86,7 @@ func DenHartogPeak(mu float64) float64 { return math.Sqrt(1 + 2/mu) }
 //	z = u/sqrt((f2 - 1)2 + (2 zd f)2)
 //
 // The steady state of an oscillator on a harmonic base (Chopra 2012, Dynamics of
-// Structures, section 3.6): an estimate on the high side, since shaking is short.
+// Structures, chapter 3): an estimate on the high side, since shaking is short.
 func (t Tuning) Stroke(roof float64) float64 {
 	f := t.Frequency
 	return roof / math.Hypot(f*f-1, 2*t.Damping*f)

@@ -119,7 +119,7 @@ func (d Viscous) at(u float64) float64 {
 //
 //	lambda = 2^(2 + alpha) Gamma(1 + alpha/2)2/Gamma(2 + alpha)
 //
-// Seleemah and Constantinou 1997; FEMA 274 Table 9-4. It is pi for alpha = 1 and
+// Seleemah and Constantinou 1997; FEMA 274 (1997) 9.3. It is pi for alpha = 1 and
 // 4 for alpha = 0 (friction). alpha must be above -1.
 func Lambda(alpha float64) float64 {
 	g := math.Gamma(1 + alpha/2)
@@ -133,7 +133,7 @@ func Lambda(alpha float64) float64 {
 //	xi = lambda C (w u)^alpha u/(2 pi m w2 u2)
 //
 // which is C/(2 m w) for alpha = 1 at any amplitude. The energy dissipated in a
-// cycle over 4 pi times the strain energy (ASCE 7-16 18.7.3.2).
+// cycle over 4 pi times the strain energy (ASCE 7-16 18.7.3).
 func DamperDamping(c, alpha, u, mass, t float64) float64 {
 	w := 2 * math.Pi / t
 	return Lambda(alpha) * c * math.Pow(w*u, alpha) * u / (2 * math.Pi * mass * w * w * u * u)

@@ -17,6 +17,7 @@ type Work struct {
 	k, v, kr  []float64                      // stiffness, strength and post-yield stiffness with devices
 	shapes    [archetypes.MaxModes][]float64 // of modes with devices or additions
 	amplitude []float64                      // m, of each storey [x]
+	held      []float64                      // m, amplitude the secant stiffness was last found at [de]
 }
 
 // AsIs fills out with the demand on st as it stands under sp.

@@ -48,43 +48,44 @@ func (w *Work) Yielding(st *archetypes.Stick, sp *hazard.Spectrum, d Yielding, o
 	if !w.load(st, out) {
 		return
 	}
-	if !w.addDevices(st, &d) {
+	devices, ok := w.addDevices(st, &d)
+	switch {
+	case !ok:
 		out.void(n)
-		return
-	}
-	share := fitShareDevices
-	if w.Trace.Degrading == st.Degrading && sum(w.v) == sum(st.Strength) { // no device
-		share = fitShare
-		w.Trace.Strength = st.Strength
-		w.read(sp)
-		w.displace(sp)
-	} else {
+	case devices == 0:
+		w.AsIs(st, sp, out)
+	default:
 		w.yield(st, sp, &d)
+		w.finish(st, sp, fitShareDevices, out)
 	}
-	w.finish(st, sp, share, out)
 }
 
 // addDevices sets strength, post-yield stiffness and degradation of frame and
-// devices together and the first amplitudes. It reports false for bad devices.
-func (w *Work) addDevices(st *archetypes.Stick, d *Yielding) bool {
+// devices together and the first amplitudes. ok is false for a device that cannot
+// be calculated with.
+func (w *Work) addDevices(st *archetypes.Stick, d *Yielding) (devices int, ok bool) {
 	t := &w.Trace
 	n := st.N()
-	w.k, w.v, w.amplitude = resize(w.k, n), resize(w.v, n), resize(w.amplitude, n)
+	w.k, w.v = resize(w.k, n), resize(w.v, n)
+	w.amplitude, w.held = resize(w.amplitude, n), resize(w.held, n)
 	for i := range n {
 		if !(d.Stiffness[i] >= 0) || !(d.Force[i] >= 0) || math.IsInf(d.Stiffness[i]+d.Force[i], 0) {
-			return false
+			return 0, false
 		}
 		kd, fd := d.device(i)
+		if fd > 0 {
+			devices++
+		}
 		v := st.Strength[i]
 		dy := v / st.Stiffness[i]
 		w.v[i] = v + min(fd, kd*dy)
 		if fd > kd*dy {
 			w.kr[i] += fitDeviceHarden * kd
 		}
-		w.amplitude[i] = fitDeviceStart * dy
+		w.amplitude[i], w.held[i] = fitDeviceStart*dy, 0
 	}
 	t.Degrading *= sum(st.Strength) / sum(w.v)
-	return true
+	return devices, true
 }
 
 // leastAmplitude keeps the secant stiffness of a storey that hardly moves finite.
@@ -110,14 +111,8 @@ func (w *Work) yield(st *archetypes.Stick, sp *hazard.Spectrum, d *Yielding) {
 			first.Period = inverseStep(st.Mass, w.k, first.Shape)
 		}
 		first.Gamma = toRoof(st.Mass, first.Shape)
-		for j := range t.Count {
-			m := &t.Modes[j]
-			if j > 0 {
-				m.Period = st.Modes.Period[j] * first.Period / st.Modes.Period[0]
-			}
-			m.Damping = frameDamping + added
-		}
-		w.read(sp)
+		first.Damping = frameDamping + added
+		first.read(sp)
 		if dissipated > 0 {
 			first.Sa *= fitDeviceFirst
 			first.Sd *= fitDeviceFirst
@@ -133,6 +128,15 @@ func (w *Work) yield(st *archetypes.Stick, sp *hazard.Spectrum, d *Yielding) {
 		}
 	}
 	t.PassCount = Passes
+	for j := 1; j < t.Count; j++ {
+		m := &t.Modes[j]
+		m.Period = st.Modes.Period[j] * first.Period / st.Modes.Period[0]
+		m.Damping = first.Damping
+		m.read(sp)
+	}
+	if !sp.Covers(first.Period) {
+		w.status |= Extrapolated
+	}
 }
 
 // secant sets the storey stiffnesses at the current amplitudes and returns the
@@ -143,9 +147,14 @@ func (w *Work) secant(st *archetypes.Stick, d *Yielding) (dissipated, stored flo
 		de := min(max(w.amplitude[i], leastAmplitude), st.Strength[i]/k)
 		ks := k + min(kd*de, fd)/de
 		stored += ks * de * de / 2
-		w.k[i] = ks
 		if kd*de > fd {
 			dissipated += 4 * fd * (de - fd/kd)
+		}
+		if de == w.held[i] { // K as in the pass before
+			continue
+		}
+		w.held[i], w.k[i] = de, ks
+		if kd*de > fd {
 			w.k[i] = ks * pow((k+kd)/ks, fitDeviceSecant)
 		}
 	}
