@@ -43,6 +43,8 @@ type Parquet[R any] struct {
 	leaves []leaf[R]
 	geo    *geoColumn[R] // nil without points
 
+	groupRows int64 // rows of a full row group, whole batches
+
 	slab  []R   // the rows of the batch
 	refs  []any // addresses of the rows of slab
 	n     int   // rows in slab
@@ -65,7 +67,7 @@ type scratch[R any] struct {
 
 // NewParquet returns a Parquet on w, which the caller closes after Close.
 func NewParquet[R any](w io.Writer, t *Table[R], about About) (*Parquet[R], error) {
-	p := &Parquet[R]{t: t, about: about, buf: bufio.NewWriterSize(w, byteBuffer)}
+	p := &Parquet[R]{t: t, about: about, groupRows: rowsPerGroup, buf: bufio.NewWriterSize(w, byteBuffer)}
 	p.leaves = columnLeaves(t)
 	if t.Point {
 		p.geo = newGeoColumn(t)
@@ -113,7 +115,7 @@ func (p *Parquet[R]) Write(row *R) error {
 	if p.n < batchRows {
 		return nil
 	}
-	return p.flush((p.total+batchRows)%rowsPerGroup == 0)
+	return p.flush((p.total+batchRows)%p.groupRows == 0)
 }
 
 // flush encodes the rows of the batch and, if endGroup, ends the row group. It

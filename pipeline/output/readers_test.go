@@ -14,6 +14,9 @@ import (
 
 // outsideReaders returns the path of the check by outside readers, or skips.
 func outsideReaders(t *testing.T) string {
+	if testing.Short() {
+		t.Skip("starts Node.js: seconds")
+	}
 	script, err := filepath.Abs("../../testdata/readers/check.mjs")
 	require.NoError(t, err)
 	if _, err := exec.LookPath("node"); err != nil {
@@ -35,6 +38,7 @@ func runReaders(script, dir string) (string, bool) {
 func addTable[R any](t *testing.T, set *Set, table *Table[R], rs []R) {
 	s, err := NewSheet(set, table, About{Version: "0.1.0", Currency: "CRD", PriceDate: "2025-01"}, FormatParquet, FormatCSV)
 	require.NoError(t, err)
+	s.writers[0].(*Parquet[R]).groupRows = batchRows // several row groups in few rows
 	for i := range rs {
 		require.NoError(t, s.Write(&rs[i]))
 	}
@@ -48,12 +52,12 @@ func TestOutsideReaders(t *testing.T) {
 	dir := t.TempDir()
 	set, err := NewSet(dir, "plan", false)
 	require.NoError(t, err)
-	verdicts := make([]Verdict, rowsPerGroup+1000)
+	verdicts := make([]Verdict, batchRows+1000)
 	for i := range verdicts {
 		verdicts[i] = Verdict{BuildingID: hostile[1+i%11], Measure: "lead-rubber", Rule: "clearance", Verdict: "bar",
 			Value: float64(i), Limit: math.NaN(), Sentence: hostile[i%len(hostile)]}
 	}
-	addTable(t, set, &Buildings, rows(3000))
+	addTable(t, set, &Buildings, rows(1000))
 	addTable(t, set, &Verdicts, verdicts)
 	addTable[Candidate](t, set, &Candidates, nil)
 	require.NoError(t, set.Commit(&Manifest{PlanSHA256: "plan"}))
