@@ -44,6 +44,7 @@ type Sorter struct {
 	blocks  [][]byte // bytes of the records, key then payload; none is ever moved
 	block   int      // index of the block being filled
 	entries []entry
+	held    int64  // bytes of blocks and entries
 	folder  string // of the runs, "" before the first spill
 	runs    []string
 	made    int // runs ever made, for their names
@@ -61,12 +62,12 @@ type entry struct {
 }
 
 const (
-	entrySize = 24      // bytes of an entry
-	maxRecord = 1 << 30 // bytes of a record, so that an entry can count them
+	entrySize = 24       // bytes of an entry
+	maxRecord = 16 << 20 // bytes of a record; one of ours has a few hundred
 )
 
-// ErrRecordTooLarge is returned by Add for a record of a gigabyte or more.
-var ErrRecordTooLarge = errors.New("ranking: record of a gigabyte or more")
+// ErrRecordTooLarge is returned by Add for a record of 16 MB or more.
+var ErrRecordTooLarge = errors.New("ranking: record of 16 MB or more")
 
 // A SortError is a failure to write or read the sorted runs of a Sorter, such as
 // a full disk. Err is the system's error.
@@ -109,7 +110,7 @@ func (s *Sorter) Add(key, payload []byte) error {
 	if s.err != nil {
 		return s.err
 	}
-	if len(s.entries) > 0 && !s.fits(size) {
+	if more := s.grows(size); more > 0 && s.held+more > s.memory && len(s.entries) > 0 {
 		if s.err = s.spill(); s.err != nil {
 			return s.err
 		}
@@ -117,27 +118,27 @@ func (s *Sorter) Add(key, payload []byte) error {
 	b := s.room(size)
 	e := entry{prefix(key), uint32(s.block), uint32(len(*b)), uint32(len(key)), uint32(len(payload))}
 	*b = append(append(*b, key...), payload...)
+	if len(s.entries) == cap(s.entries) {
+		s.held -= int64(cap(s.entries)) * entrySize
+		s.entries = slices.Grow(s.entries, 1)
+		s.held += int64(cap(s.entries)) * entrySize
+	}
 	s.entries = append(s.entries, e)
 	return nil
 }
 
-// fits reports whether a record of so many bytes can be added within the budget.
-// It counts blocks and entries at the size they would grow to.
-func (s *Sorter) fits(size int) bool {
-	used := int64(cap(s.entries)) * entrySize
+// grows returns by how many bytes a record of so many would grow the Sorter.
+func (s *Sorter) grows(size int) int64 {
+	var more int64
 	if len(s.entries) == cap(s.entries) {
-		used *= 2 // append keeps old and new entries for a moment
+		more = int64(cap(s.entries)+1) * entrySize // append keeps old and new for a moment
 	}
-	for _, b := range s.blocks {
-		used += int64(cap(b))
+	for _, b := range s.blocks[min(s.block, len(s.blocks)):] {
+		if cap(b)-len(b) >= size {
+			return more
+		}
 	}
-	if s.block < len(s.blocks) && cap(s.blocks[s.block])-len(s.blocks[s.block]) >= size {
-		return used <= s.memory
-	}
-	if s.block+1 < len(s.blocks) && cap(s.blocks[s.block+1]) >= size {
-		return used <= s.memory
-	}
-	return used+int64(max(size, s.blockSize())) <= s.memory
+	return more + int64(max(size, s.blockSize()))
 }
 
 // blockSize is what a new block holds unless a record is larger.
@@ -152,6 +153,7 @@ func (s *Sorter) room(size int) *[]byte {
 		}
 	}
 	s.blocks = append(s.blocks, make([]byte, 0, max(size, s.blockSize())))
+	s.held += int64(cap(s.blocks[s.block]))
 	return &s.blocks[s.block]
 }
 
@@ -207,8 +209,10 @@ func (s *Sorter) spill() error {
 	s.runs = append(s.runs, w.path)
 	s.entries, s.block = s.entries[:0], 0
 	s.blocks = slices.DeleteFunc(s.blocks, func(b []byte) bool { return cap(b) > s.blockSize() })
+	s.held = int64(cap(s.entries)) * entrySize
 	for i := range s.blocks {
 		s.blocks[i] = s.blocks[i][:0]
+		s.held += int64(cap(s.blocks[i]))
 	}
 	return nil
 }
