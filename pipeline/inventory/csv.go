@@ -15,11 +15,14 @@ import (
 // bufferSize is that of the reading buffer; larger ones were no faster.
 const bufferSize = 64 << 10
 
+// longestRecord is the most bytes a row may have where the input can seek.
+const longestRecord = 1 << 20
+
 // A csvSource splits comma-separated text (RFC 4180) with encoding/csv.
 //
 // A quotation mark opened and never closed would swallow the rows behind it.
-// Where the input can seek, the source rejects only the line it stands on and
-// goes on with the next.
+// Where the input can seek, the source reads at most longestRecord behind it,
+// rejects only the line it stands on and goes on with the next.
 type csvSource struct {
 	file      string
 	in        io.Reader
@@ -28,6 +31,7 @@ type csvSource struct {
 	pick      []int // places of the mapped columns
 
 	csv    *csv.Reader
+	left   int   // bytes that may be read for the record at hand
 	offset int64 // of the input where csv began
 	lines  int   // lines of the input before it
 	peeked [][]string
@@ -35,14 +39,14 @@ type csvSource struct {
 
 // openCSV reads the header.
 func openCSV(file string, in io.Reader, delimiter string) (*csvSource, []string, error) {
-	s := &csvSource{file: file, in: in, delimiter: ','}
+	s := &csvSource{file: file, in: in, delimiter: ',', left: longestRecord}
 	if delimiter != "" {
 		s.delimiter, _ = utf8.DecodeRuneInString(delimiter)
 		if utf8.RuneCountInString(delimiter) != 1 || strings.ContainsAny(delimiter, "\"\r\n\uFFFD") {
 			return nil, nil, &FileError{File: file, Key: "inventory.delimiter", Value: delimiter, Rule: "not a delimiter", Remedy: `write one character, such as "," or ";" or "\t"`}
 		}
 	}
-	b := bufio.NewReaderSize(in, bufferSize)
+	b := bufio.NewReaderSize(s, bufferSize)
 	mark, err := b.Peek(4)
 	if len(mark) == 0 {
 		if err != nil && err != io.EOF {
@@ -130,6 +134,7 @@ func foreign(mark []byte) *FileError {
 func (s *csvSource) read(raw *Raw, n int) error {
 	for end := raw.Rows + n; raw.Rows < end; {
 		at := s.csv.InputOffset()
+		s.left = longestRecord
 		cells, err := s.csv.Read()
 		if err == nil {
 			line, _ := s.csv.FieldPos(0)
@@ -151,6 +156,20 @@ func (s *csvSource) read(raw *Raw, n int) error {
 		}
 	}
 	return nil
+}
+
+// Read reads from the input for encoding/csv. To it the input ends where a record
+// has become too long; resume then takes it back.
+func (s *csvSource) Read(p []byte) (int, error) {
+	if s.seeker() == nil {
+		return s.in.Read(p)
+	}
+	if s.left <= 0 {
+		return 0, io.EOF
+	}
+	n, err := s.in.Read(p[:min(len(p), s.left)])
+	s.left -= n
+	return n, err
 }
 
 // broken turns an error of reading into one that names the file; io.EOF stays.
@@ -187,10 +206,11 @@ func (s *csvSource) resume(bad *csv.ParseError, cells []string, at int64) error 
 		return nil
 	}
 	start := s.offset + at
+	s.left = longestRecord
 	if _, err := seek.Seek(start, io.SeekStart); err != nil {
 		return s.broken(err)
 	}
-	b := bufio.NewReaderSize(s.in, bufferSize)
+	b := bufio.NewReaderSize(s, bufferSize)
 	for blank := true; blank; { // encoding/csv skips blank lines before a record
 		n, content, err := skipLine(b)
 		if err != nil && err != io.EOF {

@@ -93,10 +93,19 @@ func TestStrayQuote(t *testing.T) {
 			assert.Equal(t, []int{2, 5, 6}, []int{buildings[0].Line, buildings[1].Line, buildings[2].Line})
 		}
 	}
+	// However many rows follow.
+	var long strings.Builder
+	long.WriteString(text)
+	for i := range 2 * longestRecord / len(smallRow) {
+		long.WriteString(rowWith(fmt.Sprintf("ref=C%d", i), fmt.Sprintf("lon=-150.5%06d", i)))
+	}
+	_, rejects, rep := read(t, open(t, long.String(), smallPlan(), Options{}))
+	require.Len(t, rejects, 1)
+	assert.Equal(t, 4+2*longestRecord/len(smallRow), rep.Tally.In)
 	// Without a seek the loss is named.
 	r, err := NewReader(bytes.NewBufferString(text), "register.csv", smallPlan(), Options{})
 	require.NoError(t, err)
-	_, rejects, _ := read(t, r)
+	_, rejects, _ = read(t, r)
 	require.Len(t, rejects, 1)
 	assert.Contains(t, rejects[0].Error(), "were taken for one cell and are lost")
 }
