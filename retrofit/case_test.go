@@ -128,6 +128,6 @@ func every() []Measure {
 	return []Measure{
 		None{}, NewLeadRubber(DefaultLeadRubberOptions()), NewSlider(DefaultSliderOptions()),
 		NewViscous(DefaultViscousOptions()), NewYielding(DefaultYieldingOptions()), NewTunedMass(DefaultTunedMassOptions()),
-		NewStrengthen(DefaultStrengthenOptions()), NewStrengthenViscous(DefaultStrengthenViscousOptions()),
+		NewLeadRubberStrengthen(DefaultLeadRubberStrengthenOptions()), NewStrengthen(DefaultStrengthenOptions()), NewStrengthenViscous(DefaultStrengthenViscousOptions()),
 	}
 }

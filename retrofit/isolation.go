@@ -18,6 +18,7 @@ type IsolationOptions struct {
 	SlabMass      float64    `toml:"slab_mass_ratio" min:"0.05" max:"5" doc:"mass of the slab above the isolators over that of a mean floor"`
 	DriftShare    float64    `toml:"drift_share" min:"0" max:"1" doc:"weight of drift in choosing a design; floor acceleration has the rest"`
 	ColumnSpacing float64    `toml:"column_spacing_m" unit:"m" min:"2" max:"30" doc:"spacing of columns, with one isolator under each"`
+	Nominal       bool       `toml:"nominal_levels" doc:"take demand with nominal isolators, for a comparison of best estimates; the rules look at the bounds all the same"`
 	Price         Price      `toml:"price" doc:"cost of isolation"`
 	Disruption    Disruption `toml:"disruption" doc:"weeks of isolation works"`
 
@@ -72,6 +73,7 @@ type Design struct {
 	DriftRatio   float64
 	PeakAccel    float64 // m/s2
 	BaseShear    float64 // N
+	FrameUse     float64 // demand over strength of the frame above
 	Score        float64 // drift and acceleration over those as it stands; the lower the better
 	Verdict      Verdict // of the rules on the design
 	Bars         int     // how many of them bar it
@@ -134,6 +136,7 @@ func (m *isolating) try(w *Work, c *Case, i, j int) Design {
 		DriftRatio:   w.trial.DriftRatio,
 		PeakAccel:    w.trial.PeakAccel,
 		BaseShear:    w.trial.BaseShear,
+		FrameUse:     w.values[frameUse],
 		Score:        mix(m.opt.DriftShare, asIs, &w.trial),
 		Verdict:      verdict, Bars: bars, Miss: miss,
 	}
@@ -228,28 +231,49 @@ func forceHeight(st *archetypes.Stick, k float64) float64 {
 	return moment / sum
 }
 
-// evaluate runs an isolation measure; report adds the sizes only it knows.
-func (m *isolating) evaluate(self Measure, w *Work, c *Case, out *Outcome, report func(out *Outcome, c *Case, d demand.Isolation, displacement float64)) {
-	if !m.begin(self, w, c, out) {
-		return
-	}
+// assemble searches a design for c, fills the levels of out, records the sizes and
+// sets what the rules on the design look at. It returns the number of isolators.
+func (m *isolating) assemble(w *Work, c *Case, out *Outcome) (isolators float64) {
 	best, dev := m.search(w, c)
 	levels := out.levels(len(c.Site.Spectra))
+	last := len(levels) - 1
 	for i := range levels {
 		m.level(w, c, i, dev, &levels[i])
 		if i == c.Design {
 			m.criteria(w, c, dev, &levels[i])
 		}
 	}
-	last := levels[len(levels)-1].Displacement * c.Facts.totalOverCentre()
-	w.values[largestDisplacement] = last
-
+	rarest := levels[last].Displacement * c.Facts.totalOverCentre()
+	w.values[largestDisplacement] = rarest
+	if m.opt.Nominal {
+		dev.Upper, dev.Lower = demand.Bound{}, demand.Bound{}
+		for i := range levels {
+			m.level(w, c, i, dev, &levels[i])
+		}
+	}
 	n := c.Facts.columns(m.opt.ColumnSpacing)
 	out.size("isolators", n, "")
 	out.size("isolated period past yield", best.Period, "s")
 	out.size("yield strength over weight", best.YieldRatio, "")
 	out.size("total displacement", best.Displacement, "m")
-	out.size("total displacement at the rarest level", last, "m")
-	report(out, c, dev, best.Displacement)
-	m.finish(w, c, out, n, c.Facts.perimeter())
+	out.size("total displacement at the rarest level", rarest, "m")
+	if m.bearings != nil {
+		b := m.bearing(c, dev, best.Displacement)
+		out.size("bearing diameter", b.Diameter, "m")
+		out.size("lead core diameter", b.Lead, "m")
+		out.size("rubber thickness", b.Rubber, "m")
+	} else {
+		weight := c.Weight() + dev.BaseMass*hazard.Gravity
+		out.size("radius of curvature", weight/dev.K2, "m")
+		out.size("load of one slider", weight/n/1e3, "kN")
+	}
+	return n
+}
+
+// evaluate is Evaluate of self.
+func (m *isolating) evaluate(self Measure, w *Work, c *Case, out *Outcome) {
+	if m.begin(self, w, c, out) {
+		n := m.assemble(w, c, out)
+		m.finish(w, c, out, Amounts{Devices: n, Moat: c.Facts.perimeter()})
+	}
 }

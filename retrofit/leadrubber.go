@@ -25,7 +25,7 @@ func DefaultLeadRubberOptions() LeadRubberOptions {
 			SlabMass:      1,
 			DriftShare:    0.5,
 			ColumnSpacing: 6,
-			Price:         Price{Fixed: 150e3, PerArea: 250, PerDevice: 12e3, PerMetre: 3000, LowRatio: 0.7, HighRatio: 1.8},
+			Price:         Price{Fixed: 150e3, PerArea: 250, PerDevice: 12e3, PerMoat: 3000, LowRatio: 0.7, HighRatio: 1.8},
 			Disruption:    Disruption{Fixed: 8, PerThousand: 3, LongestWeeks: 78},
 		},
 		StiffnessRatio: 10,
@@ -57,11 +57,4 @@ func (o *LeadRubberOptions) Validate() error {
 // Evaluate searches the grid of designs at the design level for the one with the
 // least grave verdict and, among those, the lowest mix of drift and floor
 // acceleration, and then reads the demand at every level.
-func (m *LeadRubber) Evaluate(w *Work, c *Case, out *Outcome) { m.evaluate(m, w, c, out, m.report) }
-
-func (m *LeadRubber) report(out *Outcome, c *Case, d demand.Isolation, displacement float64) {
-	b := m.bearing(c, d, displacement)
-	out.size("bearing diameter", b.Diameter, "m")
-	out.size("lead core diameter", b.Lead, "m")
-	out.size("rubber thickness", b.Rubber, "m")
-}
+func (m *LeadRubber) Evaluate(w *Work, c *Case, out *Outcome) { m.evaluate(m, w, c, out) }

@@ -97,6 +97,43 @@ func TestIsolationIsBarredWhereItDoesNotFit(t *testing.T) {
 	}
 }
 
+// A frame too weak for isolation as it is: strengthened by the least step that
+// leaves it used to 70 %, and isolated it fares better than by either alone.
+func TestLeadRubberStrengthen(t *testing.T) {
+	c := concreteFrame.build(t)
+	alone := run(NewLeadRubber(DefaultLeadRubberOptions()), c)
+	require.Equal(t, Bar, alone.finding(t, "frame-use").Verdict)
+
+	opt := DefaultLeadRubberStrengthenOptions()
+	o := run(NewLeadRubberStrengthen(opt), c)
+	assert.NotEqual(t, Bar, o.Verdict, o.Reason())
+	assert.LessOrEqual(t, o.Levels[c.Design].Ductility, opt.FrameUse)
+	factor := o.sized(t, "strength factor")
+	assert.Greater(t, factor, 1.0)
+	strong := run(NewStrengthen(DefaultStrengthenOptions()), c)
+	assert.Less(t, o.Levels[c.Design].DriftRatio, strong.Levels[c.Design].DriftRatio)
+	assert.Less(t, o.Levels[c.Design].PeakAccel, strong.Levels[c.Design].PeakAccel)
+
+	opt.Strengthen.MaxFactor = factor - 0.1
+	assert.Greater(t, run(NewLeadRubberStrengthen(opt), c).Levels[c.Design].Ductility, opt.FrameUse)
+}
+
+// Nominal levels change the demand to that of nominal isolators and neither the
+// design nor the verdicts on its bounds.
+func TestNominalLevels(t *testing.T) {
+	c := teachingHospital.build(t)
+	opt := DefaultLeadRubberOptions()
+	bounded := run(NewLeadRubber(opt), c)
+	opt.Nominal = true
+	nominal := run(NewLeadRubber(opt), c)
+	assert.Equal(t, bounded.Sized, nominal.Sized)
+	assert.Equal(t, bounded.finding(t, "frame-use"), nominal.finding(t, "frame-use"))
+	a, b := bounded.Levels[c.Design], nominal.Levels[c.Design]
+	assert.Less(t, b.BaseShear, a.BaseShear)
+	assert.Less(t, b.PeakAccel, a.PeakAccel)
+	assert.LessOrEqual(t, b.Displacement, a.Displacement) // alike where the spectrum has one displacement
+}
+
 // The design moves no further than the gap where any design of the grid does.
 func TestLeadRubberFitsTheGap(t *testing.T) {
 	c := sketch{4, 0.3, 0.5, 0.30}.build(t)
@@ -134,7 +171,7 @@ func TestEvaluateTakesTheBestDesign(t *testing.T) {
 			best = d
 		}
 	}
-	assert.Equal(t, best.YieldRatio, o.sized(t, "friction"))
+	assert.Equal(t, best.YieldRatio, o.sized(t, "yield strength over weight"))
 	assert.Equal(t, best.DriftRatio, o.Levels[c.Design].DriftRatio)
 	assert.Equal(t, best.Displacement, o.sized(t, "total displacement"))
 	// R = g (T/2 pi)^2: 1.55 m for 2.5 s (standard radius of 61 in).
@@ -343,7 +380,7 @@ func TestOptionsAreValidated(t *testing.T) {
 	}
 	for _, o := range []interface{ Validate() error }{
 		ptr(DefaultLeadRubberOptions()), ptr(DefaultSliderOptions()), ptr(DefaultViscousOptions()), ptr(DefaultYieldingOptions()),
-		ptr(DefaultTunedMassOptions()), ptr(DefaultStrengthenOptions()), ptr(DefaultStrengthenViscousOptions()),
+		ptr(DefaultTunedMassOptions()), ptr(DefaultLeadRubberStrengthenOptions()), ptr(DefaultStrengthenOptions()), ptr(DefaultStrengthenViscousOptions()),
 	} {
 		assert.NoError(t, o.Validate())
 	}

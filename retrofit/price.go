@@ -5,10 +5,10 @@ import "math"
 // A Price is what a measure costs as a person estimates it. It has no currency
 // of its own: the plan names one, and a price date.
 //
-//	likely = Fixed + PerArea A + PerDevice n + PerMetre L
+//	likely = Fixed + PerArea A + PerDevice n + PerMoat L + PerWall B
 //
-// with A the gross floor area in m2, n the number of devices and L the length in m
-// of the trench around the building, or of new wall. The defaults of the measures are
+// with A the gross floor area in m2, n the number of devices, L the length of the
+// moat and B that of new wall in all storeys, in m. The defaults of the measures are
 // judgement, of the order of the 2020s in US dollars or euros; no published
 // table could be verified. They leave out decanting, asbestos, access and fire
 // upgrades.
@@ -16,18 +16,28 @@ type Price struct {
 	Fixed     float64 `toml:"fixed" min:"0" doc:"once: design, peer review, tests, site"`
 	PerArea   float64 `toml:"per_m2" min:"0" doc:"a square metre of gross floor"`
 	PerDevice float64 `toml:"per_device" min:"0" doc:"a bearing, damper, device or tuned mass, installed"`
-	PerMetre  float64 `toml:"per_m" min:"0" doc:"a metre of moat with its retaining wall, or of new wall one storey high"`
+	PerMoat   float64 `toml:"per_m_moat" min:"0" doc:"a metre of moat around the building, with its retaining wall"`
+	PerWall   float64 `toml:"per_m_wall" min:"0" doc:"a metre of new wall, one storey high"`
 	LowRatio  float64 `toml:"low_ratio" min:"0.01" max:"1" doc:"low estimate over likely"`
 	HighRatio float64 `toml:"high_ratio" min:"1" max:"20" doc:"high estimate over likely"`
 }
 
-// Of returns the cost of a building with floor area in m2, a number of devices
-// and a length of trench or wall in m. An area that is not known (NaN) gives a cost that
-// is not known.
-func (p Price) Of(area, devices, metres float64) Cost {
-	likely := p.Fixed + p.PerArea*area + p.PerDevice*devices
-	if p.PerMetre > 0 {
-		likely += p.PerMetre * metres
+// Amounts are what a price is multiplied by.
+type Amounts struct {
+	Area    float64 // m2 of gross floor
+	Devices float64
+	Moat    float64 // m around the building
+	Wall    float64 // m of new wall, one storey high
+}
+
+// Of returns the cost of a. An amount that has a price and is not known (NaN)
+// gives a cost that is not known.
+func (p Price) Of(a Amounts) Cost {
+	likely := p.Fixed
+	for _, part := range [...][2]float64{{p.PerArea, a.Area}, {p.PerDevice, a.Devices}, {p.PerMoat, a.Moat}, {p.PerWall, a.Wall}} {
+		if part[0] > 0 {
+			likely += part[0] * part[1]
+		}
 	}
 	return Cost{Low: p.LowRatio * likely, Likely: likely, High: p.HighRatio * likely}
 }
@@ -49,7 +59,7 @@ func (d Disruption) Of(area float64) float64 {
 	return weeks
 }
 
-// perimeter returns the length of the trench around a building in m: from its
+// perimeter returns the length of the moat around a building in m: from its
 // plan dimensions, or a square of its footprint; NaN if neither is known.
 func (f *Facts) perimeter() float64 {
 	l, w := f.plan()

@@ -59,12 +59,13 @@ func (s *screening) judge(v *Values) (worst Verdict, bars int, miss float64) {
 
 // finish compares the design level with the building as it stands, judges the
 // rules on the design, and prices it.
-func (s *screening) finish(w *Work, c *Case, out *Outcome, devices, metres float64) {
+func (s *screening) finish(w *Work, c *Case, out *Outcome, a Amounts) {
 	w.values.compare(&c.AsIs[c.Design], &out.Levels[c.Design])
 	for _, r := range s.rules[s.facts:] {
 		out.add(r.Apply(&w.values))
 	}
-	out.Cost = s.price.Of(c.Facts.FloorArea, devices, metres)
+	a.Area = c.Facts.FloorArea
+	out.Cost = s.price.Of(a)
 	out.Weeks = s.disruption.Of(c.Facts.FloorArea)
 }
 

@@ -1,11 +1,6 @@
 package retrofit
 
-import (
-	"math"
-
-	"plinth/hazard"
-	"plinth/retrofit/demand"
-)
+import "plinth/retrofit/demand"
 
 // SliderOptions is the design range and price of isolation on curved-surface
 // sliders. YieldRatio is the friction and Period 2 pi sqrt(R/g).
@@ -42,12 +37,4 @@ func NewSlider(o SliderOptions) *Slider {
 }
 
 // Evaluate searches as LeadRubber does.
-func (m *Slider) Evaluate(w *Work, c *Case, out *Outcome) { m.evaluate(m, w, c, out, m.report) }
-
-func (m *Slider) report(out *Outcome, c *Case, d demand.Isolation, _ float64) {
-	weight := c.Weight() + d.BaseMass*hazard.Gravity
-	n := c.Facts.columns(m.opt.ColumnSpacing)
-	out.size("radius of curvature", weight/d.K2, "m")
-	out.size("friction", d.Qd/weight, "")
-	out.size("load of one slider", math.Round(weight/n/1e3), "kN")
-}
+func (m *Slider) Evaluate(w *Work, c *Case, out *Outcome) { m.evaluate(m, w, c, out) }

@@ -26,7 +26,7 @@ func DefaultStrengthenOptions() StrengthenOptions {
 	return StrengthenOptions{
 		TargetStrengthRatio: 1.5, MaxFactor: 3,
 		WallStrength: 500e3, WallWeight: 6.25e3,
-		Price:      Price{Fixed: 40e3, PerArea: 80, PerMetre: 2500, LowRatio: 0.7, HighRatio: 1.6},
+		Price:      Price{Fixed: 40e3, PerArea: 80, PerWall: 2500, LowRatio: 0.7, HighRatio: 1.6},
 		Disruption: Disruption{Fixed: 8, PerThousand: 8, LongestWeeks: 104},
 	}
 }
@@ -70,7 +70,7 @@ func (m *Strengthen) Evaluate(w *Work, c *Case, out *Outcome) {
 	}
 	w.values[strengthRatioOverTarget] = levels[c.Design].Ductility / m.opt.TargetStrengthRatio
 	walls := m.opt.report(w, c, out, factor)
-	m.finish(w, c, out, 0, walls)
+	m.finish(w, c, out, Amounts{Wall: walls})
 }
 
 // find returns the least factor that reaches the target, or the largest, and

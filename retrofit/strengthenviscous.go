@@ -18,7 +18,7 @@ type StrengthenViscousOptions struct {
 func DefaultStrengthenViscousOptions() StrengthenViscousOptions {
 	o := StrengthenViscousOptions{
 		Strengthen: DefaultStrengthenOptions(), Viscous: DefaultViscousOptions(),
-		Price:      Price{Fixed: 80e3, PerArea: 120, PerDevice: 15e3, PerMetre: 2500, LowRatio: 0.7, HighRatio: 1.6},
+		Price:      Price{Fixed: 80e3, PerArea: 120, PerDevice: 15e3, PerWall: 2500, LowRatio: 0.7, HighRatio: 1.6},
 		Disruption: Disruption{Fixed: 10, PerThousand: 9, LongestWeeks: 104},
 	}
 	o.Strengthen.TargetStrengthRatio, o.Strengthen.MaxFactor = 2.5, 2
@@ -59,5 +59,5 @@ func (m *StrengthenViscous) Evaluate(w *Work, c *Case, out *Outcome) {
 	}
 	walls := m.opt.Strengthen.report(w, c, out, factor)
 	devices := m.opt.Viscous.report(w, &w.stick, out, &levels[c.Design])
-	m.finish(w, c, out, devices, walls)
+	m.finish(w, c, out, Amounts{Devices: devices, Wall: walls})
 }

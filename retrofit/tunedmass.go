@@ -77,7 +77,7 @@ func (m *TunedMass) Evaluate(w *Work, c *Case, out *Outcome) {
 	out.size("period of the mass", c.Stick.Modes.Period[0]/found.Tuning.Frequency, "s")
 	out.size("damping of the mass", found.Tuning.Damping, "")
 	out.size("stroke", found.Stroke, "m")
-	m.finish(w, c, out, 1, 0)
+	m.finish(w, c, out, Amounts{Devices: 1})
 }
 
 // modalMass returns sum(m phi1^2) in kg, the mass of the first mode at the roof.

@@ -76,7 +76,7 @@ func (m *Viscous) Evaluate(w *Work, c *Case, out *Outcome) {
 		w.Demand.Viscous(c.Stick, &c.Site.Spectra[i], d, &levels[i])
 	}
 	devices := m.opt.report(w, c.Stick, out, &levels[c.Design])
-	m.finish(w, c, out, devices, 0)
+	m.finish(w, c, out, Amounts{Devices: devices})
 }
 
 // cap returns the most damping that can be added: MaxDamping over the accessible

@@ -14,5 +14,6 @@ type Work struct {
 	stick     archetypes.Stick // strengthened copy of the building's
 	stiffness []float64        // N/m, of devices, a storey each
 	force     []float64        // N, of devices, a storey each
+	stronger  Case             // the building strengthened, before it is isolated
 	designs   []Design         // the grid of an isolation search
 }

@@ -82,7 +82,7 @@ func (m *Yielding) Evaluate(w *Work, c *Case, out *Outcome) {
 		w.Demand.Yielding(c.Stick, &c.Site.Spectra[i], d, &levels[i])
 	}
 	n := m.report(c, out, best, d)
-	m.finish(w, c, out, n, 0)
+	m.finish(w, c, out, Amounts{Devices: n})
 }
 
 // devices returns devices of stiffness kd and yield force fd over those of their
