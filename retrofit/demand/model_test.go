@@ -5,8 +5,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-	"gonum.org/v1/gonum/mat"
-
 	"plinth/archetypes"
 	"plinth/hazard"
 )
@@ -42,42 +40,12 @@ func stickOf(t testing.TB, mass, stiffness, strength []float64, r, degrading flo
 	return st
 }
 
-// chainModes fills the modes of st by a symmetric eigenvalue solution of gonum.
+// chainModes fills the modes of st, by the symmetric eigenvalue solution of gonum.
 func chainModes(t testing.TB, st *archetypes.Stick) {
 	t.Helper()
-	n := st.N()
-	root := make([]float64, n)
-	for i, m := range st.Mass {
-		root[i] = math.Sqrt(m)
-	}
-	a := mat.NewSymDense(n, nil)
-	for i := range n {
-		k := st.Stiffness[i]
-		if i+1 < n {
-			k += st.Stiffness[i+1]
-			a.SetSym(i, i+1, -st.Stiffness[i+1]/(root[i]*root[i+1]))
-		}
-		a.SetSym(i, i, k/(root[i]*root[i]))
-	}
-	var e mat.EigenSym
-	require.True(t, e.Factorize(a, true), "eigenvalues")
-	values := e.Values(nil)
-	var vectors mat.Dense
-	e.VectorsTo(&vectors)
-	m := &st.Modes
-	m.Count = min(archetypes.MaxModes, n)
-	for j := range m.Count {
-		m.Period[j] = 2 * math.Pi / math.Sqrt(values[j])
-		m.Shape[j] = make([]float64, n)
-		top, num, den := vectors.At(n-1, j)/root[n-1], 0.0, 0.0
-		for i := range n {
-			phi := vectors.At(i, j) / root[i] / top
-			m.Shape[j][i] = phi
-			num += st.Mass[i] * phi
-			den += st.Mass[i] * phi * phi
-		}
-		m.Gamma[j] = num / den
-	}
+	modes, err := archetypes.ChainModes(st.Mass, st.Stiffness)
+	require.NoError(t, err)
+	st.Modes = modes
 }
 
 // oneStorey and threeStoreys are buildings A and B of the worked cases.

@@ -3,7 +3,9 @@ package demand
 import "plinth/archetypes"
 
 // Trace is what a call computed on its way. Symbols in brackets are those of
-// docs/methods/demand.md. Slices run over the storeys or floors, lowest first.
+// docs/methods/demand.md. Slices run over the storeys or floors, lowest first; some are
+// the caller's own and none may be written. A call fills what it uses: what belongs
+// to other measures is left over from earlier calls.
 type Trace struct {
 	Stiffness []float64 // N/m, of each storey [k, with yielding devices K]
 	Strength  []float64 // N [V, with devices V']
