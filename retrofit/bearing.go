@@ -1,27 +1,10 @@
 package retrofit
 
-import "math"
+import (
+	"math"
 
-// A Bearing is a lead-rubber bearing as it would be asked of a maker: round,
-// with a lead core through its middle.
-type Bearing struct {
-	Diameter float64 // m, of the rubber
-	Lead     float64 // m, diameter of the lead core
-	Rubber   float64 // m, total thickness of rubber
-}
-
-// Kd returns the post-yield stiffness in N/m for a shear modulus g in Pa,
-//
-//	Kd = G Ar/Tr,  Ar = pi (D^2 - dL^2)/4
-//
-// (Naeim and Kelly, Design of Seismic Isolated Structures, 1999, from memory).
-func (b Bearing) Kd(g float64) float64 {
-	return g * math.Pi / 4 * (b.Diameter*b.Diameter - b.Lead*b.Lead) / b.Rubber
-}
-
-// Qd returns the characteristic strength in N for a yield shear stress of lead
-// in Pa, Qd = sigmaL AL (Skinner, Robinson and McVerry 1993, from memory).
-func (b Bearing) Qd(sigma float64) float64 { return sigma * math.Pi / 4 * b.Lead * b.Lead }
+	"plinth/retrofit/demand"
+)
 
 // A BearingRule says how bearings are proportioned.
 type BearingRule struct {
@@ -49,18 +32,20 @@ func DefaultBearingRule() BearingRule {
 //	Ar >= Kd d/(G strain), load/pressure, pi/4 (d/overlap)^2 - AL
 //	Tr = G Ar/Kd
 //
-// A NaN argument gives a NaN bearing.
-func (r BearingRule) Size(kd, qd, load, displacement float64) Bearing {
+// A NaN argument gives a NaN bearing; the stiffness before yield is left out.
+func (r BearingRule) Size(kd, qd, load, displacement float64) demand.LeadRubberBearing {
 	lead := qd / r.LeadStress
 	rubber := max(
 		kd*displacement/(r.ShearModulus*r.ShearStrain),
 		load/r.Pressure,
 		math.Pi/4*math.Pow(displacement/r.Overlap, 2)-lead,
 	)
-	return Bearing{
-		Diameter: math.Sqrt((rubber + lead) * 4 / math.Pi),
-		Lead:     math.Sqrt(lead * 4 / math.Pi),
-		Rubber:   r.ShearModulus * rubber / kd,
+	return demand.LeadRubberBearing{
+		Diameter:     math.Sqrt((rubber + lead) * 4 / math.Pi),
+		Lead:         math.Sqrt(lead * 4 / math.Pi),
+		Rubber:       r.ShearModulus * rubber / kd,
+		ShearModulus: r.ShearModulus,
+		LeadStress:   r.LeadStress,
 	}
 }
 

@@ -171,7 +171,7 @@ func (m *isolating) level(w *Work, c *Case, i int, d demand.Isolation, out *dema
 
 // criteria sets what the rules of isolation look at for the nominal device d
 // with the design-level demand r, right after level computed it. The restoring
-// force past yield is F(DM) - F(DM/2) = K2 DM/2, with the lower bound of K2.
+// force is that of the lower bound.
 func (m *isolating) criteria(w *Work, c *Case, d demand.Isolation, r *demand.Response) {
 	v := &w.values
 	mass := c.Weight()/hazard.Gravity + d.BaseMass
@@ -180,7 +180,8 @@ func (m *isolating) criteria(w *Work, c *Case, d demand.Isolation, r *demand.Res
 	v[frameUse] = r.Ductility
 	v[isolatorsStuck] = yes(r.Status&demand.Stuck != 0)
 	v[totalDisplacement] = r.Displacement * c.Facts.totalOverCentre()
-	v[restoringForce] = d.Lower.Kd * d.K2 * r.Displacement / 2 / (mass * hazard.Gravity)
+	low := demand.System{Mass: mass, Qd: d.Lower.Qd * d.Qd, Kd: d.Lower.Kd * d.K2, Dy: d.Qd / (d.K1 - d.K2)}
+	v[restoringForce], _ = low.Restores(r.Displacement, mass*hazard.Gravity)
 	v[uplift] = math.NaN()
 	if c.Facts.Length > 0 && c.Facts.Width > 0 {
 		arm := forceHeight(c.Stick, 14*r.Damping*c.Stick.Modes.Period[0])
@@ -194,24 +195,22 @@ func (m *isolating) criteria(w *Work, c *Case, d demand.Isolation, r *demand.Res
 
 // bearing returns one bearing of the nominal system d; NaN if the plan is not
 // known.
-func (m *isolating) bearing(c *Case, d demand.Isolation, displacement float64) Bearing {
+func (m *isolating) bearing(c *Case, d demand.Isolation, displacement float64) demand.LeadRubberBearing {
 	n := c.Facts.columns(m.opt.ColumnSpacing)
 	return m.bearings.Size(d.K2/n, d.Qd/n, (c.Weight()+d.BaseMass*hazard.Gravity)/n, displacement)
 }
 
 // totalOverCentre returns the total maximum displacement at a corner over the
-// displacement at the centre (ASCE 7-16 17.5-3, from memory),
-//
-//	DTM/DM = 1 + y 12 e/(b^2 + d^2) >= 1.15
-//
-// with e = 5 % of the longer side, y half of it, and no credit for isolators
-// placed towards the corners (PT = 1).
+// displacement at the centre, with an accidental eccentricity of 5 % of the longer
+// side and no credit for isolators placed towards the corners: 1.15 for a square
+// and where the plan is not known, up to 1.30.
 func (f *Facts) totalOverCentre() float64 {
 	l, w := f.plan()
 	if math.IsNaN(l) {
-		return 1.15
+		l, w = 1, 1
 	}
-	return max(1.15, 1+l/2*12*0.05*l/(l*l+w*w))
+	plan := demand.Torsion{Length: l, Width: w, Eccentricity: 0.05 * l, Lever: l / 2, Ratio: 1}
+	return plan.TotalDisplacement(1)
 }
 
 // forceHeight returns the height in m above the isolators at which the resultant
