@@ -103,7 +103,7 @@ func (o *ViscousOptions) find(w *Work, st *archetypes.Stick, c *Case, reference 
 	for high-low > 1 {
 		n := (low + high) / 2
 		w.Demand.Viscous(st, sp, at(n), &w.trial)
-		if w.trial.DriftRatio <= o.TargetDriftRatio || w.trial.Damping-frameDamping > limit {
+		if w.trial.DriftRatio <= o.TargetDriftRatio || w.trial.Damping-frameDamping > limit+1e-9 {
 			high = n
 		} else {
 			low = n
@@ -111,7 +111,7 @@ func (o *ViscousOptions) find(w *Work, st *archetypes.Stick, c *Case, reference 
 	}
 	// Nonlinear dampers reach the cap before their damping at the reference does.
 	w.Demand.Viscous(st, sp, at(high), &w.trial)
-	if w.trial.Damping-frameDamping > limit && low > 0 {
+	if w.trial.Damping-frameDamping > limit+1e-9 && low > 0 {
 		high = low
 	}
 	return at(high)
