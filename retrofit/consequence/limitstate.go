@@ -27,15 +27,15 @@ func (s LimitState) String() string { return limitStateWords[s] }
 // demand and median share a unit; median > 0; dispersion is the total ln
 // standard deviation. Demand of 0 or less never exceeds. A dispersion of 0 is a
 // step at the median. Beyond 6 standard deviations the
-// result is 0 or 1. A NaN gives NaN. Common form of a fragility, FEMA P-695
-// 6.4 among others.
+// result is 0 or 1. A NaN gives NaN. The form of a
+// fragility in Kennedy and Short 1994 and since, from memory.
 func Exceedance(demand, median, dispersion float64) float64 {
 	f := newFragility(math.Log(median), dispersion, 1)
 	return f.at(lnDemand(demand))
 }
 
 // Dispersion returns the square root of the sum of squares of independent ln
-// standard deviations, as FEMA P-695 7.3.4 combines them.
+// standard deviations, as FEMA P-695 7.3.4 combines them (from memory).
 //
 //	total = sqrt(sum part^2)
 func Dispersion(parts ...float64) float64 {

@@ -283,8 +283,13 @@ func (o *Options) check() error {
 	if math.Abs(share-1) > 0.001 {
 		return fmt.Errorf("consequence table hours.csv: hours_share sums to %g, must sum to 1", share)
 	}
-	if !(o.OnsetReturnPeriod > 0) {
+	switch {
+	case !(o.OnsetReturnPeriod > 0):
 		return fmt.Errorf("consequence: onset return period %g yr must be positive", o.OnsetReturnPeriod)
+	case !(o.CollapseShare >= 0 && o.CollapseShare <= 1):
+		return fmt.Errorf("consequence: collapse share %g must lie from 0 to 1", o.CollapseShare)
+	case !(o.IsolatorReserve >= 1):
+		return fmt.Errorf("consequence: isolator reserve %g must be 1 or more", o.IsolatorReserve)
 	}
 	return nil
 }

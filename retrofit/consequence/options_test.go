@@ -87,6 +87,20 @@ func TestSpoiltTablesSayWhere(t *testing.T) {
 	assert.ErrorIs(t, err, fs.ErrNotExist)
 }
 
+func TestOptionsMadeByHand(t *testing.T) {
+	for want, spoil := range map[string]func(*Options){
+		"onset return period": func(o *Options) { o.OnsetReturnPeriod = 0 },
+		"collapse share":      func(o *Options) { o.CollapseShare = 2 },
+		"isolator reserve":    func(o *Options) { o.IsolatorReserve = 0 },
+		"1 to 6 steps":        func(o *Options) { o.DriftFitOut = nil },
+	} {
+		o := DefaultOptions()
+		spoil(&o)
+		_, err := New(o)
+		assert.ErrorContains(t, err, want)
+	}
+}
+
 func TestExposureCheck(t *testing.T) {
 	m := defaultModel(t)
 	require.NoError(t, clinic(m).Check())
