@@ -3,7 +3,8 @@ package output
 // A Building is one building as it stands, with the measure that suits it best.
 // Demand is at the design return period.
 type Building struct {
-	Rank, RankLow, RankHigh                   int64
+	Rank, TieGroup, RankAsIs                  int64
+	Score, ScoreResolution                    float64
 	ID, Name                                  string
 	Lon, Lat                                  float64
 	System                                    string
@@ -27,7 +28,6 @@ type Building struct {
 	Margin                                    float64
 	Tied                                      bool
 	WhyNot                                    string
-	Inspect                                   string
 	DataGrade, AssumedFields                  string
 	HazardStatus, SolverStatus                string
 }
@@ -43,10 +43,14 @@ var Buildings = Table[Building]{
 	Columns: []Column[Building]{
 		{Name: "rank", Required: true, Int: func(r *Building) *int64 { return &r.Rank },
 			Doc: "place of the building by the objective of the plan, 1 first"},
-		{Name: "rank_low", Int: func(r *Building) *int64 { return &r.RankLow },
-			Doc: "foremost place in the interval that the rank is sure to within"},
-		{Name: "rank_high", Int: func(r *Building) *int64 { return &r.RankHigh },
-			Doc: "hindmost place in the interval that the rank is sure to within"},
+		{Name: "tie_group", Int: func(r *Building) *int64 { return &r.TieGroup },
+			Doc: "buildings of one group are too close in score to be told apart; 1 first"},
+		{Name: "rank_as_is", Int: func(r *Building) *int64 { return &r.RankAsIs },
+			Doc: "place of the building by annual loss as it stands, 1 first: which building is worst off, whatever can be done for it"},
+		{Name: "score", Float: func(r *Building) *float64 { return &r.Score },
+			Doc: "score of the best measure by the objective of the plan, in the unit of the objective"},
+		{Name: "score_resolution", Float: func(r *Building) *float64 { return &r.ScoreResolution },
+			Doc: "scores closer than this are not told apart"},
 		{Name: "building_id", Required: true, Text: func(r *Building) *string { return &r.ID },
 			Doc: "the owner's id, as text"},
 		{Name: "building_name", Text: func(r *Building) *string { return &r.Name },
@@ -125,8 +129,6 @@ var Buildings = Table[Building]{
 			Doc: "true where best measure and runner-up are too close to tell apart"},
 		{Name: "why_not", Text: func(r *Building) *string { return &r.WhyNot },
 			Doc: "why the other measures are out or doubtful, in one line"},
-		{Name: "inspect_first", Text: func(r *Building) *string { return &r.Inspect },
-			Doc: "the field to find out first, in one line"},
 		{Name: "data_grade", Text: func(r *Building) *string { return &r.DataGrade },
 			Doc: "grade of the data of the building, A (best) to D"},
 		{Name: "assumed_fields", Text: func(r *Building) *string { return &r.AssumedFields },

@@ -8,6 +8,9 @@ type Candidate struct {
 	Score                             float64
 	NetBenefit, BenefitCostRatio      float64
 	BenefitPresentValue               float64
+	BenefitLowRate, BenefitHighRate   float64
+	DeathsAvoided, ContentsAvoided    float64
+	DaysAvoided                       float64
 	CostLow, CostLikely, CostHigh     float64
 	Currency                          string
 	AnnualLossBefore, AnnualLossAfter float64
@@ -51,6 +54,16 @@ var Candidates = Table[Candidate]{
 			Doc: "present value of the benefit over the likely cost; missing where nothing is spent"},
 		{Name: "benefit_present_value", Unit: "currency", Float: func(r *Candidate) *float64 { return &r.BenefitPresentValue },
 			Doc: "present value of the annual loss avoided over the life of the plan at its discount rate"},
+		{Name: "benefit_present_value_3pct", Unit: "currency", Float: func(r *Candidate) *float64 { return &r.BenefitLowRate },
+			Doc: "the same at a discount rate of 3 %"},
+		{Name: "benefit_present_value_7pct", Unit: "currency", Float: func(r *Candidate) *float64 { return &r.BenefitHighRate },
+			Doc: "the same at a discount rate of 7 %"},
+		{Name: "deaths_avoided", Unit: "persons", Float: func(r *Candidate) *float64 { return &r.DeathsAvoided },
+			Doc: "expected deaths avoided over the life of the plan"},
+		{Name: "contents_loss_avoided", Unit: "currency", Float: func(r *Candidate) *float64 { return &r.ContentsAvoided },
+			Doc: "present value of the annual loss of contents avoided over the life of the plan"},
+		{Name: "days_closed_avoided", Unit: "d", Float: func(r *Candidate) *float64 { return &r.DaysAvoided },
+			Doc: "expected days closed avoided over the life of the plan, not discounted"},
 		{Name: "cost_low", Unit: "currency", Float: func(r *Candidate) *float64 { return &r.CostLow },
 			Doc: "low estimate of the cost of the measure"},
 		{Name: "cost_likely", Unit: "currency", Float: func(r *Candidate) *float64 { return &r.CostLikely },

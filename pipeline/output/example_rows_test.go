@@ -13,7 +13,7 @@ func rows(n int) []Building {
 	for i := range out {
 		r := &out[i]
 		Buildings.Blank(r)
-		r.Rank, r.RankLow, r.RankHigh = int64(i+1), int64(max(1, i-3)), int64(i+4)
+		r.Rank, r.TieGroup, r.RankAsIs = int64(i+1), int64(i/3+1), int64(i+4)
 		r.ID = fmt.Sprintf("%06d-A", i*7)
 		r.Name = hostile[i%len(hostile)]
 		r.Lon, r.Lat = -40+float64(i%1000)*1e-4/3, 48+float64(i%777)*1e-4/7

@@ -1,5 +1,7 @@
 package plan
 
+import "plinth/retrofit"
+
 // Default returns the plan a file is read over: every key with a sensible value,
 // none where only the owner can know (paths, columns, soil_included).
 func Default() *Plan {
@@ -9,7 +11,7 @@ func Default() *Plan {
 			Null: []string{"<null>", "null", "n/a", "na", "none", "unknown", "tbd", "-"},
 		},
 		Hazard: Hazard{
-			CRS: "EPSG:4326", Unit: "g",
+			CRS: "EPSG:4326", Unit: "g", Layout: "points",
 			// Spread over the frequencies that carry annual loss: 50 % in 17 years to
 			// 1 % in 50 years. Common practice, no source.
 			ReturnPeriods: []float64{25, 50, 100, 225, 475, 975, 2475, 4975},
@@ -19,11 +21,19 @@ func Default() *Plan {
 			TL:            8, // s, ASCE 7-16 Figure 22-14: the value of much of the western coast
 		},
 		Archetypes: Archetypes{Region: "generic", KnowledgeFactor: 0.75}, // ASCE 41-17 6.2.4: default material values
-		Measures:   Measures{Use: []string{"lead-rubber", "viscous", "strengthen"}, Currency: "money"},
+		Measures: Measures{
+			Use: []string{"lead-rubber", "viscous", "strengthen"}, Currency: "money",
+			LeadRubber: retrofit.DefaultLeadRubberOptions(), Slider: retrofit.DefaultSliderOptions(),
+			Viscous: retrofit.DefaultViscousOptions(), Yielding: retrofit.DefaultYieldingOptions(),
+			TunedMass: retrofit.DefaultTunedMassOptions(), Strengthen: retrofit.DefaultStrengthenOptions(),
+			StrengthenViscous: retrofit.DefaultStrengthenViscousOptions(),
+		},
 		Consequence: Consequence{
 			LifeYears:    50,   // common practice, no source
 			DiscountRate: 0.04, // judgement, between the 3 % and 7 % shown beside it
 			ValuePerArea: 2500, // judgement
+
+			DowntimeShare: 0.10, // a year's rent over replacement value, judgement
 		},
 		Objective: Objective{RankBy: "net-benefit"},
 		Output:    Output{Folder: "out", Formats: []string{"parquet", "csv"}},

@@ -62,9 +62,15 @@ func syntaxProblem(file string, err error) Problem {
 
 // resolve makes the plan's paths relative to the folder the plan lies in.
 func (p *Plan) resolve(dir string) {
-	for _, path := range []*string{&p.Inventory.Path, &p.Hazard.Path, &p.Output.Folder} {
+	p.dir = dir
+	for _, path := range p.paths() {
 		if *path != "" && !filepath.IsAbs(*path) {
 			*path = filepath.Join(dir, *path)
 		}
 	}
+}
+
+// paths returns every path in the plan.
+func (p *Plan) paths() []*string {
+	return []*string{&p.Inventory.Path, &p.Hazard.Path, &p.Output.Folder}
 }

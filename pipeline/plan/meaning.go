@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // meaning checks what one key alone cannot show: that a plan with the right
@@ -41,35 +42,55 @@ func (c *checker) inventory(in *Inventory) {
 func (c *checker) hazard(h *Hazard) {
 	switch h.Kind {
 	case "":
-		c.add("hazard.kind", nil, "missing", oneOf([]string{"grid", "points", "constant", "asce7-16"}))
-	case "grid", "points":
+		c.add("hazard.kind", nil, "missing", oneOf([]string{"grid", "points", "curves", "zones", "rasters", "constant", "asce7-16"}))
+	case "grid", "points", "curves", "zones":
 		if h.Path == "" {
-			c.add("hazard.path", nil, "missing for kind "+h.Kind, `write path = "your-hazard.csv"`)
+			c.add("hazard.path", nil, "missing for kind "+h.Kind, `write path = "your-hazard-file"`)
 		}
+	case "rasters":
+		c.rasters(h)
 	case "constant":
-		if len(h.Periods) == 0 || len(h.Periods) != len(h.Sa) {
-			c.add("hazard.sa", nil, fmt.Sprintf("has %d values for %d periods", len(h.Sa), len(h.Periods)), "give periods_s and sa as two lists of one length")
-		}
-		for i := 1; i < len(h.Periods); i++ {
-			if h.Periods[i] <= h.Periods[i-1] {
-				c.add("hazard.periods_s", h.Periods[i], "not ascending", "list the periods from short to long, each once")
-			}
-		}
-		for _, a := range h.Sa {
-			if a <= 0 {
-				c.add("hazard.sa", a, "not a spectral acceleration", "write values above 0")
-			}
-		}
-		if h.PGA <= 0 {
-			c.add("hazard.pga", nil, "missing for kind constant", "write the peak ground acceleration, above 0")
-		}
+		c.constant(h)
 	case "asce7-16":
-		if h.SS <= 0 || h.S1 <= 0 {
-			c.add("hazard.ss", nil, "ss and s1 are needed for kind asce7-16", "write the mapped ss and s1 in g")
+		if h.Path == "" && (h.SS <= 0 || h.S1 <= 0) {
+			c.add("hazard.ss", nil, "ss and s1 are needed for kind asce7-16", "write the mapped ss and s1 in g, or the path of a CSV of them by location")
 		}
 	}
 	c.soil(h)
 	c.levels(h)
+}
+
+func (c *checker) rasters(h *Hazard) {
+	for _, word := range []string{"{return_period}", "{period}"} {
+		if !strings.Contains(h.Path, word) {
+			c.add("hazard.path", h.Path, "has no "+word+" in it", `write a pattern such as path = "sa_{period}s_{return_period}yr.asc"`)
+		}
+	}
+	if len(h.Levels) == 0 {
+		c.add("hazard.raster_return_periods_yr", nil, "missing for kind rasters", "list the return periods there are files for")
+	}
+	if len(h.Periods) == 0 || h.Periods[0] != 0 {
+		c.add("hazard.periods_s", nil, "must begin with 0, the peak ground acceleration, for kind rasters", "list the periods there are files for, such as [0, 0.2, 1]")
+	}
+}
+
+func (c *checker) constant(h *Hazard) {
+	if len(h.Periods) == 0 || len(h.Periods) != len(h.Sa) {
+		c.add("hazard.sa", nil, fmt.Sprintf("has %d values for %d periods", len(h.Sa), len(h.Periods)), "give periods_s and sa as two lists of one length")
+	}
+	for i, t := range h.Periods {
+		if t <= 0 || i > 0 && t <= h.Periods[i-1] {
+			c.add("hazard.periods_s", t, "not above 0 and ascending", "list the periods from short to long, each once; the peak ground acceleration is pga")
+		}
+	}
+	for _, a := range h.Sa {
+		if a <= 0 {
+			c.add("hazard.sa", a, "not a spectral acceleration", "write values above 0")
+		}
+	}
+	if h.PGA <= 0 {
+		c.add("hazard.pga", nil, "missing for kind constant", "write the peak ground acceleration, above 0")
+	}
 }
 
 // soil checks that the plan says whether the spectra hold for rock or soil.

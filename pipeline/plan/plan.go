@@ -1,5 +1,7 @@
 package plan
 
+import "plinth/retrofit"
+
 // A Plan is everything a run needs to know. Each key is declared once, by a
 // struct field with its tags: toml (name), unit, min, max, choices and doc.
 // Paths are relative to the folder of the plan file; Load resolves them.
@@ -12,6 +14,8 @@ type Plan struct {
 	Consequence Consequence `toml:"consequence" doc:"what shaking costs"`
 	Objective   Objective   `toml:"objective" doc:"what the rank serves"`
 	Output      Output      `toml:"output" doc:"where results go"`
+
+	dir string // folder of the plan file, "" if it was not loaded from one
 }
 
 // Inventory says how to read the register.
@@ -31,21 +35,23 @@ type Inventory struct {
 
 // Hazard says where the spectra of a site come from.
 type Hazard struct {
-	Kind          string    `toml:"kind" choices:"grid|points|constant|asce7-16" doc:"regular grid or scattered points from a file, one spectrum for all sites, or the two-period spectrum of ASCE 7-16"`
-	Path          string    `toml:"path" doc:"hazard file (grid, points)"`
+	Kind          string    `toml:"kind" choices:"grid|points|curves|zones|rasters|constant|asce7-16" doc:"spectra on a regular grid or at scattered points (CSV), hazard curves by location (CSV), zones (GeoJSON), Esri ASCII rasters, one spectrum for all sites, or the two-period spectrum of ASCE 7-16 from mapped SS and S1 (docs/methods/hazard-by-location.md)"`
+	Path          string    `toml:"path" doc:"hazard file; for rasters a pattern with {return_period} and {period} in it, the period 0 being the peak ground acceleration; for asce7-16 a CSV of ss and s1 by location, or none"`
+	Layout        string    `toml:"layout" choices:"grid|points" doc:"how the places of curves and of an asce7-16 file lie"`
 	Unit          string    `toml:"unit" choices:"g|m/s2|cm/s2|%g" doc:"unit of the accelerations in the file"`
-	CRS           string    `toml:"crs" choices:"EPSG:4326" doc:"coordinate reference system of the file"`
+	CRS           string    `toml:"crs" choices:"EPSG:4326|OGC:CRS84" doc:"coordinate reference system of the file"`
 	SoilIncluded  *bool     `toml:"soil_included" doc:"true if the spectra already hold for the ground at each site, false if they hold for rock (no default: it must be said)"`
 	SiteClass     string    `toml:"site_class" choices:"A|B|C|D|E" doc:"site class where the register gives none"`
 	ReturnPeriods []float64 `toml:"return_periods_yr" unit:"yr" min:"1" max:"100000" doc:"return periods the run computes"`
 	Design        float64   `toml:"design_return_period_yr" unit:"yr" min:"1" max:"100000" doc:"return period of sizing and of the demand columns; one of return_periods_yr"`
-	MaxDistanceKM float64   `toml:"max_distance_km" unit:"km" min:"0" max:"500" doc:"a site farther than this from every node is outside the hazard"`
+	MaxDistanceKM float64   `toml:"max_distance_km" unit:"km" min:"0" max:"500" doc:"a site off the grid or between points is read from nodes no farther than this, or is outside the hazard"`
+	K             float64   `toml:"k" min:"0" max:"10" doc:"exponent of H ~ a^-k that carries a single spectrum, or the ends of a file's range, to other return periods (EN 1998-1 2.1(4): about 3); 0 holds the ends, and says so"`
 
 	Reference float64   `toml:"reference_return_period_yr" unit:"yr" min:"1" max:"100000" doc:"return period of a single spectrum (constant, asce7-16)"`
-	K         float64   `toml:"k" min:"0" max:"10" doc:"exponent of H ~ a^-k that carries a single spectrum, or the ends of a file's range, to other return periods (EN 1998-1 2.1(4): about 3); 0 for no extension"`
 	PGA       float64   `toml:"pga" min:"0" doc:"peak ground acceleration of the constant spectrum"`
-	Periods   []float64 `toml:"periods_s" unit:"s" min:"0.001" max:"20" doc:"periods of the constant spectrum"`
+	Periods   []float64 `toml:"periods_s" unit:"s" min:"0" max:"20" doc:"periods of the constant spectrum, or of the rasters"`
 	Sa        []float64 `toml:"sa" min:"0" doc:"spectral accelerations of the constant spectrum"`
+	Levels    []float64 `toml:"raster_return_periods_yr" unit:"yr" min:"1" max:"100000" doc:"return periods of the rasters"`
 	SS        float64   `toml:"ss" unit:"g" min:"0" max:"5" doc:"ASCE 7-16 mapped short-period acceleration"`
 	S1        float64   `toml:"s1" unit:"g" min:"0" max:"3" doc:"ASCE 7-16 mapped 1 s acceleration"`
 	TL        float64   `toml:"tl_s" unit:"s" min:"1" max:"20" doc:"ASCE 7-16 long-period transition"`
@@ -63,6 +69,14 @@ type Measures struct {
 	Use       []string `toml:"use" doc:"measures to try"`
 	Currency  string   `toml:"currency" doc:"currency of all money in the plan, a label only"`
 	PriceDate string   `toml:"price_date" doc:"date the prices hold for, a label only"`
+
+	LeadRubber        retrofit.LeadRubberOptions        `toml:"lead-rubber" doc:"isolation on lead-rubber bearings"`
+	Slider            retrofit.SliderOptions            `toml:"slider" doc:"isolation on curved-surface sliders"`
+	Viscous           retrofit.ViscousOptions           `toml:"viscous" doc:"added viscous dampers"`
+	Yielding          retrofit.YieldingOptions          `toml:"yielding" doc:"added yielding devices"`
+	TunedMass         retrofit.TunedMassOptions         `toml:"tuned-mass" doc:"a tuned mass on the roof"`
+	Strengthen        retrofit.StrengthenOptions        `toml:"strengthen" doc:"added walls or braces"`
+	StrengthenViscous retrofit.StrengthenViscousOptions `toml:"strengthen-viscous" doc:"strengthening with viscous dampers"`
 }
 
 // Consequence says what shaking costs.
@@ -70,6 +84,8 @@ type Consequence struct {
 	LifeYears    float64 `toml:"life_yr" unit:"yr" min:"1" max:"200" doc:"years the benefit is counted over"`
 	DiscountRate float64 `toml:"discount_rate" min:"0" max:"0.2" doc:"discount rate, a fraction a year"`
 	ValuePerArea float64 `toml:"value_per_m2" min:"0" doc:"replacement value a square metre of gross floor, where the register gives no value"`
+
+	DowntimeShare float64 `toml:"downtime_share" min:"0" max:"10" doc:"what a year's use of a building is worth, over its replacement value"`
 }
 
 // Objective says what the rank serves.

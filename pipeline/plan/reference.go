@@ -43,6 +43,8 @@ func plainKind(t reflect.Type) string {
 		return "true or false"
 	case reflect.Float64:
 		return "number"
+	case reflect.Int:
+		return "whole number"
 	}
 	return "text"
 }

@@ -25,6 +25,13 @@ func settings(prefix string, v reflect.Value) []setting {
 	for i := range t.NumField() {
 		tag := t.Field(i).Tag
 		name := tag.Get("toml")
+		if t.Field(i).Anonymous {
+			out = append(out, settings(prefix, v.Field(i))...)
+			continue
+		}
+		if name == "-" || !t.Field(i).IsExported() { // for programs, not for plans
+			continue
+		}
 		s := setting{
 			name: name, key: join(prefix, name), value: v.Field(i),
 			unit: tag.Get("unit"), doc: tag.Get("doc"),

@@ -109,6 +109,11 @@ func (c *checker) value(s setting, v any) {
 			c.bounds(s, x)
 			return
 		}
+	case reflect.Int:
+		if x, ok := v.(int64); ok {
+			c.bounds(s, float64(x))
+			return
+		}
 	}
 	c.add(s.key, v, "wrong kind of value", "write "+kindWords(t))
 }
@@ -192,6 +197,8 @@ func kindWords(t reflect.Type) string {
 		return "true or false"
 	case reflect.Float64:
 		return "a number"
+	case reflect.Int:
+		return "a whole number"
 	case reflect.Slice:
 		return "a list of " + map[bool]string{true: `words, such as ["a", "b"]`, false: "numbers, such as [1, 2]"}[t.Elem().Kind() == reflect.String]
 	case reflect.Array:

@@ -1,0 +1,38 @@
+package commands
+
+import (
+	"errors"
+
+	"github.com/urfave/cli/v2"
+)
+
+func checkCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "check",
+		Usage:     "read and clean only: what is wrong with the data, what would be assumed",
+		ArgsUsage: "PLAN",
+		Description: "Reads the register and the hazard of PLAN as a run would, looks up the hazard of every building,\n" +
+			"and prints a report of the data. Writes nothing. Exit code 1 if no building can be used.\n\n" +
+			"Examples:\n" +
+			"   plinth check demo/plan.toml\n" +
+			"   plinth check demo/plan.toml > data-quality.txt",
+		OnUsageError: asUsage,
+		Action: func(c *cli.Context) error {
+			run, err := openRun(c)
+			if err != nil {
+				return err
+			}
+			check, err := run.Check(c.Context)
+			if err != nil {
+				return err
+			}
+			if err := check.Write(c.App.Writer); err != nil {
+				return err
+			}
+			if check.Usable() == 0 {
+				return errors.New("no building of the register can be used; the report above says why")
+			}
+			return rejected(check.Rejected())
+		},
+	}
+}

@@ -1,0 +1,124 @@
+// Package commands is the command line of Plinth, one file a command. Main runs
+// it and returns the exit code; nothing else in the program exits or prints.
+//
+// Diagnostics and progress go to stderr; stdout carries what was asked for.
+package commands
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"runtime/debug"
+	"strings"
+	"syscall"
+
+	"github.com/urfave/cli/v2"
+
+	"plinth/pipeline/output"
+)
+
+// Version of the program, set by main.
+var Version = "unknown"
+
+// The exit codes.
+const (
+	exitDone        = 0
+	exitUnusable    = 1 // input that cannot be used
+	exitUsage       = 2
+	exitRejected    = 3 // done, with rejected rows
+	exitInternal    = 4
+	exitInterrupted = 130
+)
+
+// Main runs the command line args (args[0] is the program) and returns the exit
+// code. An interrupt ends the run cleanly.
+func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
+	defer func() {
+		if r := recover(); r != nil {
+			fmt.Fprintf(stderr, "plinth: this is a mistake in the program, not in your data: %v\n%s", r, debug.Stack())
+			code = exitInternal
+		}
+	}()
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	err := app(stdin, stdout, stderr).RunContext(ctx, args)
+	return report(err, stderr)
+}
+
+// report prints err once and returns its exit code.
+func report(err error, stderr io.Writer) int {
+	var done *rejectedError
+	var usage *usageError
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.As(err, &done):
+		return exitRejected
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(stderr, "plinth: interrupted; no file was left half written")
+		return exitInterrupted
+	case errors.As(err, &usage):
+		fmt.Fprintf(stderr, "plinth: %v\n", err)
+		return exitUsage
+	}
+	for _, line := range strings.Split(err.Error(), "\n") {
+		fmt.Fprintln(stderr, "plinth:", line)
+	}
+	return exitUnusable
+}
+
+// A usageError is a command line that cannot be understood.
+type usageError struct{ error }
+
+// A rejectedError says that a run is done and that rows were rejected. It is not
+// printed: the summary has said so.
+type rejectedError struct{ rows int64 }
+
+func (e *rejectedError) Error() string { return fmt.Sprintf("%d rows rejected", e.rows) }
+
+func app(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
+	return &cli.App{
+		Name:    "plinth",
+		Usage:   "which buildings of a stock to protect against earthquakes, with what, at what cost, and how sure",
+		Version: Version,
+		Description: "One run is one plan, a TOML file that names the register, the hazard and the measures.\n" +
+			"Start with `plinth sample demo` and `plinth screen demo/plan.toml`.\n\n" +
+			"Exit codes: 0 done, 1 input unusable, 2 usage, 3 done with rejected rows, 4 internal, 130 interrupted.\n\n" +
+			output.Caution,
+		Reader: stdin, Writer: stdout, ErrWriter: stderr,
+		Commands:             []*cli.Command{screenCommand(), checkCommand(), explainCommand(), sampleCommand()},
+		HideHelpCommand:      true,
+		EnableBashCompletion: true,
+		Suggest:              true,
+		ExitErrHandler:       func(*cli.Context, error) {},
+		OnUsageError:         asUsage,
+		Action: func(c *cli.Context) error {
+			if c.Args().Present() {
+				return &usageError{fmt.Errorf("no command %q; `plinth --help` lists them", c.Args().First())}
+			}
+			return cli.ShowAppHelp(c)
+		},
+	}
+}
+
+// asUsage marks what the flag parser says as an error of usage.
+func asUsage(c *cli.Context, err error, _ bool) error {
+	name := "plinth"
+	if c.Command != nil && c.Command.Name != "" {
+		name += " " + c.Command.Name
+	}
+	return &usageError{fmt.Errorf("%w; `%s --help` shows how it is used", err, name)}
+}
+
+// arguments returns the command's positional arguments, of which there must be
+// as many as names.
+func arguments(c *cli.Context, names ...string) ([]string, error) {
+	if c.NArg() != len(names) {
+		return nil, &usageError{fmt.Errorf("%s wants %s, got %d argument(s); `plinth %s --help` shows how it is used",
+			c.Command.Name, strings.Join(names, " and "), c.NArg(), c.Command.Name)}
+	}
+	return c.Args().Slice(), nil
+}

@@ -1,0 +1,124 @@
+package pipeline
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"math"
+	"path/filepath"
+	"slices"
+
+	"plinth/hazard"
+	"plinth/hazard/field"
+	"plinth/pipeline/inventory"
+	"plinth/pipeline/page"
+)
+
+// A Check is what reading and cleaning a register has shown, without assessing
+// any building.
+type Check struct {
+	Register *inventory.Report
+	Hazard   field.Coverage
+	Design   float64 // yr, of the range of Sa
+
+	Located      int64            // buildings with a hazard
+	Outside      int64            // buildings without one
+	OutsideFirst []string         // the first few of them and why
+	Nearest      [2]float64       // m, least and largest distance to the nearest node
+	Sa           [2]float64       // g, least and largest Sa(1 s) at the design return period
+	Statuses     map[string]int64 // buildings by what must be said of their hazard
+}
+
+// outsideShown is how many buildings without hazard a check names.
+const outsideShown = 5
+
+// Check reads the register, cleans it and looks up every building's hazard.
+func (r *Run) Check(ctx context.Context) (*Check, error) {
+	reader, err := r.Register()
+	if err != nil {
+		return nil, err
+	}
+	defer reader.Close()
+	c := &Check{
+		Hazard: r.field.Coverage(), Design: r.plan.Hazard.Design, Statuses: make(map[string]int64),
+		Nearest: [2]float64{math.Inf(1), 0}, Sa: [2]float64{math.Inf(1), 0},
+	}
+	var raw inventory.Raw
+	var batch inventory.Batch
+	var site hazard.Site
+	for {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		err := reader.Read(&raw, &batch)
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return nil, err
+		}
+		for i := range batch.Buildings {
+			c.locate(r, &batch.Buildings[i], &site)
+		}
+	}
+	c.Register = reader.Report()
+	return c, c.Register.Tally.Check()
+}
+
+// locate looks up the hazard of one building and counts what it shows.
+func (c *Check) locate(r *Run, b *inventory.Building, site *hazard.Site) {
+	if err := r.field.Lookup(b.Lon, b.Lat, b.SiteClass, site); err != nil {
+		c.Outside++
+		if len(c.OutsideFirst) < outsideShown {
+			c.OutsideFirst = append(c.OutsideFirst, fmt.Sprintf("line %d, %s: %v", b.Line, b.ID, err))
+		}
+		return
+	}
+	c.Located++
+	c.Nearest[0], c.Nearest[1] = min(c.Nearest[0], site.Distance), max(c.Nearest[1], site.Distance)
+	sa := site.Spectra[r.design].Sa(1)
+	c.Sa[0], c.Sa[1] = min(c.Sa[0], sa), max(c.Sa[1], sa)
+	for _, w := range site.Status.Words() {
+		c.Statuses[w]++
+	}
+}
+
+// Usable returns how many buildings a screening would assess.
+func (c *Check) Usable() int64 { return c.Located }
+
+// Rejected returns how many rows it would reject.
+func (c *Check) Rejected() int64 { return int64(c.Register.Tally.Rejects) + c.Outside }
+
+// Write writes the check as text of 80 columns.
+func (c *Check) Write(to io.Writer) error {
+	if _, err := c.Register.WriteTo(to); err != nil {
+		return err
+	}
+	w := page.New(to)
+	h := &c.Hazard
+	w.Heading("Hazard")
+	if h.File != "" {
+		w.Wrap("", fmt.Sprintf("%s: %d nodes from longitude %.6g to %.6g and latitude %.6g to %.6g", filepath.Base(h.File), h.Nodes,
+			h.Bound.Min[0], h.Bound.Max[0], h.Bound.Min[1], h.Bound.Max[1]))
+	}
+	for _, l := range h.Range {
+		w.Line("  %6g yr   PGA %.3g to %.3g g, Sa %.3g to %.3g g", l.ReturnPeriod, l.PGALow, l.PGATop, l.SaLow, l.SaTop)
+	}
+	for _, s := range h.Warnings {
+		w.Wrap("  - ", s)
+	}
+	w.Line("%d buildings located, %d outside the hazard", c.Located, c.Outside)
+	for _, s := range c.OutsideFirst {
+		w.Wrap("  - ", s)
+	}
+	if c.Located > 0 {
+		w.Line("distance to the nearest node: %.1f to %.1f km", c.Nearest[0]/1000, c.Nearest[1]/1000)
+		w.Line("Sa(1 s) at %g yr on the buildings' ground: %.3g to %.3g g", c.Design, c.Sa[0], c.Sa[1])
+	}
+	for _, s := range slices.Sorted(maps.Keys(c.Statuses)) {
+		w.Wrap("  - ", fmt.Sprintf("%s: %d buildings", s, c.Statuses[s]))
+	}
+	return w.Flush()
+}

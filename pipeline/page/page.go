@@ -1,0 +1,53 @@
+// Package page lays out text for a terminal of 80 columns: what every report of
+// the program is printed with.
+package page
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+)
+
+// Width is the width of a terminal that everybody has, in characters.
+const Width = 80
+
+// A Writer writes text that keeps within Width. The first error stops it and is
+// returned by Flush.
+type Writer struct{ b *bufio.Writer }
+
+// New returns a Writer on w. Flush it when done.
+func New(w io.Writer) *Writer { return &Writer{bufio.NewWriter(w)} }
+
+// Write writes p as it is, for tables that lay themselves out.
+func (w *Writer) Write(p []byte) (int, error) { return w.b.Write(p) }
+
+// Line writes one formatted line as it is.
+func (w *Writer) Line(format string, args ...any) { fmt.Fprintf(w.b, format+"\n", args...) }
+
+// Heading writes a title with a rule under it, after an empty line.
+func (w *Writer) Heading(title string) {
+	w.Line("\n%s\n%s", title, strings.Repeat("-", len([]rune(title))))
+}
+
+// Wrap writes text in lines that keep within Width, behind prefix, which is
+// blank from the second line on. A longer word has a line of its own.
+func (w *Writer) Wrap(prefix, text string) {
+	blank := strings.Repeat(" ", len([]rune(prefix)))
+	line, empty := prefix, true
+	for _, word := range strings.Fields(text) {
+		if !empty && len([]rune(line))+1+len([]rune(word)) > Width {
+			w.Line("%s", line)
+			line, empty = blank, true
+		}
+		if !empty {
+			line += " "
+		}
+		line += word
+		empty = false
+	}
+	w.Line("%s", line)
+}
+
+// Flush writes what is left and returns the first error.
+func (w *Writer) Flush() error { return w.b.Flush() }

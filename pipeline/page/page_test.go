@@ -1,0 +1,34 @@
+package page
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+)
+
+func TestWrapKeepsWidthAndWords(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		words := rapid.SliceOf(rapid.StringMatching(`[a-zé]{1,30}`)).Draw(t, "words")
+		var b strings.Builder
+		w := New(&b)
+		w.Wrap("  - ", strings.Join(words, " "))
+		assert.NoError(t, w.Flush())
+		for _, line := range strings.Split(b.String(), "\n") {
+			assert.LessOrEqual(t, len([]rune(line)), Width)
+		}
+		assert.Equal(t, append([]string{"-"}, words...), strings.Fields(b.String()))
+	})
+}
+
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("no space left") }
+
+func TestFirstErrorIsReturned(t *testing.T) {
+	w := New(full{})
+	w.Heading("title")
+	assert.EqualError(t, w.Flush(), "no space left")
+}

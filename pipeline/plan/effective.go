@@ -1,0 +1,33 @@
+package plan
+
+import (
+	"path/filepath"
+	"reflect"
+)
+
+// Effective returns the whole plan as a tree of its keys, defaults included: what
+// the manifest of a run holds. Paths are relative to the folder of the plan, so
+// that the same plan in another place is the same.
+func (p *Plan) Effective() map[string]any {
+	q := *p
+	for _, path := range q.paths() {
+		if rel, err := filepath.Rel(p.dir, *path); err == nil && p.dir != "" && *path != "" {
+			*path = filepath.ToSlash(rel)
+		}
+	}
+	return tree(reflect.ValueOf(&q).Elem())
+}
+
+func tree(v reflect.Value) map[string]any {
+	out := make(map[string]any)
+	for _, s := range settings("", v) {
+		switch {
+		case s.value.Kind() == reflect.Struct:
+			out[s.name] = tree(s.value)
+		case s.value.Kind() == reflect.Map && s.value.Len() == 0:
+		default:
+			out[s.name] = s.value.Interface()
+		}
+	}
+	return out
+}

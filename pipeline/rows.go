@@ -1,0 +1,200 @@
+package pipeline
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"plinth/hazard"
+	"plinth/pipeline/inventory"
+	"plinth/pipeline/output"
+	"plinth/pipeline/ranking"
+	"plinth/retrofit"
+	"plinth/retrofit/demand"
+)
+
+// fillBuilding fills the row of the building a was made for. Ranks are filled
+// when all buildings are known.
+func (w *rowWriter) fillBuilding(a *Assessment) {
+	row, b := &w.building, a.Building
+	output.Buildings.Blank(row)
+	row.ID, row.Name, row.Lon, row.Lat = b.ID, b.Name, b.Lon, b.Lat
+	row.System, row.Use, row.DataGrade = b.System.String(), b.Use.String(), b.Grade.String()
+	row.Storeys, row.Height, row.FloorArea = int64(b.Storeys), a.Archetype.Height, b.FloorArea
+	if b.Year > 0 {
+		row.Year = int64(b.Year)
+	}
+	row.SiteClass = a.Case.Facts.SiteClass.String()
+	row.Occupants = a.run.model.MeanOccupants(b.OccupantsDay, b.OccupantsNight)
+	row.ReplacementValue, row.Currency = b.Value, a.run.plan.Measures.Currency
+	row.Period, row.StrengthRatio = a.Archetype.Period, a.Archetype.StrengthRatio
+	row.DesignReturnPeriod = a.run.plan.Hazard.Design
+	row.DesignSa = a.Site.Spectra[a.run.design].Sa(a.Archetype.Period)
+	now := &a.AsIs[a.run.design]
+	row.Drift, row.FloorAccel, row.BaseShear = 100*now.DriftRatio, now.PeakAccel/hazard.Gravity, now.BaseShear/a.Archetype.Weight
+	row.ImmediateOccupancy, row.LifeSafety, row.CollapsePrevention = a.Before.LimitState[0], a.Before.LimitState[1], a.Before.LimitState[2]
+	row.AnnualLoss, row.AnnualFatalities = a.Before.Total, a.Before.Dead
+	row.HazardStatus = strings.Join(a.Site.Status.Words(), "; ")
+	row.SolverStatus = solverStatus(a.AsIs, a.run.design)
+	row.AssumedFields = w.text.assumed(b)
+	row.WhyNot = w.text.whyNot(a)
+	w.fillBest(a)
+}
+
+// fillBest fills what the row of a building says of its best measure.
+func (w *rowWriter) fillBest(a *Assessment) {
+	row, c := &w.building, &a.Choice
+	best := &a.scores[c.Best] // there is always one: doing nothing
+	row.Best, row.Score, row.ScoreResolution, row.Tied = best.Measure, best.Score, ranking.Resolution*best.Scale, c.Tied()
+	if c.RunnerUp >= 0 {
+		row.RunnerUp = a.scores[c.RunnerUp].Measure
+		row.Margin = 100 * c.Margin / math.Abs(best.Score) // not finite, so missing, for a best score of 0
+	}
+	o := a.Best()
+	if o == nil { // doing nothing costs nothing and changes nothing
+		row.BestCostLow, row.BestCostLikely, row.BestCostHigh, row.BestNetBenefit = 0, 0, 0, 0
+		row.BestDrift, row.BestFloorAccel = row.Drift, row.FloorAccel
+		return
+	}
+	after := &o.Levels[a.run.design]
+	row.BestCostLow, row.BestCostLikely, row.BestCostHigh = o.Cost.Low, o.Cost.Likely, o.Cost.High
+	row.BestNetBenefit, row.BestBenefitCost = o.Benefits[0].Net, o.Benefits[0].Ratio
+	row.BestDrift, row.BestFloorAccel = 100*after.DriftRatio, after.PeakAccel/hazard.Gravity
+	row.BestVerdict = o.Verdict.String()
+}
+
+// fillCandidate fills the row of one measure that may be chosen.
+func (w *rowWriter) fillCandidate(a *Assessment, o *Option) {
+	row, b, design := &w.candidate, a.Building, a.run.design
+	output.Candidates.Blank(row)
+	now, after := &a.AsIs[design], &o.Levels[design]
+	row.BuildingID, row.BuildingName, row.Measure = b.ID, b.Name, o.Measure.Slug()
+	row.Lon, row.Lat, row.DataGrade = b.Lon, b.Lat, w.building.DataGrade
+	row.Score = o.Score
+	row.NetBenefit, row.BenefitCostRatio, row.BenefitPresentValue = o.Benefits[0].Net, o.Benefits[0].Ratio, o.Benefits[0].Present
+	row.BenefitLowRate, row.BenefitHighRate = o.Benefits[1].Present, o.Benefits[2].Present
+	row.DeathsAvoided, row.ContentsAvoided, row.DaysAvoided = o.Parts.DeathsAvoided, o.Parts.ContentsAvoided, o.Parts.DaysAvoided
+	row.CostLow, row.CostLikely, row.CostHigh, row.Currency = o.Cost.Low, o.Cost.Likely, o.Cost.High, a.run.plan.Measures.Currency
+	row.AnnualLossBefore, row.AnnualLossAfter = a.Before.Total, o.After.Total
+	row.FatalitiesBefore, row.FatalitiesAfter = a.Before.Dead, o.After.Dead
+	row.DesignReturnPeriod = a.run.plan.Hazard.Design
+	row.DriftBefore, row.DriftAfter = 100*now.DriftRatio, 100*after.DriftRatio
+	row.FloorAccelBefore, row.FloorAccelAfter = now.PeakAccel/hazard.Gravity, after.PeakAccel/hazard.Gravity
+	row.BaseShearBefore, row.BaseShearAfter = now.BaseShear/a.Archetype.Weight, after.BaseShear/a.Archetype.Weight
+	if after.Displacement > 0 {
+		row.IsolatorDisplacement = after.Displacement
+	}
+	row.PeriodBefore, row.PeriodAfter = a.Archetype.Period, after.Period
+	row.Design, row.DisruptionWeeks = w.text.design(o), o.Weeks
+	row.Verdict = o.Verdict.String()
+	if o.Verdict != retrofit.Clear {
+		row.VerdictReason = w.text.reason(o)
+	}
+	row.SolverStatus = solverStatus(o.Levels, design)
+	row.HazardStatus = w.building.HazardStatus
+}
+
+// verdicts writes a row for each rule of a measure that is not clear.
+func (w *rowWriter) verdicts(a *Assessment, o *Option) {
+	for i := range o.Findings {
+		f := &o.Findings[i]
+		if f.Verdict == retrofit.Clear {
+			continue
+		}
+		row := &w.verdict
+		output.Verdicts.Blank(row)
+		row.BuildingID, row.Measure, row.Rule = a.Building.ID, o.Measure.Slug(), f.Rule.Name
+		row.Verdict, row.Value, row.Limit = f.Verdict.String(), f.Value, f.Limit
+		row.Unit, row.Sentence, row.Source = f.Rule.Criterion.Unit(), w.text.finding(f), f.Rule.Source
+		w.key = ranking.AppendString(w.key[:0], row.BuildingID)
+		w.key = ranking.AppendString(w.key, row.Measure)
+		w.key = ranking.AppendString(w.key, row.Rule)
+		add(w, w.sink.verdicts, &output.Verdicts, row)
+	}
+}
+
+// solverStatus returns what must be said of the design level, and of the others
+// where it is something else.
+func solverStatus(levels []demand.Response, design int) string {
+	at := levels[design].Status
+	var others demand.Status
+	for i := range levels {
+		others |= levels[i].Status
+	}
+	words := strings.Join(at.Words(), "; ")
+	if others &^= at; others == 0 {
+		return words
+	}
+	if words != "" {
+		words += "; "
+	}
+	return words + "at other return periods: " + strings.Join(others.Words(), "; ")
+}
+
+// A textBuffer builds the texts of a building's rows. It keeps its storage.
+type textBuffer struct{ b []byte }
+
+func (t *textBuffer) reset() { t.b = t.b[:0] }
+
+// assumed lists the fields that were filled by a rule.
+func (t *textBuffer) assumed(b *inventory.Building) string {
+	t.reset()
+	for f := range inventory.Field(inventory.NumFields) {
+		if b.Origin[f] == inventory.Assumed {
+			t.separate("; ")
+			t.b = append(t.b, f.String()...)
+		}
+	}
+	return string(t.b)
+}
+
+// whyNot says in one line why each measure that is not the best is out or
+// doubtful.
+func (t *textBuffer) whyNot(a *Assessment) string {
+	t.reset()
+	for i := range a.Options {
+		o := &a.Options[i]
+		if o.Verdict == retrofit.Clear || o == a.Best() {
+			continue
+		}
+		t.separate("; ")
+		t.b = o.AppendReason(t.b)
+	}
+	return string(t.b)
+}
+
+// design puts a sized measure in one line.
+func (t *textBuffer) design(o *Option) string {
+	t.reset()
+	for i := range o.Sized {
+		q := &o.Sized[i]
+		if math.IsNaN(q.Value) {
+			continue
+		}
+		t.separate("; ")
+		t.b = append(t.b, q.Name...)
+		t.b = append(t.b, ' ')
+		t.b = strconv.AppendFloat(t.b, output.Round(q.Value, 3), 'g', -1, 64)
+		if q.Unit != "" {
+			t.b = append(t.b, ' ')
+			t.b = append(t.b, q.Unit...)
+		}
+	}
+	return string(t.b)
+}
+
+func (t *textBuffer) reason(o *Option) string {
+	t.b = o.AppendReason(t.b[:0])
+	return string(t.b)
+}
+
+func (t *textBuffer) finding(f *retrofit.Finding) string {
+	t.b = f.AppendText(t.b[:0])
+	return string(t.b)
+}
+
+func (t *textBuffer) separate(by string) {
+	if len(t.b) > 0 {
+		t.b = append(t.b, by...)
+	}
+}

@@ -1,0 +1,137 @@
+package pipeline
+
+import (
+	"errors"
+	"fmt"
+
+	"plinth/archetypes"
+	"plinth/hazard/field"
+	"plinth/pipeline/inventory"
+	"plinth/pipeline/plan"
+	"plinth/pipeline/ranking"
+	"plinth/retrofit"
+	"plinth/retrofit/consequence"
+)
+
+// A Run is a plan made ready: everything it names is opened, read and checked.
+// It is read only; each goroutine works with an Assessment of its own.
+type Run struct {
+	plan      *plan.Plan
+	field     field.Field
+	tables    *archetypes.Tables
+	region    archetypes.Region
+	zone      archetypes.Zone
+	measures  []retrofit.Measure
+	model     *consequence.Model
+	objective *ranking.Objective
+	design    int       // index of the design return period
+	frequency []float64 // 1/yr, one a return period
+
+	soilIncluded bool // the hazard holds for the ground, not for rock
+}
+
+// Open makes p ready to run. The error joins everything that is wrong.
+func Open(p *plan.Plan) (*Run, error) {
+	r := &Run{plan: p, tables: archetypes.Default(), soilIncluded: p.Hazard.SoilIncluded != nil && *p.Hazard.SoilIncluded}
+	var errs []error
+	keep := func(err error) {
+		if err != nil {
+			errs = append(errs, err)
+		}
+	}
+	var err error
+	r.field, err = openField(&p.Hazard, r.soilIncluded)
+	keep(err)
+	r.region, err = archetypes.ParseRegion(p.Archetypes.Region)
+	keep(inPlan("archetypes.region", err))
+	if err == nil {
+		r.zone, err = r.tables.ParseZone(r.region, p.Archetypes.Zone)
+		keep(inPlan("archetypes.zone", err))
+	}
+	r.objective, err = ranking.ParseObjective(p.Objective.RankBy)
+	keep(inPlan("objective.rank_by", err))
+	r.model, err = consequence.New(consequence.DefaultOptions())
+	keep(err)
+	for _, slug := range p.Measures.Use {
+		m, err := measure(slug, &p.Measures)
+		keep(inPlan("measures.use", err))
+		r.measures = append(r.measures, m)
+	}
+	if len(errs) > 0 {
+		return nil, errors.Join(errs...)
+	}
+	for i, tr := range p.Hazard.ReturnPeriods {
+		r.frequency = append(r.frequency, 1/tr)
+		if tr == p.Hazard.Design {
+			r.design = i
+		}
+	}
+	return r, nil
+}
+
+// inPlan names the key of the plan that err is about.
+func inPlan(key string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return fmt.Errorf("%s: %w", key, err)
+}
+
+// measure returns the measure called slug with the options of the plan.
+func measure(slug string, m *plan.Measures) (retrofit.Measure, error) {
+	switch slug {
+	case "lead-rubber":
+		return checked(m.LeadRubber.Validate(), func() retrofit.Measure { return retrofit.NewLeadRubber(m.LeadRubber) })
+	case "slider":
+		return checked(m.Slider.Validate(), func() retrofit.Measure { return retrofit.NewSlider(m.Slider) })
+	case "viscous":
+		return checked(m.Viscous.Validate(), func() retrofit.Measure { return retrofit.NewViscous(m.Viscous) })
+	case "yielding":
+		return checked(m.Yielding.Validate(), func() retrofit.Measure { return retrofit.NewYielding(m.Yielding) })
+	case "tuned-mass":
+		return checked(m.TunedMass.Validate(), func() retrofit.Measure { return retrofit.NewTunedMass(m.TunedMass) })
+	case "strengthen":
+		return checked(m.Strengthen.Validate(), func() retrofit.Measure { return retrofit.NewStrengthen(m.Strengthen) })
+	case "strengthen-viscous":
+		return checked(m.StrengthenViscous.Validate(), func() retrofit.Measure { return retrofit.NewStrengthenViscous(m.StrengthenViscous) })
+	}
+	return nil, fmt.Errorf("%q is not a measure", slug)
+}
+
+// checked makes a measure once its options are known to be possible.
+func checked(err error, make func() retrofit.Measure) (retrofit.Measure, error) {
+	if err != nil {
+		return nil, err
+	}
+	return make(), nil
+}
+
+// Coverage describes the hazard, for a report.
+func (r *Run) Coverage() field.Coverage { return r.field.Coverage() }
+
+// Register opens the register of the run. Close it when done.
+func (r *Run) Register() (*inventory.Reader, error) {
+	return inventory.Open(&r.plan.Inventory, inventory.Options{
+		Coverage: r.field.Bound(), ValuePerArea: r.plan.Consequence.ValuePerArea,
+	})
+}
+
+// Plan returns the effective plan.
+func (r *Run) Plan() *plan.Plan { return r.plan }
+
+// column returns the register's name of the column of f, or f's own name.
+func (r *Run) column(f inventory.Field) string {
+	if c := r.plan.Inventory.Columns[f.String()]; c != "" {
+		return c
+	}
+	return f.String()
+}
+
+// Model returns the consequence model of the run.
+func (r *Run) Model() *consequence.Model { return r.model }
+
+// Objective returns what the run ranks by.
+func (r *Run) Objective() *ranking.Objective { return r.objective }
+
+// Design returns the index of the design return period among the plan's.
+func (r *Run) Design() int { return r.design }

@@ -1,0 +1,110 @@
+package pipeline
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"runtime"
+	"sync/atomic"
+
+	"plinth/pipeline/inventory"
+	"plinth/pipeline/output"
+	"plinth/pipeline/ranking"
+)
+
+// Settings are what a run takes from the command line and not from its plan:
+// nothing in them can change a byte of the results.
+type Settings struct {
+	Version  string           // of the program, for the manifest
+	Workers  int              // 0 for one a processor
+	Memory   int64            // bytes of the sorters, 0 for their default
+	Replace  bool             // write over another run in the output folder
+	Progress func(rows int64) // told the rows that have gone through; may be nil
+}
+
+// A Result is what a screening says when it is done.
+type Result struct {
+	Summary output.Summary
+	Report  *inventory.Report
+}
+
+// Screen takes the whole register through the run and writes the files of the
+// plan's output folder, all of them or none.
+func (r *Run) Screen(ctx context.Context, s Settings) (*Result, error) {
+	if s.Workers <= 0 {
+		s.Workers = runtime.GOMAXPROCS(0)
+	}
+	hash, err := output.HashPlan(r.plan.Effective())
+	if err != nil {
+		return nil, err
+	}
+	set, err := output.NewSet(r.plan.Output.Folder, hash, s.Replace)
+	if err != nil {
+		return nil, err
+	}
+	defer set.Abort() // does nothing after Commit
+	reader, err := r.Register()
+	if err != nil {
+		return nil, err
+	}
+	defer reader.Close()
+	out := newSink(r, ranking.SorterOptions{Memory: s.Memory, Folder: r.plan.Output.Folder})
+	defer out.Close()
+	if err := r.flow(ctx, reader, s.Workers, out, counter(s.Progress)); err != nil {
+		return nil, err
+	}
+	return r.finish(ctx, s, set, out, reader.Report(), hash)
+}
+
+// finish checks that no row was lost, writes the files and puts them in place.
+func (r *Run) finish(ctx context.Context, s Settings, set *output.Set, out *sink, report *inventory.Report, hash string) (*Result, error) {
+	counts := output.Counts{In: int64(report.Tally.In), Out: out.nOut.Load(), Rejected: out.nRejected.Load()}
+	if counts.In != counts.Out+counts.Rejected {
+		return nil, fmt.Errorf("%w: %d in, %d out, %d rejected", output.ErrUnbalanced, counts.In, counts.Out, counts.Rejected)
+	}
+	about := output.About{Version: s.Version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}
+	res := &Result{Report: report, Summary: output.Summary{Counts: counts, RankBy: r.plan.Objective.RankBy, About: about}}
+	var err error
+	if res.Summary.First, err = out.write(ctx, set, about, r.plan.Output.Formats); err != nil {
+		return nil, err
+	}
+	m := &output.Manifest{About: about, Counts: counts, Notes: r.notes(), PlanSHA256: hash, Plan: r.plan.Effective()}
+	if m.Inputs, err = r.inputs(); err != nil {
+		return nil, err
+	}
+	return res, set.Commit(m)
+}
+
+// inputs returns the files the run read, with their hashes.
+func (r *Run) inputs() ([]output.Input, error) {
+	var list []output.Input
+	for _, path := range append([]string{r.plan.Inventory.Path}, hazardFiles(&r.plan.Hazard)...) {
+		in, err := output.HashInput(path, filepath.Base(path))
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, in)
+	}
+	return list, nil
+}
+
+// notes says in the manifest how the numbers came about.
+func (r *Run) notes() []string {
+	h := &r.plan.Hazard
+	return []string{
+		fmt.Sprintf("Demand columns hold for a return period of %g years.", h.Design),
+		"Spectra are interpolated in ln(Sa) over ln(T), ln(annual frequency) and place; what had to be extrapolated is said in hazard_status.",
+		"Period and strength come from tables by system, height, era and region (docs/methods/archetypes.md); given values override them.",
+		"Demand is spectral (docs/methods/demand.md): medians over records of a shear-stick model. Solver statuses stand in solver_status.",
+		"Costs, loss tables and feasibility limits without a source are labelled judgement where they are defined.",
+	}
+}
+
+// counter returns a function that adds rows from any goroutine and tells f.
+func counter(f func(int64)) func(int) {
+	if f == nil {
+		return func(int) {}
+	}
+	var total atomic.Int64
+	return func(rows int) { f(total.Add(int64(rows))) }
+}

@@ -1,0 +1,136 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"plinth/archetypes"
+	"plinth/hazard"
+	"plinth/pipeline"
+	"plinth/retrofit"
+)
+
+// Make returns the calculation sheet of an assessed building.
+func Make(r *pipeline.Run, a *pipeline.Assessment) *Sheet {
+	m := maker{run: r, a: a, design: r.Design()}
+	s := &Sheet{Title: fmt.Sprintf("Calculation sheet: %s %s", a.Building.ID, a.Building.Name)}
+	s.Sections = append(s.Sections, m.building(), m.site(), m.archetype(), m.stick())
+	s.Sections = append(s.Sections, m.standing()...)
+	for i := range a.Options {
+		s.Sections = append(s.Sections, m.option(&a.Options[i])...)
+	}
+	s.Sections = append(s.Sections, m.loss(), m.choice())
+	return s
+}
+
+// A maker makes the sheet of one assessment.
+type maker struct {
+	run    *pipeline.Run
+	a      *pipeline.Assessment
+	design int
+}
+
+func (m *maker) site() Section {
+	s := Section{Title: "Hazard at the site"}
+	site, sp := &m.a.Site, &m.a.Site.Spectra[m.design]
+	class, origin := site.Class.String(), "given"
+	if site.Class == 0 {
+		class = "in the hazard file"
+	}
+	if site.Status&hazard.AssumedClass != 0 {
+		origin = "assumed"
+	}
+	s.Lines = append(s.Lines, Line{Name: "Site class", Value: math.NaN(), Text: class, Origin: origin})
+	if site.Distance > 0 {
+		s.line("Distance to the nearest node", site.Distance/1000, "km", "", "", "")
+	}
+	t1 := m.a.Archetype.Period
+	s.Table = &Table{Columns: []string{"return period yr", "annual frequency 1/yr", "PGA g", "Sa(T1) g", "Sa(1 s) g"}}
+	for i, tr := range site.ReturnPeriod {
+		p := &site.Spectra[i]
+		s.Table.Rows = append(s.Table.Rows, []string{figure(tr), figure(1 / tr), figure(p.PGA), figure(p.Sa(t1)), figure(p.Sa(1))})
+	}
+	s.line("TB, TC at the design return period", sp.TB, "s", fmt.Sprintf("TC = max(T Sa)/max(Sa) = %s s, TB = 0.2 TC, or the corners of the code form", figure(sp.TC)), "ASCE 7-22 11.4.6, ASCE 7-16 11.4.6", "")
+	s.note("Spectra are interpolated in ln(Sa) over ln(T), over ln(annual frequency) and over place (docs/methods/hazard-by-location.md).")
+	for _, w := range site.Status.Words() {
+		s.note(w)
+	}
+	return s
+}
+
+func (m *maker) archetype() Section {
+	a := &m.a.Archetype
+	s := Section{Title: "Archetype"}
+	add := func(name string, value float64, unit string, b archetypes.Basis) {
+		s.Lines = append(s.Lines, Line{Name: name, Value: value, Unit: unit, Formula: b.Text, Source: b.Source, Origin: b.Origin.String()})
+	}
+	add("Height H", a.Height, "m", a.Basis[archetypes.HeightValue])
+	add("Seismic weight W", a.Weight/1e3, "kN", a.Basis[archetypes.WeightValue])
+	add("Period T1", a.Period, "s", a.Basis[archetypes.PeriodValue])
+	s.Lines = append(s.Lines, Line{Name: "Bounds of the period", Value: math.NaN(), Text: figure(a.PeriodLower) + " to " + figure(a.PeriodUpper) + " s, ln-dispersion " + figure(a.PeriodBeta), Origin: "derived"})
+	add("Design base-shear coefficient V/W at strength level", a.DesignCoefficient, "", a.Basis[archetypes.CoefficientValue])
+	add("Yield strength ratio Vy/W", a.StrengthRatio, "", a.Basis[archetypes.StrengthValue])
+	s.Lines[len(s.Lines)-1].Inputs = fmt.Sprintf("ln-dispersion %s, knowledge factor %s", figure(a.StrengthBeta), figure(m.run.Plan().Archetypes.KnowledgeFactor))
+	s.Lines = append(s.Lines, Line{Name: "Median drift limits (immediate occupancy, life safety, collapse prevention)", Value: math.NaN(),
+		Text:    fmt.Sprintf("%s %%, %s %%, %s %%", figure(100*a.Limits.ImmediateOccupancy), figure(100*a.Limits.LifeSafety), figure(100*a.Limits.CollapsePrevention)),
+		Formula: a.Basis[archetypes.LimitsValue].Text, Source: a.Basis[archetypes.LimitsValue].Source, Origin: a.Basis[archetypes.LimitsValue].Origin.String()})
+	return s
+}
+
+func (m *maker) stick() Section {
+	st := &m.a.Stick
+	s := Section{Title: "Stick model"}
+	s.line("Post-yield stiffness ratio r", st.PostYield, "", "", "table of systems (docs/methods/archetypes.md)", "")
+	s.line("Stiffness-degrading hysteresis cl", st.Degrading, "", "1 degrading, 0 not", "table of systems", "")
+	s.Table = &Table{Columns: []string{"storey", "height m", "mass t", "stiffness kN/m", "strength kN", "mode 1", "mode 2", "mode 3"}}
+	for i := range st.Mass {
+		row := []string{fmt.Sprint(i + 1), figure(st.Height[i]), figure(st.Mass[i] / 1e3), figure(st.Stiffness[i] / 1e3), figure(st.Strength[i] / 1e3)}
+		for j := range 3 {
+			if j < st.Modes.Count {
+				row = append(row, figure(st.Modes.Shape[j][i]))
+			} else {
+				row = append(row, "")
+			}
+		}
+		s.Table.Rows = append(s.Table.Rows, row)
+	}
+	s.note("Floors of equal mass; strength follows the storey shears of ASCE 7-16 12.8.3 scaled to Vy at the foot; stiffness is scaled to T1; modes by K phi = w2 M phi, 1 at the roof.")
+	return s
+}
+
+// option returns the sections of one measure: its rules and, if it may be chosen,
+// its design, demand and worth.
+func (m *maker) option(o *pipeline.Option) []Section {
+	d, _ := retrofit.Describe(o.Measure.Slug())
+	s := Section{Title: "Measure " + d.Slug + ": " + d.Name}
+	s.Lines = append(s.Lines, Line{Name: "Verdict", Value: math.NaN(), Text: o.Verdict.String() + ". " + o.Reason(), Origin: "computed"})
+	s.Table = &Table{Columns: []string{"rule", "verdict", "finding", "value", "limit", "source"}}
+	for i := range o.Findings {
+		f := &o.Findings[i]
+		s.Table.Rows = append(s.Table.Rows, []string{f.Rule.Name, f.Verdict.String(), string(f.AppendText(nil)), optional(f.Value), optional(f.Limit), f.Rule.Source})
+	}
+	if !o.Feasible() {
+		return []Section{s}
+	}
+	return []Section{s, m.sized(o), m.with(o)}
+}
+
+func optional(v float64) string {
+	if math.IsNaN(v) {
+		return ""
+	}
+	return figure(v)
+}
+
+func (m *maker) sized(o *pipeline.Option) Section {
+	s := Section{Title: "Design and cost of " + o.Measure.Slug()}
+	for i := range o.Sized {
+		q := &o.Sized[i]
+		s.line(q.Name, q.Value, q.Unit, "", "", "")
+	}
+	s.line("Cost, likely", o.Cost.Likely, m.run.Plan().Measures.Currency, "fixed + per area x floor area + per device x devices + per metre x trench or wall",
+		"prices of the plan", fmt.Sprintf("low %s, high %s, price date %s", figure(o.Cost.Low), figure(o.Cost.High), m.run.Plan().Measures.PriceDate))
+	s.line("Disruption", o.Weeks, "weeks", "", "judgement", "")
+	s.note("Sizes are for comparing measures. They are not a design.")
+	return s
+}

@@ -1,0 +1,87 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"plinth/hazard"
+	"plinth/pipeline"
+	"plinth/retrofit/consequence"
+)
+
+const consequenceMethod = "docs/methods/consequence.md"
+
+// loss returns what a mean year costs as the building stands.
+func (m *maker) loss() Section {
+	s := Section{Title: "Consequence as it stands"}
+	e, currency := &m.a.Exposure, m.run.Plan().Measures.Currency
+	s.Lines = append(s.Lines, Line{Name: "Replacement value", Value: e.Value, Unit: currency, Origin: "computed", Formula: "as the register has it, or value_per_m2 x floor area"})
+	s.line("Share of structure, drift-sensitive fit-out, acceleration-sensitive fit-out; contents on top", math.NaN(), "", "", consequenceMethod, "")
+	s.Lines[len(s.Lines)-1].Text = fmt.Sprintf("%s, %s, %s; %s", figure(e.Split.Structure), figure(e.Split.DriftFitOut), figure(e.Split.AccelFitOut), figure(e.Split.Contents))
+	s.line("Dispersion of drift against a limit state", e.Spread.Drift, "", "root of the sum of squares of capacity, record, method, damping model and knowledge", "FEMA P-695 7.3.4 (form)", "")
+	s.Table = &Table{Columns: []string{"yr", "drift %", "floor g", "P(IO)", "P(LS)", "P(CP)", "loss", "of which contents"}}
+	var level consequence.Level
+	var l consequence.Loss
+	for i, tr := range m.a.Site.ReturnPeriod {
+		p := &m.a.AsIs[i]
+		level.Read(p.Drift, m.a.Stick.Height, p.BaseAccel, p.Accel, 0)
+		m.run.Model().At(e, &level, &l)
+		s.Table.Rows = append(s.Table.Rows, []string{figure(tr), figure(100 * p.DriftRatio), figure(p.PeakAccel / hazard.Gravity),
+			figure(l.LimitState[0]), figure(l.LimitState[1]), figure(l.LimitState[2]), figure(l.Total), figure(l.Contents)})
+	}
+	b := &m.a.Before
+	s.line("Annual loss", b.Total, currency+" a year", "integral of loss over annual frequency, loss a straight line in ln frequency between levels, with stated tails", consequenceMethod,
+		fmt.Sprintf("structure %s, fit-out %s, contents %s, downtime %s; %s %% from shaking more frequent than the first level, %s %% from rarer than the last",
+			figure(b.Structure), figure(b.DriftFitOut+b.AccelFitOut), figure(b.Contents), figure(b.Downtime), figure(100*b.FrequentShare), figure(100*b.RareShare)))
+	s.line("Expected deaths", b.Dead, "a year", "", consequenceMethod, "")
+	s.line("Exceedance of life safety", b.LimitState[consequence.LifeSafety], "a year", "", "ASCE 41 2.3.1 (limit state), FEMA 356 Table C1-3 (drift)", "")
+	return s
+}
+
+// choice returns what each measure is worth and which is best.
+func (m *maker) choice() Section {
+	c := &m.run.Plan().Consequence
+	s := Section{Title: "Worth and choice"}
+	s.line("Present value of 1 a year", consequence.PresentFactor(c.DiscountRate, c.LifeYears), "", "(1 - (1 + r)^-n)/r", "common practice of engineering economy",
+		fmt.Sprintf("r %s, n %s yr", figure(c.DiscountRate), figure(c.LifeYears)))
+	s.Table = &Table{Columns: []string{"measure", "annual loss", "avoided PV", "cost", "net", "at 3 %", "at 7 %", "ratio", "score"}}
+	for i := range m.a.Options {
+		o := &m.a.Options[i]
+		if !o.Feasible() {
+			s.Table.Rows = append(s.Table.Rows, []string{o.Measure.Slug(), "barred", "", "", "", "", "", "", ""})
+			continue
+		}
+		b := &o.Benefits
+		s.Table.Rows = append(s.Table.Rows, []string{o.Measure.Slug(), short(o.After.Total), short(b[0].Present), short(o.Cost.Likely),
+			short(b[0].Net), short(b[1].Net), short(b[2].Net), short(b[0].Ratio), short(o.Score)})
+	}
+	obj := m.run.Objective()
+	s.note("Score by " + obj.Slug + ": " + obj.Text + "; doing nothing scores " + figure(obj.None) + ".")
+	s.Lines = append(s.Lines, Line{Name: "Best", Value: math.NaN(), Text: m.best(), Origin: "computed"})
+	return s
+}
+
+func (m *maker) best() string {
+	name := func(o *pipeline.Option) string {
+		if o == nil {
+			return "none"
+		}
+		return o.Measure.Slug()
+	}
+	text := name(m.a.Best())
+	if m.a.Choice.RunnerUp >= 0 {
+		text += ", then " + name(m.a.RunnerUp())
+	}
+	if m.a.Choice.Tied() {
+		text += " (too close to tell apart)"
+	}
+	return text
+}
+
+// short returns v to three figures, for tables.
+func short(v float64) string {
+	if math.IsNaN(v) {
+		return ""
+	}
+	return fmt.Sprintf("%.3g", v)
+}

@@ -1,0 +1,128 @@
+package pipeline
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"sync/atomic"
+
+	"plinth/hazard/field"
+	"plinth/pipeline/inventory"
+	"plinth/pipeline/output"
+	"plinth/pipeline/ranking"
+)
+
+// A sink takes the rows of a run in any order and gives them back in the order
+// of the files. Each kind of row has a sorter of its own, whose keys are unique.
+type sink struct {
+	candidates, buildings, verdicts, rejects *ranking.Sorter
+
+	run       *Run
+	file      string // the register, as the plan names it
+	options   ranking.SorterOptions
+	nRejected atomic.Int64
+	nOut      atomic.Int64
+}
+
+func newSink(r *Run, o ranking.SorterOptions) *sink {
+	o.Memory = max(1<<20, o.Memory/4)
+	return &sink{
+		run: r, file: filepath.Base(r.plan.Inventory.Path), options: o,
+		candidates: ranking.NewSorter(o), buildings: ranking.NewSorter(o),
+		verdicts: ranking.NewSorter(o), rejects: ranking.NewSorter(o),
+	}
+}
+
+// Close removes what the sorters left on disk.
+func (s *sink) Close() error {
+	return errors.Join(s.candidates.Close(), s.buildings.Close(), s.verdicts.Close(), s.rejects.Close())
+}
+
+// A rowWriter is one goroutine's way into a sink.
+type rowWriter struct {
+	sink      *sink
+	candidate output.Candidate
+	building  output.Building
+	verdict   output.Verdict
+	refused   output.Reject
+	key, row  []byte
+	text      textBuffer
+	err       error // the first failure; nothing is written after it
+}
+
+func (s *sink) writer() *rowWriter { return &rowWriter{sink: s} }
+
+// add encodes row and hands it to a sorter under the key in w.key.
+func add[R any](w *rowWriter, s *ranking.Sorter, t *output.Table[R], row *R) {
+	if w.err != nil {
+		return
+	}
+	w.row = t.AppendRow(w.row[:0], row)
+	w.err = s.Add(w.key, w.row)
+}
+
+// reject writes a row that the register's reader could not use.
+func (w *rowWriter) reject(r *inventory.Reject) {
+	w.refuse(output.Reject{
+		File: w.sink.file, Line: int64(r.Line), BuildingID: r.ID, Column: r.Column, RawValue: r.Raw,
+		Rule: r.Rule.Spec().Finding + detail(r.Detail), Remedy: r.Remedy(),
+	})
+}
+
+func detail(s string) string {
+	if s == "" {
+		return ""
+	}
+	return ": " + s
+}
+
+// unassessed writes a building that could be read but not taken further.
+func (w *rowWriter) unassessed(b *inventory.Building, err error) {
+	r := output.Reject{
+		File: w.sink.file, Line: int64(b.Line), BuildingID: b.ID, Rule: err.Error(),
+		Remedy: "correct the value, or leave the building to a study of its own",
+	}
+	var outside *field.OutsideError
+	switch {
+	case errors.As(err, &outside):
+		r.Column = w.sink.run.column(inventory.Lon)
+		r.RawValue = fmt.Sprintf("%g, %g", b.Lon, b.Lat)
+		r.Remedy = "check the coordinates, or give a hazard file that covers the place (hazard.path, hazard.max_distance_km)"
+	case errors.Is(err, field.ErrNoClass):
+		r.Column = w.sink.run.column(inventory.SiteClass)
+		r.Remedy = "give the building its site class, or the plan a hazard.site_class for buildings without one"
+	}
+	w.refuse(r)
+}
+
+func (w *rowWriter) refuse(r output.Reject) {
+	w.refused = r
+	w.key = ranking.AppendInt(w.key[:0], r.Line)
+	w.key = ranking.AppendString(w.key, r.BuildingID)
+	add(w, w.sink.rejects, &output.Rejects, &w.refused)
+	w.sink.nRejected.Add(1)
+}
+
+// assessed writes the rows of a building: one for it, one for each measure that
+// may be chosen, one for each rule that is not clear.
+func (w *rowWriter) assessed(a *Assessment) {
+	w.text.reset()
+	w.fillBuilding(a)
+	b := &w.building
+	w.key = ranking.AppendDescending(w.key[:0], b.AnnualLoss)
+	w.key = ranking.AppendString(w.key, b.ID)
+	add(w, w.sink.buildings, &output.Buildings, b)
+	for i := range a.Options {
+		o := &a.Options[i]
+		if o.Feasible() {
+			w.fillCandidate(a, o)
+			c := &w.candidate
+			w.key = ranking.AppendDescending(w.key[:0], c.Score)
+			w.key = ranking.AppendString(w.key, c.BuildingID)
+			w.key = ranking.AppendString(w.key, c.Measure)
+			add(w, w.sink.candidates, &output.Candidates, c)
+		}
+		w.verdicts(a, o)
+	}
+	w.sink.nOut.Add(1)
+}
