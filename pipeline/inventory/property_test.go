@@ -7,6 +7,8 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -64,6 +66,10 @@ func conserve(t failer, text string, batchRows int) []Building {
 	rep := r.Report()
 	require.NoError(t, rep.Tally.Check())
 	require.Equal(t, rows, rep.Tally.In)
+	for _, l := range strings.Split(rep.String(), "\n") {
+		require.LessOrEqual(t, utf8.RuneCountInString(l), lineWidth, l)
+		require.Equal(t, -1, strings.IndexFunc(l, func(c rune) bool { return !unicode.IsPrint(c) }), "%q", l)
+	}
 	return all
 }
 
@@ -96,12 +102,14 @@ func TestStrayQuote(t *testing.T) {
 	// However many rows follow.
 	var long strings.Builder
 	long.WriteString(text)
-	for i := range 2 * longestRecord / len(smallRow) {
-		long.WriteString(rowWith(fmt.Sprintf("ref=C%d", i), fmt.Sprintf("lon=-150.5%06d", i)))
+	const more = 250
+	name := strings.Repeat("x", 2*longestRecord/more)
+	for i := range more {
+		long.WriteString(rowWith(fmt.Sprintf("ref=C%d", i), "name="+name, fmt.Sprintf("lon=-150.5%06d", i)))
 	}
 	_, rejects, rep := read(t, open(t, long.String(), smallPlan(), Options{}))
 	require.Len(t, rejects, 1)
-	assert.Equal(t, 4+2*longestRecord/len(smallRow), rep.Tally.In)
+	assert.Equal(t, 4+more, rep.Tally.In)
 	// Without a seek the loss is named.
 	r, err := NewReader(bytes.NewBufferString(text), "register.csv", smallPlan(), Options{})
 	require.NoError(t, err)

@@ -3,6 +3,7 @@ package inventory
 import (
 	"fmt"
 	"strings"
+	"unicode"
 )
 
 // A Reject is a row that cannot be used, and why. It is an error that helps:
@@ -22,7 +23,7 @@ func (r *Reject) Error() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s:%d: ", r.File, r.Line)
 	if r.ID != "" {
-		fmt.Fprintf(&b, "building %s: ", r.ID)
+		fmt.Fprintf(&b, "building %s: ", printable(r.ID))
 	}
 	if r.Column != "" {
 		fmt.Fprintf(&b, "column %s = %q: ", r.Column, r.Raw)
@@ -90,3 +91,13 @@ func (e *FileError) Error() string {
 
 // Unwrap returns the cause.
 func (e *FileError) Unwrap() error { return e.Err }
+
+// printable returns s shortened, with what a terminal would obey replaced.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsPrint(r) {
+			return r
+		}
+		return unicode.ReplacementChar
+	}, clip(s))
+}

@@ -94,7 +94,7 @@ func (r *Report) writeFixes(b *bufio.Writer) {
 
 // writeFields shows how complete each mapped or filled field is.
 func (r *Report) writeFields(b *bufio.Writer) {
-	fmt.Fprintf(b, "\n%-17s %-18s %8s %8s %8s %8s %8s\n", "Field", "Column", "missing", "given", "derived", "assumed", "absent")
+	fmt.Fprintf(b, "\n%-17s %-17s %8s %8s %8s %8s %8s\n", "Field", "Column", "missing", "given", "derived", "assumed", "absent")
 	for f := range Field(NumFields) {
 		o := &r.Origins[f]
 		missing := strconv.Itoa(r.Missing(f))
@@ -103,7 +103,7 @@ func (r *Report) writeFields(b *bufio.Writer) {
 				continue
 			}
 		}
-		fmt.Fprintf(b, "%-17s %-18s %8s %8d %8d %8d %8d\n", f, clipTo(r.headers[f], 18), missing, o[Given], o[Derived], o[Assumed], o[Absent])
+		fmt.Fprintf(b, "%-17s %-17s %8s %8d %8d %8d %8d\n", f, clipTo(r.headers[f], 17), missing, o[Given], o[Derived], o[Assumed], o[Absent])
 	}
 	wrap(b, "", "Missing counts rows of the register without a usable value, rejected ones too; given to absent count buildings.")
 }
@@ -135,15 +135,15 @@ func (e *Example) String() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "line %d", e.Line)
 	if e.ID != "" {
-		b.WriteString(", " + clip(e.ID))
+		b.WriteString(", " + printable(e.ID))
 	}
 	if e.Column != "" {
-		fmt.Fprintf(&b, ", %s = %q", e.Column, clip(e.Raw))
+		fmt.Fprintf(&b, ", %s = \"%s\"", printable(e.Column), printable(e.Raw))
 	} else if e.Raw != "" {
-		b.WriteString(", " + clip(e.Raw))
+		b.WriteString(", " + printable(e.Raw))
 	}
 	if e.Note != "" {
-		b.WriteString(": " + e.Note)
+		b.WriteString(": " + printable(e.Note))
 	}
 	return b.String()
 }
