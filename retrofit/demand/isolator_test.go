@@ -160,7 +160,7 @@ func TestSolveDisplacementAlwaysConverges(t *testing.T) {
 		if gap := e.Displacement - sd(e.Period)/e.Reduction; math.Abs(gap) > 3*rootTolerance*e.Displacement {
 			t.Fatalf("%+v: gap %g at %g", s, gap, e.Displacement)
 		}
-		if i%20 == 0 {
+		if i%100 == 0 {
 			checked++
 			if hasLargerRoot(s, sd, e.Displacement) {
 				missed++
