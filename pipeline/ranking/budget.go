@@ -28,13 +28,17 @@ type Programme struct {
 	Gain   float64
 	Bound  float64 // no programme within the budget gains more (linear relaxation)
 	Gap    float64 // (Bound - Gain)/Bound, 0 without a bound; what may have been missed at most
-	Exact  bool    // the search was finished: no programme gains more than Gain
+	Exact  bool    // proved that no programme gains more, by a finished search or by the bound
 }
 
 // searchWork is how many steps of the relaxation the exact search may look at,
 // about a tenth of a second. It is a count, not a time, so that results do not depend
 // on the machine.
 const searchWork = 20_000_000
+
+// searchMost is the largest number of buildings the exact search is tried on;
+// beyond it the work would end before the search has begun.
+const searchMost = 1000
 
 // Fund returns the programme of largest gain under a budget: the multiple-choice
 // knapsack problem.
@@ -47,8 +51,9 @@ const searchWork = 20_000_000
 // gives Bound (Sinha and Zoltners 1979, Operations Research 27; Zemel 1980).
 // Leaving out what does not fit gives a programme, which exchanges then improve;
 // a depth-first search with the same bound looks for the optimum, and Exact says
-// whether it came to its end within a fixed amount of work. Small sets do; in
-// large ones Gap is small since a single step is a small part of the budget.
+// whether it came to its end within a fixed amount of work. Sets of a few hundred
+// do, larger ones than a thousand are not searched; their Gap is small since a
+// single step is a small part of the budget.
 //
 // Offers that gain nothing are passed over. The result does not depend on the
 // order of prospects or offers. An error names an offer with a cost that is
@@ -227,6 +232,9 @@ func (f *fund) sum(taken []int) (cost, gain float64) {
 // came to its end. Buildings are searched in the order of their best steps, so
 // that the bound is close early.
 func (f *fund) search() bool {
+	if len(f.choices) > searchMost {
+		return false
+	}
 	f.depth = make([]int, len(f.choices))
 	for b := range f.depth {
 		f.depth[b] = -1
@@ -284,8 +292,9 @@ func (f *fund) descend(depth int, left, gain float64) bool {
 }
 
 func (f *fund) programme(bound float64, exact bool) Programme {
-	p := Programme{Chosen: make([]int, len(f.choices)), Bound: bound, Exact: exact}
+	p := Programme{Chosen: make([]int, len(f.choices)), Bound: bound}
 	p.Spent, p.Gain = f.sum(f.taken)
+	p.Exact = exact || p.Gain >= bound*(1-1e-12)
 	for b, j := range f.taken {
 		p.Chosen[f.order[b]] = f.choices[b][j].offer
 	}

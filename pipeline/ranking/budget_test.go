@@ -152,6 +152,13 @@ func TestFundLargeSetIsNearItsBound(t *testing.T) {
 	require.NoError(t, err)
 	holds(t, p, 10_000, got)
 	assert.Less(t, got.Gap, 0.001)
+	assert.False(t, got.Exact)
+
+	// With money for all, the bound is reached and nothing is left to prove.
+	got, err = Fund(p, math.Inf(1))
+	require.NoError(t, err)
+	assert.True(t, got.Exact)
+	assert.InDelta(t, 0, got.Gap, 1e-12)
 }
 
 func BenchmarkFund(b *testing.B) {
