@@ -65,7 +65,7 @@ type IsolatedTrace struct {
 //
 // K1 not above K2, or a number that is not finite and positive, is NotApplicable;
 // so is a fixed that is. An effective period below twice
-// the fixed-base period is OutOfDomain: that is no isolation.
+// the fixed-base period is OutOfDomain, by judgement: that is no isolation.
 func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, fixed, out *Response) {
 	if d.Reduction == nil || fixed == nil || fixed == out {
 		panic("demand: isolation needs a damping reduction and a response as it stands")

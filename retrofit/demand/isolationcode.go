@@ -4,7 +4,7 @@ import "math"
 
 // The pieces of ASCE 7-16 chapter 17 that a calculation sheet and a feasibility
 // rule need. Lengths in m, periods in s, accelerations in g, gravity in m/s2 as
-// the caller's.
+// the caller's. Equation and clause numbers are from memory.
 
 // MaximumDisplacement returns DM of ASCE 7-16 equation 17.5-1 for a spectrum of
 // 1 s acceleration sm1 in g at effective period t and a damping coefficient b.

@@ -13,8 +13,8 @@ import (
 //
 // ASCE 41-17 2.4.1.7.1 (B1). It gives 1.0024 at 5 %, not 1, and
 // that is kept. Damping at or below 0 does not occur: b holds the 5 % of the
-// frame. The standard stops at 30 %; up to 50 % its formula is extended, above
-// that it would run to infinity at 270 %, so a power takes over.
+// frame. The formula runs to infinity near 270 %, so above 50 % a power takes
+// over.
 func reduction(b float64) float64 {
 	if b <= fitReductionKnee {
 		return 4 / (5.6 - math.Log(100*b))

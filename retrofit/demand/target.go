@@ -6,7 +6,8 @@ import (
 	"plinth/hazard"
 )
 
-// Target is the input of the target displacement of ASCE 41-17 7.4.3.3.
+// Target is the input of the target displacement of ASCE 41-17 7.4.3.3. Equation
+// and table numbers in this file are from memory.
 type Target struct {
 	Sa       float64 // g, spectral acceleration at Period and the damping of the building
 	Period   float64 // s, effective fundamental period Te

@@ -15,8 +15,9 @@ type Viscous struct {
 	ReferenceRoof float64 // m, roof amplitude at which Damping holds; ignored for Alpha = 1
 }
 
-// Range of Alpha the method was compared in: fluid dampers are made with
-// exponents of about 0.3 to 1 (common practice, no source).
+// Range of Alpha taken as the domain, by judgement: which exponents the fits were
+// compared at is not recorded. Fluid dampers are made with about 0.3 to 1 (common
+// practice, no source).
 const (
 	leastAlpha = 0.2
 	mostAlpha  = 1
