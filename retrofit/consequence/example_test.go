@@ -32,7 +32,7 @@ func Example() {
 	var before, after consequence.Annual
 	m.Annual(&e, asIs, freq, &before)
 
-	e.Displacement = 0.50
+	e.Displacement = 0.75
 	e.Spread, _ = m.Spread("lead-rubber", 0.25)
 	m.Annual(&e, isolated, freq, &after)
 

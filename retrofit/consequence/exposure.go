@@ -19,7 +19,7 @@ type Exposure struct {
 	Contents      retrofit.Contents
 
 	Limits       [NumLimitStates]float64 // median drift ratio at each limit state, ascending
-	Displacement float64                 // m, that isolators and moat are sized for; 0 without isolators
+	Displacement float64                 // m, median at which isolators or moat give out, above what they are sized for; 0 without isolators
 	Spread       Spread
 }
 

@@ -133,7 +133,7 @@ func (m *Model) prepare(e *Exposure, b *building) {
 	}
 	b.isolated = e.Displacement > 0
 	if b.isolated {
-		b.isolator = newFragility(math.Log(m.options.IsolatorReserve*e.Displacement), e.Spread.Displacement, 1)
+		b.isolator = newFragility(math.Log(e.Displacement), e.Spread.Displacement, 1)
 	}
 	b.drift.widen(&m.drift, e.Spread.FitOut)
 	b.accel.widen(&m.accel, e.Spread.Accel)
@@ -157,7 +157,7 @@ func (m *Model) At(e *Exposure, l *Level, out *Loss) {
 // Limit states follow the largest drift; where isolators run out of displacement
 // the building counts as beyond all three, independently of drift:
 //
-//	P_s = 1 - (1 - P(drift > limit_s)) (1 - P(displacement > isolator_reserve x sized for))
+//	P_s = 1 - (1 - P(drift > limit_s)) (1 - P(displacement > capacity))
 //
 // Collapse is a path of its own, p = collapse_share x P_CP, that takes all of
 // the building and its contents. Otherwise the structure loses by its state and

@@ -35,7 +35,6 @@ type Options struct {
 	RecordDispersion   float64 // record to record, ln sd
 	DampingDispersion  float64 // choice of damping model, on drift, ln sd
 	IsolatorDispersion float64 // of the displacement the isolators can take, ln sd
-	IsolatorReserve    float64 // median of that displacement over the one they are sized for
 }
 
 // A State is what follows from one state of the structure.
@@ -220,7 +219,6 @@ func readConstants(o *Options, fsys fs.FS) error {
 		"record_dispersion":        {&o.RecordDispersion, 0, 2},
 		"damping_model_dispersion": {&o.DampingDispersion, 0, 2},
 		"isolator_dispersion":      {&o.IsolatorDispersion, 0, 2},
-		"isolator_reserve":         {&o.IsolatorReserve, 1, 5},
 	}
 	names := slices.Sorted(maps.Keys(targets))
 	seen := map[string]bool{}
@@ -288,8 +286,6 @@ func (o *Options) check() error {
 		return fmt.Errorf("consequence: onset return period %g yr must be positive", o.OnsetReturnPeriod)
 	case !(o.CollapseShare >= 0 && o.CollapseShare <= 1):
 		return fmt.Errorf("consequence: collapse share %g must lie from 0 to 1", o.CollapseShare)
-	case !(o.IsolatorReserve >= 1):
-		return fmt.Errorf("consequence: isolator reserve %g must be 1 or more", o.IsolatorReserve)
 	}
 	return nil
 }

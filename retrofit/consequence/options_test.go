@@ -91,7 +91,6 @@ func TestOptionsMadeByHand(t *testing.T) {
 	for want, spoil := range map[string]func(*Options){
 		"onset return period": func(o *Options) { o.OnsetReturnPeriod = 0 },
 		"collapse share":      func(o *Options) { o.CollapseShare = 2 },
-		"isolator reserve":    func(o *Options) { o.IsolatorReserve = 0 },
 		"1 to 6 steps":        func(o *Options) { o.DriftFitOut = nil },
 	} {
 		o := DefaultOptions()
