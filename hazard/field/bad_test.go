@@ -2,6 +2,7 @@ package field
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"strings"
 	"testing"
@@ -110,6 +111,18 @@ func TestProblemsAreCountedBeyondTwenty(t *testing.T) {
 	var p Problem
 	require.ErrorAs(t, err, &p)
 	assert.Equal(t, 2, p.Line)
+}
+
+// A wrong column taken for the return period is one problem, not one a row, and
+// costs no more than reading the file.
+func TestTooManyReturnPeriods(t *testing.T) {
+	var b strings.Builder
+	b.WriteString(head)
+	for i := range 50_000 {
+		fmt.Fprintf(&b, "%d,50,%d,0.1,0.2,0.1\n", i%300-150, 100+i)
+	}
+	_, err := ReadGrid(strings.NewReader(b.String()), "bad.csv", asRead)
+	want{line: 50_001, column: "return_period_yr", rule: "more than 100 return periods", problems: 1}.meets(t, err, "bad.csv")
 }
 
 // A reader that breaks half way is a problem of the file, not half a field.

@@ -118,7 +118,7 @@ func (c *curves) add(p orb.Point, period float64, q curvePoint) {
 	if c.node[p] == nil {
 		c.node[p], c.line[p] = map[float64][]curvePoint{}, q.line
 	}
-	if !slices.Contains(c.period, period) {
+	if len(c.period) <= 1+maxPeriods && !slices.Contains(c.period, period) {
 		c.period = append(c.period, period)
 	}
 	c.node[p][period] = append(c.node[p][period], q)

@@ -55,7 +55,7 @@ func FuzzRead(f *testing.F) {
 	f.Add("lon,lat,return_period_yr,pga,sa_1\n0,90,475,1,1\n0,-90,475,1,1\n180,0,475,1,1\n-180,1e-9,475,1,1\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		for _, l := range []Layout{Regular, Scattered} {
-			n, err := Read(strings.NewReader(text), "fuzz.csv", l, fuzzed)
+			n, err := readNodes(strings.NewReader(text), "fuzz.csv", l, fuzzed)
 			sound(t, n, err, fuzzed)
 		}
 	})

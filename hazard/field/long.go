@@ -16,7 +16,7 @@ type ordinates struct {
 	periods []float64 // s, ascending
 }
 
-// readLong reads the long form that Read describes.
+// readLong reads the long form that ReadGrid describes.
 func readLong(r io.Reader, file string, o Options, ps *Problems) *table {
 	c := newCells(r, file, o.Comma, ps)
 	if c == nil {

@@ -50,8 +50,8 @@ type Nodes struct {
 	coverage Coverage
 }
 
-// Read reads nodes from r: a CSV file in the long form, a row for each node and
-// return period, with the columns
+// ReadGrid reads a regular grid of nodes from r: a CSV file in the long form, a
+// row for each node and return period, with the columns
 //
 //	lon, lat          degrees; also longitude, latitude
 //	return_period_yr  yr
@@ -61,7 +61,16 @@ type Nodes struct {
 //
 // in any order, the rows too. A row without any value is no node. The name of the
 // file is for the problems; the error is a *Problems.
-func Read(r io.Reader, file string, layout Layout, o Options) (*Nodes, error) {
+func ReadGrid(r io.Reader, file string, o Options) (*Nodes, error) {
+	return readNodes(r, file, Regular, o)
+}
+
+// ReadPoints reads scattered nodes from r in the form of ReadGrid.
+func ReadPoints(r io.Reader, file string, o Options) (*Nodes, error) {
+	return readNodes(r, file, Scattered, o)
+}
+
+func readNodes(r io.Reader, file string, layout Layout, o Options) (*Nodes, error) {
 	var ps Problems
 	o.check(file, &ps)
 	if err := ps.err(); err != nil {
@@ -72,14 +81,6 @@ func Read(r io.Reader, file string, layout Layout, o Options) (*Nodes, error) {
 		return nil, err
 	}
 	return newNodes(t, layout, o)
-}
-
-// ReadGrid reads a regular grid; see Read.
-func ReadGrid(r io.Reader, file string, o Options) (*Nodes, error) { return Read(r, file, Regular, o) }
-
-// ReadPoints reads scattered nodes; see Read.
-func ReadPoints(r io.Reader, file string, o Options) (*Nodes, error) {
-	return Read(r, file, Scattered, o)
 }
 
 func newNodes(t *table, layout Layout, o Options) (*Nodes, error) {

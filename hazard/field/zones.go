@@ -38,7 +38,7 @@ type area struct {
 //
 //	name    for problems (optional)
 //	hazard  an array with an object for each return period, whose members are
-//	        named as the columns of Read: return_period_yr, pga, sa_0.2, ...
+//	        named as the columns of ReadGrid: return_period_yr, pga, sa_0.2, ...
 //
 //	{"type": "Feature", "geometry": {...}, "properties": {"name": "Harbour",
 //	 "hazard": [{"return_period_yr": 475, "pga": 0.2, "sa_0.2": 0.5, "sa_1": 0.2}]}}
