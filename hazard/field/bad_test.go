@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"plinth/hazard"
 )
 
 const head = "lon,lat,return_period_yr,pga,sa_0.2,sa_1\n"
@@ -25,6 +27,7 @@ type want struct {
 	atReturnPeriods []float64
 	unit, crs       string
 	onRock          bool
+	class           hazard.SiteClass
 }
 
 func TestBadGrids(t *testing.T) {
@@ -68,11 +71,12 @@ func TestBadGrids(t *testing.T) {
 		{"rock without 1 s", "lon,lat,return_period_yr,pga,sa_0.2,sa_0.9\n" + four, want{column: "sa_...", rule: "outside the periods", problems: 1, onRock: true}},
 		{"unit", head + four, want{column: "option Unit", value: "gal", rule: "unknown unit", problems: 1, unit: "gal"}},
 		{"projection", head + four, want{column: "option CRS", value: "EPSG:32633", rule: "WGS 84", problems: 1, crs: "EPSG:32633"}},
+		{"default class", head + four, want{column: "option DefaultClass", value: "F", rule: "no coefficients", problems: 1, onRock: true, class: 'F'}},
 		{"no levels", head + four, want{column: "option ReturnPeriods", rule: "no return periods", problems: 1, atReturnPeriods: []float64{}}},
 		{"levels descend", head + four, want{column: "option ReturnPeriods", value: "475", rule: "ascend", problems: 1, atReturnPeriods: []float64{975, 475}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			o := Options{ReturnPeriods: []float64{475}, SoilIncluded: !c.want.onRock, Unit: c.want.unit, CRS: c.want.crs}
+			o := Options{ReturnPeriods: []float64{475}, SoilIncluded: !c.want.onRock, Unit: c.want.unit, CRS: c.want.crs, DefaultClass: c.want.class}
 			if c.want.atReturnPeriods != nil {
 				o.ReturnPeriods = c.want.atReturnPeriods
 			}

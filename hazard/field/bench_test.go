@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/quadtree"
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"plinth/hazard"
 )
@@ -115,10 +116,13 @@ func BenchmarkReadGrid(b *testing.B) {
 func TestLookupsAllocateNothing(t *testing.T) {
 	text := long(square(-30, 40, 0.05, 5), someLevels, somePeriods)
 	onRock := Options{ReturnPeriods: someLevels}
-	for _, f := range []Field{mustGrid(t, text, asRead), mustGrid(t, text, onRock), mustPoints(t, text, asRead)} {
+	zones, err := ReadZones(strings.NewReader(collection(geometryOf("Polygon", "["+box(-30, 40, -29, 41)+"]", at475(0.1)))), "zones.geojson", asRead)
+	require.NoError(t, err)
+	for _, f := range []Field{mustGrid(t, text, asRead), mustGrid(t, text, onRock), mustPoints(t, text, asRead), zones} {
 		var s hazard.Site
-		read := func() { _ = f.Lookup(-29.93, 40.03, 'C', &s) }
+		read := func() { err = f.Lookup(-29.93, 40.03, 'C', &s) }
 		read()
+		require.NoError(t, err)
 		assert.Zero(t, testing.AllocsPerRun(100, read), "%T", f)
 	}
 }

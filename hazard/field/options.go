@@ -78,6 +78,11 @@ func (o *Options) check(file string, ps *Problems) {
 	if o.K != 0 && !(o.K >= leastK) || math.IsInf(o.K, 1) {
 		bad("K", number(o.K), "the exponent of the power law must be 0, for none, or from 0.1", "EN 1998-1 2.1(4) gives about 3")
 	}
+	if c := o.DefaultClass; c != 0 && !o.SoilIncluded {
+		if _, _, err := hazard.ASCE7ClassOf(c, false); err != nil {
+			bad("DefaultClass", c.String(), err.Error(), "write A to E")
+		}
+	}
 	if !(o.MaxDistance >= 0) {
 		bad("MaxDistance", number(o.MaxDistance), "the distance must be 0 or above", "give metres")
 	}
