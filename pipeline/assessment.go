@@ -120,14 +120,7 @@ func (a *Assessment) option(o *Option, m retrofit.Measure) {
 	r.model.Annual(&o.Exposure, a.levels, r.frequency, &o.After)
 	c := &r.plan.Consequence
 	o.Benefits = consequence.Appraise(a.Before.Total-o.After.Total, o.Cost.Likely, c.LifeYears, c.DiscountRate)
-	factor := o.Benefits[0].Factor
-	o.Parts = ranking.Parts{
-		Benefit:         o.Benefits[0].Present,
-		Cost:            o.Cost.Likely,
-		DeathsAvoided:   c.LifeYears * (a.Before.Dead - o.After.Dead),
-		ContentsAvoided: factor * (a.Before.Contents - o.After.Contents),
-		DaysAvoided:     c.LifeYears * (a.Before.Days - o.After.Days),
-	}
+	o.Parts = ranking.PartsOf(&a.Before, &o.After, o.Cost.Likely, c.LifeYears, c.DiscountRate)
 	o.Score = r.objective.Score(&o.Parts)
 }
 
@@ -164,7 +157,7 @@ func (a *Assessment) at(i int) *Option {
 const displacementReserve = 1.5
 
 // capacity returns the displacement in m that isolators and gap can take; 0
-// without isolators.
+// without isolators. A party wall, a gap of 0, bars isolation before this.
 func capacity(design *demand.Response, gap float64) float64 {
 	d := displacementReserve * design.Displacement
 	if gap < d { // false for an unknown gap

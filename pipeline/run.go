@@ -94,6 +94,8 @@ func measure(slug string, m *plan.Measures) (retrofit.Measure, error) {
 		return checked(m.Strengthen.Validate(), func() retrofit.Measure { return retrofit.NewStrengthen(m.Strengthen) })
 	case "strengthen-viscous":
 		return checked(m.StrengthenViscous.Validate(), func() retrofit.Measure { return retrofit.NewStrengthenViscous(m.StrengthenViscous) })
+	case "lead-rubber-strengthen":
+		return checked(m.LeadRubberStrengthen.Validate(), func() retrofit.Measure { return retrofit.NewLeadRubberStrengthen(m.LeadRubberStrengthen) })
 	}
 	return nil, fmt.Errorf("%q is not a measure", slug)
 }

@@ -5,7 +5,7 @@ import "plinth/retrofit"
 // Default returns the plan a file is read over: every key with a sensible value,
 // none where only the owner can know (paths, columns, soil_included).
 func Default() *Plan {
-	return &Plan{
+	p := &Plan{
 		Inventory: Inventory{
 			Format: "csv", CRS: "EPSG:4326", Delimiter: ",",
 			Null: []string{"<null>", "null", "n/a", "na", "none", "unknown", "tbd", "-"},
@@ -22,11 +22,12 @@ func Default() *Plan {
 		},
 		Archetypes: Archetypes{Region: "generic", KnowledgeFactor: 0.75}, // ASCE 41-17 6.2.4: default material values
 		Measures: Measures{
-			Use: []string{"lead-rubber", "viscous", "strengthen"}, Currency: "money",
+			Use: []string{"lead-rubber", "slider", "viscous", "yielding", "tuned-mass", "strengthen"}, Currency: "money",
 			LeadRubber: retrofit.DefaultLeadRubberOptions(), Slider: retrofit.DefaultSliderOptions(),
 			Viscous: retrofit.DefaultViscousOptions(), Yielding: retrofit.DefaultYieldingOptions(),
 			TunedMass: retrofit.DefaultTunedMassOptions(), Strengthen: retrofit.DefaultStrengthenOptions(),
-			StrengthenViscous: retrofit.DefaultStrengthenViscousOptions(),
+			StrengthenViscous:    retrofit.DefaultStrengthenViscousOptions(),
+			LeadRubberStrengthen: retrofit.DefaultLeadRubberStrengthenOptions(),
 		},
 		Consequence: Consequence{
 			LifeYears:    50,   // common practice, no source
@@ -38,4 +39,12 @@ func Default() *Plan {
 		Objective: Objective{RankBy: "net-benefit"},
 		Output:    Output{Folder: "out", Formats: []string{"parquet", "csv"}},
 	}
+	// Measures are compared by best estimates; the rules look at the bounds of
+	// isolator properties all the same.
+	for _, o := range []*retrofit.IsolationOptions{
+		&p.Measures.LeadRubber.IsolationOptions, &p.Measures.Slider.IsolationOptions, &p.Measures.LeadRubberStrengthen.LeadRubber.IsolationOptions,
+	} {
+		o.Nominal = true
+	}
+	return p
 }

@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"plinth/archetypes"
+	"plinth/retrofit"
 )
 
 // meaning checks what one key alone cannot show: that a plan with the right
@@ -11,14 +14,53 @@ import (
 func (c *checker) meaning(p *Plan) {
 	c.inventory(&p.Inventory)
 	c.hazard(&p.Hazard)
-	if len(p.Measures.Use) == 0 {
-		c.add("measures.use", nil, "no measure to try", `write use = ["lead-rubber", "viscous", "strengthen"] or fewer`)
-	}
+	c.archetypes(&p.Archetypes)
+	c.measures(p.Measures.Use)
 	if p.Output.Folder == "" {
 		c.add("output.folder", nil, "no folder for the results", `write folder = "out"`)
 	}
 	if len(p.Output.Formats) == 0 {
 		c.add("output.formats", nil, "no format for the results", `write formats = ["parquet", "csv"]`)
+	}
+}
+
+// archetypes checks that the tables know the region and its zone.
+func (c *checker) archetypes(a *Archetypes) {
+	tables := archetypes.Default()
+	region, err := tables.ParseRegion(a.Region)
+	if err != nil {
+		c.add("archetypes.region", a.Region, "not a region of the table of code eras", oneOf(tables.Regions()))
+		return
+	}
+	if _, err := tables.ParseZone(region, a.Zone); err != nil {
+		c.add("archetypes.zone", a.Zone, "not a zone of region "+a.Region, oneOf(tables.Zones(region))+", or leave it out")
+	}
+}
+
+// measures checks that each measure is known and listed once.
+func (c *checker) measures(use []string) {
+	var known []string
+	for _, d := range retrofit.Measures() {
+		if d.Slug != "none" {
+			known = append(known, d.Slug)
+		}
+	}
+	for i, slug := range use {
+		switch {
+		case slug == "none":
+			c.add("measures.use", slug, "doing nothing is always compared", "leave it out of the list")
+		case !slices.Contains(known, slug):
+			remedy := oneOf(known)
+			if near := nearest(slug, known); near != "" {
+				remedy = "did you mean " + near + "? " + remedy
+			}
+			c.add("measures.use", slug, "not a measure", remedy)
+		case slices.Contains(use[:i], slug):
+			c.add("measures.use", slug, "listed twice", "list each measure once")
+		}
+	}
+	if len(use) == 0 {
+		c.add("measures.use", nil, "no measure to try", `write use = ["lead-rubber", "viscous", "strengthen"] or others`)
 	}
 }
 

@@ -60,6 +60,11 @@ func TestProblems(t *testing.T) {
 		{"inline table", "inventory = {pth = \"x\"}\n", `p.toml:1:14: inventory.pth: unknown key; did you mean path?`},
 		{"nothing", "", `p.toml: inventory.path: missing; write path =`},
 		{"single level without k", strings.Replace(sound, `"grid"`, `"constant"`, 1) + "pga = 0.3\nperiods_s=[1]\nsa=[0.5]\n", "hazard.k: missing: one spectrum cannot give other return periods"},
+		{"unknown measure", sound + "[measures]\nuse = [\"viscose\"]\n", `p.toml:13:1: measures.use = "viscose": not a measure; did you mean viscous?`},
+		{"measure twice", sound + "[measures]\nuse = [\"slider\", \"slider\"]\n", `measures.use = "slider": listed twice`},
+		{"unknown region", sound + "[archetypes]\nregion = \"us\"\n", `p.toml:13:1: archetypes.region = "us": not a region of the table of code eras; write one of`},
+		{"unknown zone", sound + "[archetypes]\nregion = \"us-west\"\nzone = \"9\"\n", `p.toml:14:1: archetypes.zone = "9": not a zone of region us-west; write one of`},
+		{"nested bound", sound + "[measures.viscous]\nalpha = 3\n", `p.toml:13:1: measures.viscous.alpha = 3: out of range; write a number from 0.2 to 1`},
 		{"soil", strings.Replace(sound, "soil_included = true", "", 1), "hazard.soil_included: missing"},
 	}
 	for _, tc := range cases {

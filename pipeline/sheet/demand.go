@@ -72,7 +72,7 @@ func (m *maker) storeys(title string, t *demand.Trace, out *demand.Response) Sec
 		if i >= len(v) {
 			return ""
 		}
-		return figure(1000 * v[i])
+		return cell(1000 * v[i])
 	}
 	for i := range out.Drift {
 		a, b := mm(t.ProfileA, i), mm(t.ProfileB, i)
@@ -80,7 +80,7 @@ func (m *maker) storeys(title string, t *demand.Trace, out *demand.Response) Sec
 			a, b = "", ""
 		}
 		s.Table.Rows = append(s.Table.Rows, []string{fmt.Sprint(i + 1), mm(t.First, i), mm(t.Higher, i), a, b, mm(out.Drift, i),
-			figure(100 * out.Drift[i] / m.a.Stick.Height[i]), figure(out.Accel[i] / hazard.Gravity)})
+			cell(100 * out.Drift[i] / m.a.Stick.Height[i]), cell(out.Accel[i] / hazard.Gravity)})
 	}
 	s.note("d first-mode drift, dh higher modes, A and B the two profiles of plastic drift. Drift is sqrt((A/2 + B/2)2 + dh2), or sqrt(d2 + dh2) while the frame is elastic; drifts do not add up to the roof displacement, since they are medians of largest values (" + method + " 3.4).")
 	s.line("Largest storey drift ratio", 100*out.DriftRatio, "%", "", "", "")
@@ -115,17 +115,26 @@ func (m *maker) with(o *pipeline.Option) Section {
 	return steps
 }
 
+// A bound is the equilibrium of the isolators at one bound of their properties.
+type bound struct {
+	name string
+	e    *demand.Equilibrium
+}
+
 // isolated returns the steps of the isolation method.
 func (m *maker) isolated(title string, t *demand.IsolatedTrace, out *demand.Response) Section {
 	s := Section{Title: title}
 	sys := &t.System
-	s.line("Characteristic strength Qd, upper bound", sys.Qd/1e3, "kN", "", "", "")
-	s.line("Stiffness past yield K2, upper bound", sys.Kd/1e3, "kN/m", "T2 = 2 pi sqrt(M/K2)", "Naeim and Kelly 1999", fmt.Sprintf("M %s t, T2 %s s", figure(t.Mass/1e3), figure(sys.SlidingPeriod())))
-	for _, b := range []struct {
-		name string
-		e    *demand.Equilibrium
-	}{{"upper", &t.Equilibrium}, {"lower", &t.Lower}} {
-		s.line("Displacement D, "+b.name+" bound", b.e.Displacement, "m", "D = Sd(Te)/B(b), Te = 2 pi sqrt(M/Ke), Ke = K2 + Qd/D, b = 4 Qd (D - Dy)/(2 pi Ke D2)", "ASCE 7-16 17.5.3 and Table 17.5-1",
+	bounds := []bound{{"upper bound", &t.Equilibrium}, {"lower bound", &t.Lower}}
+	if t.Lower == t.Equilibrium {
+		bounds = []bound{{"nominal properties", &t.Equilibrium}}
+	} else {
+		s.note("Forces, drifts and accelerations hold for the upper bound of the isolators' properties, the displacement for the lower (ASCE 7-16 17.2.8.4).")
+	}
+	s.line("Characteristic strength Qd, "+bounds[0].name, sys.Qd/1e3, "kN", "", "", "")
+	s.line("Stiffness past yield K2, "+bounds[0].name, sys.Kd/1e3, "kN/m", "T2 = 2 pi sqrt(M/K2)", "Naeim and Kelly 1999, from memory", fmt.Sprintf("M %s t, T2 %s s", figure(t.Mass/1e3), figure(sys.SlidingPeriod())))
+	for _, b := range bounds {
+		s.line("Displacement D, "+b.name, b.e.Displacement, "m", "D = Sd(Te)/B(b), Te = 2 pi sqrt(M/Ke), Ke = K2 + Qd/D, b = 4 Qd (D - Dy)/(2 pi Ke D2)", "ASCE 7-16 17.5.3 and Table 17.5-1",
 			fmt.Sprintf("Te %s s, b %s", figure(b.e.Period), figure(b.e.Damping)))
 	}
 	s.line("Shear through the isolators Vb", t.Shear/1e3, "kN", "Vb = Ke D", "ASCE 7-16 17.5.4.1", "")
@@ -134,12 +143,12 @@ func (m *maker) isolated(title string, t *demand.IsolatedTrace, out *demand.Resp
 	s.line("Demand over strength of the frame", t.DCR, "", "largest storey shear over storey strength", "", fmt.Sprintf("storey %d", t.Worst+1))
 	s.Table = &Table{Columns: []string{"storey", "shear kN", "drift mm", "drift %", "floor g"}}
 	for i := range out.Drift {
-		s.Table.Rows = append(s.Table.Rows, []string{fmt.Sprint(i + 1), figure(t.StoreyShear[i] / 1e3), figure(1000 * out.Drift[i]),
-			figure(100 * out.Drift[i] / m.a.Stick.Height[i]), figure(out.Accel[i] / hazard.Gravity)})
+		s.Table.Rows = append(s.Table.Rows, []string{fmt.Sprint(i + 1), cell(t.StoreyShear[i] / 1e3), cell(1000 * out.Drift[i]),
+			cell(100 * out.Drift[i] / m.a.Stick.Height[i]), cell(out.Accel[i] / hazard.Gravity)})
 	}
 	s.line("Largest floor acceleration", out.PeakAccel/hazard.Gravity, "g", "a_i = min(a_fixed, sqrt(a_1i2 + sum 2 (A_j cos(j pi i/N))2))", method+" 3.10; constants fitted to time histories",
 		fmt.Sprintf("base slab %s g, (Tf/Te)2 %s, A_j %s m/s2, a_fixed %s m/s2", figure(out.BaseAccel/hazard.Gravity), figure(t.Separation), figures(t.Kick[:]), figure(t.Cap)))
-	s.note("Forces, drifts and accelerations hold for the upper bound of the isolators' properties, the displacement for the lower (ASCE 7-16 17.2.8.4). Isolators leave vertical shaking as it is.")
+	s.note("Isolators leave vertical shaking as it is. The rules above look at the bounds of isolator properties.")
 	m.status(&s, out)
 	return s
 }

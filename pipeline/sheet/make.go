@@ -45,10 +45,10 @@ func (m *maker) site() Section {
 		s.line("Distance to the nearest node", site.Distance/1000, "km", "", "", "")
 	}
 	t1 := m.a.Archetype.Period
-	s.Table = &Table{Columns: []string{"return period yr", "annual frequency 1/yr", "PGA g", "Sa(T1) g", "Sa(1 s) g"}}
+	s.Table = &Table{Columns: []string{"return period yr", "frequency 1/yr", "PGA g", "Sa(T1) g", "Sa(1 s) g"}}
 	for i, tr := range site.ReturnPeriod {
 		p := &site.Spectra[i]
-		s.Table.Rows = append(s.Table.Rows, []string{figure(tr), figure(1 / tr), figure(p.PGA), figure(p.Sa(t1)), figure(p.Sa(1))})
+		s.Table.Rows = append(s.Table.Rows, []string{cell(tr), cell(1 / tr), cell(p.PGA), cell(p.Sa(t1)), cell(p.Sa(1))})
 	}
 	s.line("TB, TC at the design return period", sp.TB, "s", fmt.Sprintf("TC = max(T Sa)/max(Sa) = %s s, TB = 0.2 TC, or the corners of the code form", figure(sp.TC)), "ASCE 7-22 11.4.6, ASCE 7-16 11.4.6", "")
 	s.note("Spectra are interpolated in ln(Sa) over ln(T), over ln(annual frequency) and over place (docs/methods/hazard-by-location.md).")
@@ -82,12 +82,12 @@ func (m *maker) stick() Section {
 	s := Section{Title: "Stick model"}
 	s.line("Post-yield stiffness ratio r", st.PostYield, "", "", "table of systems (docs/methods/archetypes.md)", "")
 	s.line("Stiffness-degrading hysteresis cl", st.Degrading, "", "1 degrading, 0 not", "table of systems", "")
-	s.Table = &Table{Columns: []string{"storey", "height m", "mass t", "stiffness kN/m", "strength kN", "mode 1", "mode 2", "mode 3"}}
+	s.Table = &Table{Columns: []string{"storey", "height m", "mass t", "k kN/m", "V kN", "mode 1", "mode 2", "mode 3"}}
 	for i := range st.Mass {
-		row := []string{fmt.Sprint(i + 1), figure(st.Height[i]), figure(st.Mass[i] / 1e3), figure(st.Stiffness[i] / 1e3), figure(st.Strength[i] / 1e3)}
+		row := []string{fmt.Sprint(i + 1), cell(st.Height[i]), cell(st.Mass[i] / 1e3), cell(st.Stiffness[i] / 1e3), cell(st.Strength[i] / 1e3)}
 		for j := range 3 {
 			if j < st.Modes.Count {
-				row = append(row, figure(st.Modes.Shape[j][i]))
+				row = append(row, cell(st.Modes.Shape[j][i]))
 			} else {
 				row = append(row, "")
 			}
@@ -104,22 +104,18 @@ func (m *maker) option(o *pipeline.Option) []Section {
 	d, _ := retrofit.Describe(o.Measure.Slug())
 	s := Section{Title: "Measure " + d.Slug + ": " + d.Name}
 	s.Lines = append(s.Lines, Line{Name: "Verdict", Value: math.NaN(), Text: o.Verdict.String() + ". " + o.Reason(), Origin: "computed"})
-	s.Table = &Table{Columns: []string{"rule", "verdict", "finding", "value", "limit", "source"}}
 	for i := range o.Findings {
 		f := &o.Findings[i]
-		s.Table.Rows = append(s.Table.Rows, []string{f.Rule.Name, f.Verdict.String(), string(f.AppendText(nil)), optional(f.Value), optional(f.Limit), f.Rule.Source})
+		text := f.Rule.Name + ": " + string(f.AppendText(nil))
+		if !math.IsNaN(f.Limit) && f.Verdict == retrofit.Clear {
+			text += ", limit " + figure(f.Limit)
+		}
+		s.Items = append(s.Items, Item{f.Verdict.String(), text + " (" + f.Rule.Source + ")"})
 	}
 	if !o.Feasible() {
 		return []Section{s}
 	}
 	return []Section{s, m.sized(o), m.with(o)}
-}
-
-func optional(v float64) string {
-	if math.IsNaN(v) {
-		return ""
-	}
-	return figure(v)
 }
 
 func (m *maker) sized(o *pipeline.Option) Section {

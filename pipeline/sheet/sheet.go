@@ -5,6 +5,7 @@
 package sheet
 
 import (
+	"fmt"
 	"io"
 	"math"
 	"strconv"
@@ -24,6 +25,7 @@ type Sheet struct {
 type Section struct {
 	Title string
 	Lines []Line
+	Items []Item
 	Table *Table
 	Notes []string
 }
@@ -39,6 +41,9 @@ type Line struct {
 	Inputs  string // the numbers that went in
 	Origin  string // given, derived, assumed, computed
 }
+
+// An Item is a sentence under a mark, such as a rule under its verdict.
+type Item struct{ Mark, Text string }
 
 // A Table holds numbers a storey, a return period or a rule each.
 type Table struct {
@@ -56,11 +61,16 @@ func (s *Section) note(text string) { s.Notes = append(s.Notes, text) }
 
 // figure returns v to five significant digits: enough to redo the sums, more
 // than the method is good for.
-func figure(v float64) string {
+func figure(v float64) string { return digits(v, 5) }
+
+// cell returns v to four significant digits, for tables.
+func cell(v float64) string { return digits(v, 4) }
+
+func digits(v float64, n int) string {
 	if math.IsNaN(v) {
 		return "not known"
 	}
-	return strconv.FormatFloat(output.Round(v, 5), 'g', -1, 64)
+	return strconv.FormatFloat(output.Round(v, n), 'g', -1, 64)
 }
 
 // figures returns values separated by spaces.
@@ -89,6 +99,9 @@ func (s *Section) write(w *page.Writer) {
 	for i := range s.Lines {
 		s.Lines[i].write(w)
 	}
+	for _, it := range s.Items {
+		w.Wrap(fmt.Sprintf("%-8s ", it.Mark), it.Text)
+	}
 	if s.Table != nil {
 		s.Table.write(w)
 	}
@@ -114,27 +127,14 @@ func (l *Line) write(w *page.Writer) {
 	}
 }
 
-// write lays the table out, or, where it is wider than the page, a row in lines.
+// write lays the table out. Tables are made to keep within the page.
 func (t *Table) write(w *page.Writer) {
 	width := make([]int, len(t.Columns))
-	total := 0
 	for i, c := range t.Columns {
 		width[i] = len([]rune(c))
 		for _, r := range t.Rows {
 			width[i] = max(width[i], len([]rune(r[i])))
 		}
-		total += width[i] + 2
-	}
-	if total-2 > page.Width {
-		for _, r := range t.Rows {
-			w.Line("%s", r[0])
-			for i := 1; i < len(r); i++ {
-				if r[i] != "" {
-					w.Wrap("      "+t.Columns[i]+": ", r[i])
-				}
-			}
-		}
-		return
 	}
 	w.Line("%s", row(t.Columns, width))
 	for _, r := range t.Rows {

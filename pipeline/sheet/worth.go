@@ -19,15 +19,15 @@ func (m *maker) loss() Section {
 	s.line("Share of structure, drift-sensitive fit-out, acceleration-sensitive fit-out; contents on top", math.NaN(), "", "", consequenceMethod, "")
 	s.Lines[len(s.Lines)-1].Text = fmt.Sprintf("%s, %s, %s; %s", figure(e.Split.Structure), figure(e.Split.DriftFitOut), figure(e.Split.AccelFitOut), figure(e.Split.Contents))
 	s.line("Dispersion of drift against a limit state", e.Spread.Drift, "", "root of the sum of squares of capacity, record, method, damping model and knowledge", "FEMA P-695 7.3.4 (form)", "")
-	s.Table = &Table{Columns: []string{"yr", "drift %", "floor g", "P(IO)", "P(LS)", "P(CP)", "loss", "of which contents"}}
+	s.Table = &Table{Columns: []string{"yr", "drift %", "floor g", "P(IO)", "P(LS)", "P(CP)", "loss", "contents"}}
 	var level consequence.Level
 	var l consequence.Loss
 	for i, tr := range m.a.Site.ReturnPeriod {
 		p := &m.a.AsIs[i]
 		level.Read(p.Drift, m.a.Stick.Height, p.BaseAccel, p.Accel, 0)
 		m.run.Model().At(e, &level, &l)
-		s.Table.Rows = append(s.Table.Rows, []string{figure(tr), figure(100 * p.DriftRatio), figure(p.PeakAccel / hazard.Gravity),
-			figure(l.LimitState[0]), figure(l.LimitState[1]), figure(l.LimitState[2]), figure(l.Total), figure(l.Contents)})
+		s.Table.Rows = append(s.Table.Rows, []string{cell(tr), cell(100 * p.DriftRatio), cell(p.PeakAccel / hazard.Gravity),
+			cell(l.LimitState[0]), cell(l.LimitState[1]), cell(l.LimitState[2]), cell(l.Total), cell(l.Contents)})
 	}
 	b := &m.a.Before
 	s.line("Annual loss", b.Total, currency+" a year", "integral of loss over annual frequency, loss a straight line in ln frequency between levels, with stated tails", consequenceMethod,
@@ -44,16 +44,14 @@ func (m *maker) choice() Section {
 	s := Section{Title: "Worth and choice"}
 	s.line("Present value of 1 a year", consequence.PresentFactor(c.DiscountRate, c.LifeYears), "", "(1 - (1 + r)^-n)/r", "common practice of engineering economy",
 		fmt.Sprintf("r %s, n %s yr", figure(c.DiscountRate), figure(c.LifeYears)))
-	s.Table = &Table{Columns: []string{"measure", "annual loss", "avoided PV", "cost", "net", "at 3 %", "at 7 %", "ratio", "score"}}
 	for i := range m.a.Options {
 		o := &m.a.Options[i]
 		if !o.Feasible() {
-			s.Table.Rows = append(s.Table.Rows, []string{o.Measure.Slug(), "barred", "", "", "", "", "", "", ""})
 			continue
 		}
 		b := &o.Benefits
-		s.Table.Rows = append(s.Table.Rows, []string{o.Measure.Slug(), short(o.After.Total), short(b[0].Present), short(o.Cost.Likely),
-			short(b[0].Net), short(b[1].Net), short(b[2].Net), short(b[0].Ratio), short(o.Score)})
+		s.line("Score of "+o.Measure.Slug(), o.Score, "", "", consequenceMethod, fmt.Sprintf("annual loss %s (before %s), avoided over the life %s, likely cost %s, net %s (at 3 %% %s, at 7 %% %s), benefit over cost %s",
+			figure(o.After.Total), figure(m.a.Before.Total), figure(b[0].Present), figure(o.Cost.Likely), figure(b[0].Net), figure(b[1].Net), figure(b[2].Net), figure(b[0].Ratio)))
 	}
 	obj := m.run.Objective()
 	s.note("Score by " + obj.Slug + ": " + obj.Text + "; doing nothing scores " + figure(obj.None) + ".")
@@ -76,12 +74,4 @@ func (m *maker) best() string {
 		text += " (too close to tell apart)"
 	}
 	return text
-}
-
-// short returns v to three figures, for tables.
-func short(v float64) string {
-	if math.IsNaN(v) {
-		return ""
-	}
-	return fmt.Sprintf("%.3g", v)
 }
