@@ -1,0 +1,277 @@
+package pipeline
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"plinth/pipeline/output"
+	"plinth/pipeline/plan"
+	"plinth/pipeline/sample"
+)
+
+// town writes the demo with n buildings into a folder of its own.
+func town(t testing.TB, n int) string {
+	t.Helper()
+	dir := t.TempDir()
+	require.NoError(t, sample.Write(dir, n, false))
+	return dir
+}
+
+// screened runs the demo in dir and returns its result.
+func screened(t testing.TB, dir string, s Settings) *Result {
+	t.Helper()
+	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
+	require.NoError(t, err)
+	r, err := Open(p)
+	require.NoError(t, err)
+	s.Replace = true
+	res, err := r.Screen(context.Background(), s)
+	require.NoError(t, err)
+	return res
+}
+
+// files returns the files of a run by name.
+func files(t testing.TB, dir string) map[string][]byte {
+	t.Helper()
+	entries, err := os.ReadDir(filepath.Join(dir, "out"))
+	require.NoError(t, err)
+	all := make(map[string][]byte)
+	for _, e := range entries {
+		b, err := os.ReadFile(filepath.Join(dir, "out", e.Name()))
+		require.NoError(t, err)
+		all[e.Name()] = b
+	}
+	return all
+}
+
+func rows(t testing.TB, b []byte) []map[string]string {
+	t.Helper()
+	all, err := csv.NewReader(bytes.NewReader(b)).ReadAll()
+	require.NoError(t, err)
+	out := make([]map[string]string, 0, len(all))
+	for _, rec := range all[1:] {
+		m := make(map[string]string)
+		for i, name := range all[0] {
+			m[name] = rec[i]
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+func number(t testing.TB, s string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(s, 64)
+	require.NoError(t, err)
+	return v
+}
+
+// The number of workers, the memory of the sorters and a second run do not change
+// a byte of any file.
+func TestSameBytes(t *testing.T) {
+	dir := town(t, 600)
+	screened(t, dir, Settings{Workers: 1})
+	want := files(t, dir)
+	for _, s := range []Settings{{Workers: 1}, {Workers: 2}, {Workers: 8}, {Workers: 3, Memory: 1}} {
+		screened(t, dir, s)
+		got := files(t, dir)
+		require.Len(t, got, len(want))
+		for name := range want {
+			assert.True(t, bytes.Equal(want[name], got[name]), "%s with %d workers, %d bytes", name, s.Workers, s.Memory)
+		}
+	}
+}
+
+// Another order of the register gives the same tables of buildings, candidates
+// and verdicts; only line numbers of rejects follow the file. A row that
+// duplicates an id stays behind the row it duplicates.
+func TestOrderOfTheRegisterDoesNotMatter(t *testing.T) {
+	dir := town(t, 300)
+	screened(t, dir, Settings{})
+	want := files(t, dir)
+	path := filepath.Join(dir, sample.RegisterFile)
+	b, err := os.ReadFile(path)
+	require.NoError(t, err)
+	lines := strings.Split(strings.TrimSpace(string(b)), "\n")
+	header, body := lines[0], lines[1:]
+	const duplicate = 58 // the demo's second CS-00058
+	last := body[duplicate]
+	body = append(body[:duplicate], body[duplicate+1:]...)
+	rng := rand.New(rand.NewPCG(1, 2))
+	rng.Shuffle(len(body), func(i, j int) { body[i], body[j] = body[j], body[i] })
+	require.NoError(t, os.WriteFile(path, []byte(strings.Join(append(append([]string{header}, body...), last), "\n")+"\n"), 0o600))
+	screened(t, dir, Settings{})
+	got := files(t, dir)
+	for _, name := range []string{"buildings.csv", "candidates.csv", "verdicts.csv", "buildings.parquet", "candidates.parquet"} {
+		assert.True(t, bytes.Equal(want[name], got[name]), name)
+	}
+}
+
+// What must hold of any run, on the demo.
+func TestTablesHoldTogether(t *testing.T) {
+	dir := town(t, sample.Buildings)
+	res := screened(t, dir, Settings{})
+	c := res.Summary.Counts
+	assert.Equal(t, int64(sample.Buildings), c.In)
+	assert.Equal(t, c.In, c.Out+c.Rejected)
+	all := files(t, dir)
+	buildings, candidates := rows(t, all["buildings.csv"]), rows(t, all["candidates.csv"])
+	rejects := rows(t, all["rejects.csv"])
+	assert.Len(t, buildings, int(c.Out))
+	assert.Len(t, rejects, int(c.Rejected))
+
+	best := make(map[string]float64) // score of the best candidate of a building
+	for i, row := range candidates {
+		assert.Equal(t, strconv.Itoa(i+1), row["rank"])
+		score := number(t, row["score"])
+		if i > 0 {
+			before := candidates[i-1]
+			above := number(t, before["score"])
+			assert.GreaterOrEqual(t, above, score)
+			if above == score {
+				assert.Less(t, before["building_id"]+" "+before["measure"], row["building_id"]+" "+row["measure"], "ties stand by id")
+			}
+		}
+		if _, ok := best[row["building_id"]]; !ok {
+			best[row["building_id"]] = score
+		}
+		assert.NotEqual(t, "bar", row["verdict"], "a barred measure is no candidate")
+		benefit, cost := number(t, row["benefit_present_value"]), number(t, row["cost_likely"])
+		assert.InEpsilon(t, benefit-cost+1e9, number(t, row["net_benefit"])+1e9, 1e-6, "printed to six digits")
+	}
+	asIs := make(map[string]bool)
+	for i, row := range buildings {
+		assert.Equal(t, strconv.Itoa(i+1), row["rank"])
+		assert.False(t, asIs[row["rank_as_is"]], "places as they stand are all different")
+		asIs[row["rank_as_is"]] = true
+		want := max(0, best[row["building_id"]]) // doing nothing scores 0
+		assert.Equal(t, want, number(t, row["score"]), row["building_id"])
+		if want == 0 {
+			assert.Equal(t, "none", row["best_measure"])
+		}
+	}
+	for _, r := range rejects {
+		assert.NotEmpty(t, r["rule"])
+		assert.NotEmpty(t, r["remedy"])
+	}
+}
+
+// Harder shaking cannot make a stock lose less: the demo with its hazard scaled
+// loses more in every building, and demand as it stands does not fall.
+func TestMonotoneInHazard(t *testing.T) {
+	dir := town(t, 150)
+	screened(t, dir, Settings{})
+	before := rows(t, files(t, dir)["buildings.csv"])
+	scaleHazard(t, filepath.Join(dir, sample.HazardFile), 1.2)
+	screened(t, dir, Settings{})
+	after := make(map[string]map[string]string)
+	for _, row := range rows(t, files(t, dir)["buildings.csv"]) {
+		after[row["building_id"]] = row
+	}
+	for _, row := range before {
+		harder := after[row["building_id"]]
+		assert.Greater(t, number(t, harder["annual_loss"]), number(t, row["annual_loss"]), row["building_id"])
+		assert.GreaterOrEqual(t, number(t, harder["drift_pct"]), number(t, row["drift_pct"]), row["building_id"])
+	}
+}
+
+func scaleHazard(t *testing.T, path string, factor float64) {
+	f, err := os.Open(path)
+	require.NoError(t, err)
+	defer f.Close()
+	all, err := csv.NewReader(f).ReadAll()
+	require.NoError(t, err)
+	for _, rec := range all[1:] {
+		for i := 3; i < len(rec); i++ {
+			rec[i] = strconv.FormatFloat(factor*number(t, rec[i]), 'g', -1, 64)
+		}
+	}
+	var b bytes.Buffer
+	require.NoError(t, csv.NewWriter(&b).WriteAll(all))
+	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o600))
+}
+
+// An interrupted run leaves no file behind and says that it was interrupted.
+func TestInterrupted(t *testing.T) {
+	dir := town(t, 3000)
+	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
+	require.NoError(t, err)
+	r, err := Open(p)
+	require.NoError(t, err)
+	ctx, cancel := context.WithCancel(context.Background())
+	_, err = r.Screen(ctx, Settings{Progress: func(int64) { cancel() }})
+	require.ErrorIs(t, err, context.Canceled)
+	assert.Empty(t, files(t, dir))
+}
+
+// A run refuses to write over a run of another plan, and says how to.
+func TestFolderOfAnotherRun(t *testing.T) {
+	dir := town(t, 50)
+	screened(t, dir, Settings{})
+	path := filepath.Join(dir, sample.PlanFile)
+	b, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(path, bytes.Replace(b, []byte("life_yr = 50"), []byte("life_yr = 40"), 1), 0o600))
+	p, err := plan.Load(path)
+	require.NoError(t, err)
+	r, err := Open(p)
+	require.NoError(t, err)
+	_, err = r.Screen(context.Background(), Settings{})
+	var folder *output.FolderError
+	require.ErrorAs(t, err, &folder)
+	assert.ErrorContains(t, err, "--force")
+}
+
+// One building as a run sees it, every stage in turn; nothing may be allocated
+// but the texts of its rows.
+func BenchmarkAssess(b *testing.B) {
+	dir := town(b, sample.Buildings)
+	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
+	require.NoError(b, err)
+	r, err := Open(p)
+	require.NoError(b, err)
+	one, err := r.AssessOne(context.Background(), "CS-00006") // five storeys, every measure
+	require.NoError(b, err)
+	building := *one.Building
+	a := r.NewAssessment()
+	b.ReportAllocs()
+	for b.Loop() {
+		if err := a.Assess(&building); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func TestAssessAllocatesNothing(t *testing.T) {
+	dir := town(t, sample.Buildings)
+	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
+	require.NoError(t, err)
+	r, err := Open(p)
+	require.NoError(t, err)
+	one, err := r.AssessOne(context.Background(), "CS-00006")
+	require.NoError(t, err)
+	building, a := *one.Building, r.NewAssessment()
+	require.NoError(t, a.Assess(&building))
+	assert.Zero(t, testing.AllocsPerRun(20, func() { _ = a.Assess(&building) }))
+}
+
+// BenchmarkScreen is a whole run, files and all; rows/s is what a stock takes.
+func BenchmarkScreen(b *testing.B) {
+	const n = 2000
+	dir := town(b, n)
+	b.ReportAllocs()
+	for b.Loop() {
+		screened(b, dir, Settings{})
+	}
+	b.ReportMetric(float64(n)*float64(b.N)/b.Elapsed().Seconds(), "buildings/s")
+}
