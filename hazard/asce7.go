@@ -156,5 +156,5 @@ func TwoPeriod(s *Spectrum, sds, sd1, tl float64) error {
 	if !(sds > 0 && sd1 > 0) || !(tl > ts) {
 		return fmt.Errorf("two-period spectrum with SDS %g g, SD1 %g g, TL %g s: all must be positive and SD1/SDS below TL", sds, sd1, tl)
 	}
-	return s.SetFourBranch(0.4*sds, sds, 0.2*ts, ts, tl)
+	return s.SetFourBranch(0.4*sds, sds, 0.2*ts, ts, tl, math.Inf(1))
 }

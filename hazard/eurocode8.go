@@ -93,6 +93,10 @@ func (p *Eurocode8Parameters) row(ground SiteClass) (Eurocode8Ground, error) {
 	return p.Ground[ground-'A'], nil
 }
 
+// eurocode8End is the longest period in s EN 1998-1 3.2.2.2 and 3.2.2.3 give their
+// spectra for.
+const eurocode8End = 4
+
 // Elastic makes s the horizontal elastic spectrum of EN 1998-1 3.2.2.2 at 5 %
 // damping (eta = 1) for ag in g on ground type A:
 //
@@ -101,13 +105,14 @@ func (p *Eurocode8Parameters) row(ground SiteClass) (Eurocode8Ground, error) {
 //	Se = 2.5 eta ag S TC/T                 T <= TD     (3.4)
 //	Se = 2.5 eta ag S TC TD/T2             T <= 4 s    (3.5)
 //
-// Beyond 4 s the last branch goes on, which is above the form of Annex A.
+// Beyond 4 s the last branch goes on, which is above the form of Annex A, and
+// Covers says no.
 func (p *Eurocode8Parameters) Elastic(s *Spectrum, ground SiteClass, ag float64) error {
 	g, err := p.row(ground)
 	if err != nil {
 		return err
 	}
-	return s.SetFourBranch(ag*g.S, eurocode8Plateau*ag*g.S, g.TB, g.TC, g.TD)
+	return s.SetFourBranch(ag*g.S, eurocode8Plateau*ag*g.S, g.TB, g.TC, g.TD, eurocode8End)
 }
 
 // VerticalElastic makes s the vertical elastic spectrum of EN 1998-1 3.2.2.3 at
@@ -119,7 +124,7 @@ func (p *Eurocode8Parameters) Elastic(s *Spectrum, ground SiteClass, ag float64)
 func (p *Eurocode8Parameters) VerticalElastic(s *Spectrum, ag float64) error {
 	v := p.Vertical
 	avg := v.Ratio * ag
-	return s.SetFourBranch(avg, eurocode8VerticalPlateau*avg, v.TB, v.TC, v.TD)
+	return s.SetFourBranch(avg, eurocode8VerticalPlateau*avg, v.TB, v.TC, v.TD, eurocode8End)
 }
 
 // Design returns the design spectral acceleration in g of EN 1998-1 3.2.2.5 at

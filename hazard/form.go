@@ -34,7 +34,7 @@ func (s *Spectrum) SetNodes(pga, tb, tc float64, nodes ...Node) {
 	}
 	s.t, s.lnT = s.ownT, s.ownLnT
 	end := nodes[len(nodes)-1]
-	s.firstSa, s.lastT, s.lastSaT2 = nodes[0].Sa, end.T, end.Sa*end.T*end.T
+	s.firstSa, s.lastT, s.lastSaT2, s.end = nodes[0].Sa, end.T, end.Sa*end.T*end.T, end.T
 }
 
 // SetFourBranch makes s the form most standards share:
@@ -42,19 +42,22 @@ func (s *Spectrum) SetNodes(pga, tb, tc float64, nodes ...Node) {
 //	Sa = pga + (plateau - pga) T/tb    0  <= T <= tb
 //	Sa = plateau                       tb <= T <= tc
 //	Sa = plateau tc/T                  tc <= T <= td
-//	Sa = plateau tc td/T2              td <= T
+//	Sa = plateau tc td/T2              td <= T <= end
 //
-// with accelerations in g and periods in s. It is exact, and allocates nothing
+// with accelerations in g and periods in s. end is the longest period the
+// standard gives the form for, +Inf if it names none; the last branch goes on
+// beyond, and Covers says no there. It is exact, and allocates nothing
 // once s has been used. Ordinates that are not positive and finite and corners
 // that do not ascend from above zero are an error, and leave s as it was.
-func (s *Spectrum) SetFourBranch(pga, plateau, tb, tc, td float64) error {
+func (s *Spectrum) SetFourBranch(pga, plateau, tb, tc, td, end float64) error {
 	if !(pga > 0 && plateau > 0) || math.IsInf(pga+plateau, 0) {
 		return fmt.Errorf("spectrum with a peak ground acceleration of %g g and a plateau of %g g: both must be positive", pga, plateau)
 	}
-	if !(0 < tb && tb < tc && tc < td) || math.IsInf(td, 0) {
-		return fmt.Errorf("spectrum with corner periods %g, %g and %g s: they must be positive and ascend", tb, tc, td)
+	if !(0 < tb && tb < tc && tc < td && tc < end) || math.IsInf(td, 0) {
+		return fmt.Errorf("spectrum with corner periods %g, %g and %g s, given up to %g s: they must be positive and ascend", tb, tc, td, end)
 	}
 	s.SetNodes(pga, tb, tc, Node{tb, plateau}, Node{tc, plateau}, Node{td, plateau * tc / td})
+	s.end = end
 	return nil
 }
 

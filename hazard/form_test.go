@@ -9,19 +9,19 @@ import (
 
 func TestFourBranchRejectsWhatHasNoForm(t *testing.T) {
 	var s Spectrum
-	require.NoError(t, s.SetFourBranch(0.4, 1, 0.1, 0.5, 2))
+	require.NoError(t, s.SetFourBranch(0.4, 1, 0.1, 0.5, 2, 4))
 	before, _ := s.Nodes()
-	assert.ErrorContains(t, s.SetFourBranch(0, 1, 0.1, 0.5, 2), "must be positive")
-	assert.ErrorContains(t, s.SetFourBranch(0.4, 1, 0.5, 0.1, 2), "ascend")
+	assert.ErrorContains(t, s.SetFourBranch(0, 1, 0.1, 0.5, 2, 4), "must be positive")
+	assert.ErrorContains(t, s.SetFourBranch(0.4, 1, 0.5, 0.1, 2, 4), "ascend")
 	after, _ := s.Nodes()
 	assert.Equal(t, before, after, "a rejected form leaves the spectrum alone")
 }
 
 func TestCopyFromSharesNothingThatChanges(t *testing.T) {
 	var a, b Spectrum
-	require.NoError(t, a.SetFourBranch(0.4, 1, 0.1, 0.5, 2))
+	require.NoError(t, a.SetFourBranch(0.4, 1, 0.1, 0.5, 2, 4))
 	b.CopyFrom(&a)
-	require.NoError(t, a.SetFourBranch(0.8, 2, 0.2, 0.9, 3))
+	require.NoError(t, a.SetFourBranch(0.8, 2, 0.2, 0.9, 3, 4))
 	a.Scale(3)
 	assert.InDelta(t, 0.5, b.Sa(1), 1e-12)
 	assert.InDelta(t, 0.7, b.Sa(0.05), 1e-12)
@@ -67,4 +67,30 @@ func BenchmarkSa(b *testing.B) {
 		sum += s.Sa(0.83)
 	}
 	_ = sum
+}
+
+// A code spectrum holds as far as its standard gives it: EN 1998-1 3.2.2.2 to 4 s,
+// past TD = 2 s; ASCE 7-16 11.4.6 at any period, past TL too.
+func TestCoversAsFarAsTheStandard(t *testing.T) {
+	var s, c Spectrum
+	require.NoError(t, Eurocode8Type1.Elastic(&s, 'B', 0.25))
+	assert.True(t, s.Covers(2.5) && s.Covers(4) && !s.Covers(4.01))
+	assert.InEpsilon(t, 2.5*1.2*0.25*0.5*2/(3.5*3.5), s.Sa(3.5), 1e-12)
+	c.CopyFrom(&s)
+	assert.True(t, c.Covers(4) && !c.Covers(4.01))
+	require.NoError(t, NZS1170Site{Z: 0.3, R: 1, Class: 'C', FaultDistance: 100}.Fill(&s))
+	assert.True(t, s.Covers(4.5) && !s.Covers(4.51), "NZS 1170.5 Table 3.1 ends at 4.5 s")
+	require.NoError(t, TwoPeriod(&s, 1, 0.6, 8))
+	assert.True(t, s.Covers(12))
+	s.Set(NewAxis([]float64{0.2, 1}), 0.3, []float64{0, -1})
+	assert.False(t, s.Covers(1.01), "a tabulated spectrum holds within its nodes")
+}
+
+func TestFallsFrom(t *testing.T) {
+	var s Spectrum
+	assert.Zero(t, s.FallsFrom())
+	require.NoError(t, s.SetFourBranch(0.4, 1, 0.1, 0.5, 2, 4))
+	assert.Equal(t, 0.1, s.FallsFrom())
+	s.Set(NewAxis([]float64{0.1, 0.3, 1, 2, 3}), 0.3, []float64{0, 1, -1, 0.5, 0})
+	assert.Equal(t, 2.0, s.FallsFrom(), "after the last hump")
 }

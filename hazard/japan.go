@@ -30,7 +30,7 @@ func JapanBedrock(s *Spectrum, level JapanLevel, z float64) error {
 	if level == JapanModerate {
 		factor /= 5
 	}
-	return s.SetFourBranch(3.2*factor, 8.0*factor, 0.16, 0.64, 10)
+	return s.SetFourBranch(3.2*factor, 8.0*factor, 0.16, 0.64, 10, 10)
 }
 
 // japanTc is Tc in s of the soil types 1 (firm) to 3 (soft).

@@ -42,13 +42,17 @@ func (n NTC2018Site) Soil() (ss, cc float64, err error) {
 	return ss, r.scale * math.Pow(n.TC, r.power), nil
 }
 
+// ntc2018End is the longest period in s NTC 2018 3.2.3.2.1 gives its spectra for
+// (from memory); beyond it asks for a study of the site.
+const ntc2018End = 4
+
 // Fill makes s the horizontal elastic spectrum of NTC 2018 3.2.3.2.1 at 5 %
 // damping (eta = 1):
 //
 //	Se = ag S F0 (T/TB + (1 - T/TB)/F0)    T <= TB
 //	Se = ag S F0                           T <= TC
 //	Se = ag S F0 TC/T                      T <= TD
-//	Se = ag S F0 TC TD/T2                  T >  TD
+//	Se = ag S F0 TC TD/T2                  T <= 4 s
 //
 // with S = SS ST, TC = CC TC*, TB = TC/3 and TD = 4 ag/g + 1.6.
 func (n NTC2018Site) Fill(s *Spectrum) error {
@@ -61,7 +65,7 @@ func (n NTC2018Site) Fill(s *Spectrum) error {
 	}
 	a := n.AG * ss * n.Topography
 	tc := cc * n.TC
-	return s.SetFourBranch(a, a*n.F0, tc/3, tc, 4*n.AG+1.6)
+	return s.SetFourBranch(a, a*n.F0, tc/3, tc, 4*n.AG+1.6, ntc2018End)
 }
 
 // NTC2018ReturnPeriod returns the return period in yr of NTC 2018 3.2.1 for the

@@ -20,6 +20,7 @@ const (
 	nzs1170Rise = 0.1 // s, end of the rise
 	nzs1170T2   = 1.5 // s
 	nzs1170T3   = 3.0 // s
+	nzs1170End  = 4.5 // s, last row of Table 3.1
 )
 
 // nzs1170Shapes is the commentary to NZS 1170.5 Table 3.1, classes A to E; A and
@@ -127,6 +128,7 @@ func (s NZS1170Site) Fill(at *Spectrum) error {
 	if NZS1170NearFault(5, s.FaultDistance, s.R) == 1 {
 		at.SetNodes(start, nzs1170Rise, tc,
 			Node{nzs1170Rise, top}, Node{tc, top}, Node{meet, mid}, Node{nzs1170T3, r.velocity / nzs1170T3 * zr})
+		at.end = nzs1170End
 		return nil
 	}
 	var nodes [3 + 15]Node

@@ -32,6 +32,7 @@ type Spectrum struct {
 	firstSa  float64 // Sa at the first node, g
 	lastT    float64 // s
 	lastSaT2 float64 // Sa T2 at the last node
+	end      float64 // s, longest period the spectrum holds for: lastT, or that of a code form
 }
 
 // An Axis is a set of node periods with their logarithms, shared by all spectra
@@ -70,6 +71,7 @@ func (s *Spectrum) Set(axis Axis, pga float64, lnSa []float64) {
 	n := len(lnSa) - 1
 	s.firstSa = math.Exp(lnSa[0])
 	s.lastT, s.lastSaT2 = axis.T[n], math.Exp(lnSa[n]+2*axis.LnT[n])
+	s.end = s.lastT
 	s.TC = math.Exp(topV - top)
 	s.TB = 0.2 * s.TC
 }
@@ -95,9 +97,24 @@ func (s *Spectrum) Sa(t float64) float64 {
 	return math.Exp(s.lnSa[i-1] + w*(s.lnSa[i]-s.lnSa[i-1]))
 }
 
-// Covers reports whether period t lies within the nodes, so that Sa is read and
-// not extrapolated as a constant displacement.
-func (s *Spectrum) Covers(t float64) bool { return len(s.t) > 0 && t <= s.lastT }
+// Covers reports whether the spectrum holds at period t: within the nodes, or as
+// far as a code gives its last branch (SetFourBranch). Beyond, Sa is extrapolated
+// as a constant displacement.
+func (s *Spectrum) Covers(t float64) bool { return len(s.t) > 0 && t <= s.end }
+
+// FallsFrom returns the period in s of the last node from which on Sa does not
+// rise any more; 0 for the zero value.
+func (s *Spectrum) FallsFrom() float64 {
+	for i := len(s.lnSa) - 1; i > 0; i-- {
+		if s.lnSa[i] > s.lnSa[i-1] {
+			return s.t[i]
+		}
+	}
+	if len(s.t) == 0 {
+		return 0
+	}
+	return s.t[0]
+}
 
 // Nodes returns the node periods in s and the spectral accelerations in g.
 func (s *Spectrum) Nodes() (t, sa []float64) {

@@ -86,7 +86,7 @@ func (c *Case) shake(t testing.TB, ag float64) {
 		a := ag * math.Pow(years/returnPeriods[designLevel], 1.0/3)
 		sp := &c.Site.Spectra[i]
 		// EN 1998-1 Table 3.2 ground B: S 1.2, TB 0.15, TC 0.5, TD 2.0 s.
-		require.NoError(t, sp.SetFourBranch(1.2*a, 2.5*1.2*a, 0.15, 0.5, 2))
+		require.NoError(t, sp.SetFourBranch(1.2*a, 2.5*1.2*a, 0.15, 0.5, 2, 4))
 		w.Demand.AsIs(c.Stick, sp, &c.AsIs[i])
 	}
 }
