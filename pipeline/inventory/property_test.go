@@ -13,6 +13,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"plinth/pipeline/page"
 )
 
 // cells that registers are known to hold.
@@ -67,7 +69,7 @@ func conserve(t failer, text string, batchRows int) []Building {
 	require.NoError(t, rep.Tally.Check())
 	require.Equal(t, rows, rep.Tally.In)
 	for _, l := range strings.Split(rep.String(), "\n") {
-		require.LessOrEqual(t, utf8.RuneCountInString(l), lineWidth, l)
+		require.LessOrEqual(t, utf8.RuneCountInString(l), page.Width, l)
 		require.Equal(t, -1, strings.IndexFunc(l, func(c rune) bool { return !unicode.IsPrint(c) }), "%q", l)
 	}
 	return all

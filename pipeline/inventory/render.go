@@ -1,16 +1,14 @@
 package inventory
 
 import (
-	"bufio"
 	"fmt"
 	"io"
 	"sort"
 	"strconv"
 	"strings"
-)
 
-// lineWidth is the width of a terminal that everybody has.
-const lineWidth = 80
+	"plinth/pipeline/page"
+)
 
 // maxFixes is the number of things the report asks the owner to fix first.
 const maxFixes = 10
@@ -19,13 +17,13 @@ const maxFixes = 10
 // the same bytes.
 func (r *Report) WriteTo(to io.Writer) (int64, error) {
 	w := &counter{to: to}
-	b := bufio.NewWriter(w)
+	b := page.New(w)
 	r.writeTally(b)
 	r.writeFixes(b)
 	r.writeFields(b)
 	r.writeRules(b)
 	fmt.Fprintln(b)
-	wrap(b, "", "Screening, not an evaluation: a building not flagged is not thereby safe. Local codes and a licensed engineer decide.")
+	b.Wrap("", "Screening, not an evaluation: a building not flagged is not thereby safe. Local codes and a licensed engineer decide.")
 	err := b.Flush()
 	return w.n, err
 }
@@ -37,9 +35,9 @@ func (r *Report) String() string {
 	return b.String()
 }
 
-func (r *Report) writeTally(b *bufio.Writer) {
+func (r *Report) writeTally(b *page.Writer) {
 	t := &r.Tally
-	fmt.Fprintf(b, "Register %s\n\n", clipTo(r.file, lineWidth-9))
+	fmt.Fprintf(b, "Register %s\n\n", clipTo(r.file, page.Width-9))
 	fmt.Fprintf(b, "  %9d rows read\n  %9d buildings to screen\n  %9d rejected\n\n", t.In, t.Buildings, t.Rejects)
 	fmt.Fprint(b, "Data grade ")
 	for i, n := range r.Grades {
@@ -83,17 +81,17 @@ func (r *Report) fixes() []fix {
 	return out[:min(len(out), maxFixes)]
 }
 
-func (r *Report) writeFixes(b *bufio.Writer) {
+func (r *Report) writeFixes(b *page.Writer) {
 	for i, f := range r.fixes() {
 		if i == 0 {
 			fmt.Fprint(b, "\nFix first\n")
 		}
-		wrap(b, fmt.Sprintf("%3d. ", i+1), f.text)
+		b.Wrap(fmt.Sprintf("%3d. ", i+1), f.text)
 	}
 }
 
 // writeFields shows how complete each mapped or filled field is.
-func (r *Report) writeFields(b *bufio.Writer) {
+func (r *Report) writeFields(b *page.Writer) {
 	fmt.Fprintf(b, "\n%-17s %-17s %8s %8s %8s %8s %8s\n", "Field", "Column", "missing", "given", "derived", "assumed", "absent")
 	for f := range Field(NumFields) {
 		o := &r.Origins[f]
@@ -105,11 +103,11 @@ func (r *Report) writeFields(b *bufio.Writer) {
 		}
 		fmt.Fprintf(b, "%-17s %-17s %8s %8d %8d %8d %8d\n", f, clipTo(r.headers[f], 17), missing, o[Given], o[Derived], o[Assumed], o[Absent])
 	}
-	wrap(b, "", "Missing counts rows of the register without a usable value, rejected ones too; given to absent count buildings.")
+	b.Wrap("", "Missing counts rows of the register without a usable value, rejected ones too; given to absent count buildings.")
 }
 
 // writeRules shows what each rule met, with examples.
-func (r *Report) writeRules(b *bufio.Writer) {
+func (r *Report) writeRules(b *page.Writer) {
 	for _, rejects := range [...]bool{true, false} {
 		title := "\nRejected rows\n"
 		if !rejects {
@@ -122,9 +120,9 @@ func (r *Report) writeRules(b *bufio.Writer) {
 			}
 			fmt.Fprint(b, title)
 			title = ""
-			wrap(b, "  ", fmt.Sprintf("%s, %d: %s", rule, n, s.Finding))
+			b.Wrap("  ", fmt.Sprintf("%s, %d: %s", rule, n, s.Finding))
 			for _, e := range r.Examples[rule] {
-				wrap(b, "      ", e.String())
+				b.Wrap("      ", e.String())
 			}
 		}
 	}
@@ -159,26 +157,6 @@ func percent(n, of int) string {
 	default:
 		return fmt.Sprintf("%.0f%%", p)
 	}
-}
-
-// wrap writes text in lines of at most lineWidth behind prefix, which is blank
-// from the second line on.
-func wrap(b *bufio.Writer, prefix, text string) {
-	blank := strings.Repeat(" ", len(prefix))
-	line := prefix
-	empty := true
-	for _, word := range strings.Fields(text) {
-		if !empty && len([]rune(line))+1+len([]rune(word)) > lineWidth {
-			fmt.Fprintln(b, line)
-			line, empty = blank, true
-		}
-		if !empty {
-			line += " "
-		}
-		line += word
-		empty = false
-	}
-	fmt.Fprintln(b, line)
 }
 
 // clipTo shortens s to at most n letters.
