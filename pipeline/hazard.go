@@ -45,13 +45,13 @@ func openField(h *plan.Hazard, soilIncluded bool) (field.Field, error) {
 	case "rasters":
 		return readRasters(h, opt)
 	case "constant":
-		return field.NewConstant(h.Periods, []field.Level{{ReturnPeriod: h.Reference, PGA: h.PGA, Sa: h.Sa}}, opt)
+		return field.NewConstant(h.Periods, []field.Level{{ReturnPeriod: h.SingleLevel(), PGA: h.PGA, Sa: h.Sa}}, opt)
 	case "asce7-16":
 		if h.Path == "" {
-			return field.NewParameters(field.Mapped{SS: h.SS, S1: h.S1, TL: h.TL}, h.Reference, opt)
+			return field.NewParameters(field.Mapped{SS: h.SS, S1: h.S1, TL: h.TL}, h.SingleLevel(), opt)
 		}
 		return readField(h.Path, func(r io.Reader) (field.Field, error) {
-			return field.ReadParameters(r, h.Path, layout, h.Reference, opt)
+			return field.ReadParameters(r, h.Path, layout, h.SingleLevel(), opt)
 		})
 	}
 	return nil, fmt.Errorf("hazard kind %q is not read", h.Kind)

@@ -3,6 +3,7 @@ package pipeline
 import (
 	"errors"
 	"fmt"
+	"os"
 
 	"plinth/archetypes"
 	"plinth/hazard/field"
@@ -39,7 +40,8 @@ func Open(p *plan.Plan) (*Run, error) {
 			errs = append(errs, err)
 		}
 	}
-	var err error
+	_, err := os.Stat(p.Inventory.Path)
+	keep(inPlan("inventory.path", err))
 	r.field, err = openField(&p.Hazard, r.soilIncluded)
 	keep(err)
 	r.region, err = archetypes.ParseRegion(p.Archetypes.Region)

@@ -17,8 +17,7 @@ func Default() *Plan {
 			ReturnPeriods: []float64{25, 50, 100, 225, 475, 975, 2475, 4975},
 			Design:        475, // EN 1998-1 2.1(1)P: 10 % in 50 years, the usual design level
 			MaxDistanceKM: 10,  // judgement: half the spacing of a coarse national grid
-			Reference:     475,
-			TL:            8, // s, ASCE 7-16 Figure 22-14: the value of much of the western coast
+			TL:            8,   // s, ASCE 7-16 Figure 22-14: the value of much of the western coast
 		},
 		Archetypes: Archetypes{Region: "generic", KnowledgeFactor: 0.75}, // ASCE 41-17 6.2.4: default material values
 		Measures: Measures{

@@ -37,13 +37,16 @@ func Parse(file string, doc []byte) (*Plan, error) {
 	p := Default()
 	c := checker{file: file, at: positions(doc)}
 	c.table("", tree, p)
-	if len(c.problems) == 0 {
-		// The tree has the shape of a Plan, so this cannot fail on the file.
-		if err := toml.Unmarshal(doc, p); err != nil {
-			return nil, Problems{syntaxProblem(file, err)}
-		}
-		c.meaning(p)
+	// What is left of the tree has the shape of a Plan: its meaning can be
+	// checked along with what was wrong.
+	sound, err := toml.Marshal(tree)
+	if err == nil {
+		err = toml.Unmarshal(sound, p)
 	}
+	if err != nil {
+		return nil, Problems{syntaxProblem(file, err)}
+	}
+	c.meaning(p)
 	if len(c.problems) > 0 {
 		c.problems.sort()
 		return nil, c.problems

@@ -162,8 +162,8 @@ func (c *checker) levels(h *Hazard) {
 		c.add("hazard.design_return_period_yr", h.Design, "not one of return_periods_yr", "add it to the list or choose one of the list")
 	}
 	single := h.Kind == "constant" || h.Kind == "asce7-16"
-	if single && h.K <= 0 && (len(h.ReturnPeriods) != 1 || h.ReturnPeriods[0] != h.Reference) {
+	if single && h.K <= 0 && (len(h.ReturnPeriods) != 1 || h.ReturnPeriods[0] != h.SingleLevel()) {
 		c.add("hazard.k", nil, "missing: one spectrum cannot give other return periods by itself",
-			"declare the exponent, such as k = 3 (EN 1998-1 2.1(4)), or set return_periods_yr to the reference_return_period_yr alone")
+			"declare the exponent, such as k = 3 (EN 1998-1 2.1(4)), or set return_periods_yr and design_return_period_yr to the reference_return_period_yr alone")
 	}
 }

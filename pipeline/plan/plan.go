@@ -47,7 +47,7 @@ type Hazard struct {
 	MaxDistanceKM float64   `toml:"max_distance_km" unit:"km" min:"0" max:"500" doc:"a site off the grid or between points is read from nodes no farther than this, or is outside the hazard"`
 	K             float64   `toml:"k" min:"0" max:"10" doc:"exponent of H ~ a^-k that carries a single spectrum, or the ends of a file's range, to other return periods (EN 1998-1 2.1(4): about 3); 0 holds the ends, and says so"`
 
-	Reference float64   `toml:"reference_return_period_yr" unit:"yr" min:"1" max:"100000" doc:"return period of a single spectrum (constant, asce7-16)"`
+	Reference float64   `toml:"reference_return_period_yr" unit:"yr" min:"0" max:"100000" doc:"return period of a single spectrum; 0 is 475 for constant, and 2475 for asce7-16, whose mapped values are those of the MCER"`
 	PGA       float64   `toml:"pga" min:"0" doc:"peak ground acceleration of the constant spectrum"`
 	Periods   []float64 `toml:"periods_s" unit:"s" min:"0" max:"20" doc:"periods of the constant spectrum, or of the rasters"`
 	Sa        []float64 `toml:"sa" min:"0" doc:"spectral accelerations of the constant spectrum"`
@@ -55,6 +55,20 @@ type Hazard struct {
 	SS        float64   `toml:"ss" unit:"g" min:"0" max:"5" doc:"ASCE 7-16 mapped short-period acceleration"`
 	S1        float64   `toml:"s1" unit:"g" min:"0" max:"3" doc:"ASCE 7-16 mapped 1 s acceleration"`
 	TL        float64   `toml:"tl_s" unit:"s" min:"1" max:"20" doc:"ASCE 7-16 long-period transition"`
+}
+
+// SingleLevel returns the return period in yr that a single spectrum holds for:
+// as given, or the design level of EN 1998-1 2.1(1)P for a constant spectrum and
+// the MCER, 2 % in 50 years before its adjustments (ASCE 7-16 C11.4), for mapped
+// SS and S1.
+func (h *Hazard) SingleLevel() float64 {
+	switch {
+	case h.Reference > 0:
+		return h.Reference
+	case h.Kind == "asce7-16":
+		return 2475
+	}
+	return 475
 }
 
 // Archetypes says which tables give period and strength.

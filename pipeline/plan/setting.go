@@ -18,6 +18,11 @@ type setting struct {
 	choices   []string
 }
 
+// isTable reports whether the key takes a table.
+func (s *setting) isTable() bool {
+	return s.value.Kind() == reflect.Struct || s.value.Kind() == reflect.Map
+}
+
 // settings returns the settings of the struct v, whose key is prefix.
 func settings(prefix string, v reflect.Value) []setting {
 	t := v.Type()

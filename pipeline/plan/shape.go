@@ -16,6 +16,8 @@ type checker struct {
 	problems Problems
 }
 
+// add records a problem of a key, the first one of each key and value: what
+// follows from it is not a second problem.
 func (c *checker) add(key string, value any, rule, remedy string) {
 	p := Problem{File: c.file, Key: key, Rule: rule, Remedy: remedy}
 	if at, ok := c.at[key]; ok {
@@ -23,6 +25,11 @@ func (c *checker) add(key string, value any, rule, remedy string) {
 	}
 	if value != nil {
 		p.Value = written(value)
+	}
+	for _, q := range c.problems {
+		if q.Key == key && (value == nil || q.Value == p.Value) {
+			return
+		}
 	}
 	c.problems = append(c.problems, p)
 }
@@ -46,6 +53,7 @@ func written(v any) string {
 
 // table checks that tree has only keys of the settings struct v points to, with
 // values of their kind and within their bounds (struct tags min, max, choices).
+// It takes what is wrong out of the tree.
 func (c *checker) table(prefix string, tree map[string]any, v any) {
 	fields := make(map[string]setting)
 	names := make([]string, 0, 16)
@@ -57,9 +65,14 @@ func (c *checker) table(prefix string, tree map[string]any, v any) {
 		s, known := fields[key]
 		if !known {
 			c.unknown(prefix, key, names)
+			delete(tree, key)
 			continue
 		}
+		before := len(c.problems)
 		c.value(s, tree[key])
+		if _, isTable := tree[key].(map[string]any); len(c.problems) > before && !isTable || s.isTable() != isTable {
+			delete(tree, key)
+		}
 	}
 }
 
@@ -154,6 +167,7 @@ func (c *checker) words(key string, tree map[string]any, elem reflect.Type) {
 			}
 		}
 		c.add(join(key, k), tree[k], "wrong kind of value", "write "+kindWords(elem))
+		delete(tree, k)
 	}
 }
 
