@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"hash"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -59,7 +60,7 @@ func (s *Set) Create(name string) (*File, error) {
 	}
 	tmp := fmt.Sprintf("%s.tmp-%d", path, os.Getpid())
 	os.Remove(tmp) // of an earlier process of that number, killed before it could
-	f, err := os.OpenFile(tmp, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	f, err := os.OpenFile(tmp, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return nil, fmt.Errorf("output file %s: %w", path, err)
 	}
@@ -151,7 +152,15 @@ type File struct {
 	path, tmp string
 	f         *os.File
 	sum       hash.Hash
+	byPath    bool // written by someone who was given the path
 	closed    bool
+}
+
+// Path returns where the file is written aside, for a writer that needs a path;
+// such a writer must be done before Close, which reads what it has written.
+func (f *File) Path() string {
+	f.byPath = true
+	return f.tmp
 }
 
 // Write writes b and counts it into the file's hash.
@@ -171,6 +180,13 @@ func (f *File) Close() error {
 		return nil
 	}
 	f.closed = true
+	if f.byPath {
+		n, err := io.Copy(f.sum, f.f)
+		if err != nil {
+			return fmt.Errorf("output file %s: %w", f.path, err)
+		}
+		f.Bytes = n
+	}
 	f.SHA256 = hex.EncodeToString(f.sum.Sum(nil))
 	if err := errors.Join(f.f.Sync(), f.f.Close()); err != nil {
 		return fmt.Errorf("output file %s: %w", f.path, err)

@@ -1,0 +1,153 @@
+package output
+
+import (
+	"bufio"
+	"io"
+	"math"
+	"strconv"
+)
+
+// A GeoJSON writes the rows of a table with points as GeoJSON (RFC 7946), one
+// feature a line, without holding them: as one FeatureCollection, or as lines
+// that are each a Feature of its own, for big runs.
+//
+// There is no crs member: coordinates are longitude and latitude on WGS 84. They
+// have seven decimals, about 1 cm; the properties lon and lat are as in the
+// other formats. A row without coordinates has a null geometry. A feature has
+// the owner's id as its id where that alone tells rows apart. The caution is a
+// foreign member of the collection, or of the first of the lines.
+type GeoJSON[R any] struct {
+	t     *Table[R]
+	geo   *geoColumn[R]
+	w     *bufio.Writer
+	line  []byte
+	lines bool // no collection around
+	n     int64
+	x, y  span[float64]
+}
+
+// NewGeoJSON returns a GeoJSON that writes a FeatureCollection to w, which the
+// caller closes after Close.
+func NewGeoJSON[R any](w io.Writer, t *Table[R]) *GeoJSON[R] {
+	g := &GeoJSON[R]{t: t, geo: newGeoColumn(t), w: bufio.NewWriterSize(w, 64<<10)}
+	g.line = appendCaution(append(g.line, `{"type":"FeatureCollection",`...))
+	g.w.Write(append(g.line, `,"features":[`...)) // an error stays in g.w
+	return g
+}
+
+// NewGeoJSONLines returns a GeoJSON that writes newline-delimited features.
+func NewGeoJSONLines[R any](w io.Writer, t *Table[R]) *GeoJSON[R] {
+	return &GeoJSON[R]{t: t, geo: newGeoColumn(t), w: bufio.NewWriterSize(w, 64<<10), lines: true}
+}
+
+// Write writes one row.
+func (g *GeoJSON[R]) Write(row *R) error {
+	if err := g.t.check(row); err != nil {
+		return err
+	}
+	b := g.line[:0]
+	if !g.lines {
+		if g.n > 0 {
+			b = append(b, ',')
+		}
+		b = append(b, '\n')
+	}
+	b = append(b, `{"type":"Feature",`...)
+	if g.lines && g.n == 0 {
+		b = append(appendCaution(b), ',')
+	}
+	if len(g.t.Key) == 1 && g.t.Key[0] == g.t.ID {
+		b = append(appendJSON(append(b, `"id":`...), g.t.id(row)), ',')
+	}
+	b = append(g.appendPoint(append(b, `"geometry":`...), row), `,"properties":{`...)
+	for i := range g.t.Columns {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = append(append(append(b, '"'), g.t.Columns[i].Name...), `":`...)
+		b = g.t.Columns[i].appendJSON(b, row)
+	}
+	b = append(b, "}}"...)
+	if g.lines {
+		b = append(b, '\n')
+	}
+	g.line = b
+	g.n++
+	_, err := g.w.Write(b)
+	return err
+}
+
+// appendPoint appends the geometry of row and widens the box of the file by it.
+func (g *GeoJSON[R]) appendPoint(b []byte, row *R) []byte {
+	x, y, ok := g.geo.point(row)
+	if !ok {
+		return append(b, "null"...)
+	}
+	x, y = sevenDecimals(x), sevenDecimals(y)
+	g.x.add(x)
+	g.y.add(y)
+	b = appendFloat(append(b, `{"type":"Point","coordinates":[`...), x)
+	return append(appendFloat(append(b, ','), y), "]}"...)
+}
+
+// sevenDecimals returns v to seven decimals, which RFC 7946 11.2 leaves room for
+// and which are finer than any survey of a building.
+func sevenDecimals(v float64) float64 { return math.Round(v*1e7) / 1e7 }
+
+// Close ends the collection, with its box where it has points, and writes what
+// is buffered.
+func (g *GeoJSON[R]) Close() error {
+	if !g.lines {
+		b := append(g.line[:0], "\n]"...)
+		if g.x.seen {
+			b = append(b, `,"bbox":[`...)
+			for i, v := range [...]float64{g.x.min, g.y.min, g.x.max, g.y.max} {
+				if i > 0 {
+					b = append(b, ',')
+				}
+				b = appendFloat(b, v)
+			}
+			b = append(b, ']')
+		}
+		g.w.Write(append(b, "}\n"...))
+	}
+	return g.w.Flush()
+}
+
+// appendJSON appends the value of row in the column as JSON, null if missing.
+func (c *Column[R]) appendJSON(b []byte, row *R) []byte {
+	switch {
+	case c.missing(row):
+		return append(b, "null"...)
+	case c.Float != nil:
+		return appendFloat(b, c.float(row))
+	case c.Text != nil:
+		return appendJSON(b, *c.Text(row))
+	case c.Int != nil:
+		return strconv.AppendInt(b, *c.Int(row), 10)
+	default:
+		return strconv.AppendBool(b, *c.Bool(row))
+	}
+}
+
+func appendCaution(b []byte) []byte { return appendJSON(append(b, `"caution":`...), Caution) }
+
+// appendJSON appends s as a JSON text (RFC 8259, 7). Beyond what JSON asks it
+// escapes the line ends U+2028 and U+2029, which some readers of lines obey.
+func appendJSON(b []byte, s string) []byte {
+	const hex = "0123456789abcdef"
+	b = append(b, '"')
+	for _, r := range cleanText(s) {
+		switch {
+		case r == '"' || r == '\\':
+			b = append(b, '\\', byte(r))
+		case r < ' ' || r == 0x7f:
+			b = append(b, '\\', 'u', '0', '0', hex[r>>4], hex[r&15])
+		case r == '\u2028' || r == '\u2029' || r == '\u0085':
+			b = append(b, '\\', 'u', hex[r>>12], hex[r>>8&15], hex[r>>4&15], hex[r&15])
+		default:
+			b = append(b, string(r)...)
+		}
+	}
+	return append(b, '"')
+}
