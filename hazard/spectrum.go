@@ -2,6 +2,7 @@ package hazard
 
 import (
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -114,6 +115,14 @@ func (s *Spectrum) FallsFrom() float64 {
 		return 0
 	}
 	return s.t[0]
+}
+
+// Peak returns the largest ordinate in g, the peak ground acceleration among them.
+func (s *Spectrum) Peak() float64 {
+	if len(s.lnSa) == 0 {
+		return 0
+	}
+	return max(s.PGA, math.Exp(slices.Max(s.lnSa)))
 }
 
 // Nodes returns the node periods in s and the spectral accelerations in g.

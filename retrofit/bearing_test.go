@@ -36,12 +36,3 @@ func TestTotalOverCentre(t *testing.T) {
 	unknown := Facts{Length: math.NaN(), Width: math.NaN(), Footprint: math.NaN(), FloorArea: math.NaN()}
 	assert.InDelta(t, 1.15, unknown.totalOverCentre(), 1e-12)
 }
-
-// Floor forces uniform over the height (k = 0) act at the mean height of the
-// floors, and high in the building for a large k (statics).
-func TestForceHeight(t *testing.T) {
-	st := concreteFrame.build(t).Stick // 5 storeys of 3.2 m
-	assert.InDelta(t, 3.2*3, forceHeight(st, 0), 1e-9)
-	assert.InDelta(t, 3.2*11.0/3, forceHeight(st, 1), 1e-9) // sum j^2/sum j = 55/15
-	assert.InDelta(t, 3.2*5, forceHeight(st, 60), 1e-3)
-}

@@ -3,7 +3,6 @@ package retrofit
 import (
 	"math"
 
-	"plinth/archetypes"
 	"plinth/hazard"
 	"plinth/retrofit/demand"
 )
@@ -171,7 +170,9 @@ func (m *isolating) level(w *Work, c *Case, i int, d demand.Isolation, out *dema
 
 // criteria sets what the rules of isolation look at for the nominal device d
 // with the design-level demand r, right after level computed it. The restoring
-// force is that of the lower bound.
+// force is that of the lower bound. Overturning takes all of the force through the
+// isolators at the resultant of the floor forces of ASCE 7-16 17.5.6 (from
+// memory), so that it is not small.
 func (m *isolating) criteria(w *Work, c *Case, d demand.Isolation, r *demand.Response) {
 	v := &w.values
 	mass := c.Weight()/hazard.Gravity + d.BaseMass
@@ -184,8 +185,7 @@ func (m *isolating) criteria(w *Work, c *Case, d demand.Isolation, r *demand.Res
 	v[restoringForce], _ = low.Restores(r.Displacement, mass*hazard.Gravity)
 	v[uplift] = math.NaN()
 	if c.Facts.Length > 0 && c.Facts.Width > 0 {
-		arm := forceHeight(c.Stick, 14*r.Damping*c.Stick.Modes.Period[0])
-		v[uplift] = r.BaseShear * arm / (mass * hazard.Gravity * min(c.Facts.Length, c.Facts.Width) / 2)
+		v[uplift] = r.BaseShear * w.Demand.Trace.Isolated.ForceHeight / (mass * hazard.Gravity * min(c.Facts.Length, c.Facts.Width) / 2)
 	}
 	if m.bearings != nil {
 		b := m.bearing(c, d, v[totalDisplacement])
@@ -211,23 +211,6 @@ func (f *Facts) totalOverCentre() float64 {
 	}
 	plan := demand.Torsion{Length: l, Width: w, Eccentricity: 0.05 * l, Lever: l / 2, Ratio: 1}
 	return plan.TotalDisplacement(1)
-}
-
-// forceHeight returns the height in m above the isolators at which the resultant
-// of the floor forces acts, with forces of ASCE 7-16 17.5.6 (from memory),
-//
-//	F_i ~ w_i h_i^k
-//
-// for all of the force above the isolators, so that overturning is not small.
-func forceHeight(st *archetypes.Stick, k float64) float64 {
-	var h, sum, moment float64
-	for i, m := range st.Mass {
-		h += st.Height[i]
-		f := m * math.Pow(h, k)
-		sum += f
-		moment += f * h
-	}
-	return moment / sum
 }
 
 // assemble searches a design for c, fills the levels of out, records the sizes and

@@ -43,6 +43,7 @@ type IsolatedTrace struct {
 	Shear       float64     // N, through the isolators [Vb]
 	FrameShear  float64     // N, above the base slab [Vst]
 	Exponent    float64     // of height in the distribution of force [k]
+	ForceHeight float64     // m, of the resultant of the floor forces above the isolators
 	StoreyShear []float64   // N
 	Worst       int         // storey of the largest demand over strength [m]
 	DCR         float64
@@ -91,6 +92,7 @@ func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, 
 		t.Lower = w.solve(d.system(t.Mass, d.Lower), sp, d.Reduction)
 	}
 	if t.Equilibrium.Status&Stuck != 0 {
+		t.weigh(st, 14*fixed.Damping*st.Modes.Period[0])
 		out.copyFrom(fixed)
 	} else {
 		w.aboveIsolators(st, d.BaseMass, fixed, out)
@@ -118,13 +120,28 @@ func (d *Isolation) system(mass float64, b Bound) System {
 
 // solve returns the equilibrium of s under sp.
 func (w *Work) solve(s System, sp *hazard.Spectrum, b hazard.Reduction) Equilibrium {
-	e := SolveDisplacement(s, func(t float64) float64 {
-		return displacementOf(sp.Sa(t)*hazard.Gravity, t)
-	}, b)
+	e := SolveDisplacement(s, sp, b)
 	if !sp.Covers(e.Period) {
 		w.status |= Extrapolated
 	}
 	return e
+}
+
+// weigh sets the exponent of height, w h^k of each floor in StoreyShear and the
+// height of their resultant, and returns their sum.
+func (t *IsolatedTrace) weigh(st *archetypes.Stick, k float64) (sum float64) {
+	t.Exponent = k
+	t.StoreyShear = resize(t.StoreyShear, st.N())
+	height, moment := 0.0, 0.0
+	for i, m := range st.Mass {
+		height += st.Height[i]
+		w := m * pow(height, k)
+		t.StoreyShear[i] = w
+		sum += w
+		moment += w * height
+	}
+	t.ForceHeight = moment / sum
+	return sum
 }
 
 // aboveIsolators fills shears, drifts and what they were read at.
@@ -144,14 +161,7 @@ func (w *Work) aboveIsolators(st *archetypes.Stick, baseMass float64, fixed, out
 	e := &t.Equilibrium
 	t.Shear = e.Stiffness * e.Displacement
 	t.FrameShear = FrameShear(t.Shear, 1-baseMass/t.Mass, e.Damping)
-	t.Exponent = 14 * e.Damping * st.Modes.Period[0]
-	t.StoreyShear = resize(t.StoreyShear, n)
-	height, sum := 0.0, 0.0
-	for i, m := range st.Mass {
-		height += st.Height[i]
-		t.StoreyShear[i] = m * pow(height, t.Exponent)
-		sum += t.StoreyShear[i]
-	}
+	sum := t.weigh(st, 14*e.Damping*st.Modes.Period[0])
 	above := 0.0
 	t.Worst, t.DCR = 0, 0
 	out.Drift = resize(out.Drift, n)

@@ -64,121 +64,183 @@ type Equilibrium struct {
 // for less damping too.
 const leastIsolatorDamping = 0.02
 
-// The search for roots: every step of a fixed grid in ln D between Dy and the
-// largest possible displacement is tried, then the interval of the largest root
-// is narrowed to rootTolerance in ln D. Two roots within one step pass unseen.
+// The search for roots.
 const (
-	scanSteps     = 24
-	scanLeast     = 1e-5 // lower end over upper end, for Dy = 0
-	rootTolerance = 1e-6
-	quickSteps    = 12 // of false position before plain bisection
+	rootTolerance = 1e-6 // relative, of a displacement
+	scanStep      = 0.1  // of ln D where the spectrum rises: two roots within one step pass unseen
+	scanLeast     = 1e-5 // lower end of that search over its upper end, for Dy = 0
+	quickSteps    = 12   // of the secant before plain bisection
 	maxSteps      = 60
 )
 
-// SolveDisplacement returns the displacement at which isolators balance.
+// A balance is isolators under a spectrum.
+type balance struct {
+	System
+	sp *hazard.Spectrum
+	b  hazard.Reduction
+}
+
+// asked returns the displacement in m the spectrum asks of the isolators at their
+// period and damping at displacement d in m: Sd(Te)/B(b).
+func (q *balance) asked(d float64) float64 {
+	ke := q.Stiffness(d)
+	x := q.Mass / ke // (Te/2 pi)2
+	damping := max(leastIsolatorDamping, q.Dissipated(d)/(2*math.Pi*ke*d*d))
+	return q.sp.Sa(2*math.Pi*math.Sqrt(x)) * hazard.Gravity * x / q.b(damping)
+}
+
+// SolveDisplacement returns the displacement at which isolators balance under a
+// spectrum, with a reduction b of displacement by damping.
 //
-//	D = Sd(Te(D))/B(b(D)),  D > Dy
+//	D = asked(D) = Sd(Te(D))/B(b(D)),  D > Dy
 //
-// sd gives the 5 % damped spectral displacement in m at a period in s. The root
-// is bracketed before it is narrowed, since plain substitution of D fails to
-// converge in up to a tenth of designs. Where several displacements balance the
-// largest is taken and the status says SeveralRoots. Where none does the isolators
-// do not move: Stuck.
+// Where Sa does not rise with period there is at most one: with p the slope of
+// ln Sd in ln T and u = Kd D/(Kd D + Qd),
 //
-// Mass, Qd and Kd must be positive and Dy not negative.
-func SolveDisplacement(s System, sd func(t float64) float64, b hazard.Reduction) Equilibrium {
-	gap := func(d float64) float64 {
-		return d - sd(s.Period(d))/b(max(leastIsolatorDamping, s.Damping(d)))
-	}
+//	d ln asked/d ln D <= p (1 - u)/2 + u <= 1    for p <= 2
+//
+// since the damping falls no faster than D^-u and B no faster than the damping.
+// So one sign at the end of that range tells whether it holds a balance, and none
+// is lost. Where the spectrum rises, below that range, a grid in ln D finds the
+// brackets.
+//
+// Where several displacements balance the largest is taken and the status says
+// SeveralRoots. Where none does the isolators do not move: Stuck.
+//
+// Mass, Qd and Kd must be positive and Dy not negative. B must not fall with
+// damping, nor damping/B (all reductions of package hazard).
+func SolveDisplacement(s System, sp *hazard.Spectrum, b hazard.Reduction) Equilibrium {
+	q := balance{s, sp, b}
 	var e Equilibrium
-	top, ok := upperEnd(&s, sd, b, gap)
-	if !ok {
-		e.Status |= Capped
+	from, bottom := s.reaches(sp.FallsFrom()), s.Dy
+	if from > bottom { // some of the range rises
+		top := min(from, q.bound())
+		bottom = max(bottom, scanLeast*top)
+		d, roots, ok := q.scan(bottom, top)
+		e.Displacement, e.Roots = d, roots
+		e.fail(!ok, Capped)
 	}
-	bottom := max(s.Dy, scanLeast*top)
-	step := math.Pow(bottom/top, 1.0/scanSteps)
-	d, g := top, math.Inf(1)
-	var lo, hi, gapLo, gapHi float64 // bracket of the largest root
-	for i := 1; top > bottom && i <= scanSteps; i++ {
-		above, gapAbove := d, g
-		d *= step
-		g = gap(d)
-		if (g >= 0) == (gapAbove >= 0) {
-			continue
-		}
-		if e.Roots == 0 {
-			lo, gapLo, hi, gapHi = d, g, above, gapAbove
-		}
+	if e.Roots == 0 { // what is reported of isolators that stick; without Dy there is no secant at 0
+		e.Displacement = bottom
+	}
+	if d, found, ok := q.above(max(from, bottom)); found {
+		e.Displacement = d
 		e.Roots++
+		e.fail(!ok, Capped)
 	}
-	e.Displacement = s.Dy
-	switch {
-	case e.Roots == 0:
-		e.Status |= Stuck
-		if s.Dy == 0 { // no secant: report the least displacement tried
-			e.Displacement = bottom
-		}
-	case e.Roots > 1:
-		e.Status |= SeveralRoots
-	}
-	if e.Roots > 0 {
-		e.Displacement, ok = narrow(gap, lo, gapLo, hi, gapHi)
-		if !ok {
-			e.Status |= Capped
-		}
-	}
+	e.fail(e.Roots == 0, Stuck)
+	e.fail(e.Roots > 1, SeveralRoots)
 	e.Stiffness, e.Period = s.Stiffness(e.Displacement), s.Period(e.Displacement)
 	e.Damping = max(leastIsolatorDamping, s.Damping(e.Displacement))
 	e.Reduction = b(e.Damping)
 	return e
 }
 
-// narrow closes the bracket lo < root <= hi, where gap is negative at lo and not
-// at hi, by false position with the Illinois rule (Dahlquist and Bjorck 1974,
-// Numerical Methods) and, should that be slow, bisection in ln D. It reports
-// false if neither reached the tolerance.
-func narrow(gap func(float64) float64, lo, gapLo, hi, gapHi float64) (root float64, ok bool) {
-	side := 0
-	for i := range maxSteps {
-		if hi <= lo*(1+rootTolerance) {
-			return math.Sqrt(lo * hi), true
-		}
-		mid := (lo*gapHi - hi*gapLo) / (gapHi - gapLo)
-		if i >= quickSteps || !(mid > lo && mid < hi) {
-			mid = math.Sqrt(lo * hi)
-		}
-		switch g := gap(mid); {
-		case g == 0:
-			return mid, true
-		case g > 0:
-			hi, gapHi = mid, g
-			if side > 0 {
-				gapLo /= 2
-			}
-			side = 1
-		default:
-			lo, gapLo = mid, g
-			if side < 0 {
-				gapHi /= 2
-			}
-			side = -1
-		}
+// fail adds a status where failed.
+func (e *Equilibrium) fail(failed bool, s Status) {
+	if failed {
+		e.Status |= s
 	}
-	return math.Sqrt(lo * hi), false
 }
 
-// upperEnd returns a displacement in m above every root: more than the spectrum
-// asks at the least damping near the longest period the system can have. ok is
-// false if there is none.
-func upperEnd(s *System, sd func(float64) float64, b hazard.Reduction, gap func(float64) float64) (high float64, ok bool) {
-	t := s.SlidingPeriod()
-	most := max(sd(t), sd(0.8*t), sd(0.6*t), sd(0.4*t))
-	high = max(1.2*most/b(leastIsolatorDamping), s.Dy)
-	for range maxSteps {
-		if gap(high) >= 0 {
-			return high, true
-		}
-		high *= 2
+// reaches returns the displacement in m at which the effective period is t in s;
+// +Inf for the sliding period and beyond.
+func (s *System) reaches(t float64) float64 {
+	w := 2 * math.Pi / t
+	if over := s.Mass*w*w - s.Kd; over > 0 {
+		return s.Qd / over
 	}
-	return high, false
+	return math.Inf(1)
+}
+
+// bound returns a displacement in m no balance is above: that of the largest
+// ordinate at the sliding period and the least damping.
+func (q *balance) bound() float64 {
+	return q.sp.Peak() * hazard.Gravity * q.Mass / q.Kd / q.b(leastIsolatorDamping)
+}
+
+// above returns the balance above from in m, in the range that holds one at most:
+// by the secant within brackets, and bisection in ln D should that be slow. It
+// looks at from itself once the answer may lie below the first guess.
+func (q *balance) above(from float64) (root float64, found, ok bool) {
+	if math.IsInf(from, 1) {
+		return 0, false, true
+	}
+	lo, hi := 0.0, math.Inf(1)
+	d := max(2*from, q.Qd/q.Kd)
+	var last, lastOff float64 // D before, and how far it was off
+	for i := range maxSteps {
+		off := q.asked(d) - d
+		if off > 0 {
+			lo = d
+		} else {
+			hi = d
+		}
+		if lo == 0 {
+			if !(q.asked(from) > from) {
+				return 0, false, true
+			}
+			lo = from
+		}
+		next := d + off // substitution
+		if i > 0 {
+			next = d - off*(d-last)/(off-lastOff)
+		}
+		if i >= quickSteps || !(next >= lo && next <= hi) {
+			next = min(4*lo, math.Sqrt(lo*hi))
+		}
+		if i > 0 && math.Abs(next-d) <= rootTolerance*d {
+			return next, true, true
+		}
+		last, lastOff, d = d, off, next
+	}
+	return d, true, false
+}
+
+// scan returns the largest balance between bottom and top in m and how many there
+// are, or bottom and none, by the signs at steps of a grid in ln D.
+func (q *balance) scan(bottom, top float64) (root float64, roots int, ok bool) {
+	if bottom >= top {
+		return bottom, 0, true
+	}
+	steps := math.Ceil(math.Log(top/bottom) / scanStep)
+	step := math.Pow(bottom/top, 1/steps)
+	d, less := top, q.asked(top) > top
+	root, ok = bottom, true
+	var lo, hi float64 // bracket of the largest
+	for range int(steps) {
+		above := d
+		d *= step
+		l := q.asked(d) > d
+		if l == less {
+			continue
+		}
+		less = l
+		if roots == 0 {
+			lo, hi = d, above
+		}
+		roots++
+	}
+	if roots > 0 {
+		root, ok = q.between(lo, hi)
+	}
+	return root, roots, ok
+}
+
+// between narrows a bracket by bisection in ln D. It reports false if that does
+// not reach the tolerance.
+func (q *balance) between(lo, hi float64) (root float64, ok bool) {
+	less := q.asked(lo) > lo
+	for range maxSteps {
+		root = math.Sqrt(lo * hi)
+		if hi <= lo*(1+rootTolerance) {
+			return root, true
+		}
+		if (q.asked(root) > root) == less {
+			lo = root
+		} else {
+			hi = root
+		}
+	}
+	return root, false
 }
