@@ -1,0 +1,80 @@
+package motion
+
+import (
+	"math"
+	"sort"
+)
+
+// An Assessment says what a suite is worth.
+type Assessment struct {
+	Misfit       float64 // largest |mean Sa/target - 1| from 0.05 to 5 s
+	MisfitPeriod float64 // s, where that is
+	RecordMisfit float64 // rms of ln(Sa/target) over all records and periods
+	B20, B30     float64 // Sa at 5 % over Sa at 20 and 30 % damping, geometric mean over records and 0.3 to 3 s
+	D575, D595   float64 // s, median significant durations
+	Arias        float64 // m/s, median Arias intensity
+	PGA          float64 // g, median
+}
+
+// The band a suite is judged in and the number of periods in it, evenly spaced in
+// their logarithm.
+const (
+	judgedFrom, judgedTo = 0.05, 5.0 // s
+	judged               = 60
+)
+
+// Assess returns what the suite is worth. B20 and B30 are to be printed beside every
+// result: the length of shaking decides what damping is worth.
+func (s *Suite) Assess() Assessment {
+	var a Assessment
+	n := len(s.Records)
+	if n == 0 {
+		return a
+	}
+	squares := 0.0
+	for i := range judged {
+		t := judgedFrom * math.Pow(judgedTo/judgedFrom, float64(i)/(judged-1))
+		target, mean := s.Target.Sa(t), 0.0
+		for j := range s.Records {
+			sa := s.Records[j].Sa(t, 0.05)
+			mean += sa / float64(n)
+			l := math.Log(sa / target)
+			squares += l * l
+		}
+		if off := math.Abs(mean/target - 1); off > a.Misfit {
+			a.Misfit, a.MisfitPeriod = off, t
+		}
+	}
+	a.RecordMisfit = math.Sqrt(squares / float64(judged*n))
+	a.B20, a.B30 = s.Reduction(0.20, 0.3, 3), s.Reduction(0.30, 0.3, 3)
+	a.D575 = s.median(func(r *Record) float64 { return r.Significant(0.05, 0.75) })
+	a.D595 = s.median(func(r *Record) float64 { return r.Significant(0.05, 0.95) })
+	a.Arias = s.median((*Record).Arias)
+	a.PGA = s.median((*Record).PGA)
+	return a
+}
+
+// Reduction returns the suite's own B: the pseudo-acceleration at 5 % over that at
+// damping, as a geometric mean over records and over periods from and to in s.
+func (s *Suite) Reduction(damping, from, to float64) float64 {
+	const periods = 15
+	sum := 0.0
+	for i := range periods {
+		t := from * math.Pow(to/from, float64(i)/(periods-1))
+		for j := range s.Records {
+			r := &s.Records[j]
+			sum += math.Log(r.Sa(t, 0.05) / r.Sa(t, damping))
+		}
+	}
+	return math.Exp(sum / float64(periods*len(s.Records)))
+}
+
+// median returns the median of f over the records.
+func (s *Suite) median(f func(*Record) float64) float64 {
+	x := make([]float64, len(s.Records))
+	for i := range s.Records {
+		x[i] = f(&s.Records[i])
+	}
+	sort.Float64s(x)
+	return (x[(len(x)-1)/2] + x[len(x)/2]) / 2
+}

@@ -1,0 +1,108 @@
+package motion
+
+import "math"
+
+// An Envelope is how strong shaking is over time: it rises with t2, stays level,
+// and decays.
+//
+//	e = (t/Rise)2                                       t < Rise
+//	e = 1                                               Rise <= t <= Level
+//	e = exp(-ln 20 (t - Level)/(Decay - Level))         after: 0.05 at Decay
+//
+// The form of Jennings, Housner and Tsai 1968, Simulated earthquake motions (from
+// memory). Times in s, each at least the one before.
+type Envelope struct {
+	Rise  float64 // end of the rise
+	Level float64 // end of the level part
+	Decay float64 // when 5 % is left
+}
+
+// The envelopes. How long it shakes decides what dampers and isolators are worth: a
+// long record flatters both by 25 to 40 % against the damping coefficients of
+// codes, which Short reproduces (compared with time histories, not published).
+var (
+	Short = Envelope{1, 1.5, 4.5}
+	Long  = Envelope{3, 13, 26}
+)
+
+// tail is what an envelope has decayed to where a record ends.
+const tail = 1e-3
+
+// at returns e at time t in s.
+func (e Envelope) at(t float64) float64 {
+	switch {
+	case t < e.Rise:
+		return t * t / (e.Rise * e.Rise)
+	case t <= e.Level:
+		return 1
+	}
+	return math.Exp(-e.rate() * (t - e.Level))
+}
+
+// rate returns the rate of decay in 1/s.
+func (e Envelope) rate() float64 { return math.Log(20) / (e.Decay - e.Level) }
+
+// length returns the time in s at which the tail is reached.
+func (e Envelope) length() float64 { return e.Level - math.Log(tail)/e.rate() }
+
+// valid reports whether the times can be an envelope.
+func (e Envelope) valid() bool {
+	return e.Rise > 0 && e.Level >= e.Rise && e.Decay > e.Level && e.Decay <= longest
+}
+
+// longest Decay in s: beyond the strong shaking of any recorded earthquake
+// (judgement), and a bound on the memory of a record.
+const longest = 300
+
+// Significant returns the D5-95 in s of noise of even strength under the envelope:
+// its Arias intensity builds up as the integral of e2.
+func (e Envelope) Significant() float64 {
+	return e.reach(0.95) - e.reach(0.05)
+}
+
+// reach returns the time in s by which a share of the integral of e2 is built up.
+//
+//	integral of (t/Rise)4 = t5/(5 Rise4);  of exp(-2 c t) = (1 - exp(-2 c t))/(2 c)
+func (e Envelope) reach(share float64) float64 {
+	rise, level, decay := e.Rise/5, e.Level-e.Rise, 1/(2*e.rate())
+	x := share * (rise + level + decay)
+	switch {
+	case x < rise:
+		return e.Rise * math.Pow(x/rise, 0.2)
+	case x < rise+level:
+		return e.Rise + x - rise
+	}
+	return e.Level - decay*math.Log(1-(x-rise-level)/decay)
+}
+
+// EnvelopeFor returns the envelope whose D5-95 is significant in s: Short and Long
+// scaled in time below and above their own, and between them each of the three
+// times on a line from one to the other.
+func EnvelopeFor(significant float64) Envelope {
+	short, long := Short.Significant(), Long.Significant()
+	switch {
+	case significant <= short:
+		return Short.stretched(significant / short)
+	case significant >= long:
+		return Long.stretched(significant / long)
+	}
+	low, high := 0.0, 1.0
+	for range 50 { // bisection to below a nanosecond
+		if mid := (low + high) / 2; between(mid).Significant() < significant {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return between(low)
+}
+
+func (e Envelope) stretched(f float64) Envelope {
+	return Envelope{e.Rise * f, e.Level * f, e.Decay * f}
+}
+
+// between returns the envelope part x of the way from Short to Long.
+func between(x float64) Envelope {
+	line := func(a, b float64) float64 { return a + x*(b-a) }
+	return Envelope{line(Short.Rise, Long.Rise), line(Short.Level, Long.Level), line(Short.Decay, Long.Decay)}
+}

@@ -1,0 +1,138 @@
+package motion
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// A RecordError says what is wrong with a record file.
+type RecordError struct {
+	Name   string // of the file
+	Line   int    // from 1; 0 for the file as a whole
+	Column string // time or acceleration; empty for the line as a whole
+	Raw    string // what stands there
+	Rule   string // what is wrong and what to do
+	Err    error  // underlying, or nil
+}
+
+// Error returns the place, what stands there and the rule.
+func (e *RecordError) Error() string {
+	place := e.Name
+	if e.Line > 0 {
+		place += fmt.Sprintf(":%d", e.Line)
+	}
+	if e.Column != "" {
+		place += ", " + e.Column
+	}
+	if e.Raw != "" {
+		place += fmt.Sprintf(" %q", e.Raw)
+	}
+	return place + ": " + e.Rule
+}
+
+// Unwrap returns the underlying error.
+func (e *RecordError) Unwrap() error { return e.Err }
+
+// Bounds of a record file.
+const (
+	mostSamples = 1 << 20 // bounds memory: 1.5 hours at 0.005 s
+	mostAccel   = 10.0    // g; above it the column is surely in other units
+	evenSteps   = 0.01    // part of a step a time may be off, for rounded columns
+)
+
+// ReadRecord reads a record of two columns, time in s and acceleration in g,
+// separated by a comma, a semicolon, a tab or spaces. A first line that is not
+// numbers is a header; empty lines and lines from # are left out. Times must start
+// anywhere and go in even steps. The first sample is taken as time 0.
+//
+// Errors are of type *RecordError.
+func ReadRecord(src io.Reader, name string) (*Record, error) {
+	in := bufio.NewScanner(src)
+	in.Buffer(make([]byte, 0, 4096), 1<<16)
+	r := &Record{Name: name, Scale: 1}
+	var first, last float64
+	header := false
+	for line := 1; in.Scan(); line++ {
+		text := strings.TrimSpace(strings.TrimPrefix(in.Text(), "\ufeff"))
+		if text == "" || text[0] == '#' {
+			continue
+		}
+		bad := func(column, raw, rule string, err error) (*Record, error) {
+			return nil, &RecordError{name, line, column, raw, rule, err}
+		}
+		cells := strings.FieldsFunc(text, func(c rune) bool { return strings.ContainsRune(",;\t ", c) })
+		time, err := number(cells, 0)
+		if err != nil && len(r.Accel) == 0 && !header {
+			header = true
+			continue
+		}
+		if len(cells) != 2 {
+			return bad("", text, "a line must hold two numbers, time in s and acceleration in g", nil)
+		}
+		if err != nil {
+			return bad("time", cells[0], "not a finite number; times are in s", err)
+		}
+		a, err := number(cells, 1)
+		if err != nil {
+			return bad("acceleration", cells[1], "not a finite number; accelerations are in g", err)
+		}
+		if math.Abs(a) > mostAccel {
+			return bad("acceleration", cells[1], fmt.Sprintf("above %g g; accelerations are in g, so divide values in m/s2 by 9.80665", mostAccel), nil)
+		}
+		switch n := len(r.Accel); {
+		case n == mostSamples:
+			return bad("", "", fmt.Sprintf("more than %d samples; cut the quiet parts or thin the record", mostSamples), nil)
+		case n == 0:
+			first = time
+		case n == 1:
+			r.Step = time - first
+			if !(r.Step > 0) {
+				return bad("time", cells[0], "times must ascend", nil)
+			}
+		case math.Abs(time-last-r.Step) > evenSteps*r.Step+1e-9*math.Abs(time):
+			return bad("time", cells[0], fmt.Sprintf("the step from the line before is %.6g s and the first step %.6g s; interpolate the record to even steps", time-last, r.Step), nil)
+		}
+		last = time
+		r.Accel = append(r.Accel, a)
+	}
+	if err := in.Err(); err != nil {
+		return nil, &RecordError{Name: name, Rule: "cannot be read: " + err.Error(), Err: err}
+	}
+	if len(r.Accel) < 2 {
+		return nil, &RecordError{Name: name, Rule: "holds fewer than two samples of time in s and acceleration in g"}
+	}
+	r.Step = (last - first) / float64(len(r.Accel)-1) // exact for rounded times
+	if !(r.Step >= leastStep && r.Step <= mostStep) {
+		return nil, &RecordError{Name: name, Column: "time", Rule: fmt.Sprintf("steps of %g s; from %g to %g s can be used, and times are in s", r.Step, leastStep, mostStep)}
+	}
+	if r.PGA() == 0 {
+		return nil, &RecordError{Name: name, Column: "acceleration", Rule: "zero throughout"}
+	}
+	return r, nil
+}
+
+// Steps in s of a record that can be used: no digitised accelerogram is finer than
+// 0.0005 s, and one coarser than 0.1 s holds nothing of a building (judgement).
+const (
+	leastStep = 0.0005
+	mostStep  = 0.1
+)
+
+var errNotFinite = errors.New("motion: not a finite number")
+
+// number returns the finite number in a cell.
+func number(cells []string, i int) (float64, error) {
+	if i >= len(cells) {
+		return 0, errNotFinite
+	}
+	v, err := strconv.ParseFloat(cells[i], 64)
+	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0, errNotFinite
+	}
+	return v, nil
+}

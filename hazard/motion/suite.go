@@ -1,0 +1,107 @@
+package motion
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+
+	"plinth/hazard"
+)
+
+// Settings says how a suite is made.
+type Settings struct {
+	Records    int      // how many; 7 for a look, 11 for a decision on isolation
+	Seed       uint64   // same seed, same records
+	Envelope   Envelope // how long it shakes
+	Step       float64  // s
+	Iterations int      // of matching
+}
+
+// DefaultSettings returns 11 short records at 0.005 s, matched 12 times.
+func DefaultSettings() Settings {
+	return Settings{Records: 11, Seed: 1, Envelope: Short, Step: 0.005, Iterations: 12}
+}
+
+// mostRecords of a suite, a bound on memory.
+const mostRecords = 200
+
+// Validate returns all that is impossible in the settings, joined.
+func (s *Settings) Validate() error {
+	var faults []error
+	fault := func(ok bool, format string, args ...any) {
+		if !ok {
+			faults = append(faults, fmt.Errorf("motion: "+format, args...))
+		}
+	}
+	fault(s.Records >= 1 && s.Records <= mostRecords, "%d records: from 1 to %d", s.Records, mostRecords)
+	fault(s.Envelope.valid(), "envelope of %g, %g and %g s: the times must be positive and ascend, up to %d s", s.Envelope.Rise, s.Envelope.Level, s.Envelope.Decay, longest)
+	fault(s.Step >= 0.001 && s.Step <= 0.01, "step of %g s: from 0.001 to 0.01 s", s.Step)
+	fault(s.Iterations >= 0 && s.Iterations <= 100, "%d iterations: from 0 to 100", s.Iterations)
+	return errors.Join(faults...)
+}
+
+// A Suite is a set of records for one spectrum. It is read only.
+type Suite struct {
+	Records []Record
+	Target  *hazard.Spectrum // what it stands for
+}
+
+// Make returns records that match target, by random phases under the envelope and
+// iteration in the frequency domain (maker.match). Each record has a stream of
+// random numbers of its own: the first seven of eleven are the seven.
+//
+// A spectrum that is not positive at every period of the match is an error.
+func Make(target *hazard.Spectrum, s Settings) (*Suite, error) {
+	if err := s.Validate(); err != nil {
+		return nil, err
+	}
+	sh, level, err := shapeOf(target)
+	if err != nil {
+		return nil, err
+	}
+	out := &Suite{Records: make([]Record, s.Records), Target: target}
+	for i, r := range generate(&sh, s) {
+		out.Records[i] = r.Times(level)
+	}
+	return out, nil
+}
+
+// grain is the step in ln Sa that shapes are rounded to, so that spectra of one
+// shape at many levels share one suite: half of it, 0.25 %, is the most it costs.
+const grain = 0.005
+
+// shapeOf returns the shape of a spectrum at a mean level of 1 g and that level in g,
+// the geometric mean over the match periods.
+func shapeOf(sp *hazard.Spectrum) (sh shape, level float64, err error) {
+	mean := 0.0
+	for i, t := range matchPeriods {
+		sa := sp.Sa(t)
+		if !(sa > 0) || math.IsInf(sa, 1) {
+			return sh, 0, fmt.Errorf("motion: spectrum of %g g at %g s: it must be positive and finite to make records for", sa, t)
+		}
+		sh[i] = math.Log(sa)
+		mean += sh[i] / matched
+	}
+	for i := range sh {
+		sh[i] = grain * math.Round((sh[i]-mean)/grain)
+	}
+	return sh, math.Exp(mean), nil
+}
+
+// generate returns the records for a shape.
+func generate(target *shape, s Settings) []Record {
+	n := even(int(math.Ceil(s.Envelope.length()/s.Step)) + 1)
+	weight := make([]float64, n)
+	for i := range weight {
+		weight[i] = s.Envelope.at(float64(i) * s.Step)
+	}
+	m := newMaker(s.Step, weight)
+	out := make([]Record, s.Records)
+	for i := range out {
+		out[i] = Record{Name: fmt.Sprintf("artificial %d", i+1), Step: s.Step, Accel: make([]float64, n), Scale: 1}
+		m.shake(out[i].Accel, m.noise(rand.New(rand.NewPCG(s.Seed, uint64(i))), target))
+	}
+	m.match(out, target, s.Iterations)
+	return out
+}

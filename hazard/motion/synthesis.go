@@ -1,0 +1,187 @@
+package motion
+
+import (
+	"math"
+	"math/cmplx"
+	"math/rand/v2"
+
+	"gonum.org/v1/gonum/dsp/fourier"
+)
+
+// The periods a record is matched at, evenly spaced in their logarithm from
+// leastMatched to mostMatched: wider than the band a suite is judged in, so that
+// its ends are held. 60 periods are 9 % apart, less than the half-power
+// bandwidth of 5 % damping (10 %).
+const (
+	matched      = 60
+	leastMatched = 0.03 // s
+	mostMatched  = 6.0  // s
+)
+
+// matchPeriods is ascending; matchLn holds its logarithms.
+var matchPeriods, matchLn = func() (t, ln []float64) {
+	for i := range matched {
+		l := math.Log(leastMatched) + math.Log(mostMatched/leastMatched)*float64(i)/(matched-1)
+		t, ln = append(t, math.Exp(l)), append(ln, l)
+	}
+	return t, ln
+}()
+
+// A shape is a target: ln of Sa in g at matchPeriods.
+type shape [matched]float64
+
+// at returns Sa in g at a period whose logarithm is ln, held at the ends.
+func (s *shape) at(ln float64) float64 { return math.Exp(onLine(s[:], ln)) }
+
+// onLine returns y at ln on the lines through (matchLn, y), held at the ends.
+func onLine(y []float64, ln float64) float64 {
+	x := (ln - matchLn[0]) / (matchLn[1] - matchLn[0])
+	switch {
+	case !(x > 0):
+		return y[0]
+	case x >= matched-1:
+		return y[matched-1]
+	}
+	i := int(x)
+	return y[i] + (x-float64(i))*(y[i+1]-y[i])
+}
+
+// A maker makes records of one length.
+type maker struct {
+	weight []float64 // envelope
+	guard  []float64 // what keeps a record from spilling over its ends
+	fft    *fourier.FFT
+	work   []complex128
+	ln     []float64 // ln of the period of each Fourier coefficient
+}
+
+func newMaker(step float64, weight []float64) *maker {
+	n := len(weight)
+	m := &maker{weight: weight, guard: make([]float64, n), fft: fourier.NewFFT(n)}
+	for i, w := range weight {
+		m.guard[i] = min(1, w/guarded)
+	}
+	m.work, m.ln = make([]complex128, n/2+1), make([]float64, n/2+1)
+	for i := range m.ln {
+		m.ln[i] = math.Log(step / max(m.fft.Freq(i), 0.5/float64(n)))
+	}
+	return m
+}
+
+// guarded is the envelope below which matching may not strengthen a record: changed
+// amplitudes spread a record in time (judgement).
+const guarded = 0.05
+
+// closeEnough is the worst misfit of the mean at which matching stops: a suite is
+// asked to be within 5 % between the periods of the match too.
+const closeEnough = 0.03
+
+// even returns the least number of samples, at least n, that is 2^a 3^b 5^c with
+// a > 0, which the fast Fourier transform takes quickly.
+func even(n int) int {
+	for n += n % 2; ; n += 2 {
+		m := n
+		for _, p := range []int{2, 3, 5} {
+			for m%p == 0 {
+				m /= p
+			}
+		}
+		if m == 1 {
+			return n
+		}
+	}
+}
+
+// noise returns coefficients of random phase, with amplitudes in the proportion of
+// a first guess from the target.
+func (m *maker) noise(rng *rand.Rand, target *shape) []complex128 {
+	coeff := make([]complex128, len(m.ln))
+	for i, ln := range m.ln {
+		coeff[i] = cmplx.Rect(target.at(ln)*math.Exp(-ln/2), 2*math.Pi*rng.Float64())
+	}
+	coeff[0], coeff[len(coeff)-1] = 0, 0
+	return coeff
+}
+
+// shake writes the noise of the coefficients under the envelope.
+func (m *maker) shake(dst []float64, coeff []complex128) {
+	copy(m.work, coeff)
+	m.fft.Sequence(dst, m.work)
+	for i := range dst {
+		dst[i] *= m.weight[i]
+	}
+	rest(dst, m.weight)
+}
+
+// match multiplies the Fourier amplitudes of every record by the target over what
+// the record responds with, again and again; then, up to twice as often, those of all
+// records by the target over the mean of their responses.
+//
+//	F(f) <- F(f) Sa,target(1/f)/Sa(1/f)
+//
+// Gasparini and Vanmarcke 1976, Simulated earthquake motions compatible with
+// prescribed response spectra (from memory), on amplitudes. The second part is
+// ours: a short record cannot hold some periods, and what they all lack is made up
+// together. Of its rounds the one with the closest mean is kept.
+func (m *maker) match(recs []Record, target *shape, times int) {
+	n := len(recs)
+	var mean, sa, change [matched]float64
+	best, least := make([][]float64, n), math.Inf(1)
+	for round := range 3*times + 1 {
+		clear(mean[:])
+		for i := range recs {
+			recs[i].Spectrum(matchPeriods, 0.05, sa[:])
+			for j, x := range sa {
+				mean[j] += x / float64(n)
+				change[j] = target[j] - math.Log(x)
+			}
+			if round < times {
+				m.amplify(recs[i].Accel, change[:])
+			}
+		}
+		if round < times {
+			continue
+		}
+		worst := 0.0
+		for j, x := range mean {
+			change[j] = target[j] - math.Log(x)
+			if matchPeriods[j] >= 0.9*judgedFrom && matchPeriods[j] <= 1.1*judgedTo {
+				worst = max(worst, math.Abs(change[j]))
+			}
+		}
+		if worst < least {
+			least = worst
+			for i := range recs {
+				best[i] = append(best[i][:0], recs[i].Accel...)
+			}
+		}
+		if worst < closeEnough {
+			break
+		}
+		for i := range recs {
+			m.amplify(recs[i].Accel, change[:])
+		}
+	}
+	for i := range recs {
+		copy(recs[i].Accel, best[i])
+	}
+}
+
+// amplify multiplies the Fourier amplitudes of accel by exp(change) at the period of
+// each, and brings the record to rest again.
+func (m *maker) amplify(accel, change []float64) {
+	m.fft.Coefficients(m.work, accel)
+	for i := range m.work {
+		x := onLine(change, m.ln[i])
+		m.work[i] *= complex(math.Exp(min(max(x, -mostChange), mostChange))/float64(len(accel)), 0)
+	}
+	m.fft.Sequence(accel, m.work)
+	for i := range accel {
+		accel[i] *= m.guard[i]
+	}
+	rest(accel, m.weight)
+}
+
+// mostChange is the largest change of ln amplitude in one iteration (judgement: a
+// period the record can hardly hold must not run away).
+const mostChange = 1.0
