@@ -35,6 +35,7 @@ const (
 	isolatedPeriod
 	frameUse
 	uplift
+	windShare
 	totalDisplacement
 	largestDisplacement
 	restoringForce
@@ -49,6 +50,7 @@ const (
 	baseShearRatio
 	accelerationRatio
 	massRatio
+	tunedLeft
 	roofLoad
 	stroke
 	demandRatio
@@ -90,6 +92,7 @@ var criteria = [numCriteria]struct{ slug, unit, words string }{
 	isolatedPeriod:          {"isolated-period", "s", "the isolated period"},
 	frameUse:                {"frame-use", "%", "the demand over strength of the frame above"},
 	uplift:                  {"uplift", "", "the plan width, and so the uplift,"},
+	windShare:               {"wind-share", "", "the height or plan, and so the wind,"},
 	totalDisplacement:       {"total-displacement", "m", "the displacement of the isolators"},
 	largestDisplacement:     {"largest-displacement", "m", "the displacement at the rarest level"},
 	restoringForce:          {"restoring-force", "%", "the restoring force"},
@@ -104,6 +107,7 @@ var criteria = [numCriteria]struct{ slug, unit, words string }{
 	baseShearRatio:          {"base-shear-ratio", "", "the base shear over that as it stands"},
 	accelerationRatio:       {"acceleration-ratio", "", "the floor acceleration over that as it stands"},
 	massRatio:               {"mass-ratio", "%", "the roof area, and so the tuned mass,"},
+	tunedLeft:               {"tuned-left", "%", "the effect of mistuning"},
 	roofLoad:                {"roof-load", "kPa", "the roof area, and so the roof load,"},
 	stroke:                  {"stroke", "m", "the stroke of the tuned mass"},
 	demandRatio:             {"demand-ratio", "", "the demand over that as it stands"},

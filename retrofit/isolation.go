@@ -17,6 +17,7 @@ type IsolationOptions struct {
 	SlabMass      float64    `toml:"slab_mass_ratio" min:"0.05" max:"5" doc:"mass of the slab above the isolators over that of a mean floor"`
 	DriftShare    float64    `toml:"drift_share" min:"0" max:"1" doc:"weight of drift in choosing a design; floor acceleration has the rest"`
 	ColumnSpacing float64    `toml:"column_spacing_m" unit:"m" min:"2" max:"30" doc:"spacing of columns, with one isolator under each"`
+	WindPressure  float64    `toml:"wind_pressure_pa" unit:"Pa" min:"0" max:"1e4" doc:"wind on the broad face that the isolators must hold without yielding"`
 	Nominal       bool       `toml:"nominal_levels" doc:"take demand with nominal isolators, for a comparison of best estimates; the rules look at the bounds all the same"`
 	Price         Price      `toml:"price" doc:"cost of isolation"`
 	Disruption    Disruption `toml:"disruption" doc:"weeks of isolation works"`
@@ -170,18 +171,19 @@ func (m *isolating) level(w *Work, c *Case, i int, d demand.Isolation, out *dema
 
 // criteria sets what the rules of isolation look at for the nominal device d
 // with the design-level demand r, right after level computed it. The restoring
-// force is that of the lower bound. Overturning takes all of the force through the
+// force and the strength against wind are those of the lower bound. Overturning takes all of the force through the
 // isolators at the resultant of the floor forces of ASCE 7-16 17.5.6 (from
 // memory), so that it is not small.
 func (m *isolating) criteria(w *Work, c *Case, d demand.Isolation, r *demand.Response) {
 	v := &w.values
 	mass := c.Weight()/hazard.Gravity + d.BaseMass
+	low := demand.System{Mass: mass, Qd: d.Lower.Qd * d.Qd, Kd: d.Lower.Kd * d.K2, Dy: d.Qd / (d.K1 - d.K2)}
 	v[periodRatio] = 2 * math.Pi * math.Sqrt(mass/d.K2) / c.Stick.Modes.Period[0]
 	v[isolatedPeriod] = w.Demand.Trace.Isolated.Lower.Period
 	v[frameUse] = r.Ductility
+	v[windShare] = m.opt.WindPressure * c.Facts.face() / low.Qd
 	v[isolatorsStuck] = yes(r.Status&demand.Stuck != 0)
 	v[totalDisplacement] = r.Displacement * c.Facts.totalOverCentre()
-	low := demand.System{Mass: mass, Qd: d.Lower.Qd * d.Qd, Kd: d.Lower.Kd * d.K2, Dy: d.Qd / (d.K1 - d.K2)}
 	v[restoringForce], _ = low.Restores(r.Displacement, mass*hazard.Gravity)
 	v[uplift] = math.NaN()
 	if c.Facts.Length > 0 && c.Facts.Width > 0 {

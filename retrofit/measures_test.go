@@ -303,6 +303,59 @@ func TestTunedMass(t *testing.T) {
 	assert.Equal(t, Bar, run(NewTunedMass(opt), concreteFrame.build(t)).finding(t, "yields").Verdict)
 }
 
+// Every tuning is offered; only that for earthquakes is within what the demand was
+// compared at, and it keeps most of its damping when the period is misjudged. A
+// larger mass minds less.
+func TestTunedMassTunings(t *testing.T) {
+	c := steelFrame.build(t)
+	left := map[string]float64{}
+	for _, word := range excitationWords {
+		opt := DefaultTunedMassOptions()
+		opt.Tuning = word
+		require.NoError(t, opt.Validate())
+		o := run(NewTunedMass(opt), c)
+		left[word] = o.sized(t, "added damping left at 15 % mistuning")
+		assert.Equal(t, word != "earthquake", o.Levels[c.Design].Status&demand.OutOfDomain != 0, word)
+	}
+	for word, x := range left {
+		assert.GreaterOrEqual(t, left["earthquake"], x, word)
+	}
+	opt := DefaultTunedMassOptions()
+	opt.MassRatio = 0.005
+	assert.Less(t, run(NewTunedMass(opt), c).sized(t, "added damping left at 15 % mistuning"), left["earthquake"])
+	opt.Tuning = "by ear"
+	assert.ErrorContains(t, opt.Validate(), "tuning must be one of")
+}
+
+// Wind on a light and tall building moves isolators that a heavy one holds: 1.5 kPa
+// on a face of 30 m by 25.6 m against the lower bound of strength (arithmetic).
+func TestWindAgainstIsolators(t *testing.T) {
+	c := steelFrame.build(t)
+	opt := DefaultLeadRubberOptions()
+	opt.YieldRatio, opt.Period = [2]float64{0.05, 0.05}, [2]float64{3, 3}
+	o := run(NewLeadRubber(opt), c)
+	weight := c.Weight() * 9 / 8 // with the slab
+	f := o.finding(t, "wind")
+	assert.InEpsilon(t, 1500*30*25.6/(0.8*0.05*weight), f.Value, 1e-9)
+	assert.Equal(t, Clear, f.Verdict)
+	opt.WindPressure *= 1.01 / f.Value
+	assert.Equal(t, Doubt, run(NewLeadRubber(opt), c).finding(t, "wind").Verdict)
+	c.Facts.Height = math.NaN()
+	assert.Equal(t, Missing, run(NewLeadRubber(opt), c).finding(t, "wind").Verdict)
+}
+
+// Brittle columns are flagged wherever devices or braces push them.
+func TestBrittleColumns(t *testing.T) {
+	c := concreteFrame.build(t)
+	c.Facts.Brittle = Yes
+	for _, m := range []Measure{
+		NewViscous(DefaultViscousOptions()), NewYielding(DefaultYieldingOptions()), NewStrengthen(DefaultStrengthenOptions()),
+		NewStrengthenViscous(DefaultStrengthenViscousOptions()), NewLeadRubberStrengthen(DefaultLeadRubberStrengthenOptions()),
+	} {
+		assert.Equal(t, Doubt, run(m, c).finding(t, "brittle-columns").Verdict, m.Slug())
+	}
+}
+
 // Yielding devices cut drift, and the reason for a doubt is one of theirs.
 func TestYielding(t *testing.T) {
 	c := steelFrame.build(t)

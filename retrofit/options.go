@@ -32,6 +32,7 @@ func (o *IsolationOptions) faults() []fault {
 		fault{ratio(o.Lower[0]) && ratio(o.Lower[1]), "lower bounds must lie above 0, up to 1"},
 		fault{o.SlabMass > 0, "slab mass must be positive"},
 		fault{fraction(o.DriftShare), "drift share must lie from 0 to 1"},
+		fault{o.WindPressure >= 0, "wind pressure must not be negative"},
 		fault{o.ColumnSpacing > 0, "column spacing must be positive"},
 	)
 }

@@ -66,6 +66,12 @@ func (f *Facts) perimeter() float64 {
 	return 2 * (l + w)
 }
 
+// face returns the area in m2 of the broad side; NaN if plan or height is not known.
+func (f *Facts) face() float64 {
+	l, _ := f.plan()
+	return l * f.Height
+}
+
 // plan returns the plan dimensions in m, the longer first: as given, or those of
 // a square of the footprint or of an average storey. NaN if nothing is known.
 func (f *Facts) plan() (length, width float64) {

@@ -2,6 +2,8 @@ package retrofit
 
 import (
 	"math"
+	"slices"
+	"strings"
 
 	"plinth/hazard"
 	"plinth/retrofit/demand"
@@ -11,6 +13,7 @@ import (
 type TunedMassOptions struct {
 	MassRatio     float64    `toml:"mass_ratio" min:"0.001" max:"0.5" doc:"tuned mass over that of the first mode, at most"`
 	RoofAllowance float64    `toml:"roof_allowance_pa" unit:"Pa" min:"1" max:"1e5" doc:"load the roof can be given"`
+	Tuning        string     `toml:"tuning" choices:"earthquake|noise-base|harmonic-base|noise-force|harmonic-force" doc:"what it is tuned for: earthquake is what the demand was compared at (Sadek 1997), noise and harmonic at the base or as a force the tunings of Warburton (1982) and Den Hartog (1956)"`
 	Price         Price      `toml:"price" doc:"cost of a tuned mass"`
 	Disruption    Disruption `toml:"disruption" doc:"weeks of works"`
 
@@ -18,11 +21,11 @@ type TunedMassOptions struct {
 }
 
 // DefaultTunedMassOptions returns a mass ratio of 5 %, the upper end of ordinary
-// practice, a roof allowance of 2.4 kPa (a strengthened roof) and prices (all
-// judgement). That the period may be misjudged is not looked at.
+// practice, a roof allowance of 2.4 kPa (a strengthened roof), the tuning after
+// Sadek and others 1997 and prices (all judgement).
 func DefaultTunedMassOptions() TunedMassOptions {
 	return TunedMassOptions{
-		MassRatio: 0.05, RoofAllowance: 2.4e3,
+		MassRatio: 0.05, RoofAllowance: 2.4e3, Tuning: excitationWords[demand.Earthquake],
 		Price:      Price{Fixed: 80e3, PerArea: 30, PerDevice: 150e3, LowRatio: 0.7, HighRatio: 1.7},
 		Disruption: Disruption{Fixed: 6, PerThousand: 0.5, LongestWeeks: 26},
 	}
@@ -32,22 +35,29 @@ func DefaultTunedMassOptions() TunedMassOptions {
 func (o *TunedMassOptions) Validate() error {
 	return check("tuned-mass", append(o.Price.faults(),
 		fault{o.MassRatio > 0 && o.MassRatio <= 0.5, "mass ratio must lie above 0, up to 0.5"},
+		fault{slices.Contains(excitationWords[:], o.Tuning), "tuning must be one of " + strings.Join(excitationWords[:], ", ")},
 		fault{o.RoofAllowance > 0, "roof allowance must be positive"})...)
 }
+
+// excitationWords are the words of a tuning in plans, in the order of
+// demand.Excitation.
+var excitationWords = [...]string{"earthquake", "noise-base", "harmonic-base", "noise-force", "harmonic-force"}
 
 // TunedMass is a mass on the roof tuned to the first mode.
 type TunedMass struct {
 	screening
-	opt TunedMassOptions
+	opt   TunedMassOptions
+	tuned demand.Excitation
 }
 
 // NewTunedMass returns the measure, for options that Validate accepts.
 func NewTunedMass(o TunedMassOptions) *TunedMass {
-	return &TunedMass{newScreening("tuned-mass", o.Rules, o.Price, o.Disruption), o}
+	e := demand.Excitation(slices.Index(excitationWords[:], o.Tuning))
+	return &TunedMass{newScreening("tuned-mass", o.Rules, o.Price, o.Disruption), o, e}
 }
 
 // Evaluate takes the mass of MassRatio, or as much as the roof may be loaded
-// with, tunes it after Sadek and others 1997 and reads the demand.
+// with, tunes it and reads the demand.
 func (m *TunedMass) Evaluate(w *Work, c *Case, out *Outcome) {
 	if !m.begin(m, w, c, out) {
 		return
@@ -60,7 +70,7 @@ func (m *TunedMass) Evaluate(w *Work, c *Case, out *Outcome) {
 	var found demand.TunedTrace // at the design level
 	levels := out.levels(len(c.Site.Spectra))
 	for i := range levels {
-		w.Demand.TunedMass(c.Stick, &c.Site.Spectra[i], demand.TunedMass{Mass: mass}, &levels[i])
+		w.Demand.TunedMass(c.Stick, &c.Site.Spectra[i], demand.TunedMass{Mass: mass, For: m.tuned}, &levels[i])
 		if i == c.Design {
 			found = w.Demand.Trace.TunedMass
 		}
@@ -70,13 +80,14 @@ func (m *TunedMass) Evaluate(w *Work, c *Case, out *Outcome) {
 		w.values[massRatio] = area
 	}
 	w.values[roofLoad] = mass * hazard.Gravity / area / 1e3
-	w.values[stroke] = found.Stroke
+	w.values[stroke], w.values[tunedLeft] = found.Stroke, found.Left
 	out.size("tuned mass", mass/1e3, "t")
 	out.size("mass over that of the first mode", mass/modal, "")
 	out.size("load on the roof", w.values[roofLoad], "kPa")
 	out.size("period of the mass", c.Stick.Modes.Period[0]/found.Tuning.Frequency, "s")
 	out.size("damping of the mass", found.Tuning.Damping, "")
 	out.size("stroke", found.Stroke, "m")
+	out.size("added damping left at 15 % mistuning", found.Left, "")
 	m.finish(w, c, out, Amounts{Devices: 1})
 }
 

@@ -11,7 +11,7 @@
 // roof displacement (displacement.go), storey drifts (drift.go), floor accelerations
 // and base shear (floors.go). A measure changes what goes in: damping (viscous.go,
 // tunedmass.go), stiffness and strength (yielding.go, strengthened.go). Isolation
-// is a way of its own (isolator.go, isolated.go, isolatedfloors.go).
+// is a way of its own (isolator.go, balance.go, isolated.go, isolatedfloors.go).
 //
 // Constants marked [fit] were tuned against nonlinear time histories of a shear
 // stick model under artificial records; they stand in one table, fit.go.

@@ -68,6 +68,15 @@ func TestIsolationCode(t *testing.T) {
 	stiffness := math.Pow(2*math.Pi/2.5, 2) / grav // over weight
 	assert.InEpsilon(t, 0.26667, stiffness*dm, closed)
 
+	// The same equation with common design values, computed by hand in mm and g.
+	for _, c := range []struct{ sd1, t, b, mm, shear float64 }{
+		{0.6, 2.5, 1.5, 248.4, 0.160}, {0.4, 2.0, 1.5, 132.5, 0.133}, {0.9, 3.0, 1.2, 558.9, 0.250}, {0.6, 3.0, 1.0, 447.1, 0.200},
+	} {
+		d := MaximumDisplacement(hazard.Gravity, c.sd1, c.t, c.b)
+		assert.InDelta(t, c.mm/1e3, d, 0.7e-4)
+		assert.InDelta(t, c.shear, math.Pow(2*math.Pi/c.t, 2)*d/hazard.Gravity, 0.6e-3)
+	}
+
 	plan := Torsion{Lever: 30, Ratio: 1, Eccentricity: 3, Width: 40, Length: 60}
 	assert.InEpsilon(t, 0.60385, plan.TotalDisplacement(0.5), closed)
 	plan.Ratio = 1.1

@@ -78,15 +78,3 @@ func HystereticDamping(ts, t1, bi, mu float64) (loop, damping float64) {
 	loop = min(1, max(0.5, 0.67*ts/t1))
 	return loop, loop * (0.64 - min(bi, 0.03)) * (1 - 1/max(1, mu))
 }
-
-// SubstituteDamping returns the damping of the substitute structure of
-// displacement-based design at ductility mu.
-//
-//	xi = 0.05 + C (mu - 1)/(pi mu)
-//
-// Priestley, Calvi and Kowalsky 2007, Displacement-Based Seismic Design of
-// Structures, chapter 3: C is 0.444 for concrete walls, 0.565 for concrete
-// frames, 0.577 for steel frames, 0.670 elastic-plastic, 0.186 flag-shaped.
-func SubstituteDamping(c, mu float64) float64 {
-	return 0.05 + c*(max(1, mu)-1)/(math.Pi*max(1, mu))
-}

@@ -137,9 +137,31 @@ func TestPublishedRatios(t *testing.T) {
 			assert.InEpsilon(t, c.b, reduction(damping), closed, "mu %g", c.mu)
 		}
 	}
-	for _, c := range []struct{ c, xi float64 }{{0.444, 0.15600}, {0.565, 0.18488}, {0.577, 0.18775}, {0.670, 0.20995}} {
-		assert.InEpsilon(t, c.xi, SubstituteDamping(c.c, 4), closed)
+	for _, c := range []struct{ c, at3, at4 float64 }{
+		{0.444, 0.14422, 0.15600}, {0.565, 0.16990, 0.18488}, {0.577, 0.17244, 0.18775}, {0.670, 0.19218, 0.20995},
+	} {
+		assert.InEpsilon(t, c.at3, SubstituteDamping(c.c, 3), closed)
+		assert.InEpsilon(t, c.at4, SubstituteDamping(c.c, 4), closed)
 	}
+}
+
+// Priestley, Calvi and Kowalsky 2007, formulas from memory, a concrete frame of six
+// storeys computed by hand to four digits.
+func TestSubstituteFrame(t *testing.T) {
+	mass, height := make([]float64, 6), make([]float64, 6)
+	for i := range mass {
+		mass[i], height[i] = 13.333e3, 3.4*float64(i+1)
+	}
+	s := SubstituteFrame(mass, height, 0.02)
+	assert.InEpsilon(t, 0.2400, s.Displacement, 1e-3)
+	assert.InEpsilon(t, 67.8416e3, s.Mass, 1e-3)
+	assert.InEpsilon(t, 14.3492, s.Height, 1e-3)
+	mu := s.Displacement / (0.0099 * s.Height) // yield drift 0.5 eps_y Lb/hb
+	assert.InEpsilon(t, 1.689, mu, 1e-3)
+	xi := SubstituteDamping(0.565, mu)
+	assert.InEpsilon(t, 0.1234, xi, 1e-3)
+	assert.InEpsilon(t, 0.6987, 1/hazard.ReductionNZ(xi), 1e-3)
+	assert.InEpsilon(t, 2.096, s.Period(4, 0.6553, xi), 1e-3)
 }
 
 // ASCE 41-17 2.4.1.7.1 as printed in comparisons of damping factors.

@@ -10,7 +10,8 @@ import (
 // TunedMass is a mass on springs and dampers at the roof, tuned to the first
 // mode (tuning.go).
 type TunedMass struct {
-	Mass float64 // kg
+	Mass float64    // kg
+	For  Excitation // what it is tuned for; the zero value is what the fit holds for
 }
 
 // TunedTrace is what TunedMass computed on its way.
@@ -19,7 +20,8 @@ type TunedTrace struct {
 	Ductility float64 // of the worst storey, at least 1
 	Ratio     float64 // tuned mass over modal mass [mm]
 	Effect    float64 // what yielding leaves of the effect [L]
-	Tuning    Tuning  // Sadek, for the mode
+	Tuning    Tuning
+	Left      float64 // part of the added damping left when the period is misjudged by Mistuning
 	Stroke    float64 // m, estimate of the travel of the mass relative to the roof
 }
 
@@ -30,36 +32,38 @@ type TunedTrace struct {
 //	ductility = max(1, u/min_i (V_i/(k_i |phi_i1 - phi_(i-1)1|))),  u without the mass
 //	mm  = Mass/sum m phi_i1^2
 //	L   = 1/(1 + ((sqrt(ductility) - 1)/sqrt(mm))2)
-//	b_1 = 0.05 + 0.5 [fit] sqrt(mm)/4 L
+//	b_1 = 0.05 + 0.5 [fit] sqrt(mm)/4 L S
 //
-// The tuning is that of Sadek et al. 1997 for the mode. Beyond a strength ratio of 2
+// The tuning of the fit is that of Sadek et al. 1997 for the mode, S = 1. For
+// another S is the damping it adds over that Sadek's adds, both under white noise
+// (TunedFrame), and the status OutOfDomain. Beyond a strength ratio of 2
 // the benefit is under 5 %. A mass of 0 is AsIs; one that is negative or not
 // finite is NotApplicable.
 func (w *Work) TunedMass(st *archetypes.Stick, sp *hazard.Spectrum, d TunedMass, out *Response) {
 	if !w.load(st, out) {
 		return
 	}
-	if !(d.Mass >= 0) || math.IsInf(d.Mass, 0) {
+	if !(d.Mass >= 0) || math.IsInf(d.Mass, 0) || d.For >= excitations {
 		out.void(st.N())
 		return
 	}
 	w.read(sp)
 	w.displace(sp)
 	if d.Mass > 0 {
-		w.tune(st, d.Mass)
+		w.tune(st, d)
 		w.Trace.Modes[0].read(sp)
 		w.displace(sp)
 		tr := &w.Trace.TunedMass
 		tr.Stroke = tr.Tuning.Stroke(w.Trace.Roof)
 	} else {
-		w.Trace.TunedMass = TunedTrace{FirstRoof: w.Trace.Roof, Ductility: 1}
+		w.Trace.TunedMass = TunedTrace{FirstRoof: w.Trace.Roof, Ductility: 1, Left: 1}
 	}
 	w.finish(st, sp, fitShare, out)
 }
 
 // tune sets the damping of the first mode from the roof displacement without the
 // mass.
-func (w *Work) tune(st *archetypes.Stick, mass float64) {
+func (w *Work) tune(st *archetypes.Stick, d TunedMass) {
 	t := &w.Trace
 	first := &t.Modes[0]
 	yield, modal, below := math.Inf(1), 0.0, 0.0
@@ -71,9 +75,17 @@ func (w *Work) tune(st *archetypes.Stick, mass float64) {
 		modal += st.Mass[i] * phi * phi
 	}
 	tr := &t.TunedMass
-	*tr = TunedTrace{FirstRoof: t.Roof, Ductility: max(1, t.Roof/yield), Ratio: mass / modal}
+	*tr = TunedTrace{FirstRoof: t.Roof, Ductility: max(1, t.Roof/yield), Ratio: d.Mass / modal}
 	x := (math.Sqrt(tr.Ductility) - 1) / math.Sqrt(tr.Ratio)
 	tr.Effect = 1 / (1 + x*x)
-	first.Damping = frameDamping + fitTuned*math.Sqrt(tr.Ratio)/4*tr.Effect
-	tr.Tuning = SadekMode(tr.Ratio, first.Gamma, frameDamping)
+	tr.Tuning = TuneFor(d.For, tr.Ratio, first.Gamma, frameDamping)
+	frame := TunedFrame{Ratio: tr.Ratio, Participation: first.Gamma, Damping: frameDamping}
+	tr.Left = frame.LeftMistuned(tr.Tuning, Mistuning)
+	share := 1.0
+	if d.For != Earthquake {
+		w.status |= OutOfDomain
+		sadek := frame.EquivalentDamping(SadekMode(tr.Ratio, first.Gamma, frameDamping))
+		share = max(0, frame.EquivalentDamping(tr.Tuning)-frameDamping) / (sadek - frameDamping)
+	}
+	first.Damping = frameDamping + fitTuned*math.Sqrt(tr.Ratio)/4*tr.Effect*share
 }

@@ -8,6 +8,39 @@ type Tuning struct {
 	Damping   float64 // of the tuned mass at its own frequency, a fraction of critical [zd]
 }
 
+// An Excitation is what a tuned mass is tuned for.
+type Excitation uint8
+
+// The excitations. Earthquake gives the two modes of frame and mass the same
+// damping, which asks for more damping in the mass than the others and minds least
+// when the period is misjudged.
+const (
+	Earthquake    Excitation = iota // Sadek and others 1997
+	NoiseBase                       // broad-band ground motion: Warburton 1982
+	HarmonicBase                    // ground motion of one period, as on soft ground: Warburton 1982
+	NoiseForce                      // gusty wind: Warburton 1982
+	HarmonicForce                   // machines, vortices: Den Hartog 1956
+
+	excitations
+)
+
+// TuneFor returns the tuning for an excitation of a mode of roof ordinate 1,
+// participation gamma and damping b, with a mass at the roof of mu times the modal
+// mass, below 2.
+func TuneFor(e Excitation, mu, gamma, b float64) Tuning {
+	switch e {
+	case NoiseBase:
+		return WarburtonBaseNoise(mu)
+	case HarmonicBase:
+		return WarburtonBaseHarmonic(mu)
+	case NoiseForce:
+		return WarburtonForceNoise(mu)
+	case HarmonicForce:
+		return DenHartog(mu)
+	}
+	return SadekMode(mu, gamma, b)
+}
+
 // The tunings below take mu, the tuned mass over that of the structure (modal
 // mass for a mode), which must be positive and, for Warburton, below 2.
 
