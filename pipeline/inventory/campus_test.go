@@ -60,7 +60,7 @@ func read(t *testing.T, r *Reader) ([]Building, []Reject, *Report) {
 		buildings = append(buildings, b.Buildings...)
 		rejects = append(rejects, b.Rejects...)
 	}
-	require.Equal(t, io.EOF, err)
+	require.ErrorIs(t, err, io.EOF)
 	rep := r.Report()
 	require.NoError(t, rep.Tally.Check())
 	require.Equal(t, rep.Tally.Buildings, len(buildings))

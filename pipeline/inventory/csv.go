@@ -9,7 +9,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
-	"unicode/utf8"
+
+	"plinth/pipeline/plan"
 )
 
 // bufferSize is that of the reading buffer; larger ones were no faster.
@@ -24,11 +25,11 @@ const longestRecord = 1 << 20
 // Where the input can seek, the source reads at most longestRecord behind it,
 // rejects only the line it stands on and goes on with the next.
 type csvSource struct {
-	file      string
-	in        io.Reader
-	delimiter rune
-	width     int   // cells of the header
-	pick      []int // places of the mapped columns
+	frame
+	dialect
+	in    io.Reader
+	width int   // cells of the header
+	at    []int // places of the picked columns
 
 	csv    *csv.Reader
 	left   int   // bytes that may be read for the record at hand
@@ -38,37 +39,38 @@ type csvSource struct {
 }
 
 // openCSV reads the header.
-func openCSV(file string, in io.Reader, delimiter string) (*csvSource, []string, error) {
-	s := &csvSource{file: file, in: in, delimiter: ',', left: longestRecord}
-	if delimiter != "" {
-		s.delimiter, _ = utf8.DecodeRuneInString(delimiter)
-		if utf8.RuneCountInString(delimiter) != 1 || strings.ContainsAny(delimiter, "\"\r\n\uFFFD") {
-			return nil, nil, &FileError{File: file, Key: "inventory.delimiter", Value: delimiter, Rule: "not a delimiter", Remedy: `write one character, such as "," or ";" or "\t"`}
-		}
-	}
+func openCSV(file string, in io.Reader, inv *plan.Inventory) (*csvSource, error) {
+	s := &csvSource{frame: frame{file: file}, in: in, left: longestRecord}
 	b := bufio.NewReaderSize(s, bufferSize)
-	mark, err := b.Peek(4)
-	if len(mark) == 0 {
+	head, err := b.Peek(bufferSize)
+	if len(head) == 0 {
 		if err != nil && err != io.EOF {
-			return nil, nil, s.broken(err)
+			return nil, s.broken(err)
 		}
-		return nil, nil, &FileError{File: file, Rule: "the file is empty", Remedy: "export the register again, with a header line"}
+		return nil, &FileError{File: file, Rule: "the file is empty", Remedy: "export the register again, with a header line"}
 	}
-	if e := foreign(mark); e != nil {
+	if e := foreign(head); e != nil {
 		e.File = file
-		return nil, nil, e
+		return nil, e
 	}
-	if strings.HasPrefix(string(mark), "\uFEFF") {
-		n, _ := b.Discard(len("\uFEFF"))
-		s.offset = int64(n)
+	if strings.HasPrefix(string(head), byteOrderMark) {
+		n, _ := b.Discard(len(byteOrderMark))
+		s.offset, head = int64(n), head[n:]
+	}
+	if e := s.understand(inv, head, err == io.EOF, &s.frame); e != nil {
+		e.File = file
+		return nil, e
 	}
 	s.start(b)
 	header, err := s.csv.Read()
 	if err != nil {
-		return nil, nil, s.headerError(err)
+		return nil, s.headerError(err)
 	}
-	return s, s.header(header), s.checkHeader(header)
+	s.setHeader(header)
+	return s, s.checkHeader(header)
 }
+
+func (s *csvSource) pick(at []int) { s.at = at }
 
 // start begins splitting at the reader's place.
 func (s *csvSource) start(b *bufio.Reader) {
@@ -79,15 +81,13 @@ func (s *csvSource) start(b *bufio.Reader) {
 	s.csv.TrimLeadingSpace = !unicode.IsSpace(s.delimiter)
 }
 
-// header returns a copy of the header's cells and expects rows of its width.
-func (s *csvSource) header(cells []string) []string {
+// setHeader keeps a copy of the header's cells and expects rows of its width.
+func (s *csvSource) setHeader(cells []string) {
 	s.width = len(cells)
 	s.csv.FieldsPerRecord = s.width
-	out := make([]string, len(cells))
-	for i, c := range cells {
-		out[i] = strings.TrimSpace(strings.Clone(c))
+	for _, c := range cells {
+		s.header = append(s.header, strings.TrimSpace(strings.Clone(s.decoded(c))))
 	}
-	return out
 }
 
 func (s *csvSource) headerError(err error) error {
@@ -115,21 +115,6 @@ func (s *csvSource) checkHeader(cells []string) error {
 	return nil
 }
 
-// foreign recognises, by their first bytes, files that are not text in UTF-8.
-func foreign(mark []byte) *FileError {
-	switch m := string(mark); {
-	case strings.HasPrefix(m, "PK\x03\x04"):
-		return &FileError{Rule: "this is a spreadsheet workbook or an archive, not text", Remedy: "export the sheet as CSV (UTF-8)"}
-	case strings.HasPrefix(m, "\x1f\x8b"):
-		return &FileError{Rule: "the file is compressed", Remedy: "unpack it first"}
-	case strings.HasPrefix(m, "{"):
-		return &FileError{Key: "inventory.format", Rule: "this looks like JSON, not CSV", Remedy: `write format = "geojson" under [inventory] if it is GeoJSON`}
-	case strings.HasPrefix(m, "\xff\xfe"), strings.HasPrefix(m, "\xfe\xff"):
-		return &FileError{Rule: "the text is UTF-16", Remedy: "save the register as UTF-8"}
-	}
-	return nil
-}
-
 // read appends up to n rows to raw.
 func (s *csvSource) read(raw *Raw, n int) error {
 	for end := raw.Rows + n; raw.Rows < end; {
@@ -140,8 +125,8 @@ func (s *csvSource) read(raw *Raw, n int) error {
 			line, _ := s.csv.FieldPos(0)
 			raw.Rows++
 			raw.lines = append(raw.lines, s.lines+line)
-			for _, i := range s.pick {
-				raw.cells = append(raw.cells, cells[i])
+			for _, i := range s.at {
+				raw.cells = append(raw.cells, s.decoded(cells[i]))
 			}
 			continue
 		}
@@ -172,14 +157,6 @@ func (s *csvSource) Read(p []byte) (int, error) {
 	return n, err
 }
 
-// broken turns an error of reading into one that names the file; io.EOF stays.
-func (s *csvSource) broken(err error) error {
-	if err == io.EOF {
-		return err
-	}
-	return &FileError{File: s.file, Rule: "reading failed", Remedy: "check the disk or the connection and run again", Err: err}
-}
-
 // reject describes a row that could not be split.
 func (s *csvSource) reject(bad *csv.ParseError, cells []string) Reject {
 	r := Reject{File: s.file, Line: s.lines + bad.StartLine, Rule: BrokenQuote}
@@ -187,7 +164,7 @@ func (s *csvSource) reject(bad *csv.ParseError, cells []string) Reject {
 		r.Rule = RaggedRow
 		r.Detail = fmt.Sprintf("%d cells, the header has %d", len(cells), s.width)
 		if len(cells) > 0 {
-			r.Raw = clip(cells[0])
+			r.Raw = clip(s.decoded(cells[0]))
 		}
 		return r
 	}
@@ -274,7 +251,7 @@ func (s *csvSource) samples(at int) []string {
 	}
 	var out []string
 	for _, cells := range s.peeked {
-		if c := strings.TrimSpace(cells[at]); c != "" && len(out) < 3 {
+		if c := strings.TrimSpace(s.decoded(cells[at])); c != "" && len(out) < 3 {
 			out = append(out, clip(c))
 		}
 	}

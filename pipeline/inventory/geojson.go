@@ -3,7 +3,6 @@ package inventory
 import (
 	"bufio"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"maps"
@@ -11,24 +10,19 @@ import (
 	"strings"
 
 	"github.com/paulmach/orb"
-
-	"plinth/pipeline/plan"
 )
 
 // headFeatures is the number of features looked at for the names of properties.
 const headFeatures = 100
 
-// isGeoJSON reports whether the register of inv is GeoJSON.
-func isGeoJSON(inv *plan.Inventory) bool { return strings.EqualFold(inv.Format, "geojson") }
-
-// A geoSource splits a GeoJSON feature collection (RFC 7946) feature by feature.
-// Properties are the cells of a row; ids are among them.
+// A geoSource gives the features of GeoJSON (RFC 7946). Properties are the cells
+// of a row; ids are among them.
 type geoSource struct {
-	file  string
-	json  *json.Decoder
-	head  []feature // read ahead for the names of properties
-	names []string  // of the mapped properties
-	last  int       // number of the last feature read
+	frame
+	next  func(*feature) error // io.EOF at the end, then and again
+	head  []feature            // read ahead for the names of properties
+	names []string             // of the picked properties
+	last  int                  // number of the last feature read
 }
 
 // A feature is one feature of a collection.
@@ -45,79 +39,33 @@ type geometry struct {
 	Coordinates json.RawMessage `json:"coordinates"`
 }
 
-func (r *Reader) openGeoJSON(in io.Reader, name string, inv *plan.Inventory) error {
+// openGeoJSON reads the first features of a collection, or of lines of features.
+func openGeoJSON(file string, in io.Reader, lines bool) (*geoSource, error) {
 	b := bufio.NewReaderSize(in, bufferSize)
-	if mark, _ := b.Peek(3); string(mark) == "\uFEFF" {
+	if mark, _ := b.Peek(len(byteOrderMark)); string(mark) == byteOrderMark {
 		b.Discard(len(mark)) // it was peeked, so it can be discarded
 	}
-	s := &geoSource{file: name, json: json.NewDecoder(b)}
-	s.json.UseNumber()
-	if err := s.open(); err != nil {
-		return err
+	s := &geoSource{frame: frame{file: file, drawn: true, typed: true}}
+	if lines {
+		l := &featureLines{frame: &s.frame, in: b}
+		s.next = l.next
+	} else {
+		c := &featureCollection{frame: &s.frame, json: json.NewDecoder(b)}
+		c.json.UseNumber()
+		if err := c.open(); err != nil {
+			return nil, err
+		}
+		s.next = c.nextOrEnd
 	}
-	header, err := s.readHead()
-	if err != nil {
-		return err
-	}
-	r.source = s
-	r.mapping, err = newMapping(name, inv, header, func(at int) []string { return s.samples(header[at]) })
-	if err != nil {
-		return err
-	}
-	for _, c := range r.mapping.columns {
-		s.names = append(s.names, c.header)
-	}
-	return nil
+	var err error
+	s.header, err = s.readHead()
+	return s, err
 }
 
-// open reads up to the first feature.
-func (s *geoSource) open() error {
-	t, err := s.json.Token()
-	if err == io.EOF {
-		return &FileError{File: s.file, Rule: "the file is empty", Remedy: "export the register again"}
+func (s *geoSource) pick(at []int) {
+	for _, i := range at {
+		s.names = append(s.names, s.header[i])
 	}
-	if err != nil || t != json.Delim('{') {
-		return s.invalid(err)
-	}
-	for s.json.More() {
-		key, err := s.json.Token()
-		if err != nil {
-			return s.invalid(err)
-		}
-		if key == "features" {
-			if t, err := s.json.Token(); err != nil || t != json.Delim('[') {
-				return s.invalid(err)
-			}
-			return nil
-		}
-		if err := s.member(key); err != nil {
-			return err
-		}
-	}
-	return &FileError{File: s.file, Rule: "no member called features", Remedy: "the register must be one GeoJSON FeatureCollection"}
-}
-
-// member reads a member of the collection other than its features.
-func (s *geoSource) member(key json.Token) error {
-	var value json.RawMessage
-	if err := s.json.Decode(&value); err != nil {
-		return s.invalid(err)
-	}
-	if key != "crs" || string(value) == "null" {
-		return nil
-	}
-	var crs struct {
-		Properties struct {
-			Name string `json:"name"`
-		} `json:"properties"`
-	}
-	if json.Unmarshal(value, &crs) == nil {
-		if n := crs.Properties.Name; strings.Contains(n, "CRS84") || strings.HasSuffix(n, "4326") {
-			return nil
-		}
-	}
-	return &FileError{File: s.file, Value: clip(string(value)), Rule: "its coordinates are not longitude and latitude on WGS 84",
-		Remedy: "reproject the register to EPSG:4326; RFC 7946 knows no other"}
 }
 
 // readHead reads the first features and returns the names of their properties.
@@ -125,7 +73,7 @@ func (s *geoSource) readHead() ([]string, error) {
 	names := make(map[string]bool)
 	for len(s.head) < headFeatures {
 		var f feature
-		err := s.nextOrEnd(&f)
+		err := s.next(&f)
 		if err == io.EOF {
 			break
 		}
@@ -140,53 +88,13 @@ func (s *geoSource) readHead() ([]string, error) {
 	return slices.Sorted(maps.Keys(names)), nil
 }
 
-// next reads a feature, or the end of the file.
-func (s *geoSource) next(f *feature) error {
-	if s.json.More() {
-		err := s.json.Decode(f)
-		var kind *json.UnmarshalTypeError
-		if errors.As(err, &kind) { // well-formed, but not a feature
-			*f = feature{bad: fmt.Sprintf("%s where %s belongs", kind.Value, strings.TrimPrefix(kind.Field, "."))}
-			return nil
-		}
-		if err == nil {
-			return nil
-		}
-		return s.invalid(err)
-	}
-	if _, err := s.json.Token(); err != nil { // the closing bracket
-		return s.invalid(err)
-	}
-	for s.json.More() {
-		key, err := s.json.Token()
-		if err != nil {
-			return s.invalid(err)
-		}
-		if err := s.member(key); err != nil {
-			return err
-		}
-	}
-	if _, err := s.json.Token(); err != nil {
-		return s.invalid(err)
-	}
-	return io.EOF
-}
-
-func (s *geoSource) invalid(err error) error {
-	var syntax *json.SyntaxError
-	if err == nil || errors.As(err, &syntax) || errors.Is(err, io.ErrUnexpectedEOF) || err == io.EOF {
-		return &FileError{File: s.file, Rule: fmt.Sprintf("not GeoJSON at byte %d, behind feature %d", s.json.InputOffset(), s.last), Remedy: "export the register again as GeoJSON (RFC 7946)", Err: err}
-	}
-	return &FileError{File: s.file, Rule: "reading failed", Remedy: "check the disk or the connection and run again", Err: err}
-}
-
 // read appends up to n features to raw.
 func (s *geoSource) read(raw *Raw, n int) error {
 	for end := raw.Rows + n; raw.Rows < end; {
 		var f feature
 		if len(s.head) > 0 {
 			f, s.head = s.head[0], s.head[1:]
-		} else if err := s.nextOrEnd(&f); err != nil {
+		} else if err := s.next(&f); err != nil {
 			return err
 		}
 		s.last++
@@ -206,18 +114,6 @@ func (s *geoSource) read(raw *Raw, n int) error {
 		}
 	}
 	return nil
-}
-
-// nextOrEnd is next, and io.EOF again once the file has ended.
-func (s *geoSource) nextOrEnd(f *feature) error {
-	if s.json == nil {
-		return io.EOF
-	}
-	err := s.next(f)
-	if err == io.EOF {
-		s.json = nil
-	}
-	return err
 }
 
 // shape returns the feature's geometry, nil if it has none.
@@ -265,8 +161,8 @@ func cell(v any) string {
 	return string(text)
 }
 
-// samples returns up to three values of a property.
-func (s *geoSource) samples(name string) []string {
+func (s *geoSource) samples(at int) []string {
+	name := s.header[at]
 	var out []string
 	for i := range s.head {
 		if c := strings.TrimSpace(cell(s.head[i].Properties[name])); c != "" && len(out) < 3 {

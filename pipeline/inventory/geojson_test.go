@@ -131,7 +131,7 @@ func TestGeoJSONMessages(t *testing.T) {
 		`{"features":{}}`:     "register.json: not GeoJSON",
 		`{"features":[{"type`: "register.json: not GeoJSON at byte",
 		fmt.Sprintf(crs, "urn:ogc:def:crs:EPSG::26910"):       "its coordinates are not longitude and latitude on WGS 84",
-		strings.ReplaceAll(collection(good), "height", "hgt"): `inventory.columns.height: column "height": the header has no such column`,
+		strings.ReplaceAll(collection(good), "height", "hgt"): `inventory.columns.height: column "height": the register has no such column`,
 	} {
 		_, err := NewReader(strings.NewReader(text), "register.json", geoPlan(), Options{})
 		require.Error(t, err, text)

@@ -35,12 +35,14 @@ type mapping struct {
 // nullWords mean no value in any register, in any case.
 var nullWords = []string{"<null>", "null", "n/a", "#n/a", "na", "nan", "nil", "none", "tbd", "tba", "unknown", "not known", "-", "--", "?"}
 
-// newMapping checks inv against the header of the register. samples returns some
-// cells of a column, for the words of an error. The error joins FileErrors.
-func newMapping(file string, inv *plan.Inventory, header []string, samples func(at int) []string) (*mapping, error) {
-	m := &mapping{file: file, swap: inv.Swap, drawn: isGeoJSON(inv), decimal: '.', null: newDictionary[struct{}](32)}
+// newMapping checks inv against the columns of the register. The error joins
+// FileErrors.
+func newMapping(inv *plan.Inventory, src source) (*mapping, error) {
+	fr := src.about()
+	header := fr.header
+	m := &mapping{file: fr.file, swap: inv.Swap, drawn: fr.drawn, decimal: '.', null: newDictionary[struct{}](32)}
 	var errs []error
-	if inv.Decimal == "," && !m.drawn {
+	if inv.Decimal == "," && !fr.typed {
 		m.decimal = ','
 	}
 	for _, w := range slices.Concat(nullWords, inv.Null) {
@@ -58,7 +60,7 @@ func newMapping(file string, inv *plan.Inventory, header []string, samples func(
 			}
 			continue
 		}
-		c, err := m.column(f, name, inv, header, samples)
+		c, err := m.column(f, name, inv, src)
 		if err != nil {
 			errs = append(errs, err)
 			continue
@@ -70,21 +72,42 @@ func newMapping(file string, inv *plan.Inventory, header []string, samples func(
 	return m, errors.Join(errs...)
 }
 
+// places returns where the mapped columns stand in the header.
+func (m *mapping) places() []int {
+	at := make([]int, len(m.columns))
+	for i := range m.columns {
+		at[i] = m.columns[i].at
+	}
+	return at
+}
+
 // column checks one entry of [inventory.columns] with its unit and values.
-func (m *mapping) column(f Field, name string, inv *plan.Inventory, header []string, samples func(int) []string) (column, error) {
+func (m *mapping) column(f Field, name string, inv *plan.Inventory, src source) (column, error) {
+	header := src.about().header
 	c := column{field: f, header: name, at: slices.Index(header, strings.TrimSpace(name)), size: 1}
 	key := "inventory.columns." + f.String()
 	if c.at < 0 {
-		return c, &FileError{File: m.file, Line: 1, Key: key, Column: name, Rule: "the header has no such column", Remedy: didYouMean(name, header)}
+		return c, m.atHeader(src, key, name, "the %s has no such column", didYouMean(name, header))
 	}
 	if n := count(header, header[c.at]); n > 1 {
-		return c, &FileError{File: m.file, Line: 1, Key: key, Column: name, Rule: fmt.Sprintf("the header has %d columns of this name", n),
-			Remedy: "rename all but one, so that it is clear which is meant"}
+		return c, m.atHeader(src, key, name, fmt.Sprintf("the %%s has %d columns of this name", n), "rename all but one, so that it is clear which is meant")
 	}
-	if err := m.unit(&c, inv.Units, samples); err != nil {
+	if err := m.unit(&c, inv.Units, src.samples); err != nil {
 		return c, err
 	}
 	return c, m.values(&c, inv.Values[f.String()])
+}
+
+// atHeader is an error about the names of columns: those of a text file stand on
+// its first line.
+func (m *mapping) atHeader(src source, key, column, rule, remedy string) error {
+	e := &FileError{File: m.file, Key: key, Column: column, Remedy: remedy}
+	if src.about().typed {
+		e.Rule = fmt.Sprintf(rule, "register")
+		return e
+	}
+	e.Line, e.Rule = 1, fmt.Sprintf(rule, "header")
+	return e
 }
 
 // unit reads the declared unit of a column. A column of lengths, areas, times or

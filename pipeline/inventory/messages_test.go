@@ -18,7 +18,7 @@ import (
 // smallPlan maps the columns of the small registers of these tests.
 func smallPlan() *plan.Inventory {
 	return &plan.Inventory{
-		Format: "csv", Delimiter: ",",
+		Format: "csv", Delimiter: ",", Encoding: "utf-8",
 		Columns: map[string]string{
 			"id": "ref", "name": "name", "lon": "lon", "lat": "lat", "year": "built", "storeys": "floors", "height": "height", "floor_area": "area", "system": "type", "use": "use",
 		},

@@ -66,42 +66,24 @@ func Open(inv *plan.Inventory, opt Options) (*Reader, error) {
 }
 
 // NewReader reads a register from in, which messages call name. An in that can
-// seek lets the reader recover from a stray quotation mark.
+// seek lets the reader of CSV recover from a stray quotation mark; a Parquet file
+// must be an io.ReaderAt that can seek, a GeoPackage an os.File.
 func NewReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Reader, error) {
 	if opt.BatchRows <= 0 {
 		opt.BatchRows = batchRows
 	}
 	r := &Reader{opt: opt}
 	r.intake.init()
-	var err error
-	if isGeoJSON(inv) {
-		err = r.openGeoJSON(in, name, inv)
-	} else {
-		err = r.openCSV(in, name, inv)
-	}
+	src, err := openSource(in, name, inv)
 	if err != nil {
 		return nil, err
 	}
-	return r, nil
-}
-
-func (r *Reader) openCSV(in io.Reader, name string, inv *plan.Inventory) error {
-	if inv.Decimal == "," && (inv.Delimiter == "" || inv.Delimiter == ",") {
-		return &FileError{File: name, Key: "inventory.decimal", Rule: "the decimal mark is also the delimiter", Remedy: `write delimiter = ";" if cells are split by semicolons`}
-	}
-	src, header, err := openCSV(name, in, inv.Delimiter)
-	if err != nil {
-		return err
-	}
 	r.source = src
-	r.mapping, err = newMapping(name, inv, header, src.samples)
-	if err != nil {
-		return err
+	if r.mapping, err = newMapping(inv, src); err != nil {
+		return nil, errors.Join(err, closeSource(src))
 	}
-	for _, c := range r.mapping.columns {
-		src.pick = append(src.pick, c.at)
-	}
-	return nil
+	src.pick(r.mapping.places())
+	return r, nil
 }
 
 // Next fills raw with the next rows. It returns io.EOF when there are none left,
@@ -129,12 +111,21 @@ func (r *Reader) Read(raw *Raw, b *Batch) error {
 	return nil
 }
 
-// Close closes the register if Open opened it.
+// Close closes what the reader opened.
 func (r *Reader) Close() error {
-	if r.closer == nil {
-		return nil
+	err := closeSource(r.source)
+	if r.closer != nil {
+		err = errors.Join(err, r.closer.Close())
 	}
-	return r.closer.Close()
+	return err
+}
+
+// closeSource closes a source that holds something open.
+func closeSource(s source) error {
+	if c, ok := s.(io.Closer); ok {
+		return c.Close()
+	}
+	return nil
 }
 
 // cause takes the path off an error of the file system: the message has it.

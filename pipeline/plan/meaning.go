@@ -68,14 +68,20 @@ func (c *checker) inventory(in *Inventory) {
 	if in.Path == "" {
 		c.add("inventory.path", nil, "missing", `write path = "your-register.csv"`)
 	}
-	if n := len([]rune(in.Delimiter)); n != 1 {
-		c.add("inventory.delimiter", in.Delimiter, "not one character", `write one character, such as "," or ";" or "\t"`)
+	if n := len([]rune(in.Delimiter)); n != 1 && in.Delimiter != "auto" {
+		c.add("inventory.delimiter", in.Delimiter, "not one character", `write one character, such as "," or ";" or "\t", or "auto"`)
+	}
+	if in.Explode != "" && in.Separator == "" {
+		c.add("inventory.explode_separator", in.Separator, "empty, so that no cell can be split", `write what stands between the parts, such as ";"`)
+	}
+	if in.Group != "" && in.Impute != "stock" {
+		c.add("inventory.group", in.Group, "is not used without impute = \"stock\"", `write impute = "stock", or remove the key`)
 	}
 	if in.Columns["id"] == "" {
 		c.add("inventory.columns.id", nil, "missing: every result is joined back by it", `name the register's id column under [inventory.columns], such as id = "BUILDING_ID"`)
 	}
 	for _, field := range []string{"lon", "lat"} {
-		if in.Columns[field] == "" && in.Format != "geojson" { // there the geometry gives them
+		if in.Columns[field] == "" && in.Format == "csv" { // elsewhere the geometry may give them
 			c.add("inventory.columns."+field, nil, "missing: the hazard is read by location", "name the column under [inventory.columns]")
 		}
 	}

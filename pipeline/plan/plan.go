@@ -21,12 +21,19 @@ type Plan struct {
 // Inventory says how to read the register.
 type Inventory struct {
 	Path      string                       `toml:"path" doc:"register file"`
-	Format    string                       `toml:"format" choices:"csv|geojson" doc:"format of the register"`
+	Format    string                       `toml:"format" choices:"csv|geojson|geojson-lines|geopackage|parquet" doc:"format of the register; geojson-lines is one feature a line, parquet is GeoParquet too"`
+	Layer     string                       `toml:"layer" doc:"table of a geopackage, where it has several"`
 	CRS       string                       `toml:"crs" choices:"EPSG:4326" doc:"coordinate reference system of the register's longitude and latitude"`
-	Delimiter string                       `toml:"delimiter" doc:"the character between cells"`
+	Delimiter string                       `toml:"delimiter" doc:"the character between cells, or auto to find it by looking"`
+	Encoding  string                       `toml:"encoding" choices:"auto|utf-8|windows-1252|latin-1" doc:"what the letters of a csv are; auto takes text that is not UTF-8 for windows-1252 and says so"`
 	Decimal   string                       `toml:"decimal" choices:".|," doc:"the decimal mark in the register's numbers"`
 	Null      []string                     `toml:"null" doc:"words that mean no value, in any case"`
 	Swap      bool                         `toml:"swap" doc:"exchange longitude and latitude, where the register has them the wrong way round"`
+	Explode   string                       `toml:"explode" doc:"column whose cells list the parts of a building: each part becomes a building, floor area and footprint divided"`
+	Separator string                       `toml:"explode_separator" doc:"what stands between the parts in the cells of explode"`
+	Effective bool                         `toml:"effective_year" doc:"the column of years holds effective years (of works, of occupancy), not of construction: they count as assumed"`
+	Group     string                       `toml:"group" doc:"column that names groups of like buildings, such as a site or an owner, for impute"`
+	Impute    string                       `toml:"impute" choices:"defaults|stock" doc:"what fills gaps: defaults is [inventory.assume] alone; stock looks first at like buildings of the register (same group, use, era, then all), which reads it twice"`
 	Columns   map[string]string            `toml:"columns" doc:"our field = their column"`
 	Units     map[string]string            `toml:"units" doc:"our field = unit of their column"`
 	Values    map[string]map[string]string `toml:"values" doc:"for a field, their value = our word"`

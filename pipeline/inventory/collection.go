@@ -1,0 +1,123 @@
+package inventory
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+)
+
+// A featureCollection gives the features of one GeoJSON feature collection.
+type featureCollection struct {
+	*frame
+	json *json.Decoder // nil once the collection has ended
+	last int           // number of the last feature read
+}
+
+// open reads up to the first feature.
+func (c *featureCollection) open() error {
+	t, err := c.json.Token()
+	if err == io.EOF {
+		return &FileError{File: c.file, Rule: "the file is empty", Remedy: "export the register again"}
+	}
+	if err != nil || t != json.Delim('{') {
+		return c.invalid(err)
+	}
+	for c.json.More() {
+		key, err := c.json.Token()
+		if err != nil {
+			return c.invalid(err)
+		}
+		if key == "features" {
+			if t, err := c.json.Token(); err != nil || t != json.Delim('[') {
+				return c.invalid(err)
+			}
+			return nil
+		}
+		if err := c.member(key); err != nil {
+			return err
+		}
+	}
+	return &FileError{File: c.file, Rule: "no member called features", Remedy: "the register must be one GeoJSON FeatureCollection"}
+}
+
+// member reads a member of the collection other than its features.
+func (c *featureCollection) member(key json.Token) error {
+	var value json.RawMessage
+	if err := c.json.Decode(&value); err != nil {
+		return c.invalid(err)
+	}
+	if key != "crs" || string(value) == "null" {
+		return nil
+	}
+	var crs struct {
+		Properties struct {
+			Name string `json:"name"`
+		} `json:"properties"`
+	}
+	if json.Unmarshal(value, &crs) == nil {
+		if n := crs.Properties.Name; strings.Contains(n, "CRS84") || strings.HasSuffix(n, "4326") {
+			return nil
+		}
+	}
+	return notDegrees(c.file, string(value))
+}
+
+// next reads a feature, or the end of the file.
+func (c *featureCollection) next(f *feature) error {
+	if c.json.More() {
+		if err := f.decode(c.json); err != nil {
+			return c.invalid(err)
+		}
+		c.last++
+		return nil
+	}
+	if _, err := c.json.Token(); err != nil { // the closing bracket
+		return c.invalid(err)
+	}
+	for c.json.More() {
+		key, err := c.json.Token()
+		if err != nil {
+			return c.invalid(err)
+		}
+		if err := c.member(key); err != nil {
+			return err
+		}
+	}
+	if _, err := c.json.Token(); err != nil {
+		return c.invalid(err)
+	}
+	return io.EOF
+}
+
+func (c *featureCollection) invalid(err error) error {
+	var syntax *json.SyntaxError
+	if err == nil || errors.As(err, &syntax) || errors.Is(err, io.ErrUnexpectedEOF) || err == io.EOF {
+		return &FileError{File: c.file, Rule: fmt.Sprintf("not GeoJSON at byte %d, behind feature %d", c.json.InputOffset(), c.last), Remedy: "export the register again as GeoJSON (RFC 7946)", Err: err}
+	}
+	return c.broken(err)
+}
+
+// nextOrEnd is next, and io.EOF again once the file has ended.
+func (c *featureCollection) nextOrEnd(f *feature) error {
+	if c.json == nil {
+		return io.EOF
+	}
+	err := c.next(f)
+	if err == io.EOF {
+		c.json = nil
+	}
+	return err
+}
+
+// decode reads one feature. What is well-formed but no feature is kept as bad.
+func (f *feature) decode(d *json.Decoder) error {
+	err := d.Decode(f)
+	var kind *json.UnmarshalTypeError
+	if errors.As(err, &kind) {
+		*f = feature{bad: fmt.Sprintf("%s where %s belongs", kind.Value, strings.TrimPrefix(kind.Field, "."))}
+		return nil
+	}
+	return err
+}

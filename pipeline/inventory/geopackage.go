@@ -1,0 +1,182 @@
+package inventory
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"io"
+	"net/url"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"modernc.org/sqlite"
+)
+
+// sqliteMark opens every SQLite file (https://sqlite.org/fileformat2.html 1.3).
+const sqliteMark = "SQLite format 3\x00"
+
+// applicationIDs stand at byte 68 of a GeoPackage: since version 1.2, 1.0, 1.1
+// (OGC 12-128r19 requirement 2).
+var applicationIDs = []string{"GPKG", "GP10", "GP11"}
+
+// longestValue is the most bytes of a value or a statement in a GeoPackage.
+const longestValue = 64 << 20
+
+// sqliteLimitLength is SQLITE_LIMIT_LENGTH of the C interface.
+const sqliteLimitLength = 0
+
+// A packageSource gives the rows of one table of a GeoPackage (OGC 12-128r19),
+// in the order of their keys. The file is opened for reading only.
+type packageSource struct {
+	frame
+	db    *sql.DB
+	table string
+	shape string   // the column of geometries, "" if the table has none
+	srs   int      // of the geometries, as the file numbers it
+	names []string // of the picked columns
+	rows  *sql.Rows
+	last  int // number of the last row read
+}
+
+// openGeoPackage opens a table of features, or of attributes if there is none.
+func openGeoPackage(file string, in io.Reader, layer string) (*packageSource, error) {
+	f, ok := in.(*os.File)
+	if !ok {
+		return nil, &FileError{File: file, Key: "inventory.format", Rule: "a GeoPackage is read from a file, not from a stream", Remedy: "save it first"}
+	}
+	s := &packageSource{frame: frame{file: file, typed: true}}
+	if err := s.marked(f); err != nil {
+		return nil, err
+	}
+	err := s.open(f.Name(), layer)
+	if err != nil {
+		return nil, errors.Join(err, s.Close())
+	}
+	return s, nil
+}
+
+// marked checks the first bytes.
+func (s *packageSource) marked(f io.ReaderAt) error {
+	head := make([]byte, 100)
+	if _, err := f.ReadAt(head, 0); err != nil || string(head[:16]) != sqliteMark {
+		return &FileError{File: s.file, Key: "inventory.format", Rule: "this is no GeoPackage", Remedy: "export the register as a GeoPackage, or write its format"}
+	}
+	if !slices.Contains(applicationIDs, string(head[68:72])) {
+		return &FileError{File: s.file, Rule: "this is a database, but no GeoPackage: its application id is not GPKG", Remedy: "export the register as a GeoPackage"}
+	}
+	return nil
+}
+
+func (s *packageSource) open(path, layer string) error {
+	abs, err := filepath.Abs(path)
+	if err != nil {
+		return s.broken(err)
+	}
+	if info, err := os.Stat(abs + "-wal"); err == nil && info.Size() > 0 {
+		return &FileError{File: s.file, Rule: "another program has the GeoPackage open and keeps its last changes beside it", Remedy: "close it there and run again"}
+	}
+	// immutable: no lock and no journal is made beside the owner's file.
+	from := url.URL{Scheme: "file", Path: abs, RawQuery: "mode=ro&immutable=1&_pragma=query_only(1)&_pragma=trusted_schema(0)&_pragma=cell_size_check(1)"}
+	if s.db, err = sql.Open("sqlite", from.String()); err != nil {
+		return s.broken(err)
+	}
+	s.db.SetMaxOpenConns(1)
+	conn, err := s.db.Conn(context.Background())
+	if err != nil {
+		return s.damaged("the GeoPackage cannot be opened", err)
+	}
+	_, err = sqlite.Limit(conn, sqliteLimitLength, longestValue)
+	if err = errors.Join(err, conn.Close()); err != nil {
+		return s.damaged("the GeoPackage cannot be opened", err)
+	}
+	if err := s.choose(layer); err != nil {
+		return err
+	}
+	return s.describe()
+}
+
+// choose finds the table to read.
+func (s *packageSource) choose(layer string) error {
+	names := map[string][]string{}
+	rows, err := s.db.Query(`SELECT table_name, data_type FROM gpkg_contents ORDER BY table_name`)
+	if err != nil {
+		return s.damaged("the list of tables cannot be read", err)
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var name, kind string
+		if err := rows.Scan(&name, &kind); err != nil {
+			return s.damaged("the list of tables cannot be read", err)
+		}
+		names[kind] = append(names[kind], name)
+	}
+	if err := rows.Err(); err != nil {
+		return s.damaged("the list of tables cannot be read", err)
+	}
+	all := slices.Concat(names["features"], names["attributes"])
+	e := &FileError{File: s.file, Key: "inventory.layer", Value: layer, Rule: "no such table of features", Remedy: didYouMean(layer, all)}
+	switch {
+	case layer != "" && slices.Contains(all, layer):
+		s.table = layer
+	case layer != "":
+		return e
+	case len(names["features"]) == 1:
+		s.table = names["features"][0]
+	case len(names["features"]) == 0 && len(names["attributes"]) == 1:
+		s.table = names["attributes"][0]
+	case len(all) == 0:
+		e.Key, e.Rule, e.Remedy = "", "the GeoPackage has no table of features", "export the register again"
+		return e
+	default:
+		e.Rule, e.Remedy = fmt.Sprintf("the GeoPackage has %d tables", len(all)), "name the register under [inventory], such as layer = \""+all[0]+"\"; there are "+strings.Join(all, ", ")
+		return e
+	}
+	if len(all) > 1 {
+		s.note("table %s of the GeoPackage was read; it also has %d others", s.table, len(all)-1)
+	}
+	return nil
+}
+
+// describe reads the table's columns and its geometry's reference system.
+func (s *packageSource) describe() error {
+	var kind string
+	if err := s.db.QueryRow(`SELECT type FROM sqlite_schema WHERE name = ? COLLATE NOCASE`, s.table).Scan(&kind); err != nil || kind != "table" {
+		return &FileError{File: s.file, Key: "inventory.layer", Value: s.table, Rule: "not a table but a view, or missing", Remedy: "export the view as a table", Err: err}
+	}
+	var organization string
+	var code int
+	err := s.db.QueryRow(`SELECT g.column_name, g.srs_id, r.organization, r.organization_coordsys_id FROM gpkg_geometry_columns g
+		JOIN gpkg_spatial_ref_sys r ON r.srs_id = g.srs_id WHERE g.table_name = ? COLLATE NOCASE`, s.table).Scan(&s.shape, &s.srs, &organization, &code)
+	switch {
+	case errors.Is(err, sql.ErrNoRows): // attributes only
+	case err != nil && s.hasTable("gpkg_geometry_columns"):
+		return s.damaged("the column of geometries cannot be read", err)
+	case err == nil && (!strings.EqualFold(organization, "EPSG") || code != wgs84):
+		return notDegrees(s.file, fmt.Sprintf("srs_id %d, %s:%d", s.srs, organization, code))
+	case err == nil:
+		s.drawn = true
+	}
+	rows, err := s.db.Query(`SELECT name FROM pragma_table_info(?) ORDER BY cid`, s.table)
+	if err != nil {
+		return s.damaged("the table's columns cannot be read", err)
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var name string
+		if err := rows.Scan(&name); err != nil {
+			return s.damaged("the table's columns cannot be read", err)
+		}
+		if name != s.shape {
+			s.header = append(s.header, name)
+		}
+	}
+	return rows.Err()
+}
+
+func (s *packageSource) hasTable(name string) bool {
+	var n int
+	return s.db.QueryRow(`SELECT count(*) FROM sqlite_schema WHERE name = ?`, name).Scan(&n) != nil || n > 0
+}

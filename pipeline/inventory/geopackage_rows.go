@@ -1,0 +1,179 @@
+package inventory
+
+import (
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"github.com/paulmach/orb"
+)
+
+func (s *packageSource) pick(at []int) {
+	for _, i := range at {
+		s.names = append(s.names, s.header[i])
+	}
+}
+
+// statement returns the query of some columns in the order of the table's keys.
+// The plus keeps a value as the file has it: without, the driver makes times of
+// columns declared as dates.
+func (s *packageSource) statement(names []string) string {
+	var b strings.Builder
+	b.WriteString("SELECT ")
+	for i, n := range names {
+		if i > 0 {
+			b.WriteString(", ")
+		}
+		b.WriteString("+" + quoted(n))
+	}
+	return b.String() + " FROM " + quoted(s.table) + " ORDER BY rowid"
+}
+
+// quoted returns a name as SQL takes any name.
+func quoted(name string) string { return `"` + strings.ReplaceAll(name, `"`, `""`) + `"` }
+
+// read appends up to n rows to raw.
+func (s *packageSource) read(raw *Raw, n int) (err error) {
+	if s.rows == nil {
+		names := s.names
+		if s.drawn {
+			names = append(names[:len(names):len(names)], s.shape)
+		}
+		if s.rows, err = s.db.Query(s.statement(names)); err != nil {
+			return s.damaged("the table cannot be read", err)
+		}
+	}
+	values := make([]any, len(s.names)+1)
+	into := make([]any, len(values))
+	for i := range values {
+		into[i] = &values[i]
+	}
+	if !s.drawn {
+		into = into[:len(s.names)]
+	}
+	for end := raw.Rows + n; raw.Rows < end; {
+		if !s.rows.Next() {
+			if err := s.rows.Err(); err != nil {
+				return s.damaged(fmt.Sprintf("the table cannot be read behind row %d", s.last), err)
+			}
+			return io.EOF
+		}
+		if err := s.rows.Scan(into...); err != nil {
+			return s.damaged(fmt.Sprintf("row %d cannot be read", s.last+1), err)
+		}
+		s.add(raw, values)
+	}
+	return nil
+}
+
+// add appends one row, the last of whose values is the geometry.
+func (s *packageSource) add(raw *Raw, values []any) {
+	s.last++
+	raw.Rows++
+	var shape orb.Geometry
+	var err error
+	if blob := values[len(values)-1]; s.drawn && blob != nil {
+		b, _ := blob.([]byte)
+		if shape, err = s.geometry(b); err != nil {
+			raw.rejects = append(raw.rejects, Reject{File: s.file, Line: s.last, Rule: BadFeature, Detail: err.Error()})
+			return
+		}
+	}
+	raw.lines = append(raw.lines, s.last)
+	if s.drawn {
+		raw.shapes = append(raw.shapes, shape)
+	}
+	for i := range s.names {
+		raw.cells = append(raw.cells, sqlCell(values[i]))
+	}
+}
+
+// sqlCell returns a value as the text a cell would have.
+func sqlCell(v any) string {
+	switch v := v.(type) {
+	case nil:
+		return ""
+	case string:
+		return v
+	case []byte:
+		return string(v)
+	case int64:
+		return strconv.FormatInt(v, 10)
+	case float64:
+		return decimal(v, 64)
+	}
+	return fmt.Sprint(v)
+}
+
+// decimal returns the shortest decimal number that gives x.
+func decimal(x float64, bits int) string { return strconv.FormatFloat(x, 'f', -1, bits) }
+
+// Flags of the header of a geometry (OGC 12-128r19 clause 2.1.3.1.1).
+const (
+	gpLittleEndian = 1 << 0
+	gpEnvelope     = 7 << 1
+	gpEmpty        = 1 << 4
+	gpExtended     = 1 << 5
+)
+
+// gpEnvelopes are the bytes of an envelope by its kind.
+var gpEnvelopes = [...]int{0, 32, 48, 48, 64}
+
+// geometry reads a geometry of a GeoPackage: two letters, version, flags, srs_id,
+// envelope, then well-known binary.
+func (s *packageSource) geometry(b []byte) (orb.Geometry, error) {
+	if len(b) < 8 || string(b[:2]) != "GP" {
+		return nil, errors.New("a geometry that is not one of a GeoPackage")
+	}
+	flags := b[3]
+	var order binary.ByteOrder = binary.BigEndian
+	if flags&gpLittleEndian != 0 {
+		order = binary.LittleEndian
+	}
+	kind := int(flags&gpEnvelope) >> 1
+	switch srs := int(int32(order.Uint32(b[4:]))); {
+	case srs != s.srs:
+		return nil, fmt.Errorf("a geometry with srs_id %d in a table of %d", srs, s.srs)
+	case flags&gpExtended != 0 || kind >= len(gpEnvelopes):
+		return nil, errors.New("a geometry of an extended kind")
+	case len(b) < 8+gpEnvelopes[kind]:
+		return nil, errShortWKB
+	case flags&gpEmpty != 0:
+		return nil, nil
+	}
+	return parseWKB(b[8+gpEnvelopes[kind]:])
+}
+
+func (s *packageSource) samples(at int) []string {
+	rows, err := s.db.Query("SELECT +" + quoted(s.header[at]) + " FROM " + quoted(s.table) + " ORDER BY rowid LIMIT 50")
+	if err != nil {
+		return nil
+	}
+	defer rows.Close()
+	var out []string
+	for len(out) < 3 && rows.Next() {
+		var v any
+		if rows.Scan(&v) != nil {
+			break
+		}
+		if c := strings.TrimSpace(sqlCell(v)); c != "" {
+			out = append(out, clip(c))
+		}
+	}
+	return out
+}
+
+// Close closes the database.
+func (s *packageSource) Close() error {
+	var errs []error
+	if s.rows != nil {
+		errs = append(errs, s.rows.Close())
+	}
+	if s.db != nil {
+		errs = append(errs, s.db.Close())
+	}
+	return errors.Join(errs...)
+}

@@ -1,0 +1,306 @@
+package inventory
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"runtime/debug"
+	"strings"
+
+	"github.com/parquet-go/parquet-go"
+
+	"github.com/paulmach/orb"
+)
+
+// A parquetSource gives the rows of a Parquet file, of whose columns the flat
+// ones at the root are read. With the key "geo" in its footer it is a GeoParquet
+// file. The library may panic on a damaged file: every call of it is guarded.
+type parquetSource struct {
+	frame
+	in      io.ReaderAt
+	size    int64
+	parquet *parquet.File
+	leaves  []*parquet.Column // of the header
+	shape   *parquetColumn    // of the geometries, nil if there are none
+	picked  []parquetColumn
+	group   int   // row group to open next
+	left    int64 // rows left of the open one
+	last    int   // number of the last row read
+}
+
+// A parquetColumn is the reading of one column.
+type parquetColumn struct {
+	leaf   *parquet.Column
+	text   func(parquet.Value) string
+	pages  parquet.Pages
+	page   parquet.Page
+	values parquet.ValueReader
+	buf    []parquet.Value
+	ready  []parquet.Value // of buf, read but not yet taken
+	cells  []string        // of the rows being read
+}
+
+// openParquet reads the footer.
+func openParquet(file string, in io.Reader) (*parquetSource, error) {
+	at, ok := in.(io.ReaderAt)
+	seek, also := in.(io.Seeker)
+	if !ok || !also {
+		return nil, &FileError{File: file, Key: "inventory.format", Rule: "a Parquet file is read from a file, not from a stream", Remedy: "save it first"}
+	}
+	size, err := seek.Seek(0, io.SeekEnd)
+	s := &parquetSource{frame: frame{file: file, typed: true}, in: at, size: size}
+	if err != nil {
+		return nil, s.broken(err)
+	}
+	if err := checkFooter(at, size); err != nil {
+		return nil, s.damaged("not a Parquet file that can be read", err)
+	}
+	err = s.guarded("the footer cannot be read", func() error {
+		s.parquet, err = parquet.OpenFile(at, size, parquet.SkipPageIndex(true), parquet.SkipBloomFilters(true))
+		if err != nil {
+			return err
+		}
+		return s.describe()
+	})
+	if err != nil {
+		return nil, err
+	}
+	return s, nil
+}
+
+// guarded runs f, which calls the library, and turns its errors and panics into
+// errors of the file.
+func (s *parquetSource) guarded(what string, f func() error) (err error) {
+	faults := debug.SetPanicOnFault(true)
+	defer func() {
+		debug.SetPanicOnFault(faults)
+		if p := recover(); p != nil {
+			err = s.damaged(what, fmt.Errorf("%v", p))
+		}
+	}()
+	err = f()
+	var known *FileError
+	if err == nil || err == io.EOF || errors.As(err, &known) {
+		return err
+	}
+	var refused notRead
+	if errors.As(err, &refused) {
+		return &FileError{File: s.file, Rule: err.Error(), Remedy: "write it packed by zstd, snappy or gzip, in plain or dictionary encoding"}
+	}
+	return s.damaged(what, err)
+}
+
+// describe names the columns that can be read.
+func (s *parquetSource) describe() error {
+	geometry, err := s.geometryColumn()
+	if err != nil {
+		return err
+	}
+	for _, c := range s.parquet.Root().Columns() {
+		if !c.Leaf() || c.Repeated() {
+			continue // nested: boxes and lists
+		}
+		if geometry != "" && c.Name() == geometry {
+			if c.Type().Kind() != parquet.ByteArray {
+				return errors.New("the column of geometries does not hold bytes")
+			}
+			s.shape = &parquetColumn{leaf: c}
+			s.drawn = true
+			continue
+		}
+		s.leaves = append(s.leaves, c)
+		s.header = append(s.header, c.Name())
+	}
+	if geometry != "" && s.shape == nil {
+		return fmt.Errorf("there is no column of geometries called %q", geometry)
+	}
+	return nil
+}
+
+func (s *parquetSource) pick(at []int) {
+	for _, i := range at {
+		s.picked = append(s.picked, parquetColumn{leaf: s.leaves[i], text: cellText(s.leaves[i])})
+	}
+}
+
+// read appends up to n rows to raw.
+func (s *parquetSource) read(raw *Raw, n int) error {
+	what := fmt.Sprintf("the rows behind row %d cannot be read", s.last)
+	return s.guarded(what, func() error {
+		for n > 0 {
+			if s.left == 0 {
+				if err := s.openGroup(); err != nil {
+					return err
+				}
+				continue
+			}
+			m := int(min(int64(n), s.left))
+			if err := s.readRows(raw, m); err != nil {
+				return err
+			}
+			n -= m
+			s.left -= int64(m)
+		}
+		return nil
+	})
+}
+
+// openGroup checks the next row group and begins to read its columns.
+func (s *parquetSource) openGroup() error {
+	s.closePages()
+	groups := s.parquet.RowGroups()
+	if s.group >= len(groups) {
+		return io.EOF
+	}
+	meta := &s.parquet.Metadata().RowGroups[s.group]
+	chunks := groups[s.group].ColumnChunks()
+	guard := chunkGuard{in: s.in}
+	for _, c := range s.columns() {
+		at := c.leaf.Index()
+		guard.optional = c.leaf.Optional()
+		if err := guard.check(&meta.Columns[at].MetaData, meta.NumRows, s.size); err != nil {
+			return fmt.Errorf("column %s, row group %d: %w", c.leaf.Name(), s.group+1, err)
+		}
+		c.pages, c.page, c.values, c.ready = chunks[at].Pages(), nil, nil, nil
+	}
+	if meta.NumRows < 0 || len(s.columns()) == 0 {
+		return errors.New("a row group without rows or columns")
+	}
+	s.left = meta.NumRows
+	s.group++
+	return nil
+}
+
+// columns returns the columns to read.
+func (s *parquetSource) columns() []*parquetColumn {
+	var out []*parquetColumn
+	for i := range s.picked {
+		out = append(out, &s.picked[i])
+	}
+	if s.shape != nil {
+		out = append(out, s.shape)
+	}
+	return out
+}
+
+// readRows reads m rows of the open row group, column by column.
+func (s *parquetSource) readRows(raw *Raw, m int) error {
+	for i := range s.picked {
+		c := &s.picked[i]
+		c.cells = c.cells[:0]
+		for range m {
+			v, err := c.next()
+			if err != nil {
+				return fmt.Errorf("column %s: %w", c.leaf.Name(), err)
+			}
+			cell := ""
+			if !v.IsNull() {
+				cell = c.text(v)
+			}
+			c.cells = append(c.cells, cell)
+		}
+	}
+	for i := range m {
+		if err := s.add(raw, i); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// add appends row i of those whose cells were read.
+func (s *parquetSource) add(raw *Raw, i int) error {
+	var shape orb.Geometry
+	var bad error
+	if s.shape != nil {
+		v, err := s.shape.next()
+		if err != nil {
+			return fmt.Errorf("column %s: %w", s.shape.leaf.Name(), err)
+		}
+		if !v.IsNull() {
+			shape, bad = parseWKB(v.ByteArray())
+		}
+	}
+	s.last++
+	raw.Rows++
+	if bad != nil {
+		raw.rejects = append(raw.rejects, Reject{File: s.file, Line: s.last, Rule: BadFeature, Detail: bad.Error()})
+		return nil
+	}
+	raw.lines = append(raw.lines, s.last)
+	if s.shape != nil {
+		raw.shapes = append(raw.shapes, shape)
+	}
+	for k := range s.picked {
+		raw.cells = append(raw.cells, s.picked[k].cells[i])
+	}
+	return nil
+}
+
+// next returns the column's next value. Its bytes hold until the call after.
+func (c *parquetColumn) next() (parquet.Value, error) {
+	for len(c.ready) == 0 {
+		if c.values == nil {
+			page, err := c.pages.ReadPage()
+			if err == io.EOF {
+				err = io.ErrUnexpectedEOF
+			}
+			if err != nil {
+				return parquet.Value{}, err
+			}
+			c.page, c.values = page, page.Values()
+		}
+		if c.buf == nil {
+			c.buf = make([]parquet.Value, 256)
+		}
+		n, err := c.values.ReadValues(c.buf)
+		if err != nil && err != io.EOF {
+			return parquet.Value{}, err
+		}
+		c.ready = c.buf[:n]
+		if n == 0 {
+			if err == nil {
+				return parquet.Value{}, io.ErrNoProgress
+			}
+			parquet.Release(c.page)
+			c.page, c.values = nil, nil
+		}
+	}
+	v := c.ready[0]
+	c.ready = c.ready[1:]
+	return v, nil
+}
+
+// closePages ends the reading of the open row group.
+func (s *parquetSource) closePages() {
+	for _, c := range s.columns() {
+		if c.page != nil {
+			parquet.Release(c.page)
+		}
+		if c.pages != nil {
+			c.pages.Close() // it was read to its end; nothing can be lost
+		}
+		c.pages, c.page, c.values, c.ready = nil, nil, nil, nil
+	}
+}
+
+// Close ends the reading.
+func (s *parquetSource) Close() error {
+	return s.guarded("it cannot be closed", func() error { s.closePages(); return nil })
+}
+
+// samples returns up to three cells of a column of the first row group.
+func (s *parquetSource) samples(at int) []string {
+	probe := &parquetSource{frame: s.frame, in: s.in, size: s.size, parquet: s.parquet, leaves: s.leaves}
+	probe.pick([]int{at})
+	var raw Raw
+	probe.read(&raw, 50) // an error is for the reading proper to meet
+	probe.Close()
+	var out []string
+	for _, c := range raw.cells {
+		if c = strings.TrimSpace(c); c != "" && len(out) < 3 {
+			out = append(out, clip(c))
+		}
+	}
+	return out
+}
