@@ -142,21 +142,3 @@ func ASCE7ItemForce(sds, ap, rp, ip, z float64) float64 {
 	f := 0.4 * ap * sds * ip / rp * (1 + 2*z)
 	return min(1.6*sds*ip, max(0.3*sds*ip, f))
 }
-
-// An ItemKind is a kind of contents by its own period.
-type ItemKind struct {
-	Name   string
-	Period float64 // s
-}
-
-// ItemKinds returns kinds of contents to read a floor's spectrum at. The periods
-// are judgement.
-func ItemKinds() []ItemKind {
-	return []ItemKind{
-		{"rigid and anchored", 0},
-		{"racks and cabinets", 0.15},
-		{"suspended ceilings and pipes", 0.3},
-		{"display cases on slender feet", 0.5},
-		{"hanging lamps and mobile equipment", 1.5},
-	}
-}

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"plinth/retrofit/demand"
 )
 
 // ASCE 7-16 13.3-1 at its floor and in between: ap 1, Rp 2.5, Ip 1, SDS 1, z 0 gives 0.30;
@@ -63,4 +65,58 @@ func TestThresholdsFallWithTheClass(t *testing.T) {
 		assert.Less(t, heavy, last[1], c.String())
 		last = [2]float64{onset, heavy}
 	}
+}
+
+// The columns of contents: those of the worst floor, amplified for the kind, and
+// gentler behind isolators; as the peak floor acceleration of a case they agree with
+// the response they come from.
+func TestContentsResponse(t *testing.T) {
+	c := teachingHospital.build(t)
+	o := run(NewLeadRubber(DefaultLeadRubberOptions()), c)
+	object := DefaultFreeStanding()
+	asIs, iso := ContentsResponse(c, c.AsIs, object), ContentsResponse(c, o.Levels, object)
+	assert.Equal(t, c.AsIs[c.Design].PeakAccel, asIs.PeakFloor)
+	assert.Equal(t, o.Levels[c.Design].PeakAccel, iso.PeakFloor)
+	assert.Equal(t, c.Stick.N(), asIs.Floor, "the roof")
+	for k, kind := range ItemKinds() {
+		assert.NotEmpty(t, kind.Slug)
+		assert.GreaterOrEqual(t, asIs.Items[k], ItemAcceleration(&c.AsIs[c.Design], asIs.Floor, kind.Period), kind.Slug)
+		if kind.Period < 1 { // an item as slow as the isolators feels them
+			assert.Less(t, iso.Items[k], asIs.Items[k], kind.Slug)
+		}
+	}
+	assert.Equal(t, Rocks, asIs.First, "b/h 0.33 below friction 0.4")
+	assert.Greater(t, iso.MovesAt, asIs.MovesAt)
+
+	// ASCE 7-16 11.9.2 and Table 11.9-1 (from memory), class B: the plateau of 0.9 g
+	// is between SS 0.6 and 1.0 g, Cv 0.9.
+	assert.InEpsilon(t, 0.3*0.9*0.9*gravity, asIs.VerticalGround, 1e-9)
+	assert.InEpsilon(t, 0.8*0.9*0.9*gravity, iso.VerticalStiff, 1e-9, "isolators leave it")
+	c.Facts.SiteClass = 'F'
+	barred := ContentsResponse(c, nil, object)
+	for _, v := range []float64{barred.PeakFloor, barred.Items[0], barred.MovesAt, barred.VerticalGround} {
+		assert.True(t, math.IsNaN(v))
+	}
+}
+
+// Floor accelerations of 1, 2 and 4 m/s2 at 100, 200 and 400 yr: a = sqrt(2) is
+// exceeded at 100 sqrt(2) yr (arithmetic of the straight line in logarithms).
+func TestReturnPeriodOfFirstMovement(t *testing.T) {
+	years := []float64{100, 200, 400}
+	levels := []demand.Response{{PeakAccel: 1}, {PeakAccel: 2}, {PeakAccel: 4}}
+	at, sooner := exceededAt(years, levels, math.Sqrt2)
+	assert.InEpsilon(t, 100*math.Sqrt2, at, 1e-12)
+	assert.False(t, sooner)
+	at, sooner = exceededAt(years, levels, 0.9)
+	assert.Equal(t, 100.0, at)
+	assert.True(t, sooner)
+	at, _ = exceededAt(years, levels, 4)
+	assert.True(t, math.IsInf(at, 1))
+	at, _ = exceededAt(years, levels, math.NaN())
+	assert.True(t, math.IsNaN(at))
+}
+
+func TestContentsResponseAllocatesNothing(t *testing.T) {
+	c := concreteFrame.build(t)
+	assert.Zero(t, testing.AllocsPerRun(10, func() { ContentsResponse(c, c.AsIs, DefaultFreeStanding()) }))
 }

@@ -1,0 +1,145 @@
+package retrofit
+
+import (
+	"math"
+
+	"plinth/hazard"
+	"plinth/retrofit/demand"
+)
+
+// An ItemKind is a kind of contents by its own period.
+type ItemKind struct {
+	Slug   string // of a column
+	Name   string
+	Period float64 // s
+}
+
+// NumItemKinds is how many kinds ItemKinds has.
+const NumItemKinds = 5
+
+// ItemKinds returns the kinds of contents a floor's spectrum is read at. The
+// periods are judgement.
+func ItemKinds() [NumItemKinds]ItemKind {
+	return [NumItemKinds]ItemKind{
+		{"sensitive-equipment", "sensitive equipment on its feet", 0.1},
+		{"cabinets", "racks and cabinets", 0.15},
+		{"ceilings", "suspended ceilings and pipes", 0.3},
+		{"fragile-objects", "fragile objects in slender cases", 0.5},
+		{"hanging", "hanging lamps and mobile equipment", 1.5},
+	}
+}
+
+// A FreeStanding object stands on a floor without ties.
+type FreeStanding struct {
+	BaseOverHeight float64 `toml:"base_over_height" min:"0.01" max:"10" doc:"width of the base over the height of an object that stands free"`
+	Friction       float64 `toml:"friction" min:"0" max:"2" doc:"static coefficient of friction between the object and the floor"`
+}
+
+// DefaultFreeStanding returns a cabinet 0.6 m deep and 1.8 m high on a hard floor
+// (judgement).
+func DefaultFreeStanding() FreeStanding {
+	return FreeStanding{BaseOverHeight: 0.6 / 1.8, Friction: 0.4}
+}
+
+// First returns what the object does first as the floor shakes harder, and the floor
+// acceleration in m/s2 at which it does (see FirstMovement). NaN if either measure
+// is not known.
+func (o FreeStanding) First() (Movement, float64) {
+	rock, slide := RockingAcceleration(o.BaseOverHeight, 1), SlidingAcceleration(o.Friction)
+	if slide < rock {
+		return Slides, slide
+	}
+	if rock <= slide {
+		return Rocks, rock
+	}
+	return Stays, math.NaN()
+}
+
+// A ContentsDemand is what one building, as it stands or with a measure, does to
+// its contents. Everything but MovesAt is at the design level. NaN is not known.
+type ContentsDemand struct {
+	PeakFloor float64               // m/s2, largest floor acceleration
+	Floor     int                   // where: 0 the ground floor or the slab above isolators
+	Items     [NumItemKinds]float64 // m/s2, of an item of each kind on its worst floor (ItemAcceleration)
+
+	First   Movement // of the free-standing object
+	MovesAt float64  // yr, return period of the shaking that first moves it on its worst floor; +Inf if none does
+	Sooner  bool     // it moves at the shortest return period already, which MovesAt then is
+
+	VerticalGround float64 // m/s2, peak vertical ground acceleration
+	VerticalStiff  float64 // m/s2, of a stiff floor or an item with a vertical period of 0.05 to 0.15 s
+}
+
+// ContentsResponse returns what the levels, those of an Outcome for c or c.AsIs, do
+// to the contents. No levels, as of a barred measure, give NaN.
+//
+// The return period of first movement is read on a straight line in ln(return
+// period) - ln(floor acceleration) between levels. Vertical shaking, which no
+// measure lessens, is that of ASCE 7-16 11.9.2,
+//
+//	0.3 Cv S at the ground,  0.8 Cv S at 0.05 to 0.15 s
+//
+// with S the largest ordinate of the horizontal spectrum, which also stands for SS
+// in Table 11.9-1 (judgement, on the safe side on soft ground). The amplification
+// of a floor's own vertical mode is not in it. A class that is not known is D; F
+// has no coefficient.
+func ContentsResponse(c *Case, levels []demand.Response, object FreeStanding) ContentsDemand {
+	nan := math.NaN()
+	d := ContentsDemand{PeakFloor: nan, MovesAt: nan}
+	for i := range d.Items {
+		d.Items[i] = nan
+	}
+	d.VerticalGround, d.VerticalStiff = vertical(&c.Site.Spectra[c.Design], c.Facts.SiteClass)
+	if len(levels) == 0 {
+		return d
+	}
+	r := &levels[c.Design]
+	d.PeakFloor, d.Floor = r.BaseAccel, 0
+	for i, a := range r.Accel {
+		if a > d.PeakFloor {
+			d.PeakFloor, d.Floor = a, i+1
+		}
+	}
+	for k, kind := range ItemKinds() {
+		d.Items[k] = 0
+		for i := range len(r.Accel) + 1 {
+			d.Items[k] = max(d.Items[k], ItemAcceleration(r, i, kind.Period))
+		}
+	}
+	var threshold float64
+	d.First, threshold = object.First()
+	d.MovesAt, d.Sooner = exceededAt(c.Site.ReturnPeriod, levels, threshold)
+	return d
+}
+
+// exceededAt returns the return period in yr at which the peak floor acceleration
+// first exceeds a in m/s2; the shortest and true if it does there already, +Inf if
+// it never does, NaN if that cannot be told.
+func exceededAt(years []float64, levels []demand.Response, a float64) (at float64, sooner bool) {
+	for i := range levels {
+		peak := levels[i].PeakAccel
+		switch {
+		case math.IsNaN(peak) || math.IsNaN(a):
+			return math.NaN(), false
+		case peak <= a:
+			continue
+		case i == 0:
+			return years[0], true
+		}
+		w := math.Log(a/levels[i-1].PeakAccel) / math.Log(peak/levels[i-1].PeakAccel)
+		return years[i-1] * math.Pow(years[i]/years[i-1], w), false
+	}
+	return math.Inf(1), false
+}
+
+// vertical returns the vertical acceleration in m/s2 of the ground and of a stiff
+// floor under the horizontal spectrum sp.
+func vertical(sp *hazard.Spectrum, class hazard.SiteClass) (ground, stiff float64) {
+	site, _, err := hazard.ASCE7ClassOf(class, false)
+	if err != nil {
+		return math.NaN(), math.NaN()
+	}
+	s := sp.Peak()
+	cv := hazard.ASCE7Cv(site, s)
+	return 0.3 * cv * s * gravity, 0.8 * cv * s * gravity
+}

@@ -1,0 +1,213 @@
+package history
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"plinth/archetypes"
+	"plinth/retrofit/demand"
+)
+
+// A Device is what is done to a stick: nil (as it stands), demand.Viscous,
+// demand.Yielding, demand.Isolation, demand.TunedMass or demand.Strengthening.
+type Device any
+
+// Options say what a model takes into account beyond what the spectral demand does.
+type Options struct {
+	PDelta   bool    // the weight above a storey pushes it further
+	Friction Rate    // of sliders, on velocity; zero for constant friction
+	Collapse float64 // storey drift over height taken as collapse; 0 for DefaultCollapse
+}
+
+// A Rate makes the friction of sliders grow from Slow of its value at rest to all of
+// it when sliding fast.
+//
+//	mu = mu_fast (1 - (1 - Slow) exp(-Per v))
+//
+// Constantinou, Mokha and Reinhorn 1990, Journal of Structural Engineering 116:455
+// (from memory).
+type Rate struct {
+	Slow float64 // friction at rest over that at speed, 0 to 1
+	Per  float64 // s/m; 0 for no dependence
+}
+
+// DefaultCollapse is the storey drift over height beyond which a run stops as
+// collapsed: twice the 5 % of steel frames at collapse prevention in FEMA 356 Table
+// C1-3 (judgement: no stick model means anything there).
+const DefaultCollapse = 0.10
+
+// Damping of the models, a fraction of critical.
+const (
+	frameDamping    = 0.05 // modes 1 and 3 on a fixed base: the 5 % of the spectra
+	isolatedDamping = 0.02 // first mode of the frame above isolators (ASCE 7-16 Table 17.5-1 first row)
+)
+
+// ErrDevice is returned for a device that cannot act on a stick.
+var ErrDevice = errors.New("history: device cannot act on this building")
+
+// A link joins a degree of freedom to the one below it, the first to the ground.
+type link struct {
+	main, device law
+	tangent      float64 // s, damping coefficient on the tangent stiffness of main
+	dashpot      float64 // N s/m, inherent damping that stays
+	damper       damper
+	geometric    float64 // N/m, weight above over height
+	limit        float64 // m, drift that is collapse
+}
+
+// A Model is a stick with a device, ready to run. It is read only.
+type Model struct {
+	links       []link
+	mass        []float64 // kg, of each degree of freedom, lowest first
+	massDamping []float64 // 1/s
+	first       int       // degree of freedom of the lowest floor: 1 above isolators
+	floors      int
+	height      []float64
+	period      float64 // s, that free vibration is waited for
+	implicit    bool
+	longest     float64 // s, step
+}
+
+// New returns the model of st with a device.
+//
+// On a fixed base the frame has Rayleigh damping of 5 % in modes 1 and 3 (the last
+// for fewer) on its tangent stiffness; above isolators only dashpots across its
+// storeys, proportional to stiffness, of 2 % in its first mode: damping that
+// includes the stiffness of the isolators would hold them fast. Devices have no
+// damping but their own. Isolators are taken with nominal properties.
+//
+// A stick or device that cannot be calculated with is ErrDevice.
+func New(st *archetypes.Stick, d Device, o Options) (*Model, error) {
+	if err := sound(st); err != nil {
+		return nil, err
+	}
+	if o.Collapse == 0 {
+		o.Collapse = DefaultCollapse
+	}
+	if !(o.Collapse > 0) || !(o.Friction.Slow >= 0 && o.Friction.Slow <= 1) || !(o.Friction.Per >= 0) {
+		return nil, fmt.Errorf("%w: options %+v", ErrDevice, o)
+	}
+	if s, ok := d.(demand.Strengthening); ok {
+		stronger, err := strengthened(st, s)
+		if err != nil {
+			return nil, err
+		}
+		st, d = stronger, nil
+	}
+	m := &Model{floors: st.N(), height: st.Height, period: st.Modes.Period[0]}
+	var err error
+	switch d := d.(type) {
+	case nil:
+		m.frame(st, o)
+	case demand.Viscous:
+		m.frame(st, o)
+		err = m.addViscous(st, d)
+	case demand.Yielding:
+		m.frame(st, o)
+		err = m.addYielding(d)
+	case demand.TunedMass:
+		m.frame(st, o)
+		err = m.addTunedMass(st, d)
+	case demand.Isolation:
+		err = m.isolate(st, d, o)
+	default:
+		err = fmt.Errorf("%w: %T is no device", ErrDevice, d)
+	}
+	if err != nil {
+		return nil, err
+	}
+	m.longest = m.step()
+	return m, nil
+}
+
+// sound returns an error for a stick that cannot be calculated with.
+func sound(st *archetypes.Stick) error {
+	n := st.N()
+	if n == 0 || len(st.Stiffness) != n || len(st.Strength) != n || len(st.Height) != n || st.Modes.Count < 1 {
+		panic("history: a stick needs one value a storey and its modes")
+	}
+	for i := range n {
+		if !positive(st.Mass[i]) || !positive(st.Stiffness[i]) || !positive(st.Strength[i]) || !positive(st.Height[i]) {
+			return fmt.Errorf("%w: storey %d has mass %g, stiffness %g, strength %g and height %g, which must be positive", ErrDevice, i+1, st.Mass[i], st.Stiffness[i], st.Strength[i], st.Height[i])
+		}
+	}
+	if !positive(st.Modes.Period[0]) || !(st.PostYield >= 0 && st.PostYield < 1) {
+		return fmt.Errorf("%w: period %g s and post-yield ratio %g", ErrDevice, st.Modes.Period[0], st.PostYield)
+	}
+	return nil
+}
+
+// positive reports whether x is a finite number above 0.
+func positive(x float64) bool { return x > 0 && x <= math.MaxFloat64 }
+
+// storeys appends the storeys and floors of st.
+func (m *Model) storeys(st *archetypes.Stick, o Options) {
+	above := 0.0
+	for _, w := range st.Mass {
+		above += w
+	}
+	for i, k := range st.Stiffness {
+		l := link{main: bilinear(k, st.Strength[i], st.PostYield), limit: o.Collapse * st.Height[i]}
+		l.main.degrading = st.Degrading >= 0.5
+		if o.PDelta {
+			l.geometric = above * gravity / st.Height[i]
+		}
+		m.links, m.mass = append(m.links, l), append(m.mass, st.Mass[i])
+		m.massDamping = append(m.massDamping, 0)
+		above -= st.Mass[i]
+	}
+}
+
+// frame makes m the frame of st on a fixed base.
+//
+//	C = a0 M + a1 Kt,  a0 = 2 b w1 w3/(w1 + w3),  a1 = 2 b/(w1 + w3)
+//
+// Chopra, Dynamics of Structures, 11.4.
+func (m *Model) frame(st *archetypes.Stick, o Options) {
+	m.storeys(st, o)
+	w1 := 2 * math.Pi / st.Modes.Period[0]
+	w3 := 2 * math.Pi / st.Modes.Period[st.Modes.Count-1]
+	for i := range m.links {
+		m.massDamping[i] = 2 * frameDamping * w1 * w3 / (w1 + w3)
+		m.links[i].tangent = 2 * frameDamping / (w1 + w3)
+	}
+}
+
+// isolate makes m the frame of st above isolators.
+func (m *Model) isolate(st *archetypes.Stick, d demand.Isolation, o Options) error {
+	if !positive(d.Qd) || !positive(d.K2) || !positive(d.K1) || !(d.K1 > d.K2) || !positive(d.BaseMass) {
+		return fmt.Errorf("%w: isolators of strength %g N, stiffness %g and %g N/m under a slab of %g kg", ErrDevice, d.Qd, d.K1, d.K2, d.BaseMass)
+	}
+	total := d.BaseMass
+	for _, w := range st.Mass {
+		total += w
+	}
+	l := link{main: law{k: d.K1, r: d.K2, q: d.Qd}, limit: math.Inf(1)}
+	if d.Kind == demand.Slider && o.Friction.Per > 0 {
+		l.main.slow, l.main.rate = d.Qd*o.Friction.Slow, o.Friction.Per
+	}
+	m.links, m.mass, m.massDamping = append(m.links, l), append(m.mass, d.BaseMass), append(m.massDamping, 0)
+	m.first = 1
+	m.storeys(st, o)
+	for i := 1; i < len(m.links); i++ {
+		m.links[i].dashpot = isolatedDamping / math.Pi * st.Modes.Period[0] * m.links[i].main.k
+	}
+	m.period = 2 * math.Pi * math.Sqrt(total/d.K2)
+	return nil
+}
+
+// strengthened returns st with the storeys of s and their modes.
+func strengthened(st *archetypes.Stick, s demand.Strengthening) (*archetypes.Stick, error) {
+	if len(s.Stiffness) != st.N() || len(s.Strength) != st.N() {
+		panic("history: strengthening needs one value a storey")
+	}
+	out := *st
+	out.Stiffness, out.Strength = s.Stiffness, s.Strength
+	modes, err := archetypes.ChainModes(st.Mass, s.Stiffness)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrDevice, err)
+	}
+	out.Modes = modes
+	return &out, sound(&out)
+}

@@ -1,0 +1,106 @@
+package history
+
+// A law is the force-displacement law of a spring, bilinear or stiffness-degrading.
+//
+//	bilinear: f within r x +- q, elastic at stiffness k between
+//	degrading: the same at first loading; unloading at k; from zero force straight to
+//	the farthest point reached on that side (Clough and Johnston 1966), and after a
+//	partial unloading back along it first (Mahin and Lin 1983)
+//
+// A law with k = 0 is no spring; one with q = +Inf is elastic. A friction that grows
+// with velocity has q between slow and q.
+type law struct {
+	k, r, q   float64 // N/m, N/m, N: q is the force at which the yielded line meets x = 0
+	degrading bool
+	slow      float64 // N, q at rest; meaningful with rate > 0
+	rate      float64 // s/m, of growth with velocity
+}
+
+// A spring is the state of a law.
+type spring struct {
+	x, f, kt float64 // displacement, force and tangent stiffness as committed
+	// of a degrading law only:
+	farX, farF   float64 // farthest point on the positive side
+	nearX, nearF float64 // on the negative side
+	zeroP, zeroN float64 // where the lines of reloading leave the axis
+}
+
+// reset puts s at rest.
+func (l *law) reset(s *spring) {
+	*s = spring{kt: l.k}
+	if l.degrading {
+		y := l.q / (l.k - l.r)
+		s.farX, s.farF, s.nearX, s.nearF = y, l.k*y, -y, -l.k*y
+	}
+}
+
+// try returns force and tangent stiffness at displacement x, from the committed
+// state, which stays.
+func (l *law) try(s *spring, x float64) (f, kt float64) {
+	f = s.f + l.k*(x-s.x)
+	if l.degrading {
+		return l.tryDegrading(s, x, f)
+	}
+	if line := l.r * x; f > line+l.q {
+		return line + l.q, l.r
+	} else if f < line-l.q {
+		return line - l.q, l.r
+	}
+	return f, l.k
+}
+
+// tryDegrading bends an elastic trial force f to the degrading law.
+func (l *law) tryDegrading(s *spring, x, f float64) (force, kt float64) {
+	if f >= 0 {
+		zero := s.zeroP
+		if s.f < 0 {
+			zero = s.x - s.f/l.k // crosses the axis in this step
+		}
+		limit, slope := l.r*x+l.q, l.r
+		if x < s.farX {
+			slope = s.farF / (s.farX - zero)
+			limit = slope * (x - zero)
+		}
+		if f > limit {
+			return limit, slope
+		}
+		return f, l.k
+	}
+	zero := s.zeroN
+	if s.f > 0 {
+		zero = s.x - s.f/l.k
+	}
+	limit, slope := l.r*x-l.q, l.r
+	if x > s.nearX {
+		slope = s.nearF / (s.nearX - zero)
+		limit = slope * (x - zero)
+	}
+	if f < limit {
+		return limit, slope
+	}
+	return f, l.k
+}
+
+// commit moves s to displacement x with what try returned for it.
+func (l *law) commit(s *spring, x, f, kt float64) {
+	if l.degrading {
+		if f >= 0 && s.f < 0 {
+			s.zeroP = s.x - s.f/l.k
+		} else if f < 0 && s.f > 0 {
+			s.zeroN = s.x - s.f/l.k
+		}
+		if x > s.farX {
+			s.farX, s.farF = x, f
+		} else if x < s.nearX {
+			s.nearX, s.nearF = x, f
+		}
+	}
+	s.x, s.f, s.kt = x, f, kt
+}
+
+// yieldPoint returns the displacement at which l first yields, +Inf for an elastic one.
+func (l *law) yieldPoint() float64 { return l.q / (l.k - l.r) }
+
+// bilinear returns the law of a storey of stiffness k, strength v and post-yield
+// ratio ratio.
+func bilinear(k, v, ratio float64) law { return law{k: k, r: ratio * k, q: v * (1 - ratio)} }
