@@ -1,6 +1,7 @@
 package output
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"math"
@@ -8,6 +9,8 @@ import (
 	"strings"
 	"text/tabwriter"
 	"unicode"
+
+	"plinth/pipeline/page"
 )
 
 // A Summary is what a run says on the terminal when it is done.
@@ -18,50 +21,65 @@ type Summary struct {
 	First  []Building // the foremost buildings, in order of rank
 }
 
-// Width is the number of columns a Summary keeps within.
-const Width = 80
-
-// The widest texts of the table, in characters. The other columns take at most
-// 4 (rank), 4 (data), 6 (cost), 7 (benefit), 12 (drift) and the gaps 12.
+// The widest texts of the table, in characters: an id, the longest slug of a
+// measure, and a name on a line of its own. The other columns take at most 4
+// (rank), 4 (data), 6 (cost), 6 (net), 11 (drift) and the gaps 12.
 const (
-	widestBuilding = 23
-	widestMeasure  = 11 // and one for the mark of a tie
+	widestID      = 13
+	widestMeasure = 22 // and one for the mark of a tie
+	widestName    = page.Width - 6
 )
 
 // Write writes the summary as text.
-func (s *Summary) Write(w io.Writer) error {
-	var b strings.Builder
-	fmt.Fprintf(&b, "%d rows read, %d buildings ranked, %d rejected.\n", s.Counts.In, s.Counts.Out, s.Counts.Rejected)
+func (s *Summary) Write(to io.Writer) error {
+	w := page.New(to)
+	w.Line("%d rows read, %d buildings ranked, %d rejected.", s.Counts.In, s.Counts.Out, s.Counts.Rejected)
 	if len(s.First) > 0 {
-		fmt.Fprintf(&b, "The first %d by %s", len(s.First), plainText(s.RankBy, 40))
+		money := ""
 		if s.About.Currency != "" {
-			fmt.Fprintf(&b, ", money in %s", plainText(s.About.Currency, 10))
+			money = ", money in " + plainText(s.About.Currency, 10)
 		}
-		b.WriteString("\n(benefit: net of the likely cost; drift: as it stands to with the measure):\n\n")
-		if err := s.table(&b); err != nil {
+		w.Line("The first %d by %s%s", len(s.First), plainText(s.RankBy, 40), money)
+		w.Line("(net: benefit less likely cost; drift: as it stands to with the measure):\n")
+		if err := s.table(w); err != nil {
 			return err
 		}
-		b.WriteString("\n* too close to the next best measure to tell apart\n")
+		w.Line("\n* too close to the next best measure to tell apart")
 	}
-	b.WriteString("\n" + wrap(Caution, Width-1) + "\n")
-	_, err := io.WriteString(w, b.String())
-	return err
+	w.Line("")
+	w.Wrap("", Caution)
+	return w.Flush()
 }
 
-func (s *Summary) table(b *strings.Builder) error {
-	t := tabwriter.NewWriter(b, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "rank\tbuilding\tdata\tmeasure\tcost\tbenefit\tdrift %")
+// table writes a row for each building, and its name under it.
+func (s *Summary) table(w io.Writer) error {
+	var rows bytes.Buffer
+	t := tabwriter.NewWriter(&rows, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "rank\tbuilding\tdata\tmeasure\tcost\tnet\tdrift %")
 	for i := range s.First {
 		r := &s.First[i]
 		measure := plainText(r.Best, widestMeasure)
 		if r.Tied {
 			measure += "*"
 		}
-		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s\t%s to %s\n", r.Rank, plainText(r.ID+" "+r.Name, widestBuilding),
+		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s\t%s to %s\n", r.Rank, plainText(r.ID, widestID),
 			orDash(plainText(r.DataGrade, 4)), orDash(measure), shortNumber(r.BestCostLikely), shortNumber(r.BestNetBenefit),
 			tenths(r.Drift), tenths(r.BestDrift))
 	}
-	return t.Flush()
+	if err := t.Flush(); err != nil {
+		return err
+	}
+	for i, line := range strings.SplitAfter(rows.String(), "\n") {
+		if i > 0 && i <= len(s.First) {
+			if name := plainText(s.First[i-1].Name, widestName); name != "" {
+				line += "      " + name + "\n"
+			}
+		}
+		if _, err := io.WriteString(w, line); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // shortNumber returns v to two significant digits, the most a screening result
@@ -112,24 +130,4 @@ func plainText(s string, width int) string {
 		out = append(out, r)
 	}
 	return string(out)
-}
-
-// wrap breaks s at spaces into lines of at most width characters.
-func wrap(s string, width int) string {
-	var b strings.Builder
-	n := 0
-	for _, word := range strings.Fields(s) {
-		switch {
-		case n == 0:
-		case n+1+len(word) > width:
-			b.WriteByte('\n')
-			n = 0
-		default:
-			b.WriteByte(' ')
-			n++
-		}
-		b.WriteString(word)
-		n += len(word)
-	}
-	return b.String()
 }

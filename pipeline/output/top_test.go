@@ -7,6 +7,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/stretchr/testify/require"
+
+	"plinth/pipeline/page"
 )
 
 func TestSummaryFits(t *testing.T) {
@@ -23,7 +25,7 @@ func TestSummaryFits(t *testing.T) {
 	var b strings.Builder
 	require.NoError(t, s.Write(&b))
 	for line := range strings.SplitSeq(b.String(), "\n") {
-		require.LessOrEqual(t, utf8.RuneCountInString(line), Width, line)
+		require.LessOrEqual(t, utf8.RuneCountInString(line), page.Width, line)
 		require.NotContains(t, line, "\r")
 		require.NotContains(t, line, "\x1b")
 	}
