@@ -102,7 +102,8 @@ func (m *maker) stick() Section {
 // its design, demand and worth.
 func (m *maker) option(o *pipeline.Option) []Section {
 	d, _ := retrofit.Describe(o.Measure.Slug())
-	s := Section{Title: "Measure " + d.Slug + ": " + d.Name}
+	s := Section{Title: "Measure " + d.Slug}
+	s.Lines = append(s.Lines, Line{Name: "What it is", Value: math.NaN(), Text: d.Name + ". " + d.Does})
 	s.Lines = append(s.Lines, Line{Name: "Verdict", Value: math.NaN(), Text: o.Verdict.String() + ". " + o.Reason(), Origin: "computed"})
 	for i := range o.Findings {
 		f := &o.Findings[i]

@@ -39,7 +39,7 @@ type Line struct {
 	Formula string
 	Source  string // document, edition and clause, "judgement", or "" where the formula is a definition
 	Inputs  string // the numbers that went in
-	Origin  string // given, derived, assumed, computed
+	Origin  string // given, derived, assumed, computed; "" for a remark
 }
 
 // An Item is a sentence under a mark, such as a rule under its verdict.
@@ -115,7 +115,10 @@ func (l *Line) write(w *page.Writer) {
 	if value == "" {
 		value = strings.TrimSpace(figure(l.Value) + " " + l.Unit)
 	}
-	w.Wrap("", l.Name+": "+value+"   ["+l.Origin+"]")
+	if l.Origin != "" {
+		value += "   [" + l.Origin + "]"
+	}
+	w.Wrap("", l.Name+": "+value)
 	if l.Formula != "" {
 		w.Wrap("      ", l.Formula)
 	}
