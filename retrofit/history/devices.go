@@ -102,12 +102,11 @@ func (m *Model) addTunedMass(st *archetypes.Stick, d demand.TunedMass) error {
 	}
 	tuning := demand.SadekMode(d.Mass/modal, st.Modes.Gamma[0], frameDamping)
 	w := 2 * math.Pi / st.Modes.Period[0] * tuning.Frequency
-	m.links = append(m.links, link{
+	m.add(link{
 		main:   law{k: d.Mass * w * w, q: math.Inf(1)},
 		damper: damper{c: 2 * tuning.Damping * d.Mass * w, alpha: 1},
 		limit:  math.Inf(1),
-	})
-	m.mass, m.massDamping = append(m.mass, d.Mass), append(m.massDamping, 0)
+	}, d.Mass)
 	m.implicit = true
 	return nil
 }

@@ -46,27 +46,30 @@ const (
 // ErrDevice is returned for a device that cannot act on a stick.
 var ErrDevice = errors.New("history: device cannot act on this building")
 
-// A link joins a degree of freedom to the one below it, the first to the ground.
+// A link joins a degree of freedom to the one below it, the first to the ground. It
+// holds the mass of the upper one.
 type link struct {
-	main, device law
-	tangent      float64 // s, damping coefficient on the tangent stiffness of main
-	dashpot      float64 // N s/m, inherent damping that stays
-	damper       damper
-	geometric    float64 // N/m, weight above over height
-	limit        float64 // m, drift that is collapse
+	main        law
+	mass        float64 // kg
+	lightness   float64 // 1/kg
+	massDamping float64 // 1/s, inherent
+	tangent     float64 // s, damping coefficient on the tangent stiffness of main
+	dashpot     float64 // N s/m, inherent damping that stays
+	damper      damper
+	geometric   float64 // N/m, weight above over height
+	device      law
+	limit       float64 // m, drift that is collapse
 }
 
 // A Model is a stick with a device, ready to run. It is read only.
 type Model struct {
-	links       []link
-	mass        []float64 // kg, of each degree of freedom, lowest first
-	massDamping []float64 // 1/s
-	first       int       // degree of freedom of the lowest floor: 1 above isolators
-	floors      int
-	height      []float64
-	period      float64 // s, that free vibration is waited for
-	implicit    bool
-	longest     float64 // s, step
+	links    []link // lowest first
+	first    int    // degree of freedom of the lowest floor: 1 above isolators
+	floors   int
+	height   []float64
+	period   float64 // s, that free vibration is waited for
+	implicit bool
+	longest  float64 // s, step
 }
 
 // New returns the model of st with a device.
@@ -141,6 +144,12 @@ func sound(st *archetypes.Stick) error {
 // positive reports whether x is a finite number above 0.
 func positive(x float64) bool { return x > 0 && x <= math.MaxFloat64 }
 
+// add puts a link and its mass in kg on top.
+func (m *Model) add(l link, mass float64) {
+	l.mass, l.lightness = mass, 1/mass
+	m.links = append(m.links, l)
+}
+
 // storeys appends the storeys and floors of st.
 func (m *Model) storeys(st *archetypes.Stick, o Options) {
 	above := 0.0
@@ -153,8 +162,7 @@ func (m *Model) storeys(st *archetypes.Stick, o Options) {
 		if o.PDelta {
 			l.geometric = above * gravity / st.Height[i]
 		}
-		m.links, m.mass = append(m.links, l), append(m.mass, st.Mass[i])
-		m.massDamping = append(m.massDamping, 0)
+		m.add(l, st.Mass[i])
 		above -= st.Mass[i]
 	}
 }
@@ -169,7 +177,7 @@ func (m *Model) frame(st *archetypes.Stick, o Options) {
 	w1 := 2 * math.Pi / st.Modes.Period[0]
 	w3 := 2 * math.Pi / st.Modes.Period[st.Modes.Count-1]
 	for i := range m.links {
-		m.massDamping[i] = 2 * frameDamping * w1 * w3 / (w1 + w3)
+		m.links[i].massDamping = 2 * frameDamping * w1 * w3 / (w1 + w3)
 		m.links[i].tangent = 2 * frameDamping / (w1 + w3)
 	}
 }
@@ -187,7 +195,7 @@ func (m *Model) isolate(st *archetypes.Stick, d demand.Isolation, o Options) err
 	if d.Kind == demand.Slider && o.Friction.Per > 0 {
 		l.main.slow, l.main.rate = d.Qd*o.Friction.Slow, o.Friction.Per
 	}
-	m.links, m.mass, m.massDamping = append(m.links, l), append(m.mass, d.BaseMass), append(m.massDamping, 0)
+	m.add(l, d.BaseMass)
 	m.first = 1
 	m.storeys(st, o)
 	for i := 1; i < len(m.links); i++ {

@@ -37,13 +37,20 @@ func (l *law) reset(s *spring) {
 // try returns force and tangent stiffness at displacement x, from the committed
 // state, which stays.
 func (l *law) try(s *spring, x float64) (f, kt float64) {
-	f = s.f + l.k*(x-s.x)
 	if l.degrading {
-		return l.tryDegrading(s, x, f)
+		return l.tryDegrading(s, x, s.f+l.k*(x-s.x))
 	}
-	if line := l.r * x; f > line+l.q {
+	return l.tryBilinear(s, x)
+}
+
+// tryBilinear is try for a law that is not degrading.
+func (l *law) tryBilinear(s *spring, x float64) (f, kt float64) {
+	f = s.f + l.k*(x-s.x)
+	line := l.r * x
+	if f > line+l.q {
 		return line + l.q, l.r
-	} else if f < line-l.q {
+	}
+	if f < line-l.q {
 		return line - l.q, l.r
 	}
 	return f, l.k
