@@ -105,9 +105,6 @@ func (l *law) commit(s *spring, x, f, kt float64) {
 	s.x, s.f, s.kt = x, f, kt
 }
 
-// yieldPoint returns the displacement at which l first yields, +Inf for an elastic one.
-func (l *law) yieldPoint() float64 { return l.q / (l.k - l.r) }
-
 // bilinear returns the law of a storey of stiffness k, strength v and post-yield
 // ratio ratio.
 func bilinear(k, v, ratio float64) law { return law{k: k, r: ratio * k, q: v * (1 - ratio)} }

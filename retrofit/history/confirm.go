@@ -1,0 +1,122 @@
+package history
+
+import (
+	"math"
+
+	"plinth/archetypes"
+	"plinth/hazard"
+	"plinth/hazard/motion"
+	"plinth/retrofit/demand"
+)
+
+// A Check is one device of one building by both methods. It is filled in place and
+// keeps its storage.
+type Check struct {
+	Kind     Kind
+	Spectral demand.Response
+	History  Statistics
+	Compared [Quantities]Comparison
+	Err      error // why there is none: ErrDevice
+}
+
+// A Comparison is one quantity by both methods.
+type Comparison struct {
+	Spectral, Median float64
+	Ratio            float64 // Spectral over Median; NaN where one of them is not a number
+	Band             float64 // stated ln standard deviation; 0 where none is
+	Error            float64 // standard error of ln Median
+	Outside          bool    // |ln Ratio| above twice both together
+}
+
+// outsideAt is how many standard deviations of band and standard error together a
+// spectral value may lie from the median before it is flagged: about one in twenty
+// does by chance (judgement).
+const outsideAt = 2
+
+// A Confirmer is the scratch space of one goroutine for Confirm. The zero value is ready.
+type Confirmer struct {
+	History Work
+
+	spectral demand.Work
+	asIs     demand.Response
+}
+
+// Confirm compares spectral demand with time histories for a building with each of
+// its devices; checks is filled one for one and grown as needed. Isolators have
+// nominal properties in both. The strength ratio that chooses the band is that of the
+// building as it stands.
+//
+// What it returns depends on its arguments alone.
+func (c *Confirmer) Confirm(st *archetypes.Stick, s *motion.Suite, devices []Device, o Options, checks []Check) []Check {
+	for cap(checks) < len(devices) {
+		checks = append(checks[:cap(checks)], Check{})
+	}
+	checks = checks[:len(devices)]
+	c.spectral.AsIs(st, s.Target, &c.asIs)
+	for i, d := range devices {
+		c.check(st, s, d, o, &checks[i])
+	}
+	return checks
+}
+
+// check fills out for one device.
+func (c *Confirmer) check(st *archetypes.Stick, s *motion.Suite, d Device, o Options, out *Check) {
+	out.Compared = [Quantities]Comparison{}
+	m, err := New(st, d, o)
+	if out.Err = err; err != nil {
+		out.Spectral.Status, out.History = demand.NotApplicable, Statistics{}
+		return
+	}
+	out.Kind, _ = KindOf(d)
+	Spectral(&c.spectral, st, s.Target, d, &c.asIs, &out.Spectral)
+	c.History.Suite(m, s, &out.History)
+	r, h := &out.Spectral, &out.History
+	for q, p := range [Quantities]struct {
+		spectral float64
+		history  *Spread
+	}{
+		RoofDrift:    {r.Roof, &h.Roof},
+		StoreyDrift:  {r.DriftRatio, &h.DriftRatio},
+		FloorAccel:   {r.PeakAccel, &h.PeakAccel},
+		BaseShear:    {r.BaseShear, &h.BaseShear},
+		Displacement: {r.Displacement, &h.Displacement},
+	} {
+		out.Compared[q] = compare(p.spectral, p.history, out.Kind, Quantity(q), c.asIs.Ductility, st.N())
+	}
+}
+
+// compare puts a spectral value beside a spread.
+func compare(spectral float64, h *Spread, k Kind, q Quantity, strengthRatio float64, n int) Comparison {
+	out := Comparison{Spectral: spectral, Median: h.Median, Ratio: math.NaN(), Error: h.Error}
+	out.Band, _ = Band(k, q, strengthRatio, n)
+	if spectral > 0 && h.Median > 0 {
+		out.Ratio = spectral / h.Median // 0 for a building that collapses
+	}
+	if out.Band > 0 && !math.IsNaN(out.Ratio) {
+		out.Outside = math.Abs(math.Log(out.Ratio)) > outsideAt*math.Hypot(out.Band, h.Error)
+	}
+	return out
+}
+
+// Spectral fills out with the spectral demand on st with a device under sp, by the
+// method of package demand that belongs to it. asIs is the demand as it stands.
+// Isolators are taken with nominal properties.
+func Spectral(w *demand.Work, st *archetypes.Stick, sp *hazard.Spectrum, d Device, asIs, out *demand.Response) {
+	switch d := d.(type) {
+	case nil:
+		w.AsIs(st, sp, out)
+	case demand.Strengthening:
+		w.Strengthened(st, sp, d, out)
+	case demand.Yielding:
+		w.Yielding(st, sp, d, out)
+	case demand.Viscous:
+		w.Viscous(st, sp, d, out)
+	case demand.TunedMass:
+		w.TunedMass(st, sp, d, out)
+	case demand.Isolation:
+		d.Upper, d.Lower = demand.Bound{}, demand.Bound{}
+		w.Isolated(st, sp, d, asIs, out)
+	default:
+		panic("history: unknown device")
+	}
+}

@@ -1,0 +1,159 @@
+package history
+
+import (
+	"math"
+	"sort"
+
+	"plinth/hazard/motion"
+)
+
+// A Spread is one quantity over the records of a suite.
+type Spread struct {
+	Median     float64 // geometric mean; counted median with collapses, which count as endless
+	Dispersion float64 // standard deviation of ln, of the runs that did not collapse; NaN for fewer than two or a zero
+	Error      float64 // standard error of ln Median: Dispersion/sqrt(runs)
+	Largest    float64 // of the runs that did not collapse
+}
+
+// Statistics are the results of a suite. They are filled in place and keep their
+// storage.
+type Statistics struct {
+	Runs      int
+	Collapsed int       // of them
+	Flawed    int       // runs with another status
+	Status    RunStatus // of all runs together
+
+	Roof         Spread // m
+	DriftRatio   Spread // largest storey drift over height
+	PeakAccel    Spread // m/s2
+	BaseAccel    Spread // m/s2, ground floor
+	BaseShear    Spread // N
+	Displacement Spread // m, across the isolators
+	Residual     Spread // largest residual drift over height
+	Stroke       Spread // m, of a tuned mass
+	Drift        []Spread
+	Accel        []Spread
+
+	Share     Energy  // mean share of each part in the input; Input is 1
+	StepError float64 // largest of all runs
+	Shortest  float64 // s, shortest step used
+}
+
+// Suite takes m through every record of s and fills out. Records that bring it down
+// are counted, not left out. The result does not depend on what w did before.
+func (w *Work) Suite(m *Model, s *motion.Suite, out *Statistics) {
+	n := len(s.Records)
+	for len(w.results) < n {
+		w.results = append(w.results, Result{})
+	}
+	runs := w.results[:n]
+	*out = Statistics{Runs: n, Drift: out.Drift[:0], Accel: out.Accel[:0]}
+	for i := range runs {
+		r := &runs[i]
+		w.Run(m, &s.Records[i], r)
+		out.Status |= r.Status
+		if r.Status&Collapsed != 0 {
+			out.Collapsed++
+		} else if r.Status != 0 {
+			out.Flawed++
+		}
+		out.StepError = max(out.StepError, r.StepError)
+		if out.Shortest == 0 || r.Step < out.Shortest {
+			out.Shortest = r.Step
+		}
+	}
+	out.Share = shares(runs)
+	spread := func(f func(*Result) float64) Spread { return w.spread(runs, f) }
+	out.Roof = spread(func(r *Result) float64 { return r.Roof })
+	out.DriftRatio = spread(func(r *Result) float64 { return r.DriftRatio })
+	out.PeakAccel = spread(func(r *Result) float64 { return r.PeakAccel })
+	out.BaseAccel = spread(func(r *Result) float64 { return r.BaseAccel })
+	out.BaseShear = spread(func(r *Result) float64 { return r.BaseShear })
+	out.Displacement = spread(func(r *Result) float64 { return r.Displacement })
+	out.Residual = spread(func(r *Result) float64 { return r.ResidualRatio })
+	out.Stroke = spread(func(r *Result) float64 { return r.Stroke })
+	for i := range m.floors {
+		out.Drift = append(out.Drift, spread(func(r *Result) float64 { return r.Drift[i] }))
+		out.Accel = append(out.Accel, spread(func(r *Result) float64 { return r.Accel[i] }))
+	}
+}
+
+// spread returns the spread of f over the runs.
+func (w *Work) spread(runs []Result, f func(*Result) float64) Spread {
+	w.values = w.values[:0]
+	for i := range runs {
+		if runs[i].Status&Collapsed == 0 {
+			w.values = append(w.values, f(&runs[i]))
+		}
+	}
+	return spreadOf(w.values, len(runs)-len(w.values))
+}
+
+// spreadOf returns the spread of values beside some that are endless. It sorts values.
+func spreadOf(values []float64, endless int) Spread {
+	n := len(values)
+	out := Spread{Median: math.NaN(), Dispersion: math.NaN(), Error: math.NaN()}
+	if n+endless == 0 {
+		return out
+	}
+	sort.Float64s(values)
+	at := func(i int) float64 {
+		if i < n {
+			return values[i]
+		}
+		return math.Inf(1)
+	}
+	all := n + endless
+	low, high := at((all-1)/2), at(all/2)
+	out.Median = (low + high) / 2
+	if n > 0 {
+		out.Largest = values[n-1]
+	}
+	if n == 0 || !(values[0] > 0) {
+		return out
+	}
+	mean, squares := 0.0, 0.0
+	for _, v := range values {
+		mean += math.Log(v) / float64(n)
+	}
+	for _, v := range values {
+		d := math.Log(v) - mean
+		squares += d * d
+	}
+	if endless == 0 {
+		out.Median = math.Exp(mean)
+	}
+	if n > 1 {
+		out.Dispersion = math.Sqrt(squares / float64(n-1))
+		out.Error = out.Dispersion / math.Sqrt(float64(n))
+	}
+	return out
+}
+
+// shares returns the mean share of each part in the input of the runs that stood.
+func shares(runs []Result) Energy {
+	var out Energy
+	count := 0.0
+	for i := range runs {
+		e := &runs[i].Energy
+		if runs[i].Status&Collapsed != 0 || !(e.Input > 0) {
+			continue
+		}
+		count++
+		out.Frame += e.Frame / e.Input
+		out.Devices += e.Devices / e.Input
+		out.Dampers += e.Dampers / e.Input
+		out.Isolators += e.Isolators / e.Input
+		out.Inherent += e.Inherent / e.Input
+		out.Kinetic += e.Kinetic / e.Input
+		out.Error = max(out.Error, e.Error)
+	}
+	if count == 0 {
+		return out
+	}
+	for _, p := range []*float64{&out.Frame, &out.Devices, &out.Dampers, &out.Isolators, &out.Inherent, &out.Kinetic} {
+		*p /= count
+	}
+	out.Input = 1
+	return out
+}
