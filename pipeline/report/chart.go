@@ -1,0 +1,199 @@
+package report
+
+import (
+	"bytes"
+	"html/template"
+	"image/color"
+	"math"
+	"strings"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"plinth/pipeline/output"
+)
+
+// A mark is how a measure is drawn, by shape and by colour, in charts and on the
+// map. The colours are those of M. Okabe and K. Ito, "Color universal design"
+// (2008), which people with any common colour vision tell apart.
+type mark struct {
+	measure string
+	shape   draw.GlyphDrawer
+	colour  color.RGBA
+}
+
+var marks = []mark{
+	{"lead-rubber", draw.BoxGlyph{}, color.RGBA{0, 114, 178, 255}},
+	{"lead-rubber-strengthen", draw.SquareGlyph{}, color.RGBA{0, 114, 178, 255}},
+	{"slider", draw.RingGlyph{}, color.RGBA{86, 180, 233, 255}},
+	{"viscous", draw.CircleGlyph{}, color.RGBA{0, 158, 115, 255}},
+	{"yielding", draw.PlusGlyph{}, color.RGBA{204, 121, 167, 255}},
+	{"tuned-mass", draw.CrossGlyph{}, color.RGBA{204, 121, 167, 255}},
+	{"strengthen", draw.PyramidGlyph{}, color.RGBA{213, 94, 0, 255}},
+	{"strengthen-viscous", draw.TriangleGlyph{}, color.RGBA{213, 94, 0, 255}},
+}
+
+// maxMarks is the most buildings drawn in a chart.
+const maxMarks = 1000
+
+// ink is the colour of lines and letters, which the page replaces by that of its
+// own text, light or dark.
+var ink = color.RGBA{0, 0, 0, 255}
+
+// newPlot returns a plain plot with room for the page's letters.
+func newPlot(x, y string) *plot.Plot {
+	p := plot.New()
+	sans := func(size vg.Length) font.Font {
+		return font.Font{Typeface: "Liberation", Variant: "Sans", Size: size}
+	}
+	p.X.Label.Text, p.Y.Label.Text = x, y
+	for _, a := range []*plot.Axis{&p.X, &p.Y} {
+		a.Label.TextStyle.Font, a.Tick.Label.Font = sans(11), sans(10)
+		a.Label.Padding = 4
+		a.LineStyle.Width, a.Tick.LineStyle.Width = 0.75, 0.75
+	}
+	p.Legend.TextStyle.Font = sans(10)
+	p.Legend.Padding, p.Legend.ThumbnailWidth = 3, 14
+	return p
+}
+
+// treatedOf returns the foremost buildings that have a measure with a cost.
+func treatedOf(s *Stock) []output.Building {
+	var out []output.Building
+	for _, b := range s.buildings {
+		if b.Best != "" && b.Best != "none" && b.BestCostLikely > 0 && !math.IsNaN(b.BestNetBenefit) {
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+// costBenefit draws the benefit of the best measures against their cost, on
+// scales that double alike; a measure above the line is worth more than it costs.
+func costBenefit(bs []output.Building, m money) (template.HTML, error) {
+	p := newPlot("Likely cost, "+m.name, "Loss avoided, "+m.name)
+	p.X.Scale, p.Y.Scale = plot.LogScale{}, plot.LogScale{}
+	p.X.Tick.Marker, p.Y.Tick.Marker = plot.TickerFunc(decades), plot.TickerFunc(decades)
+	low, high := math.Inf(1), math.Inf(-1)
+	drawn := 0
+	for i := range marks {
+		var xys plotter.XYs
+		for j := range bs[:min(len(bs), maxMarks)] {
+			x, y := bs[j].BestCostLikely/m.unit, (bs[j].BestCostLikely+bs[j].BestNetBenefit)/m.unit
+			if bs[j].Best == marks[i].measure && y > 0 {
+				xys = append(xys, plotter.XY{X: x, Y: y})
+				low, high = min(low, x, y), max(high, x, y)
+			}
+		}
+		if len(xys) == 0 {
+			continue
+		}
+		drawn += len(xys)
+		points, err := plotter.NewScatter(xys)
+		if err != nil {
+			return "", err
+		}
+		points.GlyphStyle = draw.GlyphStyle{Color: marks[i].colour, Radius: 3.5, Shape: marks[i].shape}
+		p.Add(points)
+		p.Legend.Add(measureName(marks[i].measure), points)
+	}
+	if drawn == 0 {
+		return "", nil
+	}
+	low, high = low/1.3, high*1.3
+	line, err := plotter.NewLine(plotter.XYs{{X: low, Y: low}, {X: high, Y: high}})
+	if err != nil {
+		return "", err
+	}
+	line.Width, line.Color, line.Dashes = 1, ink, []vg.Length{4, 3}
+	p.Add(line)
+	p.Legend.Add("benefit equals cost", line)
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = low, high, low, high
+	return drawSVG(p, 15, 11)
+}
+
+// running draws net benefit against money spent, both summed down the list.
+func running(bs []output.Building, m money) (template.HTML, error) {
+	if len(bs) < 2 {
+		return "", nil
+	}
+	p := newPlot("Likely cost so far, "+m.name, "Net benefit so far, "+m.name)
+	p.X.Tick.Marker, p.Y.Tick.Marker = plot.TickerFunc(even), plot.TickerFunc(even)
+	xys := plotter.XYs{{X: 0, Y: 0}}
+	var cost, benefit float64
+	step := 1 + len(bs)/maxMarks
+	for i := range bs {
+		cost += bs[i].BestCostLikely / m.unit
+		benefit += bs[i].BestNetBenefit / m.unit
+		if i%step == 0 || i == len(bs)-1 {
+			xys = append(xys, plotter.XY{X: cost, Y: benefit})
+		}
+	}
+	line, err := plotter.NewLine(xys)
+	if err != nil {
+		return "", err
+	}
+	line.Width, line.Color = 2, color.RGBA{0, 114, 178, 255}
+	p.Add(line)
+	if ten := min(10, len(bs)); step == 1 {
+		first, err := plotter.NewScatter(xys[ten : ten+1])
+		if err != nil {
+			return "", err
+		}
+		first.GlyphStyle = draw.GlyphStyle{Color: color.RGBA{213, 94, 0, 255}, Radius: 4.5, Shape: draw.PyramidGlyph{}}
+		p.Add(first)
+		p.Legend.Add("after the first ten", first)
+	}
+	p.X.Min, p.Y.Min = 0, min(0, p.Y.Min)
+	return drawSVG(p, 15, 11)
+}
+
+// decades puts ticks at 1, 2 and 5 times the powers of ten, with commas between
+// thousands.
+func decades(low, high float64) []plot.Tick {
+	var out []plot.Tick
+	for e := math.Floor(math.Log10(low)); e <= math.Ceil(math.Log10(high)); e++ {
+		for _, k := range [...]float64{1, 2, 5} {
+			if v := k * math.Pow(10, e); v >= low && v <= high {
+				out = append(out, plot.Tick{Value: v, Label: twoDigits(v)})
+			}
+		}
+	}
+	return out
+}
+
+// even puts ticks where the library does, labelled with commas.
+func even(low, high float64) []plot.Tick {
+	out := plot.DefaultTicks{}.Ticks(low, high)
+	for i := range out {
+		if !out[i].IsMinor() {
+			out[i].Label = twoDigits(out[i].Value)
+		}
+	}
+	return out
+}
+
+// drawSVG returns p as an SVG element to stand in a page, w by h centimetres.
+// White paper goes, and black becomes the colour of the page's text.
+func drawSVG(p *plot.Plot, w, h vg.Length) (template.HTML, error) {
+	p.BackgroundColor = color.Transparent
+	to, err := p.WriterTo(w*vg.Centimeter, h*vg.Centimeter, "svg")
+	if err != nil {
+		return "", err
+	}
+	var b bytes.Buffer
+	if _, err := to.WriteTo(&b); err != nil {
+		return "", err
+	}
+	s := b.String()
+	s = s[strings.Index(s, "<svg"):]
+	end := strings.Index(s, ">")
+	box := s[strings.Index(s, "viewBox"):end]
+	box = box[:strings.Index(box[9:], `"`)+10]
+	s = `<svg ` + box + ` aria-hidden="true" focusable="false"` + s[end:]
+	s = strings.NewReplacer("#000000", "currentColor", "font-family:Liberation Sans;", `font-family:Liberation Sans,Arial,Helvetica,sans-serif;fill:currentColor;`).Replace(s)
+	return template.HTML(s), nil // made above from numbers and words of our own
+}

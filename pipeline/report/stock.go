@@ -1,0 +1,131 @@
+package report
+
+import (
+	"math"
+	"slices"
+
+	"plinth/pipeline/output"
+)
+
+// How many rows a page holds. A page of MaxBuildings is about 6 MB and stays
+// quick; reasons rule by rule are many and asked for at the top of the list only.
+const (
+	MaxBuildings = 5000 // foremost by rank
+	MaxReasons   = 500  // buildings with every rule that is not clear
+	MaxRejects   = 200
+)
+
+// A Stock collects the rows of a run for a page: the foremost in full, all of
+// them in its sums. Buildings come first, in order of rank.
+type Stock struct {
+	buildings  []output.Building
+	candidates []output.Candidate
+	verdicts   []output.Verdict
+	rejects    []output.Reject
+
+	place map[string]int // of a kept building, by id
+
+	deadlier map[int]bool // places whose best measure is not expected to save lives, but to cost some
+
+	n        int64
+	grades   [4]int64 // of all buildings, A to D
+	measures []share  // of all buildings, by best measure
+	worst    []output.Building
+}
+
+// A share is the buildings of one best measure.
+type share struct {
+	measure string
+	n       int64
+	cost    float64 // likely, sum
+	benefit float64 // net, sum
+}
+
+// worstBuildings is how many of the worst off are kept for the first screen.
+const worstBuildings = 3
+
+// Building takes the next building in order of rank.
+func (s *Stock) Building(b *output.Building) {
+	if s.place == nil {
+		s.place, s.deadlier = map[string]int{}, map[int]bool{}
+	}
+	s.n++
+	if g := b.DataGrade; len(g) == 1 && g >= "A" && g <= "D" {
+		s.grades[g[0]-'A']++
+	}
+	if len(s.buildings) < MaxBuildings {
+		s.place[b.ID] = len(s.buildings)
+		s.buildings = append(s.buildings, *b)
+	}
+	i := slices.IndexFunc(s.measures, func(m share) bool { return m.measure == b.Best })
+	if i < 0 {
+		i = len(s.measures)
+		s.measures = append(s.measures, share{measure: b.Best})
+	}
+	m := &s.measures[i]
+	m.n++
+	m.cost += known(b.BestCostLikely)
+	m.benefit += known(b.BestNetBenefit)
+	s.keepWorst(b)
+}
+
+// keepWorst keeps b if it is among the worst off as they stand.
+func (s *Stock) keepWorst(b *output.Building) {
+	if b.RankAsIs == output.NoInt {
+		return
+	}
+	i, _ := slices.BinarySearchFunc(s.worst, b.RankAsIs, func(o output.Building, rank int64) int { return int(o.RankAsIs - rank) })
+	if i < worstBuildings {
+		s.worst = slices.Insert(s.worst, i, *b)
+		s.worst = s.worst[:min(len(s.worst), worstBuildings)]
+	}
+}
+
+// Candidate takes a measure of a building, best first within the building.
+func (s *Stock) Candidate(c *output.Candidate) {
+	i, ok := s.place[c.BuildingID]
+	if !ok {
+		return
+	}
+	s.candidates = append(s.candidates, *c)
+	if s.buildings[i].Best == c.Measure && c.DeathsAvoided < 0 {
+		s.deadlier[i] = true
+	}
+}
+
+// Verdict takes a rule that is not clear.
+func (s *Stock) Verdict(v *output.Verdict) {
+	if i, ok := s.place[v.BuildingID]; ok && i < MaxReasons {
+		s.verdicts = append(s.verdicts, *v)
+	}
+}
+
+// Reject takes a row of the register that could not be used.
+func (s *Stock) Reject(r *output.Reject) {
+	if len(s.rejects) < MaxRejects {
+		s.rejects = append(s.rejects, *r)
+	}
+}
+
+// treated returns for how many buildings a measure comes before doing nothing,
+// and for how many none could be judged.
+func (s *Stock) treated() (n, unjudged int64) {
+	for _, m := range s.measures {
+		switch m.measure {
+		case "":
+			unjudged += m.n
+		case "none":
+		default:
+			n += m.n
+		}
+	}
+	return n, unjudged
+}
+
+// known returns v, 0 for one that is not a finite number.
+func known(v float64) float64 {
+	if math.IsNaN(v - v) {
+		return 0
+	}
+	return v
+}

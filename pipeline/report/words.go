@@ -1,0 +1,131 @@
+package report
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"plinth/pipeline/output"
+	"plinth/retrofit"
+)
+
+// longestText is the most characters of one text on the page; the files have all
+// of it.
+const longestText = 400
+
+// shown returns s as it may stand on a page: nothing that is not printable, no
+// mark that turns the direction of the text around it, no endless text.
+func shown(s string) string {
+	n, clean := 0, true
+	for _, r := range s {
+		n++
+		clean = clean && isShown(r)
+	}
+	if clean && n <= longestText {
+		return s
+	}
+	var b strings.Builder
+	n = 0
+	for _, r := range s {
+		if n == longestText {
+			b.WriteString(" ... (cut)")
+			break
+		}
+		if !isShown(r) {
+			r = unicode.ReplacementChar
+		}
+		b.WriteRune(r)
+		n++
+	}
+	return b.String()
+}
+
+// isShown reports whether r may stand on a page. The joiner that binds signs of
+// a picture or a script together is harmless; other format characters are not.
+func isShown(r rune) bool { return unicode.IsPrint(r) || r == '\u200d' || r == '\u200c' }
+
+// measureName returns a measure in plain words, beginning small.
+func measureName(slug string) string {
+	if slug == "" {
+		return "no measure could be judged"
+	}
+	if d, ok := retrofit.Describe(slug); ok {
+		return d.Name
+	}
+	return shown(slug)
+}
+
+// upper returns s with a capital at the front.
+func upper(s string) string {
+	for i, r := range s {
+		return string(unicode.ToUpper(r)) + s[i+len(string(r)):]
+	}
+	return s
+}
+
+// A money says in what unit the page writes money: thousands of a stock of
+// houses, millions of a stock of hospitals.
+type money struct {
+	unit float64
+	name string // "thousand crowns"
+}
+
+func newMoney(largest float64, currency string) money {
+	if currency == "" {
+		currency = "of currency"
+	}
+	switch {
+	case largest >= 1e8:
+		return money{1e6, "million " + currency}
+	case largest >= 1e4:
+		return money{1e3, "thousand " + currency}
+	}
+	return money{1, currency}
+}
+
+// String returns the name of the unit.
+func (m money) String() string { return m.name }
+
+// in returns v in the unit.
+func (m money) in(v float64) string { return twoDigits(v / m.unit) }
+
+// words returns a large sum in words: 14 million crowns.
+func words(v float64, currency string) string {
+	m := newMoney(math.Abs(v)*100, currency) // a million from 10^6 on
+	if math.Abs(v) < 1e6 {
+		m = newMoney(math.Abs(v), currency)
+	}
+	return m.in(v) + " " + m.name
+}
+
+// between returns the range of a large sum in words: 11 to 24 million crowns.
+func between(low, high float64, currency string) string {
+	from, to := words(low, currency), words(high, currency)
+	n, unit, _ := strings.Cut(from, " ")
+	if _, same, _ := strings.Cut(to, " "); same == unit {
+		return n + " to " + to
+	}
+	return from + " to " + to
+}
+
+// twoDigits returns v to two significant digits, the most a screening result is
+// good for, with commas between thousands; a dash if it is not known.
+func twoDigits(v float64) string {
+	if math.IsNaN(v - v) {
+		return "-"
+	}
+	s := strconv.FormatFloat(output.Round(v, 2), 'f', -1, 64)
+	whole, rest, _ := strings.Cut(s, ".")
+	sign := ""
+	if strings.HasPrefix(whole, "-") {
+		sign, whole = "\u2212", whole[1:]
+	}
+	for i := len(whole) - 3; i > 0; i -= 3 {
+		whole = whole[:i] + "," + whole[i:]
+	}
+	if rest != "" {
+		rest = "." + rest
+	}
+	return sign + whole + rest
+}
