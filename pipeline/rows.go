@@ -32,6 +32,9 @@ func (w *rowWriter) fillBuilding(a *Assessment) {
 	row.DesignSa = a.Site.Spectra[a.run.design].Sa(a.Archetype.Period)
 	now := &a.AsIs[a.run.design]
 	row.Drift, row.FloorAccel, row.BaseShear = 100*now.DriftRatio, now.PeakAccel/hazard.Gravity, now.BaseShear/a.Archetype.Weight
+	items := retrofit.ContentsResponse(&a.Case, a.AsIs, a.run.plan.Consequence.FreeStanding)
+	row.EquipmentAccel, row.CabinetAccel, row.FragileAccel = itemAccelerations(&items)
+	row.ObjectsMoveAt, row.ObjectsFirst = items.MovesAt, items.First.String()
 	row.ImmediateOccupancy, row.LifeSafety, row.CollapsePrevention = a.Before.LimitState[0], a.Before.LimitState[1], a.Before.LimitState[2]
 	row.AnnualLoss, row.AnnualFatalities = a.Before.Total, a.Before.Dead
 	row.HazardStatus = strings.Join(a.Site.Status.Words(), "; ")
@@ -80,6 +83,9 @@ func (w *rowWriter) fillCandidate(a *Assessment, o *Option) {
 	row.DesignReturnPeriod = a.run.plan.Hazard.Design
 	row.DriftBefore, row.DriftAfter = 100*now.DriftRatio, 100*after.DriftRatio
 	row.FloorAccelBefore, row.FloorAccelAfter = now.PeakAccel/hazard.Gravity, after.PeakAccel/hazard.Gravity
+	items := retrofit.ContentsResponse(&a.Case, o.Levels, a.run.plan.Consequence.FreeStanding)
+	row.EquipmentAccelAfter, row.CabinetAccelAfter, row.FragileAccelAfter = itemAccelerations(&items)
+	row.ObjectsMoveBefore, row.ObjectsMoveAfter = w.building.ObjectsMoveAt, items.MovesAt
 	row.BaseShearBefore, row.BaseShearAfter = now.BaseShear/a.Archetype.Weight, after.BaseShear/a.Archetype.Weight
 	if after.Displacement > 0 {
 		row.IsolatorDisplacement = after.Displacement
@@ -92,6 +98,12 @@ func (w *rowWriter) fillCandidate(a *Assessment, o *Option) {
 	}
 	row.SolverStatus = solverStatus(o.Levels, design)
 	row.HazardStatus = w.building.HazardStatus
+}
+
+// itemAccelerations returns the accelerations in g of equipment, cabinets and
+// fragile objects: the kinds of contents that have a column.
+func itemAccelerations(d *retrofit.ContentsDemand) (equipment, cabinets, fragile float64) {
+	return d.Items[retrofit.Equipment] / hazard.Gravity, d.Items[retrofit.Cabinets] / hazard.Gravity, d.Items[retrofit.FragileObjects] / hazard.Gravity
 }
 
 // verdicts writes a row for each rule of a measure that is not clear.

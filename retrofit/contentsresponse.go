@@ -14,8 +14,15 @@ type ItemKind struct {
 	Period float64 // s
 }
 
-// NumItemKinds is how many kinds ItemKinds has.
-const NumItemKinds = 5
+// The kinds of contents, as indices of ItemKinds.
+const (
+	Equipment = iota
+	Cabinets
+	Ceilings
+	FragileObjects
+	Hanging
+	NumItemKinds // how many there are
+)
 
 // ItemKinds returns the kinds of contents a floor's spectrum is read at. The
 // periods are judgement.

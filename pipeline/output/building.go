@@ -15,6 +15,9 @@ type Building struct {
 	Period, StrengthRatio                     float64
 	DesignReturnPeriod, DesignSa              float64
 	Drift, FloorAccel, BaseShear              float64
+	EquipmentAccel, CabinetAccel              float64
+	FragileAccel, ObjectsMoveAt               float64
+	ObjectsFirst                              string
 	ImmediateOccupancy, LifeSafety            float64
 	CollapsePrevention                        float64
 	AnnualLoss, AnnualFatalities              float64
@@ -91,6 +94,16 @@ var Buildings = Table[Building]{
 			Doc: "largest floor acceleration"},
 		{Name: "base_shear_ratio", Float: func(r *Building) *float64 { return &r.BaseShear },
 			Doc: "base shear over weight"},
+		{Name: "equipment_accel_g", Unit: "g", Float: func(r *Building) *float64 { return &r.EquipmentAccel },
+			Doc: "largest acceleration of sensitive equipment on its feet (0.1 s) on any floor"},
+		{Name: "cabinet_accel_g", Unit: "g", Float: func(r *Building) *float64 { return &r.CabinetAccel },
+			Doc: "largest acceleration of racks and cabinets (0.15 s) on any floor"},
+		{Name: "fragile_accel_g", Unit: "g", Float: func(r *Building) *float64 { return &r.FragileAccel },
+			Doc: "largest acceleration of fragile objects in slender cases (0.5 s) on any floor"},
+		{Name: "objects_move_at_yr", Unit: "yr", Float: func(r *Building) *float64 { return &r.ObjectsMoveAt },
+			Doc: "return period of the shaking that first moves the free-standing object of the plan; missing if none of the run does"},
+		{Name: "objects_first", Text: func(r *Building) *string { return &r.ObjectsFirst },
+			Doc: "what the free-standing object does first: slides or rocks"},
 		{Name: "immediate_occupancy_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.ImmediateOccupancy },
 			Doc: "annual frequency of exceeding the limit state immediate occupancy (ASCE 41)"},
 		{Name: "life_safety_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.LifeSafety },

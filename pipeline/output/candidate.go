@@ -18,6 +18,11 @@ type Candidate struct {
 	DesignReturnPeriod                float64
 	DriftBefore, DriftAfter           float64
 	FloorAccelBefore, FloorAccelAfter float64
+	EquipmentAccelAfter               float64
+	CabinetAccelAfter                 float64
+	FragileAccelAfter                 float64
+	ObjectsMoveBefore                 float64
+	ObjectsMoveAfter                  float64
 	BaseShearBefore, BaseShearAfter   float64
 	IsolatorDisplacement              float64
 	PeriodBefore, PeriodAfter         float64
@@ -90,6 +95,16 @@ var Candidates = Table[Candidate]{
 			Doc: "largest floor acceleration as the building stands"},
 		{Name: "floor_accel_after_g", Unit: "g", Float: func(r *Candidate) *float64 { return &r.FloorAccelAfter },
 			Doc: "largest floor acceleration with the measure"},
+		{Name: "equipment_accel_after_g", Unit: "g", Float: func(r *Candidate) *float64 { return &r.EquipmentAccelAfter },
+			Doc: "largest acceleration of sensitive equipment on its feet (0.1 s) on any floor, with the measure"},
+		{Name: "cabinet_accel_after_g", Unit: "g", Float: func(r *Candidate) *float64 { return &r.CabinetAccelAfter },
+			Doc: "largest acceleration of racks and cabinets (0.15 s) on any floor, with the measure"},
+		{Name: "fragile_accel_after_g", Unit: "g", Float: func(r *Candidate) *float64 { return &r.FragileAccelAfter },
+			Doc: "largest acceleration of fragile objects in slender cases (0.5 s) on any floor, with the measure"},
+		{Name: "objects_move_before_yr", Unit: "yr", Float: func(r *Candidate) *float64 { return &r.ObjectsMoveBefore },
+			Doc: "return period of the shaking that first moves the free-standing object of the plan, as the building stands; missing if none of the run does"},
+		{Name: "objects_move_after_yr", Unit: "yr", Float: func(r *Candidate) *float64 { return &r.ObjectsMoveAfter },
+			Doc: "the same with the measure"},
 		{Name: "base_shear_before_ratio", Float: func(r *Candidate) *float64 { return &r.BaseShearBefore },
 			Doc: "base shear over weight as the building stands"},
 		{Name: "base_shear_after_ratio", Float: func(r *Candidate) *float64 { return &r.BaseShearAfter },

@@ -34,6 +34,7 @@ func Default() *Plan {
 			ValuePerArea: 2500, // judgement
 
 			DowntimeShare: 0.10, // a year's rent over replacement value, judgement
+			FreeStanding:  retrofit.DefaultFreeStanding(),
 		},
 		Objective: Objective{RankBy: "net-benefit"},
 		Output:    Output{Folder: "out", Formats: []string{"parquet", "csv"}},

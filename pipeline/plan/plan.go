@@ -108,6 +108,8 @@ type Consequence struct {
 	ValuePerArea float64 `toml:"value_per_m2" min:"0" doc:"replacement value a square metre of gross floor, where the register gives no value"`
 
 	DowntimeShare float64 `toml:"downtime_share" min:"0" max:"10" doc:"what a year's use of a building is worth, over its replacement value"`
+
+	FreeStanding retrofit.FreeStanding `toml:"free_standing" doc:"an object that stands free on a floor, for when contents first move"`
 }
 
 // Objective says what the rank serves.
