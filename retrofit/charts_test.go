@@ -97,6 +97,12 @@ func TestPagesHaveCharts(t *testing.T) {
 	}
 	checkFile(t, "lead-rubber-chart.svg", chart(t, "Stiff six-storey building, 0.36 g, Qd/W 0.06", "isolated period past yield, s", 1.5, 4, 1.25,
 		readings(hospital, func(x float64, r *demand.Response) { isolate(&lead.isolating, hospital, 0.06, x, r) }, "isolator movement, m", movement)...))
+	checkFile(t, "plane-damping-chart.svg", chart(t, "Stiff six-storey building, 0.36 g, Qd/W 0.04, 3 s", "damping beside the isolators, fraction of critical", 0, 0.5, 1,
+		readings(hospital, func(x float64, r *demand.Response) {
+			damped := lead.isolating
+			damped.opt.PlaneDamping = x
+			isolate(&damped, hospital, 0.04, 3, r)
+		}, "isolator movement, m", movement)...))
 	checkFile(t, "slider-chart.svg", chart(t, "Stiff six-storey building, 0.36 g, radius 2.2 m (3 s)", "friction", 0.02, 0.14, 2.2,
 		readings(hospital, func(x float64, r *demand.Response) { isolate(&slide.isolating, hospital, x, 3, r) }, "isolator movement, m", movement)...))
 	checkFile(t, "viscous-chart.svg", chart(t, "Concrete frame of five storeys, 0.36 g, linear dampers", "added damping, fraction of critical", 0, 0.4, 2.4,

@@ -36,6 +36,7 @@ const (
 	frameUse
 	uplift
 	windShare
+	planeDamping
 	totalDisplacement
 	largestDisplacement
 	restoringForce
@@ -93,6 +94,7 @@ var criteria = [numCriteria]struct{ slug, unit, words string }{
 	frameUse:                {"frame-use", "%", "the demand over strength of the frame above"},
 	uplift:                  {"uplift", "", "the plan width, and so the uplift,"},
 	windShare:               {"wind-share", "", "the height or plan, and so the wind,"},
+	planeDamping:            {"plane-damping", "%", "the damping beside the isolators"},
 	totalDisplacement:       {"total-displacement", "m", "the displacement of the isolators"},
 	largestDisplacement:     {"largest-displacement", "m", "the displacement at the rarest level"},
 	restoringForce:          {"restoring-force", "%", "the restoring force"},

@@ -18,6 +18,8 @@ type IsolationOptions struct {
 	DriftShare    float64    `toml:"drift_share" min:"0" max:"1" doc:"weight of drift in choosing a design; floor acceleration has the rest"`
 	ColumnSpacing float64    `toml:"column_spacing_m" unit:"m" min:"2" max:"30" doc:"spacing of columns, with one isolator under each"`
 	WindPressure  float64    `toml:"wind_pressure_pa" unit:"Pa" min:"0" max:"1e4" doc:"wind on the broad face that the isolators must hold without yielding"`
+	PlaneDamping  float64    `toml:"plane_damping" min:"0" max:"0.5" doc:"damping of viscous dampers beside the isolators, a fraction of critical at their period past yield; 0 for none"`
+	PlaneForce    float64    `toml:"plane_damper_force_n" unit:"N" min:"1e3" max:"1e13" doc:"largest force of one damper beside the isolators"`
 	Nominal       bool       `toml:"nominal_levels" doc:"take demand with nominal isolators, for a comparison of best estimates; the rules look at the bounds all the same"`
 	Price         Price      `toml:"price" doc:"cost of isolation"`
 	Disruption    Disruption `toml:"disruption" doc:"weeks of isolation works"`
@@ -152,6 +154,7 @@ func (m *isolating) device(c *Case, i, j int) demand.Isolation {
 		Kind:     m.kind,
 		Qd:       grid(m.opt.YieldRatio, m.opt.Steps, i) * mass * hazard.Gravity,
 		K2:       mass * omega * omega,
+		Dampers:  m.opt.PlaneDamping,
 		BaseMass: slab, Reduction: m.reduction,
 		Upper: demand.Bound{Qd: m.opt.Upper[0], Kd: m.opt.Upper[1]},
 		Lower: demand.Bound{Qd: m.opt.Lower[0], Kd: m.opt.Lower[1]},
@@ -181,6 +184,7 @@ func (m *isolating) criteria(w *Work, c *Case, d demand.Isolation, r *demand.Res
 	v[periodRatio] = 2 * math.Pi * math.Sqrt(mass/d.K2) / c.Stick.Modes.Period[0]
 	v[isolatedPeriod] = w.Demand.Trace.Isolated.Lower.Period
 	v[frameUse] = r.Ductility
+	v[planeDamping] = m.opt.PlaneDamping
 	v[windShare] = m.opt.WindPressure * c.Facts.face() / low.Qd
 	v[isolatorsStuck] = yes(r.Status&demand.Stuck != 0)
 	v[totalDisplacement] = r.Displacement * c.Facts.totalOverCentre()
@@ -216,15 +220,18 @@ func (f *Facts) totalOverCentre() float64 {
 }
 
 // assemble searches a design for c, fills the levels of out, records the sizes and
-// sets what the rules on the design look at. It returns the number of isolators.
-func (m *isolating) assemble(w *Work, c *Case, out *Outcome) (isolators float64) {
+// sets what the rules on the design look at. It returns the number of isolators and
+// dampers.
+func (m *isolating) assemble(w *Work, c *Case, out *Outcome) (devices float64) {
 	best, dev := m.search(w, c)
 	levels := out.levels(len(c.Site.Spectra))
 	last := len(levels) - 1
+	var push float64 // N, of all dampers in one direction
 	for i := range levels {
 		m.level(w, c, i, dev, &levels[i])
 		if i == c.Design {
 			m.criteria(w, c, dev, &levels[i])
+			push = w.Demand.Trace.Isolated.DamperForce()
 		}
 	}
 	rarest := levels[last].Displacement * c.Facts.totalOverCentre()
@@ -251,7 +258,13 @@ func (m *isolating) assemble(w *Work, c *Case, out *Outcome) (isolators float64)
 		out.size("radius of curvature", weight/dev.K2, "m")
 		out.size("load of one slider", weight/n/1e3, "kN")
 	}
-	return n
+	if m.opt.PlaneDamping == 0 {
+		return n
+	}
+	dampers := max(2, math.Ceil(push/m.opt.PlaneForce)) // in one direction
+	out.size("dampers beside the isolators", 2*dampers, "")
+	out.size("damper force", push/dampers/1e3, "kN")
+	return n + 2*dampers
 }
 
 // evaluate is Evaluate of self.

@@ -13,7 +13,7 @@ type LeadRubberOptions struct {
 // DefaultLeadRubberOptions returns usual ranges: Qd 4 to 12 % of the weight, T2
 // 2.0 to 3.5 s (common practice, no source), K1/K2 10 within 6.5 to 10 (Naeim
 // and Kelly 1999, from memory), a slab as heavy as a floor, columns at 6 m, a
-// wind of 1.5 kPa, drift and acceleration weighed alike, and the price (all
+// wind of 1.5 kPa, no dampers beside the bearings, drift and acceleration weighed alike, and the price (all
 // judgement).
 func DefaultLeadRubberOptions() LeadRubberOptions {
 	return LeadRubberOptions{
@@ -27,6 +27,7 @@ func DefaultLeadRubberOptions() LeadRubberOptions {
 			DriftShare:    0.5,
 			ColumnSpacing: 6,
 			WindPressure:  1500,
+			PlaneForce:    1e6,
 			Price:         Price{Fixed: 150e3, PerArea: 250, PerDevice: 12e3, PerMoat: 3000, LowRatio: 0.7, HighRatio: 1.8},
 			Disruption:    Disruption{Fixed: 8, PerThousand: 3, LongestWeeks: 78},
 		},

@@ -356,6 +356,36 @@ func TestBrittleColumns(t *testing.T) {
 	}
 }
 
+// Dampers beside the isolators save movement where the gap is small, are counted
+// and priced, and are always a doubt: nobody compared them with time histories.
+func TestPlaneDampers(t *testing.T) {
+	c := teachingHospital.build(t)
+	opt := DefaultLeadRubberOptions()
+	opt.YieldRatio, opt.Period = [2]float64{0.04, 0.04}, [2]float64{3, 3}
+	without := run(NewLeadRubber(opt), c)
+	opt.PlaneDamping = 0.15
+	require.NoError(t, opt.Validate())
+	with := run(NewLeadRubber(opt), c)
+	assert.Less(t, with.sized(t, "total displacement"), 0.9*without.sized(t, "total displacement"))
+	assert.NotZero(t, with.Levels[c.Design].Status&demand.OutOfDomain)
+	assert.Equal(t, Clear, without.finding(t, "plane-dampers").Verdict)
+	assert.Equal(t, Doubt, with.finding(t, "plane-dampers").Verdict)
+	n := with.sized(t, "dampers beside the isolators")
+	assert.GreaterOrEqual(t, n, 4.0)
+	assert.InDelta(t, n*opt.Price.PerDevice, with.Cost.Likely-without.Cost.Likely, 1)
+
+	// C w D with w of the period at the lower bound (textbook).
+	mass := c.Weight() / hazard.Gravity * 7 / 6
+	damping := 2 * 0.15 * 2 * math.Pi / 3 * mass
+	var w Work
+	m := NewLeadRubber(opt)
+	_, dev := m.search(&w, c)
+	var r demand.Response
+	m.level(&w, c, c.Design, dev, &r)
+	low := w.Demand.Trace.Isolated.Lower
+	assert.InEpsilon(t, damping*2*math.Pi/low.Period*r.Displacement/1e3, with.sized(t, "damper force")*n/2, 1e-9)
+}
+
 // Yielding devices cut drift, and the reason for a doubt is one of theirs.
 func TestYielding(t *testing.T) {
 	c := steelFrame.build(t)

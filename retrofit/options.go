@@ -32,6 +32,8 @@ func (o *IsolationOptions) faults() []fault {
 		fault{ratio(o.Lower[0]) && ratio(o.Lower[1]), "lower bounds must lie above 0, up to 1"},
 		fault{o.SlabMass > 0, "slab mass must be positive"},
 		fault{fraction(o.DriftShare), "drift share must lie from 0 to 1"},
+		fault{o.PlaneDamping >= 0 && o.PlaneDamping <= 0.5, "plane damping must lie from 0 to 0.5"},
+		fault{o.PlaneForce > 0, "plane damper force must be positive"},
 		fault{o.WindPressure >= 0, "wind pressure must not be negative"},
 		fault{o.ColumnSpacing > 0, "column spacing must be positive"},
 	)

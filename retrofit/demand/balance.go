@@ -57,7 +57,8 @@ func (q *balance) asked(d float64) float64 {
 //
 //	d ln asked/d ln D <= p (1 - u)/2 + u <= 1    for p <= 2
 //
-// since the damping falls no faster than D^-u and B no faster than the damping.
+// since the damping falls no faster than D^-u (that of dampers rises) and B no faster
+// than the damping.
 // So one sign at the end of that range tells whether it holds a balance, and none
 // is lost. Where the spectrum rises, below that range, a grid in ln D finds the
 // brackets.
@@ -66,7 +67,7 @@ func (q *balance) asked(d float64) float64 {
 // SeveralRoots. Where none does the isolators do not move: Stuck.
 //
 // Mass, Qd and Kd must be positive and Dy not negative. B must not fall with
-// damping, nor damping/B (all reductions of package hazard).
+// damping, nor damping/B (all reductions of package hazard, up to 90 %).
 func SolveDisplacement(s System, sp *hazard.Spectrum, b hazard.Reduction) Equilibrium {
 	q := balance{s, sp, b}
 	var e Equilibrium

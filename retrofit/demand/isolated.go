@@ -1,6 +1,8 @@
 package demand
 
 import (
+	"math"
+
 	"plinth/archetypes"
 	"plinth/hazard"
 )
@@ -21,6 +23,7 @@ type Isolation struct {
 	Qd        float64          // N, characteristic strength of all isolators
 	K1        float64          // N/m, stiffness before yield or breakaway, above K2
 	K2        float64          // N/m, stiffness after
+	Dampers   float64          // damping of linear viscous dampers beside the isolators, a fraction of critical at the period of K2; 0 for none
 	BaseMass  float64          // kg, of the slab above the isolators
 	Reduction hazard.Reduction // B(damping), such as that of ASCE 7-16 Table 17.5-1
 	Upper     Bound            // forces are taken with it; zero for nominal properties
@@ -53,6 +56,12 @@ type IsolatedTrace struct {
 	Cap         float64                   // m/s2 [a_fixed]
 }
 
+// DamperForce returns the largest force in N of dampers beside the isolators, with
+// their largest displacement.
+func (t *IsolatedTrace) DamperForce() float64 {
+	return t.System.C * math.Sqrt(t.Lower.Stiffness/t.Mass) * t.Lower.Displacement
+}
+
 // Isolated fills out with the demand on st above the isolators d under sp, by an
 // equivalent linear solution (SolveDisplacement) and the distribution of ASCE
 // 7-16 17.5. fixed is the response AsIs gave for the same st and sp; it is read,
@@ -66,7 +75,11 @@ type IsolatedTrace struct {
 //
 // K1 not above K2, or a number that is not finite and positive, is NotApplicable;
 // so is a fixed that is. An effective period below twice
-// the fixed-base period is OutOfDomain, by judgement: that is no isolation.
+// the fixed-base period is OutOfDomain, by judgement: that is no isolation. So are
+// Dampers, for which the method was not compared with time histories: they lower
+// displacement and, beyond a level, raise floor acceleration (Tsai and Kelly 1993,
+// Earthquake Engineering and Structural Dynamics 22:633; Kelly 1999, EESD 28:3).
+// Their constant is C = 2 Dampers sqrt(M K2).
 func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, fixed, out *Response) {
 	if d.Reduction == nil || fixed == nil || fixed == out {
 		panic("demand: isolation needs a damping reduction and a response as it stands")
@@ -75,7 +88,7 @@ func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, 
 		return
 	}
 	n := st.N()
-	if !positive(d.Qd) || !positive(d.K2) || !positive(d.K1) || !(d.K1 > d.K2) || !positive(d.BaseMass) ||
+	if !positive(d.Qd) || !positive(d.K2) || !positive(d.K1) || !(d.K1 > d.K2) || !positive(d.BaseMass) || !(d.Dampers >= 0 && d.Dampers <= 1) ||
 		len(fixed.Drift) != n || fixed.Status&NotApplicable != 0 {
 		out.void(n)
 		return
@@ -102,13 +115,16 @@ func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, 
 	if t.Lower.Status&Stuck == 0 {
 		out.Displacement = t.Lower.Displacement
 	}
+	if d.Dampers > 0 {
+		w.status |= OutOfDomain
+	}
 	out.Status |= w.status | t.Equilibrium.Status | t.Lower.Status
 }
 
 // system returns the isolators with a bound applied. The yield displacement is
 // held: it is geometry for lead-rubber and play for sliders.
 func (d *Isolation) system(mass float64, b Bound) System {
-	s := System{Mass: mass, Qd: d.Qd, Kd: d.K2, Dy: d.Qd / (d.K1 - d.K2)}
+	s := System{Mass: mass, Qd: d.Qd, Kd: d.K2, Dy: d.Qd / (d.K1 - d.K2), C: 2 * d.Dampers * math.Sqrt(mass*d.K2)}
 	if b.Qd > 0 {
 		s.Qd *= b.Qd
 	}
@@ -146,7 +162,7 @@ func (t *IsolatedTrace) weigh(st *archetypes.Stick, k float64) (sum float64) {
 
 // aboveIsolators fills shears, drifts and what they were read at.
 //
-//	Vb  = Ke D
+//	Vb  = Ke D                                      with dampers System.Shear
 //	Vst = Vb (Ws/W)^(1 - 2.5 b)                     ASCE 7-16 equation 17.5-7
 //	F_i = Vst w_i h_i^k/sum w h^k,  k = 14 b Tf     equations 17.5-9, 17.5-11
 //
@@ -159,7 +175,7 @@ func (w *Work) aboveIsolators(st *archetypes.Stick, baseMass float64, fixed, out
 	t := &w.Trace.Isolated
 	n := st.N()
 	e := &t.Equilibrium
-	t.Shear = e.Stiffness * e.Displacement
+	t.Shear = t.System.Shear(e.Displacement)
 	t.FrameShear = FrameShear(t.Shear, 1-baseMass/t.Mass, e.Damping)
 	sum := t.weigh(st, 14*e.Damping*st.Modes.Period[0])
 	above := 0.0

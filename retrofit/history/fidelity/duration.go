@@ -1,0 +1,62 @@
+package fidelity
+
+import (
+	"math"
+
+	"plinth/retrofit/history"
+)
+
+// A Duration is what long shaking changes for one measure: medians over buildings of
+// the benefit factors, with the measure over as it stands, long over short.
+type Duration struct {
+	Kind         history.Kind
+	Count        int
+	Drift, Accel float64
+}
+
+// Durations compares two measurements of the same buildings under records of different
+// length.
+func Durations(short, long *Measured) []Duration {
+	var out []Duration
+	for k := history.AsIs + 1; k < history.Kinds; k++ {
+		drift, accel := gains(short, long, k, history.StoreyDrift), gains(short, long, k, history.FloorAccel)
+		if len(drift) == 0 || len(accel) == 0 {
+			continue
+		}
+		out = append(out, Duration{k, len(drift), math.Exp(median(drift)), math.Exp(median(accel))})
+	}
+	return out
+}
+
+// gains returns ln of with/as it stands under long over that under short records.
+func gains(short, long *Measured, k history.Kind, q history.Quantity) []float64 {
+	var out []float64
+	for i := range short.Rows {
+		factor := func(m *Measured) float64 {
+			c := m.Rows[i].Checks
+			return c[k].Compared[q].Median / c[history.AsIs].Compared[q].Median
+		}
+		if x := math.Log(factor(long) / factor(short)); finite(x) && usable(&short.Rows[i].Checks[k]) {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// Agreement returns the Spearman correlation of the benefit of measures under short and
+// long records: how far time histories agree with themselves.
+func Agreement(short, long *Measured, q history.Quantity) float64 {
+	var s, l []float64
+	for i := range short.Rows {
+		for k := history.AsIs + 1; k < history.Kinds; k++ {
+			benefit := func(m *Measured) float64 {
+				c := m.Rows[i].Checks
+				return 1 - c[k].Compared[q].Median/c[history.AsIs].Compared[q].Median
+			}
+			if a, b := benefit(short), benefit(long); finite(a) && finite(b) {
+				s, l = append(s, a), append(l, b)
+			}
+		}
+	}
+	return Spearman(s, l)
+}

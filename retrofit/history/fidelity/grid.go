@@ -1,0 +1,177 @@
+package fidelity
+
+import (
+	"math"
+
+	"plinth/archetypes"
+	"plinth/hazard"
+	"plinth/hazard/motion"
+	"plinth/retrofit/demand"
+	"plinth/retrofit/history"
+)
+
+// A Grid is a set of buildings, every combination of its values, with the design of
+// each measure.
+type Grid struct {
+	Name           string
+	Storeys        []int
+	Stiff          []Stiffness
+	StrengthRatios []float64 // of the spectral demand as it stands
+	Grounds        []hazard.SiteClass
+	Intensities    []float64 // g, ag of EN 1998-1
+	Profiles       []archetypes.Profile
+	Motion         motion.Settings
+	Design         Design
+	Every          int // takes one building in so many; 0 for all
+}
+
+// A Stiffness gives the period of a building by its height, and the hysteresis that
+// goes with it here.
+//
+//	T1 = C (3.2 N)^0.8
+type Stiffness struct {
+	C         float64 // s/m^0.8
+	Degrading float64
+}
+
+// A Design is how the measures are sized.
+type Design struct {
+	Strengthen   float64    // factor on strength
+	Viscous      float64    // added damping, linear and nonlinear
+	Alpha        float64    // exponent of the nonlinear ones
+	Yielding     [2]float64 // stiffness and force of devices over those of the storey
+	TunedMass    float64    // over the mass of the first mode
+	LeadRubber   [3]float64 // Qd/W, period past yield in s, K1/K2
+	Slider       [3]float64 // friction, period in s, displacement before sliding in m
+	StoreyHeight float64    // m
+}
+
+// Fit is the grid constants may be tuned on.
+func Fit() Grid {
+	return Grid{
+		Name: "fit", Storeys: []int{1, 3, 5, 8, 12, 20},
+		Stiff: []Stiffness{{0.04, 1}, {0.075, 0}}, StrengthRatios: []float64{0.6, 1.5, 3, 6},
+		Grounds: []hazard.SiteClass{'A', 'C'}, Intensities: []float64{0.2, 0.4},
+		Profiles: []archetypes.Profile{archetypes.Regular},
+		Motion:   settings(101),
+		Design: Design{
+			Strengthen: 1.5, Viscous: 0.15, Alpha: 0.5, Yielding: [2]float64{1, 0.4}, TunedMass: 0.05,
+			LeadRubber: [3]float64{0.06, 2.8, 10}, Slider: [3]float64{0.06, 3, 0.001}, StoreyHeight: 3.2,
+		},
+	}
+}
+
+// Validation is the grid that is judged.
+func Validation() Grid {
+	return Grid{
+		Name: "validation", Storeys: []int{1, 2, 4, 6, 10, 15, 20},
+		Stiff: []Stiffness{{0.05, 0}, {0.065, 1}}, StrengthRatios: []float64{0.8, 1.2, 2.5, 5},
+		Grounds: []hazard.SiteClass{'B', 'D'}, Intensities: []float64{0.15, 0.3},
+		Profiles: []archetypes.Profile{archetypes.Regular},
+		Motion:   settings(202),
+		Design: Design{
+			Strengthen: 1.7, Viscous: 0.20, Alpha: 0.4, Yielding: [2]float64{1.5, 0.5}, TunedMass: 0.04,
+			LeadRubber: [3]float64{0.05, 2.5, 10}, Slider: [3]float64{0.05, 3.5, 0.001}, StoreyHeight: 3.2,
+		},
+	}
+}
+
+func settings(seed uint64) motion.Settings {
+	s := motion.DefaultSettings()
+	s.Seed = seed
+	return s
+}
+
+// A Case is one building of a grid under one spectrum.
+type Case struct {
+	N             int
+	Stick         archetypes.Stick
+	Spectrum      hazard.Spectrum
+	Ground        hazard.SiteClass
+	StrengthRatio float64
+	Devices       [history.Kinds]history.Device
+}
+
+// Cases returns every building of g.
+func (g *Grid) Cases() ([]Case, error) {
+	var out []Case
+	seen := 0
+	for _, ground := range g.Grounds {
+		for _, ag := range g.Intensities {
+			for _, n := range g.Storeys {
+				for _, s := range g.Stiff {
+					for _, p := range g.Profiles {
+						for _, r := range g.StrengthRatios {
+							c := Case{N: n, Ground: ground, StrengthRatio: r}
+							if err := hazard.Eurocode8Type1.Elastic(&c.Spectrum, ground, ag); err != nil {
+								return nil, err
+							}
+							if seen++; (seen-1)%max(1, g.Every) != 0 {
+								continue
+							}
+							g.build(&c, s, p)
+							out = append(out, c)
+						}
+					}
+				}
+			}
+		}
+	}
+	return out, nil
+}
+
+// massPerFloor of the buildings of a grid in kg. Ratios do not depend on it.
+const massPerFloor = 2e5
+
+// build makes the stick of c, as strong as its strength ratio says, and its devices.
+func (g *Grid) build(c *Case, s Stiffness, p archetypes.Profile) {
+	n := float64(c.N)
+	a := archetypes.Archetype{
+		Profile: p, Storeys: c.N, Height: g.Design.StoreyHeight * n, Weight: massPerFloor * n * hazard.Gravity,
+		Period: s.C * math.Pow(g.Design.StoreyHeight*n, 0.8), StrengthRatio: 1e-6, PostYield: 0.03, Degrading: s.Degrading,
+	}
+	a.Build(&c.Stick)
+	var w demand.Work
+	var r demand.Response
+	w.AsIs(&c.Stick, &c.Spectrum, &r) // so weak that it yields: mu falls as strength rises
+	a.StrengthRatio *= r.Ductility / c.StrengthRatio
+	a.Build(&c.Stick)
+	c.Devices = g.Design.devices(&c.Stick, &c.Spectrum)
+}
+
+// devices returns every measure for st; the nil of a building as it stands is first.
+func (d *Design) devices(st *archetypes.Stick, sp *hazard.Spectrum) (out [history.Kinds]history.Device) {
+	n := st.N()
+	var strong demand.Strengthening
+	strong.Scale(st, d.Strengthen)
+	yielding := demand.Yielding{Stiffness: make([]float64, n), Force: make([]float64, n)}
+	total, modal := 0.0, 0.0
+	for i := range n {
+		yielding.Stiffness[i], yielding.Force[i] = d.Yielding[0]*st.Stiffness[i], d.Yielding[1]*st.Strength[i]
+		phi := st.Modes.Shape[0][i]
+		total += st.Mass[i]
+		modal += st.Mass[i] * phi * phi
+	}
+	t := st.Modes.Period[0] / (2 * math.Pi)
+	roof := st.Modes.Gamma[0] * sp.Sa(st.Modes.Period[0]) * hazard.Gravity * t * t
+	base := st.Mass[0]
+	mass := total + base
+	isolators := func(kind demand.IsolatorKind, v [3]float64) demand.Isolation {
+		w := 2 * math.Pi / v[1]
+		return demand.Isolation{
+			Kind: kind, Qd: v[0] * mass * hazard.Gravity, K2: mass * w * w,
+			BaseMass: base, Reduction: hazard.ReductionIsolation,
+		}
+	}
+	lead, slider := isolators(demand.LeadRubber, d.LeadRubber), isolators(demand.Slider, d.Slider)
+	lead.K1 = d.LeadRubber[2] * lead.K2
+	slider.K1 = slider.K2 + slider.Qd/d.Slider[2]
+	out[history.Strengthened] = strong
+	out[history.Yielding] = yielding
+	out[history.ViscousLinear] = demand.Viscous{Alpha: 1, Damping: d.Viscous}
+	out[history.ViscousNonlinear] = demand.Viscous{Alpha: d.Alpha, Damping: d.Viscous, ReferenceRoof: roof}
+	out[history.TunedMass] = demand.TunedMass{Mass: d.TunedMass * modal}
+	out[history.LeadRubber] = lead
+	out[history.Slider] = slider
+	return out
+}

@@ -1,0 +1,198 @@
+package fidelity
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"plinth/hazard/motion"
+	"plinth/retrofit/history"
+)
+
+// Write writes docs/fidelity.md from measurements of Fit and Validation, and of one
+// building in so many of Validation under long records.
+func Write(dst io.Writer, fit, validation, short, long *Measured) error {
+	p := &page{}
+	p.head()
+	for _, m := range []*Measured{validation, fit} {
+		p.grid(m)
+	}
+	p.verdict(validation)
+	for _, m := range []*Measured{validation, fit} {
+		p.lines(m)
+		p.ranks(m)
+	}
+	p.duration(short, long)
+	_, err := io.WriteString(dst, strings.TrimRight(p.String(), "\n")+"\n")
+	return err
+}
+
+// A page is a text in the making.
+type page struct{ strings.Builder }
+
+func (p *page) f(format string, args ...any) { fmt.Fprintf(p, format, args...) }
+
+func (p *page) head() {
+	p.f(`# Fidelity: spectral demand beside time histories
+
+Written by %[1]smake fidelity%[1]s; do not edit. The spectral demand of [methods/demand.md](methods/demand.md) is compared with the
+nonlinear time histories of [methods/time-history.md](methods/time-history.md) on the same sticks with the same devices.
+
+**Agreement with a shear-stick model under artificial records, not accuracy against reality.** Screening is not an
+evaluation; local codes and a licensed engineer decide, and a building that is not flagged is not thereby safe.
+
+A ratio is spectral over time history: above 1 the spectral value is the larger. The time-history value is the geometric
+mean of the suite. Scatter is the standard deviation of ln ratio over buildings; it holds the record scatter of the time
+histories, whose median standard error stands in the last column. "Strength ratio" is elastic demand over strength as
+the building stands. Left out of the tables of ratios, and counted: isolators that do not move, frames that yield above
+isolators (ranking only), isolated periods below twice the fixed-base period, and buildings that collapse.
+
+`, "`")
+}
+
+func (p *page) grid(m *Measured) {
+	g := m.Grid
+	d := &g.Design
+	p.f("## The %s grid\n\n", g.Name)
+	p.f("%d buildings x %d models x %d records.\n\n", len(m.Rows), history.Kinds, g.Motion.Records)
+	p.f("| value | on the grid |\n| --- | --- |\n")
+	p.f("| storeys N | %s |\n", list(g.Storeys))
+	var stiff []string
+	for _, s := range g.Stiff {
+		h := "bilinear"
+		if s.Degrading > 0 {
+			h = "stiffness-degrading"
+		}
+		stiff = append(stiff, fmt.Sprintf("%g (3.2 N)^0.8 s, %s", s.C, h))
+	}
+	p.f("| first period, hysteresis (3 %% post-yield) | %s |\n", strings.Join(stiff, "; "))
+	p.f("| strength ratio as it stands | %s |\n", list(g.StrengthRatios))
+	p.f("| ground (EN 1998-1 type 1), ag | %s; %s g |\n", list(g.Grounds), list(g.Intensities))
+	p.f("| profile | %s |\n", list(g.Profiles))
+	p.f("| strengthening | strength x %g, stiffness x %g^0.7 |\n", d.Strengthen, d.Strengthen)
+	p.f("| yielding devices | stiffness %g and force %g of the storey |\n", d.Yielding[0], d.Yielding[1])
+	p.f("| viscous dampers | %g added; nonlinear with exponent %g |\n", d.Viscous, d.Alpha)
+	p.f("| tuned mass | %g of the first mode |\n", d.TunedMass)
+	p.f("| lead-rubber | Qd/W %g, %g s past yield, K1/K2 %g |\n", d.LeadRubber[0], d.LeadRubber[1], d.LeadRubber[2])
+	p.f("| slider | friction %g, %g s, %g m before sliding |\n\n", d.Slider[0], d.Slider[1], d.Slider[2])
+	p.f("Records: seed %d, %g s rise, level to %g s, 5 %% left at %g s, matched %d times.\n\n", g.Motion.Seed, g.Motion.Envelope.Rise, g.Motion.Envelope.Level, g.Motion.Envelope.Decay, g.Motion.Iterations)
+	p.suites(m.Suites)
+}
+
+func (p *page) suites(s []Suite) {
+	p.f("| ground | largest misfit of the mean, 0.05 to 5 s | rms misfit of records | own B(20 %%) | own B(30 %%) | D5-75 s | D5-95 s | Arias m/s | PGA g |\n")
+	p.f("| --- | --- | --- | --- | --- | --- | --- | --- | --- |\n")
+	for _, x := range s {
+		p.f("| %s | %.1f %% at %.2f s | %.1f %% | %.2f | %.2f | %.1f | %.1f | %.2f | %.2f |\n",
+			x.Ground, 100*x.Misfit, x.MisfitPeriod, 100*x.RecordMisfit, x.B20, x.B30, x.D575, x.D595, x.Arias, x.PGA)
+	}
+	p.f("\n")
+}
+
+// verdict lists the lines of the validation grid that do not keep to what is stated.
+func (p *page) verdict(m *Measured) {
+	lines := m.Lines()
+	medians, scatters := 0, 0
+	var bad []string
+	for i := range lines {
+		l := &lines[i]
+		if l.MedianHolds() {
+			medians++
+		} else {
+			bad = append(bad, fmt.Sprintf("- %s: median %.2f", l.name(), l.Median))
+		}
+		if l.ScatterHolds() {
+			scatters++
+		} else {
+			bad = append(bad, fmt.Sprintf("- %s: scatter %.0f %%, stated %.0f %%", l.name(), 100*l.Scatter, 100*l.Band))
+		}
+	}
+	p.f("## Where what is stated does not hold\n\n")
+	p.f("On the validation grid %d of %d medians lie from 0.9 to 1.1 and %d of %d scatters are no larger than the band stated in\nmethods/demand.md.", medians, len(lines), scatters, len(lines))
+	if len(bad) > 0 {
+		p.f(" Those that do not:\n\n%s", strings.Join(bad, "\n"))
+	}
+	p.f("\n\n")
+}
+
+func (l *Line) name() string {
+	if l.Tall {
+		return fmt.Sprintf("%s, %s, above 8 storeys", l.Kind, l.Quantity)
+	}
+	return fmt.Sprintf("%s, %s, strength ratio %s", l.Kind, l.Quantity, l.Class)
+}
+
+func (p *page) lines(m *Measured) {
+	p.f("## Ratios, %s grid\n\n", m.Grid.Name)
+	p.f("| measure | quantity | strength ratio | buildings | median ratio | scatter %% | band stated %% | flagged | record error %% |\n")
+	p.f("| --- | --- | --- | --- | --- | --- | --- | --- | --- |\n")
+	for _, l := range m.Lines() {
+		class := l.Class.String()
+		if l.Tall {
+			class = "all, above 8 storeys"
+		}
+		p.f("| %s | %s | %s | %d | %.2f | %.0f | %.0f | %d | %.0f |\n", l.Kind, l.Quantity, class, l.Count, l.Median, 100*l.Scatter, 100*l.Band, l.Outside, 100*l.Record)
+	}
+	p.f("\n%s\n", m.left())
+}
+
+// left says how many checks are not in the ratios and why.
+func (m *Measured) left() string {
+	var collapsed, flawed, others, all int
+	for i := range m.Rows {
+		for k := range m.Rows[i].Checks {
+			c := &m.Rows[i].Checks[k]
+			all++
+			switch {
+			case c.History.Collapsed > 0:
+				collapsed++
+			case !usable(c):
+				others++
+			case c.History.Flawed > 0:
+				flawed++
+			}
+		}
+	}
+	return fmt.Sprintf("Of %d models %d collapsed under a record or more and %d are outside what the bands are stated for; %d of the rest\nhave a run whose time step, equilibrium or energy balance did not pass.\n", all, collapsed, others, flawed)
+}
+
+func (p *page) ranks(m *Measured) {
+	p.f("## Ranking, %s grid\n\n", m.Grid.Name)
+	p.f("| by | Spearman, benefit of a measure | Spearman, demand as it stands | best measure named | among the first two | among the first three | pairs | buildings |\n")
+	p.f("| --- | --- | --- | --- | --- | --- | --- | --- |\n")
+	for _, q := range []history.Quantity{history.StoreyDrift, history.FloorAccel} {
+		r := m.Rank(q)
+		p.f("| %s | %.3f | %.3f | %.0f %% | %.0f %% | %.0f %% | %d | %d |\n", q, r.Benefit, r.Buildings, 100*r.Best, 100*r.Second, 100*r.Third, r.Pairs, r.Judged)
+	}
+	p.f("\n")
+}
+
+func (p *page) duration(short, long *Measured) {
+	e := long.Grid.Motion.Envelope
+	p.f("## What the length of shaking changes\n\n")
+	p.f("One building in %d of the validation grid again, under records of %g s rise, level to %g s, 5 %% left at %g s. Factors: demand with\nthe measure over demand as it stands, under long records over short ones; below 1 the measure looks better when it shakes longer.\n\n", long.Grid.Every, e.Rise, e.Level, e.Decay)
+	p.suites(long.Suites)
+	p.f("| measure | buildings | storey drift | floor acceleration |\n| --- | --- | --- | --- |\n")
+	for _, d := range Durations(short, long) {
+		p.f("| %s | %d | %.2f | %.2f |\n", d.Kind, d.Count, d.Drift, d.Accel)
+	}
+	p.f("\nSpearman correlation of the benefit of measures, short against long: storey drift %.3f, floor acceleration %.3f. No spectral\nmethod that is given a spectrum alone can do better than the two agree with each other.\n", Agreement(short, long, history.StoreyDrift), Agreement(short, long, history.FloorAccel))
+}
+
+func list[T any](x []T) string {
+	var s []string
+	for _, v := range x {
+		s = append(s, fmt.Sprint(v))
+	}
+	return strings.Join(s, ", ")
+}
+
+// LongOf returns one building in every of g under long records, and the same under its
+// own.
+func LongOf(g Grid, every int) (short, long Grid) {
+	short = g
+	short.Every = every
+	long = short
+	long.Motion.Envelope = motion.Long
+	return short, long
+}
