@@ -15,11 +15,12 @@ type Batch struct {
 	Rejects   []Reject
 	Findings  []Finding
 
-	given  [NumFields]int // rows, rejected ones too, in which the register gives the field
-	ratios histogram      // of height over storeys, as given
-	row    row            // scratch
-	text   []byte         // ids and names, one string a batch in the end
-	ends   []int          // of the ids and names in text
+	given   [NumFields]int // rows, rejected ones too, in which the register gives the field
+	heights histogram      // of height over storeys, as given
+	areas   histogram      // of areaScale times floor area over footprint times storeys, as given
+	row     row            // scratch
+	text    []byte         // ids and names, one string a batch in the end
+	ends    []int          // of the ids and names in text
 }
 
 func (b *Batch) reset(raw *Raw) {
@@ -28,7 +29,7 @@ func (b *Batch) reset(raw *Raw) {
 	clear(b.Rejects)
 	clear(b.Findings)
 	b.Buildings, b.Rejects, b.Findings = b.Buildings[:0], b.Rejects[:0], b.Findings[:0]
-	b.given, b.ratios = [NumFields]int{}, histogram{}
+	b.given, b.heights, b.areas = [NumFields]int{}, histogram{}, histogram{}
 	b.text, b.ends = b.text[:0], b.ends[:0]
 }
 
@@ -36,7 +37,7 @@ func (b *Batch) reset(raw *Raw) {
 // any number of goroutines may call it, each with a Batch of its own.
 func (r *Reader) Parse(raw *Raw, b *Batch) {
 	b.reset(raw)
-	width := len(r.mapping.columns)
+	width := r.mapping.width
 	w := &b.row
 	w.r, w.m, w.b = r, r.mapping, b
 	bad := raw.rejects
@@ -46,8 +47,11 @@ func (r *Reader) Parse(raw *Raw, b *Batch) {
 			bad = bad[1:]
 		}
 		w.begin(line, raw.cells[i*width:(i+1)*width])
+		if len(raw.shares) > 0 {
+			w.share = raw.shares[i]
+		}
 		var g orb.Geometry
-		if raw.shapes != nil {
+		if len(raw.shapes) > 0 {
 			g = raw.shapes[i]
 		}
 		w.run(g)
@@ -57,20 +61,24 @@ func (r *Reader) Parse(raw *Raw, b *Batch) {
 	*w = row{}
 }
 
-// settle gives the buildings their ids and names, as parts of one string.
+// settle gives the buildings their ids, names and conditions, as parts of one
+// string.
 func (b *Batch) settle() {
 	text := string(b.text)
 	start := 0
 	for i := range b.Buildings {
-		mid, end := b.ends[2*i], b.ends[2*i+1]
-		b.Buildings[i].ID, b.Buildings[i].Name = text[start:mid], text[mid:end]
-		start = end
+		bl, ends := &b.Buildings[i], b.ends[3*i:3*i+3]
+		bl.ID, bl.Name, bl.Condition = text[start:ends[0]], text[ends[0]:ends[1]], text[ends[1]:ends[2]]
+		start = ends[2]
 	}
 }
 
 // A histogram counts ratios in steps of a tenth of their natural logarithm, from
 // 0.1 to 0.1 exp(8).
 type histogram [80]int
+
+// areaScale puts ratios of areas in the middle of a histogram.
+const areaScale = 10
 
 func (h *histogram) add(ratio float64) {
 	if i := 10 * math.Log(ratio/0.1); i >= 0 && i < float64(len(h)) {

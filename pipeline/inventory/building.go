@@ -11,7 +11,9 @@ import (
 type Building struct {
 	ID   string // the owner's, as text
 	Name string
-	Line int // of the register, first line 1; a feature's number in formats without lines
+	// Condition is the owner's word or number for it; no calculation uses it.
+	Condition string
+	Line      int // of the register, first line 1; a feature's number in formats without lines
 
 	Lon, Lat float64 // degrees, WGS 84
 
@@ -24,6 +26,7 @@ type Building struct {
 	Footprint        float64 // m2
 	Length, Width    float64 // m, plan
 	Gap              float64 // m to the nearest neighbour
+	Touching         int     // outlines of the register that touch it; -1 unknown
 
 	System        archetypes.System
 	Profile       archetypes.Profile
@@ -45,7 +48,13 @@ type Building struct {
 	Flags  RuleSet           // rules that fired on the row
 	Score  uint8             // points of the data grade, 0 to 100
 	Grade  Grade
+
+	way [NumFields]Way // how each field got its value
 }
+
+// Aspect returns the longer side of the plan over the shorter, NaN if one is not
+// known.
+func (b *Building) Aspect() float64 { return b.Length / b.Width }
 
 // An Origin says where a value came from.
 type Origin uint8

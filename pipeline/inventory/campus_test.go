@@ -90,6 +90,78 @@ func TestCampusAsItIs(t *testing.T) {
 	}
 }
 
+// Every defect of the register is reported with its count. The counts were taken
+// from the file by a program of another language.
+func TestCampusDefects(t *testing.T) {
+	inv := campusPlan(campusFile(t, "buildings.csv"))
+	inv.Swap = true
+	inv.Columns["condition"] = "BLDG_CONDITION"
+	inv.Assume = map[string]string{"system": "unknown-mix", "floor_area": "500"}
+	buildings, _, rep := readCampus(t, inv, Options{})
+	assert.Equal(t, 443, rep.Tally.In)
+	for f, missing := range map[Field]int{ID: 0, Lon: 0, Lat: 0, Year: 12, System: 4, Condition: 214, FloorArea: 3, Height: 1 + 3, Storeys: 0} {
+		assert.Equal(t, missing, rep.Missing(f), "rows without %s", f)
+	}
+	// Height over storeys: 442 rows have both.
+	assert.Equal(t, 3, rep.Count(OutOfRange), "heights below 2 m")
+	assert.Equal(t, 20-3, rep.Count(HeightStoreys), "below 2.4 m a storey, the 13-storey residence of 3.46 m among them")
+	assert.Equal(t, 51, rep.Count(TallStoreys), "above 6 to 12 m")
+	assert.Equal(t, 2, rep.Count(TowerForm), "above 12 m, the clock tower of 33.4 m among them")
+	assert.Len(t, buildings, 441)
+	assert.Equal(t, 0, rep.Count(DuplicateID))
+	assert.Equal(t, 0, rep.Count(AlikeID))
+	conditions := map[string]int{}
+	for i := range buildings {
+		conditions[buildings[i].Condition]++
+	}
+	assert.Equal(t, map[string]int{"": 214, "Poor": 109, "Good": 49, "Critical": 46, "Fair": 23}, conditions)
+
+	// The same with a name for what the storeys are: above and below ground.
+	delete(inv.Columns, "storeys")
+	inv.Columns["storeys_total"] = "MAX_FLOORS"
+	_, _, rep = readCampus(t, inv, Options{})
+	assert.Equal(t, 443, rep.Count(StoreysSplit), "the whole column")
+
+	// One building is many records.
+	inv = campusPlan(campusFile(t, "buildings.csv"))
+	inv.Swap, inv.Explode, inv.Separator = true, "REC_IDS", ";"
+	inv.Assume = map[string]string{"system": "unknown-mix", "floor_area": "500"}
+	_, _, rep = readCampus(t, inv, Options{})
+	assert.Equal(t, 709, rep.Tally.In, "86 rows list several records, 352 together")
+	assert.Equal(t, 352, rep.Count(ListedPart))
+}
+
+// The outlines' own defects, and what only outlines show.
+func TestCampusOutlines(t *testing.T) {
+	inv := campusPlan(campusFile(t, "buildings.geojson"))
+	inv.Format = "geojson"
+	delete(inv.Columns, "lon")
+	delete(inv.Columns, "lat")
+	inv.Assume = map[string]string{"system": "unknown-mix"}
+	buildings, rejects, rep := readCampus(t, inv, Options{})
+	require.Equal(t, 443, rep.Tally.In)
+	assert.Len(t, rejects, 2, "towers; no row lacks a floor area: the outline gives it")
+	touching, near := 0, 0
+	for i := range buildings {
+		b := &buildings[i]
+		require.GreaterOrEqual(t, b.Touching, 0, b.ID)
+		if b.Touching > 0 {
+			touching++
+			assert.Zero(t, b.Gap)
+		}
+		if b.Origin[Gap] == Derived {
+			near++
+			assert.True(t, b.Gap >= 0 && b.Gap <= gapReach)
+			assert.Contains(t, b.Rule(Gap), "nearest outline")
+		}
+		assert.GreaterOrEqual(t, b.Aspect(), 1.0)
+	}
+	t.Logf("%d touch, %d have a neighbour within %g m, %d centroids outside", touching, near, gapReach, rep.Count(OutsideOutline))
+	assert.Greater(t, touching, 0)
+	assert.Greater(t, near, touching)
+	assert.Greater(t, rep.Count(OutsideOutline), 0)
+}
+
 func TestCampusSwapped(t *testing.T) {
 	inv := campusPlan(campusFile(t, "buildings.csv"))
 	inv.Swap = true

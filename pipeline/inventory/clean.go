@@ -53,11 +53,11 @@ func (w *row) splitStoreys() {
 	switch {
 	case w.known(Storeys):
 		if below := total - w.num[Storeys]; below >= 0 && below <= StoreysBelow.Spec().Max {
-			w.derive(StoreysBelow, below, Storeys, StoreysTotal)
+			w.derive(StoreysBelow, below, byTotal, Storeys, StoreysTotal)
 		}
 		return
 	case w.known(StoreysBelow) && total > w.num[StoreysBelow]:
-		w.derive(Storeys, total-w.num[StoreysBelow], StoreysTotal, StoreysBelow)
+		w.derive(Storeys, total-w.num[StoreysBelow], byTotal, StoreysTotal, StoreysBelow)
 		return
 	}
 	above := total
@@ -65,10 +65,10 @@ func (w *row) splitStoreys() {
 		k := math.Max(1, math.Round(w.num[Height]/w.usage().storey))
 		if below := total - k; below >= 1 && below <= mostBelow {
 			above = k
-			w.derive(StoreysBelow, below, StoreysTotal, Height)
+			w.derive(StoreysBelow, below, byTotalHeight, StoreysTotal, Height)
 		}
 	}
-	w.derive(Storeys, above, StoreysTotal)
+	w.derive(Storeys, above, byTotalHeight, StoreysTotal)
 	w.noteField(StoreysSplit, StoreysTotal, strconv.Itoa(int(above))+" above ground")
 }
 
@@ -78,7 +78,7 @@ func (w *row) heightFits() bool {
 		return true
 	}
 	storey := w.num[Height] / w.num[Storeys]
-	w.b.ratios.add(storey)
+	w.b.heights.add(storey)
 	switch {
 	case storey > towerStorey:
 		return w.reject(TowerForm, Height, fmt.Sprintf("%g storeys, %.4g m", w.num[Storeys], w.num[Height]))
@@ -97,7 +97,9 @@ func (w *row) areaFits() {
 		return
 	}
 	all := w.num[Footprint] * (w.num[Storeys] + math.Max(0, float64(w.count(StoreysBelow, 0))))
-	if ratio := w.num[FloorArea] / all; ratio > areaFactor || ratio < 1/areaFactor {
+	ratio := w.num[FloorArea] / all
+	w.b.areas.add(areaScale * ratio)
+	if ratio > areaFactor || ratio < 1/areaFactor {
 		w.noteField(AreaStoreys, FloorArea, "")
 	}
 }

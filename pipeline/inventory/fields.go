@@ -34,6 +34,7 @@ const (
 	Value
 	Period
 	StrengthRatio
+	Condition
 
 	NumFields = iota // number of fields
 )
@@ -112,4 +113,5 @@ var specs = [NumFields]Spec{
 	Value:            {"value", Number, Money, false, true, 1, 1e12, judgement, "replacement value in the plan's currency"},
 	Period:           {"period", Number, Time, false, true, 0.02, 15, judgement, "first period of the building, measured or from a report"},
 	StrengthRatio:    {"strength_ratio", Number, Ratio, false, true, 0.005, 5, judgement, "yield strength over weight, from a report"},
+	Condition:        {"condition", Text, None, false, false, 0, 0, "", "the owner's grade of the building's condition; kept and counted, used by no calculation"},
 }

@@ -7,15 +7,19 @@ import (
 )
 
 // fill gives values to fields that have none, by stated rules in this order:
-// from other fields of the row; from the plan's [inventory.assume]; again from
-// other fields; by the table of uses and the plan's value per area.
+// from other fields of the row; from like buildings of the register, where the
+// plan says so; from the plan's [inventory.assume]; again from other fields; by
+// the table of uses and the plan's value per area.
 func (w *row) fill() {
 	w.deriveAll()
+	if w.r.stock != nil {
+		w.fromStock(w.r.stock)
+	}
 	a := &w.m.assume
 	for f := range Field(NumFields) {
 		if a.set[f] && !w.known(f) && f != StoreysTotal {
 			w.num[f], w.word[f] = a.num[f], a.word[f]
-			w.set(f, Assumed)
+			w.set(f, Assumed, byPlan)
 		}
 	}
 	w.deriveAll()
@@ -33,34 +37,34 @@ func (w *row) fill() {
 //	isolation plane: yes, if there are storeys below ground
 func (w *row) deriveAll() {
 	if w.known(Length) && w.known(Width) {
-		w.derive(Footprint, w.num[Length]*w.num[Width], Length, Width)
+		w.derive(Footprint, w.num[Length]*w.num[Width], byLengthWidth, Length, Width)
 	}
 	if w.known(Footprint) && w.known(Length) {
-		w.derive(Width, w.num[Footprint]/w.num[Length], Footprint, Length)
+		w.derive(Width, w.num[Footprint]/w.num[Length], byFootprintLength, Footprint, Length)
 	}
 	storey := w.usage().storey
 	if w.known(Height) {
-		w.derive(Storeys, math.Max(1, math.Round(w.num[Height]/storey)), Height)
+		w.derive(Storeys, math.Max(1, math.Round(w.num[Height]/storey)), byHeight, Height)
 	}
 	if !w.known(Storeys) {
 		return
 	}
-	w.derive(Height, w.num[Storeys]*storey, Storeys)
+	w.derive(Height, w.num[Storeys]*storey, byStoreys, Storeys)
 	if w.known(Footprint) {
-		w.derive(FloorArea, w.num[Footprint]*w.num[Storeys], Footprint, Storeys)
+		w.derive(FloorArea, w.num[Footprint]*w.num[Storeys], byFootprintStoreys, Footprint, Storeys)
 	}
 	if w.known(FloorArea) {
-		w.derive(Footprint, w.num[FloorArea]/w.num[Storeys], FloorArea, Storeys)
+		w.derive(Footprint, w.num[FloorArea]/w.num[Storeys], byAreaStoreys, FloorArea, Storeys)
 	}
 	if w.known(StoreysBelow) && w.num[StoreysBelow] > 0 && !w.known(Plane) {
 		w.word[Plane] = uint8(retrofit.Yes)
-		w.set(Plane, w.origin[StoreysBelow].through())
+		w.set(Plane, w.origin[StoreysBelow].through(), byBelow)
 	}
 }
 
 // derive sets a field that has no value. It counts as derived, or as assumed if
 // any field it comes from is assumed.
-func (w *row) derive(f Field, x float64, from ...Field) {
+func (w *row) derive(f Field, x float64, way Way, from ...Field) {
 	if w.known(f) || math.IsNaN(x) {
 		return
 	}
@@ -69,7 +73,7 @@ func (w *row) derive(f Field, x float64, from ...Field) {
 	for _, g := range from {
 		o = max(o, w.origin[g].through())
 	}
-	w.set(f, o)
+	w.set(f, o, way)
 }
 
 // through returns the origin of a value computed from one of origin o.
@@ -83,14 +87,14 @@ func (w *row) byUse() {
 	w.people(OccupantsNight, u.night)
 	if !w.known(Contents) {
 		w.word[Contents] = uint8(u.contents)
-		w.set(Contents, Assumed)
+		w.set(Contents, Assumed, byUseTable)
 	}
 	if v := w.r.opt.ValuePerArea; v > 0 && !w.known(Value) && w.known(FloorArea) {
 		w.num[Value] = v * w.num[FloorArea]
-		w.set(Value, Assumed)
+		w.set(Value, Assumed, byValuePerArea)
 	}
 	if !w.known(Profile) {
-		w.set(Profile, Assumed) // the zero value is regular
+		w.set(Profile, Assumed, byNothing) // the zero value is regular
 	}
 }
 
@@ -103,7 +107,7 @@ func (w *row) people(f Field, perPerson float64) {
 	if perPerson > 0 {
 		w.num[f] = w.num[FloorArea] / perPerson
 	}
-	w.set(f, Assumed)
+	w.set(f, Assumed, byUseTable)
 }
 
 // complete rejects a row that lacks what no rule could fill.

@@ -31,7 +31,7 @@ func withoutLines(buildings []Building) []string {
 
 // The same thirty rows give the same buildings in every format.
 func TestSameRowsInEveryFormat(t *testing.T) {
-	rows := stock(30, false)
+	rows := madeRows(30, false)
 	withColumns := func(format string) *plan.Inventory {
 		inv := stockPlan(format)
 		inv.Columns["lon"], inv.Columns["lat"] = "lon", "lat"
@@ -69,7 +69,7 @@ func TestSameRowsInEveryFormat(t *testing.T) {
 
 // The same outlines give the same buildings in every format that has them.
 func TestSameOutlinesInEveryFormat(t *testing.T) {
-	rows := stock(30, true)
+	rows := madeRows(30, true)
 	var want []string
 	for name, doc := range map[string][]byte{
 		"geojson": stockJSON(t, rows, false), "geojson-lines": stockJSON(t, rows, true), "geopackage": stockPackage(t, rows, 4326),
@@ -90,7 +90,7 @@ func TestSameOutlinesInEveryFormat(t *testing.T) {
 // Files in another reference system, of another kind or version are refused with
 // what to do.
 func TestFormatMessages(t *testing.T) {
-	rows := stock(3, false)
+	rows := madeRows(3, false)
 	geo := func(from, to string) []byte {
 		out := []geoRow{{Ref: "1"}}
 		return written(t, out, parquet.KeyValueMetadata("geo", strings.Replace(geoKey("1.1.0"), from, to, 1)))
@@ -185,7 +185,7 @@ func TestParquetTypes(t *testing.T) {
 
 // A line that is no feature costs itself.
 func TestFeatureLines(t *testing.T) {
-	good := strings.Split(strings.TrimSpace(string(stockJSON(t, stock(3, false), true))), "\n")
+	good := strings.Split(strings.TrimSpace(string(stockJSON(t, madeRows(3, false), true))), "\n")
 	doc := "\ufeff" + good[0] + "\n\n{\"type\":\n17\n" + "\x1e" + good[1] + "\r\n" + good[2] + " " + good[2] + "\n" + `{"type":"FeatureCollection"}` + "\n" + good[2]
 	r, err := NewReader(strings.NewReader(doc), "register", stockPlan("geojson-lines"), Options{})
 	require.NoError(t, err)
@@ -244,8 +244,8 @@ func readDamaged(t failer, r *Reader) error {
 // Three hundred damaged Parquet files end in an error or in whole rows: none ends
 // the process, and none takes memory.
 func TestDamagedParquet(t *testing.T) {
-	rows := stock(30, true)
-	flat := stock(30, false)
+	rows := madeRows(30, true)
+	flat := madeRows(30, false)
 	docs := [][]byte{stockGeo(t, rows, "1.0.0", &parquet.Uncompressed), stockGeo(t, rows, "1.1.0", &parquet.Snappy), stockGeo(t, rows, "1.1.0", &parquet.Zstd),
 		stockFlat(t, flat, &parquet.Uncompressed), stockFlat(t, flat, &parquet.Gzip)}
 	r := rand.New(rand.NewPCG(1, 2))
@@ -280,7 +280,7 @@ func TestDamagedParquet(t *testing.T) {
 
 // A hundred damaged GeoPackages end likewise.
 func TestDamagedGeoPackage(t *testing.T) {
-	doc := stockPackage(t, stock(30, true), 4326)
+	doc := stockPackage(t, madeRows(30, true), 4326)
 	r := rand.New(rand.NewPCG(3, 4))
 	failed := 0
 	for range 100 {
@@ -296,19 +296,19 @@ func TestDamagedGeoPackage(t *testing.T) {
 }
 
 func FuzzParquet(f *testing.F) {
-	rows := stock(4, true)
+	rows := madeRows(4, true)
 	f.Add(stockGeo(f, rows, "1.1.0", &parquet.Uncompressed))
 	f.Add(stockGeo(f, rows, "1.0.0", &parquet.Snappy))
 	f.Fuzz(func(t *testing.T, doc []byte) { readAny(t, doc, stockPlan("parquet")) })
 }
 
 func FuzzGeoPackage(f *testing.F) {
-	f.Add(stockPackage(f, stock(2, true), 4326))
+	f.Add(stockPackage(f, madeRows(2, true), 4326))
 	f.Fuzz(func(t *testing.T, doc []byte) { readAny(t, doc, stockPlan("geopackage")) })
 }
 
 func FuzzFeatureLines(f *testing.F) {
-	f.Add(stockJSON(f, stock(4, true), true))
+	f.Add(stockJSON(f, madeRows(4, true), true))
 	f.Add([]byte("\x1e{}\n\n17\n{\"type\":\"Feature\"}"))
 	f.Fuzz(func(t *testing.T, doc []byte) { readAny(t, doc, stockPlan("geojson-lines")) })
 }
@@ -320,7 +320,7 @@ func readAny(t *testing.T, doc []byte, inv *plan.Inventory) {
 }
 
 func FuzzWKB(f *testing.F) {
-	for _, r := range stock(2, true) {
+	for _, r := range madeRows(2, true) {
 		f.Add(packageBlob(r.At, 4326)[40:])
 	}
 	f.Fuzz(func(t *testing.T, b []byte) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"hash/maphash"
 	"sort"
+	"unicode"
 )
 
 // Admit ends a batch's way through the reader: it rejects ids used before, flags
@@ -15,7 +16,7 @@ func (r *Reader) Admit(b *Batch) { r.intake.admit(b, r.mapping) }
 // Report returns what was read so far. It is complete once Next has returned
 // io.EOF and every batch was admitted.
 func (r *Reader) Report() *Report {
-	r.intake.report.mapping(r.mapping)
+	r.intake.report.mapping(r.mapping, r.source.about().notes)
 	return &r.intake.report
 }
 
@@ -23,6 +24,7 @@ func (r *Reader) Report() *Report {
 type intake struct {
 	next   int // Seq of the batch to come
 	ids    idSet
+	alike  map[uint64]int32    // line of the first id of some letters and digits
 	points map[uint64]likeness // what first stood at a place, to 1e-7 degrees
 	report Report
 }
@@ -36,6 +38,7 @@ type likeness struct {
 
 func (in *intake) init() {
 	in.ids.init()
+	in.alike = make(map[uint64]int32)
 	in.points = make(map[uint64]likeness)
 }
 
@@ -56,6 +59,7 @@ func (in *intake) admit(b *Batch, m *mapping) {
 			b.Rejects = append(b.Rejects, rj)
 			continue
 		}
+		in.confusable(b, bl)
 		in.place(b, bl)
 		kept = append(kept, *bl)
 	}
@@ -77,9 +81,30 @@ func (in *intake) place(b *Batch, bl *Building) {
 		in.points[key] = here
 		return
 	}
+	if there.line == here.line {
+		return // parts listed on one line
+	}
 	in.flag(b, bl, StackedPoint, int(there.line))
 	if here.line = there.line; here == there {
 		in.flag(b, bl, NearDuplicate, int(there.line))
+	}
+}
+
+// confusable flags an id that differs from an earlier one in case and punctuation
+// only. Letters and digits are kept as 64 bits: of a million ids two others fall
+// together by chance once in 37 million registers.
+func (in *intake) confusable(b *Batch, bl *Building) {
+	const start, prime = 14695981039346656037, 1099511628211 // FNV-1a
+	h := uint64(start)
+	for _, r := range bl.ID {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			h = (h ^ uint64(unicode.ToLower(r))) * prime
+		}
+	}
+	if line, seen := in.alike[h]; seen && h != start {
+		in.flag(b, bl, AlikeID, int(line))
+	} else {
+		in.alike[h] = int32(bl.Line)
 	}
 }
 

@@ -22,6 +22,7 @@ func (w *row) located() bool {
 	if w.m.swap && !w.drawn {
 		w.num[Lon], w.num[Lat] = w.num[Lat], w.num[Lon]
 		w.origin[Lon], w.origin[Lat] = w.origin[Lat], w.origin[Lon]
+		w.way[Lon], w.way[Lat] = w.way[Lat], w.way[Lon]
 	}
 	for _, f := range [...]Field{Lon, Lat} {
 		if w.known(f) {

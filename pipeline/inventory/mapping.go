@@ -30,6 +30,14 @@ type mapping struct {
 	drawn   bool           // rows have a geometry, which gives the place
 	of      [NumFields]int // index of the field's column, -1 if it has none
 	assume  assumptions
+
+	width      int // cells of a row: of the columns, then of group and exploded
+	group      int // cell that names the row's group, -1 for none
+	exploded   int // cell that lists parts, -1 for none
+	explodedAt int // its place in a row of the register
+	separator  string
+	effective  bool  // years are effective years
+	extra      []int // places of the cells behind the columns
 }
 
 // nullWords mean no value in any register, in any case.
@@ -40,7 +48,7 @@ var nullWords = []string{"<null>", "null", "n/a", "#n/a", "na", "nan", "nil", "n
 func newMapping(inv *plan.Inventory, src source) (*mapping, error) {
 	fr := src.about()
 	header := fr.header
-	m := &mapping{file: fr.file, swap: inv.Swap, drawn: fr.drawn, decimal: '.', null: newDictionary[struct{}](32)}
+	m := &mapping{file: fr.file, swap: inv.Swap, drawn: fr.drawn, decimal: '.', null: newDictionary[struct{}](32), effective: inv.Effective}
 	var errs []error
 	if inv.Decimal == "," && !fr.typed {
 		m.decimal = ','
@@ -69,16 +77,44 @@ func newMapping(inv *plan.Inventory, src source) (*mapping, error) {
 		m.columns = append(m.columns, c)
 	}
 	errs = append(errs, m.assumptions(inv.Assume)...)
+	errs = append(errs, m.more(inv, src)...)
 	return m, errors.Join(errs...)
 }
 
-// places returns where the mapped columns stand in the header.
-func (m *mapping) places() []int {
-	at := make([]int, len(m.columns))
-	for i := range m.columns {
-		at[i] = m.columns[i].at
+// more finds the columns of group and explode, which need not be mapped.
+func (m *mapping) more(inv *plan.Inventory, src source) []error {
+	var errs []error
+	m.width, m.group, m.exploded, m.explodedAt = len(m.columns), -1, -1, -1
+	find := func(key, name string, cell, at *int) {
+		header := src.about().header
+		i := slices.Index(header, strings.TrimSpace(name))
+		if i < 0 {
+			errs = append(errs, m.atHeader(src, "inventory."+key, name, "the %s has no such column", didYouMean(name, header)))
+			return
+		}
+		*cell, *at = m.width, i
+		m.width++
+		m.extra = append(m.extra, i)
 	}
-	return at
+	if inv.Group != "" {
+		find("group", inv.Group, &m.group, new(int))
+	}
+	if inv.Explode != "" {
+		if m.separator = inv.Separator; m.separator == "" {
+			m.separator = ";"
+		}
+		find("explode", inv.Explode, &m.exploded, &m.explodedAt)
+	}
+	return errs
+}
+
+// places returns where the cells of a row stand in the header.
+func (m *mapping) places() []int {
+	at := make([]int, 0, m.width)
+	for i := range m.columns {
+		at = append(at, m.columns[i].at)
+	}
+	return append(at, m.extra...)
 }
 
 // column checks one entry of [inventory.columns] with its unit and values.

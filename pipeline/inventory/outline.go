@@ -20,33 +20,44 @@ func (w *row) outline(g orb.Geometry) {
 	}
 	switch g := g.(type) {
 	case orb.Point:
-		w.place(g, Given)
+		w.place(g, Given, byColumn)
 	case orb.MultiPolygon:
 		centroid, area := planar.CentroidArea(g)
 		if !(area > 0) || math.IsInf(area, 0) {
 			return // a line or nothing
 		}
-		w.place(centroid, Derived)
+		w.place(centroid, Derived, byOutline)
 		if math.Abs(centroid[1]) > 90 {
 			return // no place to measure at
 		}
-		length, width := sides(largest(g))
-		w.measure(Footprint, geo.Area(g))
-		w.measure(Length, length)
-		w.measure(Width, width)
+		w.inside(g)
+		w.measure(Footprint, geo.Area(g)/float64(w.share.of))
+		if w.share.of == 1 { // of a part only the whole's outline is known
+			length, width := sides(largest(g))
+			w.measure(Length, length)
+			w.measure(Width, width)
+		}
 	}
 }
 
 // place sets the place where no column gives it.
-func (w *row) place(p orb.Point, o Origin) {
+func (w *row) place(p orb.Point, o Origin, way Way) {
 	if w.m.of[Lon] >= 0 || w.m.of[Lat] >= 0 || math.IsNaN(p[0]+p[1]) {
 		return
 	}
 	w.drawn = true
 	w.num[Lon], w.num[Lat] = p[0], p[1]
 	for _, f := range [...]Field{Lon, Lat} {
-		w.set(f, o)
+		w.set(f, o, way)
 		w.b.given[f]++
+	}
+}
+
+// inside notes a place that is not in the outline: a point of another building,
+// or the centroid of an L or a ring.
+func (w *row) inside(g orb.MultiPolygon) {
+	if w.known(Lon) && w.known(Lat) && !planar.MultiPolygonContains(g, orb.Point{w.num[Lon], w.num[Lat]}) {
+		w.noteField(OutsideOutline, Lon, "")
 	}
 }
 
@@ -54,8 +65,23 @@ func (w *row) place(p orb.Point, o Origin) {
 func (w *row) measure(f Field, x float64) {
 	if !w.known(f) && f.Spec().holds(x) {
 		w.num[f] = x
-		w.set(f, Derived)
+		w.set(f, Derived, byOutline)
 		w.b.given[f]++
+	}
+}
+
+// beside takes the gap to the nearest outline of the register, where no column
+// gives one.
+func (w *row) beside() {
+	if w.r.stock == nil || w.m.of[Gap] >= 0 {
+		return
+	}
+	gap, touching := w.r.stock.gaps.at(w.line)
+	w.touching = touching
+	if !math.IsNaN(gap) {
+		w.num[Gap] = gap
+		w.set(Gap, Derived, byNeighbour)
+		w.b.given[Gap]++
 	}
 }
 
@@ -104,7 +130,6 @@ func sides(ring orb.Ring) (length, width float64) {
 	if len(ring) < 3 {
 		return math.NaN(), math.NaN()
 	}
-	const perDegree = orb.EarthRadius * math.Pi / 180 // m
 	kx, ky := perDegree*math.Cos(ring[0][1]*math.Pi/180), perDegree
 	smallest := math.Inf(1)
 	for i := 0; i < len(ring); i += 1 + len(ring)/mostEdges {

@@ -135,7 +135,7 @@ func TestDeterminism(t *testing.T) {
 	for r.Next(&raw) == nil {
 		r.Parse(&raw, &b)
 		part := &Report{}
-		part.mapping(r.mapping)
+		part.mapping(r.mapping, nil)
 		part.add(&b)
 		parts = append([]*Report{part}, parts...)
 	}

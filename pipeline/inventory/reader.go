@@ -39,6 +39,8 @@ type Reader struct {
 	end     error // why there is nothing more to read
 	closer  io.Closer
 	intake  intake
+	survey  *survey // in the first of two readings
+	stock   *stock  // in the second
 }
 
 // Open opens the register of the plan. Close it when done. The error joins
@@ -66,12 +68,47 @@ func Open(inv *plan.Inventory, opt Options) (*Reader, error) {
 }
 
 // NewReader reads a register from in, which messages call name. An in that can
-// seek lets the reader of CSV recover from a stray quotation mark; a Parquet file
-// must be an io.ReaderAt that can seek, a GeoPackage an os.File.
+// seek lets the reader of CSV recover from a stray quotation mark, and read the
+// register twice; a Parquet file must be an io.ReaderAt that can seek, a
+// GeoPackage an os.File.
+//
+// The register is read twice, the first time here, if the plan fills gaps from
+// the stock, or if rows have outlines and no column gives the gap between them.
 func NewReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Reader, error) {
 	if opt.BatchRows <= 0 {
 		opt.BatchRows = batchRows
 	}
+	r, err := newReader(in, name, inv, opt)
+	if err != nil {
+		return nil, err
+	}
+	s := r.needs(inv)
+	if s == nil {
+		return r, nil
+	}
+	seek, ok := in.(io.Seeker)
+	if !ok && s.counts == nil {
+		r.source.about().note("gaps between outlines were not measured: that needs a file that can be read twice")
+		return r, nil
+	}
+	if !ok {
+		return nil, errors.Join(&FileError{File: name, Key: "inventory.impute", Rule: "a stream cannot be read twice", Remedy: "save it first, or write impute = \"defaults\""}, r.Close())
+	}
+	found, err := r.lookOver(s)
+	if err = errors.Join(err, r.Close()); err != nil {
+		return nil, err
+	}
+	if _, err := seek.Seek(0, io.SeekStart); err != nil {
+		return nil, r.source.about().broken(err)
+	}
+	if r, err = newReader(in, name, inv, opt); err != nil {
+		return nil, err
+	}
+	r.stock = found
+	return r, nil
+}
+
+func newReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Reader, error) {
 	r := &Reader{opt: opt}
 	r.intake.init()
 	src, err := openSource(in, name, inv)
@@ -86,12 +123,53 @@ func NewReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Re
 	return r, nil
 }
 
+// needs returns the survey that must go before the reading, nil for none.
+func (r *Reader) needs(inv *plan.Inventory) *survey {
+	s := &survey{groups: make(map[string]int)}
+	if inv.Impute == "stock" {
+		s.counts = make(map[circle]map[int]int)
+	}
+	if r.mapping.drawn && r.mapping.of[Gap] < 0 {
+		s.rings = &outlines{}
+	}
+	if s.counts == nil && s.rings == nil {
+		return nil
+	}
+	return s
+}
+
+// lookOver reads the register for a survey.
+func (r *Reader) lookOver(s *survey) (*stock, error) {
+	r.survey = s
+	var raw Raw
+	var b Batch
+	err := r.Next(&raw)
+	for ; err == nil; err = r.Next(&raw) {
+		if s.rings != nil {
+			s.outlines(&raw, r.mapping.swap)
+		}
+		if s.counts != nil {
+			r.Parse(&raw, &b)
+		}
+	}
+	if err != io.EOF && s.counts == nil {
+		err = io.EOF // the reading proper will meet it, behind the rows before it
+	}
+	if err != io.EOF {
+		return nil, err
+	}
+	return s.stock(r.mapping)
+}
+
 // Next fills raw with the next rows. It returns io.EOF when there are none left,
 // or a FileError if reading fails; what was read before the failure comes first.
 func (r *Reader) Next(raw *Raw) error {
 	raw.reset()
 	if r.end == nil {
 		r.end = r.source.read(raw, r.opt.BatchRows)
+		if r.mapping.exploded >= 0 {
+			r.mapping.explode(raw)
+		}
 	}
 	if raw.Rows == 0 && r.end != nil {
 		return r.end

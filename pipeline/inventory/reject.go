@@ -93,11 +93,14 @@ func (e *FileError) Error() string {
 func (e *FileError) Unwrap() error { return e.Err }
 
 // printable returns s shortened, with what a terminal would obey replaced.
-func printable(s string) string {
+func printable(s string) string { return harmless(clip(s)) }
+
+// harmless returns s with what a terminal would obey replaced.
+func harmless(s string) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsPrint(r) {
 			return r
 		}
 		return unicode.ReplacementChar
-	}, clip(s))
+	}, s)
 }

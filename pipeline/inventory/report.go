@@ -2,7 +2,6 @@ package inventory
 
 import (
 	"fmt"
-	"math"
 	"sort"
 )
 
@@ -20,7 +19,9 @@ type Report struct {
 
 	file    string
 	headers [NumFields]string // the register's columns, "" where a field has none
-	ratios  histogram         // of height over storeys
+	heights histogram         // of height over storeys
+	areas   histogram         // of floor area over footprint times storeys
+	notes   []string          // how the file was understood
 }
 
 // A Tally counts rows. Every row read is a building or a reject.
@@ -53,8 +54,11 @@ func (t *Tally) Check() error {
 
 // Count returns how often a rule fired.
 func (r *Report) Count(rule Rule) int {
-	if rule == MixedUnits {
-		return r.mixedUnits()
+	switch rule {
+	case MixedUnits:
+		return r.heights.mixed(1 / 0.3048)
+	case MixedAreas:
+		return r.areas.mixed(1 / (0.3048 * 0.3048))
 	}
 	return r.Tally.Rules[rule]
 }
@@ -64,8 +68,8 @@ func (r *Report) Count(rule Rule) int {
 func (r *Report) Missing(f Field) int { return r.Tally.In - r.Given[f] }
 
 // mapping notes which columns the register has.
-func (r *Report) mapping(m *mapping) {
-	r.file = m.file
+func (r *Report) mapping(m *mapping, notes []string) {
+	r.file, r.notes = m.file, notes
 	for _, c := range m.columns {
 		r.headers[c.field] = c.header
 	}
@@ -79,9 +83,8 @@ func (r *Report) add(b *Batch) {
 	for f := range b.given {
 		r.Given[f] += b.given[f]
 	}
-	for i := range b.ratios {
-		r.ratios[i] += b.ratios[i]
-	}
+	r.heights.merge(&b.heights)
+	r.areas.merge(&b.areas)
 	for i := range b.Buildings {
 		bl := &b.Buildings[i]
 		for f, o := range bl.Origin {
@@ -134,9 +137,8 @@ func (r *Report) Merge(o *Report) {
 	for i := range r.Grades {
 		r.Grades[i] += o.Grades[i]
 	}
-	for i := range r.ratios {
-		r.ratios[i] += o.ratios[i]
-	}
+	r.heights.merge(&o.heights)
+	r.areas.merge(&o.areas)
 	for rule := range numRules {
 		n := r.Tally.Rules[rule] + o.Tally.Rules[rule]
 		for _, e := range o.Examples[rule] {
@@ -144,42 +146,4 @@ func (r *Report) Merge(o *Report) {
 		}
 		r.Tally.Rules[rule] = n
 	}
-}
-
-// Mixed units show as a second group of storey heights a factor 3.28 (feet in a
-// column of metres) above the first, or below it. Shares are judgement.
-const (
-	feetPerMetre = 1 / 0.3048
-	mixedShare   = 0.05 // of the rows, least share of the second group
-	mixedRows    = 5    // least number of rows in it
-)
-
-// mixedUnits returns how many rows have a storey height a factor 3.28 (within
-// 25 %) above or below the median, if they are enough to suspect two units in
-// the column of heights; else 0.
-func (r *Report) mixedUnits() int {
-	total := 0
-	for _, n := range r.ratios {
-		total += n
-	}
-	median, run := 0, 0
-	for i, n := range r.ratios {
-		if run += n; 2*run >= total {
-			median = i
-			break
-		}
-	}
-	step := int(math.Round(10 * math.Log(feetPerMetre)))
-	most := 0
-	for _, centre := range [...]int{median - step, median + step} {
-		n := 0
-		for i := max(0, centre-2); i <= min(centre+2, len(r.ratios)-1); i++ {
-			n += r.ratios[i]
-		}
-		most = max(most, n)
-	}
-	if most < mixedRows || float64(most) < mixedShare*float64(total) {
-		return 0
-	}
-	return most
 }

@@ -19,21 +19,26 @@ type row struct {
 	m *mapping
 	b *Batch
 
-	line   int
-	cells  []string // of the mapped columns
-	id     string
-	name   string
-	num    [NumFields]float64 // NaN where not known
-	word   [NumFields]uint8
-	origin [NumFields]Origin
-	flags  RuleSet
-	drawn  bool // the place comes from a geometry
+	line      int
+	cells     []string // of the mapped columns
+	id        string
+	name      string
+	condition string
+	share     share              // of a building whose parts are listed
+	num       [NumFields]float64 // NaN where not known
+	word      [NumFields]uint8
+	origin    [NumFields]Origin
+	way       [NumFields]Way
+	touching  int
+	flags     RuleSet
+	drawn     bool // the place comes from a geometry
 }
 
 // begin makes the row ready for the cells of a line.
 func (w *row) begin(line int, cells []string) {
-	w.line, w.cells, w.id, w.name, w.flags, w.drawn = line, cells, "", "", 0, false
-	w.word, w.origin = [NumFields]uint8{}, [NumFields]Origin{}
+	w.line, w.cells, w.id, w.name, w.condition = line, cells, "", "", ""
+	w.share, w.touching, w.flags, w.drawn = share{of: 1}, -1, 0, false
+	w.word, w.origin, w.way = [NumFields]uint8{}, [NumFields]Origin{}, [NumFields]Way{}
 	for f := range w.num {
 		w.num[f] = math.NaN()
 	}
@@ -43,10 +48,16 @@ func (w *row) begin(line int, cells []string) {
 // grade. A stage that rejects it ends its way.
 func (w *row) run(g orb.Geometry) {
 	w.read()
+	w.divide()
 	w.outline(g)
 	if !w.identified() || !w.located() || !w.cleaned() {
 		return
 	}
+	if w.r.survey != nil {
+		w.r.survey.count(w)
+		return
+	}
+	w.beside()
 	w.fill()
 	if !w.complete() {
 		return
@@ -61,6 +72,7 @@ func (w *row) read() {
 		if noID(w.id) {
 			w.id = ""
 		}
+		w.id = w.partID(w.id)
 	}
 	for i := range w.m.columns {
 		c := &w.m.columns[i]
@@ -70,32 +82,39 @@ func (w *row) read() {
 		}
 		switch c.field.Spec().Kind {
 		case Text:
-			if c.field == Name && !w.null(c, s) {
+			if c.field == ID || w.null(c, s) {
+				break
+			}
+			if w.set(c.field, Given, byColumn); c.field == Name {
 				w.name = w.text(c, s)
-				w.set(Name, Given)
+			} else {
+				w.condition = w.text(c, s)
 			}
 		case Word:
 			w.readWord(c, s)
 		default:
 			w.readNumber(c, s)
 		}
-		if w.origin[c.field] != Absent {
+		if c.field != ID && w.known(c.field) {
 			w.b.given[c.field]++
 		}
 	}
 	if w.id != "" {
-		w.set(ID, Given)
+		w.set(ID, Given, byColumn)
 		w.b.given[ID]++
 	}
 }
 
-func (w *row) set(f Field, o Origin) { w.origin[f] = o }
+func (w *row) set(f Field, o Origin, way Way) { w.origin[f], w.way[f] = o, way }
 
 // known reports whether the field has a value.
 func (w *row) known(f Field) bool { return w.origin[f] != Absent }
 
 // drop forgets a value that is not believed.
-func (w *row) drop(f Field) { w.num[f], w.word[f], w.origin[f] = math.NaN(), 0, Absent }
+func (w *row) drop(f Field) {
+	w.num[f], w.word[f] = math.NaN(), 0
+	w.set(f, Absent, noWay)
+}
 
 // text returns a cell of text, repaired if it is not UTF-8.
 func (w *row) text(c *column, s string) string {
@@ -144,7 +163,7 @@ func (w *row) readWord(c *column, s string) {
 		}
 	}
 	w.word[c.field] = code
-	w.set(c.field, Given)
+	w.set(c.field, Given, byColumn)
 }
 
 // readNumber reads a cell of a number, a count or a date.
@@ -200,7 +219,11 @@ func (w *row) readYear(c *column, s, raw string) {
 // accept takes a number, noting how it was read.
 func (w *row) accept(f Field, x float64, notes RuleSet, header, raw string) {
 	w.num[f] = x
-	w.set(f, Given)
+	w.set(f, Given, byColumn)
+	if f == Year && w.m.effective {
+		w.note(EffectiveYear, header, raw, "")
+		w.set(f, Assumed, byEffective)
+	}
 	if notes == 0 {
 		return
 	}
@@ -211,7 +234,7 @@ func (w *row) accept(f Field, x float64, notes RuleSet, header, raw string) {
 		}
 	}
 	if notes.Has(Approximate) {
-		w.set(f, Assumed)
+		w.set(f, Assumed, byDoubtful)
 	}
 }
 
@@ -262,19 +285,21 @@ func (w *row) keep() {
 		Year: w.count(Year, 0), YearStrengthened: w.count(YearStrengthened, 0),
 		Storeys: w.count(Storeys, -1), StoreysBelow: w.count(StoreysBelow, -1),
 		Height: w.num[Height], FloorArea: w.num[FloorArea], Footprint: w.num[Footprint],
-		Length: w.num[Length], Width: w.num[Width], Gap: w.num[Gap],
+		Length: w.num[Length], Width: w.num[Width], Gap: w.num[Gap], Touching: w.touching,
 		System: archetypes.System(w.word[System]), Profile: archetypes.Profile(w.word[Profile]),
 		SiteClass: hazard.SiteClass(w.word[SiteClass]), SitePeriod: w.num[SitePeriod], FaultDistance: w.num[FaultDistance],
 		Use: Use(w.word[UseField]), Contents: retrofit.Contents(w.word[Contents]),
 		Plane: retrofit.Answer(w.word[Plane]), Heritage: retrofit.Answer(w.word[Heritage]),
 		OccupantsDay: w.num[OccupantsDay], OccupantsNight: w.num[OccupantsNight], Value: w.num[Value],
 		Period: w.num[Period], StrengthRatio: w.num[StrengthRatio],
-		Origin: w.origin, Flags: w.flags,
+		Origin: w.origin, Flags: w.flags, way: w.way,
 	})
 	bl := &b.Buildings[len(b.Buildings)-1]
 	bl.Score, bl.Grade = grade(bl)
 	b.text = append(b.text, w.id...)
 	b.ends = append(b.ends, len(b.text))
 	b.text = append(b.text, w.name...)
+	b.ends = append(b.ends, len(b.text))
+	b.text = append(b.text, w.condition...)
 	b.ends = append(b.ends, len(b.text))
 }

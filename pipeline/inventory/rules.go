@@ -45,6 +45,11 @@ const (
 	StackedPoint
 	NearDuplicate
 	MixedUnits
+	MixedAreas
+	AlikeID
+	OutsideOutline
+	EffectiveYear
+	ListedPart
 
 	numRules
 )
@@ -121,4 +126,9 @@ var ruleSpecs = [numRules]RuleSpec{
 	StackedPoint:      {"stacked-point", false, 0, "at the same point as an earlier row", "locate each building by itself; parts of one building may share a point"},
 	NearDuplicate:     {"near-duplicate", false, 0, "looks like an earlier row under another id", "remove one of them if they are one building"},
 	MixedUnits:        {"mixed-units", false, 0, "a group of rows stands a factor 3.28 from the others", "two units in one column? give each row the column's unit"},
+	MixedAreas:        {"mixed-areas", false, 0, "a group of floor areas stands a factor 10.76 from the others, by footprint times storeys", "two units in one column? give each row the column's unit"},
+	AlikeID:           {"alike-id", false, 0, "the id differs from an earlier one in case and punctuation only", "if it is the same building, keep one row; else write ids that nobody can confuse"},
+	OutsideOutline:    {"outside-outline", false, 0, "the point is outside the building's outline; kept", "check the point; the centroid of an L or a ring is outside by nature"},
+	EffectiveYear:     {"effective-year", false, 0, "an effective year, not one of construction; used, counted as assumed", "find the year of construction, which decides the code of design"},
+	ListedPart:        {"listed-part", false, 0, "one of several parts listed in one cell; areas, value and people divided equally", "give each part a row of its own"},
 }

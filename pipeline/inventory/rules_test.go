@@ -104,7 +104,8 @@ func TestOutsideCoverageIsKept(t *testing.T) {
 
 // Each rule that notes something, by a row and what is made of it.
 func TestNotingRules(t *testing.T) {
-	tested := map[Rule]bool{StackedPoint: true, NearDuplicate: true, StoreysSplit: true, YearOrder: true, AreaStoreys: true, MixedUnits: true}
+	tested := map[Rule]bool{StackedPoint: true, NearDuplicate: true, StoreysSplit: true, YearOrder: true, AreaStoreys: true, MixedUnits: true,
+		MixedAreas: true, AlikeID: true, OutsideOutline: true, EffectiveYear: true, ListedPart: true} // testdata/rules
 	nan := math.NaN()
 	for _, c := range []struct {
 		row   string

@@ -36,8 +36,8 @@ type stockRow struct {
 
 func ptr[T any](v T) *T { return &v }
 
-// stock makes n rows, some of them dirty, with points or outlines.
-func stock(n int, outlines bool) []stockRow {
+// madeRows makes n rows, some of them dirty, with points or outlines.
+func madeRows(n int, outlines bool) []stockRow {
 	rows := make([]stockRow, n)
 	for i := range rows {
 		at := orb.Point{-150.1234567 + float64(i)*0.001, 40.1234567}

@@ -1,0 +1,103 @@
+package inventory
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+)
+
+// mostParts is the most parts that one cell may list.
+const mostParts = 1000
+
+// A share says which part of a building a row is, where one cell lists its parts.
+type share struct {
+	of   int    // parts of the building, 1 for a whole one
+	name string // the part's, as listed
+	own  uint64 // the cells of the row that list a value for each part
+}
+
+// divided are the fields that belong to the whole building: a part gets an equal
+// share of them.
+var divided = [...]Field{FloorArea, Footprint, OccupantsDay, OccupantsNight, Value}
+
+// explode makes of every row whose cell of the exploded column lists several
+// parts a row for each of them. Other cells that list as many things are split
+// along; the rest is repeated.
+func (m *mapping) explode(raw *Raw) {
+	cells, lines, shapes := raw.cells, raw.lines, raw.shapes
+	raw.cells, raw.lines, raw.shapes, raw.shares = nil, nil, nil, raw.shares[:0]
+	for i, line := range lines {
+		row := cells[i*m.width : (i+1)*m.width]
+		parts := m.list(row[m.exploded])
+		if len(parts) > mostParts {
+			raw.rejects = append(raw.rejects, Reject{File: m.file, Line: line, Raw: clip(row[m.exploded]), Rule: RaggedRow, Detail: fmt.Sprintf("its list has %d parts, at most %d are read", len(parts), mostParts)})
+			continue
+		}
+		of := max(1, len(parts))
+		raw.Rows += of - 1
+		for k := range of {
+			s := share{of: of}
+			start := len(raw.cells)
+			raw.cells = append(raw.cells, row...)
+			if of > 1 {
+				s.name = parts[k]
+				s.own = m.along(raw.cells[start:], row, k, of)
+			}
+			raw.lines, raw.shares = append(raw.lines, line), append(raw.shares, s)
+			if len(shapes) > 0 {
+				raw.shapes = append(raw.shapes, shapes[i])
+			}
+		}
+	}
+	sort.SliceStable(raw.rejects, func(i, j int) bool { return raw.rejects[i].Line < raw.rejects[j].Line })
+}
+
+// list returns the parts listed in a cell, without empty ones.
+func (m *mapping) list(cell string) []string {
+	var parts []string
+	for p := range strings.SplitSeq(cell, m.separator) {
+		if p = strings.TrimSpace(p); p != "" {
+			parts = append(parts, p)
+		}
+	}
+	return parts
+}
+
+// along puts thing k of of into each cell that lists so many, and returns which
+// they are.
+func (m *mapping) along(part, row []string, k, of int) (own uint64) {
+	for c, cell := range row {
+		if things := m.list(cell); len(things) == of {
+			part[c] = things[k]
+			own |= 1 << c
+		}
+	}
+	return own
+}
+
+// partID returns the id of a part: as listed, if the list is in the column of
+// ids, else behind the building's.
+func (w *row) partID(id string) string {
+	if w.share.of == 1 || id == "" || w.m.columns[w.m.of[ID]].at == w.m.explodedAt {
+		return id
+	}
+	return id + "/" + w.share.name
+}
+
+// divide gives a part its share of what the row says of the whole building.
+func (w *row) divide() {
+	if w.share.of == 1 {
+		return
+	}
+	header, raw := "", w.share.name
+	if i := w.m.of[ID]; i >= 0 {
+		header = w.m.columns[i].header
+	}
+	w.note(ListedPart, header, raw, "")
+	for _, f := range divided {
+		if i := w.m.of[f]; i >= 0 && w.share.own&(1<<i) == 0 && w.known(f) {
+			w.num[f] /= float64(w.share.of)
+			w.set(f, Assumed, byPart)
+		}
+	}
+}
