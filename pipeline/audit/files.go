@@ -1,0 +1,205 @@
+package audit
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+
+	"github.com/parquet-go/parquet-go"
+
+	"plinth/pipeline/output"
+)
+
+func planHash(r *run, n *notes) error {
+	n.saw("sha256 %.12s", r.manifest.PlanSHA256)
+	hash, err := output.HashPlan(r.manifest.Plan)
+	if err != nil {
+		return err
+	}
+	if hash != r.manifest.PlanSHA256 {
+		n.wrong("the plan in the manifest has sha256 %.12s, the manifest says %.12s", hash, r.manifest.PlanSHA256)
+	}
+	return nil
+}
+
+func filesWhole(r *run, n *notes) error {
+	for _, f := range r.manifest.Files {
+		if f.Name != filepath.Base(f.Name) {
+			n.wrong("the manifest lists %q, which is not the name of a file of this folder", f.Name)
+			continue
+		}
+		got, err := output.HashInput(r.path(f.Name), f.Name)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			n.wrong("%s is missing", f.Name)
+		case err != nil:
+			return err
+		case got.Bytes != f.Bytes:
+			n.wrong("%s has %d bytes, the manifest says %d", f.Name, got.Bytes, f.Bytes)
+		case got.SHA256 != f.SHA256:
+			n.wrong("%s has another content than the manifest says", f.Name)
+		}
+	}
+	n.saw("%d files", len(r.manifest.Files))
+	entries, err := os.ReadDir(r.dir)
+	if err != nil {
+		return err
+	}
+	for _, e := range entries {
+		if strings.Contains(e.Name(), ".tmp-") {
+			n.wrong("%s was left aside by a run that did not end", e.Name())
+		}
+	}
+	return nil
+}
+
+func countsBalance(r *run, n *notes) error {
+	c := r.manifest.Counts
+	n.saw("%d = %d + %d", c.In, c.Out, c.Rejected)
+	if c.In != c.Out+c.Rejected {
+		n.wrong("%d rows in, %d buildings out, %d rejected", c.In, c.Out, c.Rejected)
+	}
+	for _, f := range r.manifest.Files {
+		table, _, _ := strings.Cut(f.Name, ".")
+		want, known := map[string]int64{"buildings": c.Out, "rejects": c.Rejected}[table]
+		if f.Rows == 0 && !strings.HasSuffix(f.Name, ".csv") && !strings.HasSuffix(f.Name, ".parquet") {
+			continue // not a table
+		}
+		if known && f.Rows != want {
+			n.wrong("the manifest gives %s %d rows, %d expected", f.Name, f.Rows, want)
+		}
+		var seq = csvRows
+		switch filepath.Ext(f.Name) {
+		case ".csv":
+		case ".parquet":
+			seq = parquetRows
+		default:
+			continue
+		}
+		var rows int64
+		for _, err := range seq(r.path(f.Name), f.Name) {
+			if err != nil {
+				return err
+			}
+			rows++
+		}
+		if rows != f.Rows {
+			n.wrong("%s has %d rows, the manifest says %d", f.Name, rows, f.Rows)
+		}
+	}
+	return nil
+}
+
+// cautionsPresent looks for the caution where each format carries it.
+func cautionsPresent(r *run, n *notes) error {
+	if len(r.manifest.Cautions) == 0 || r.manifest.Cautions[0] != output.Caution {
+		n.wrong("%s has no caution", output.ManifestName)
+	}
+	n.saw(output.ManifestName)
+	for _, f := range r.manifest.Files {
+		var found bool
+		var err error
+		switch ext := filepath.Ext(f.Name); ext {
+		case ".parquet":
+			found, err = parquetCaution(r.path(f.Name))
+		case ".json", ".geojson", ".geojsonl", ".gpkg", ".html", ".sld":
+			found, err = contains(r.path(f.Name), output.Caution)
+		case ".csv":
+			found = r.has(f.Name + "-metadata.json")
+		default:
+			continue
+		}
+		if err != nil {
+			return err
+		}
+		if !found {
+			n.wrong("%s does not carry the caution", f.Name)
+		}
+		n.saw("%s", f.Name)
+	}
+	return nil
+}
+
+func parquetCaution(path string) (found bool, err error) {
+	f, size, err := openParquet(path)
+	if err != nil {
+		return false, err
+	}
+	defer f.Close()
+	err = guard(func() error {
+		file, err := parquet.OpenFile(f, size)
+		if err != nil {
+			return err
+		}
+		value, ok := file.Lookup("caution")
+		found = ok && value == output.Caution
+		return nil
+	})
+	return found, err
+}
+
+// contains reports whether the file holds text, reading it in pieces. An empty
+// file has nothing to warn of.
+func contains(path, text string) (bool, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return false, err
+	}
+	defer f.Close()
+	const piece = 64 << 10
+	b := make([]byte, 0, piece+len(text))
+	r := bufio.NewReader(f)
+	for total := 0; ; {
+		k, err := r.Read(b[len(b):min(cap(b), len(b)+piece)])
+		total += k
+		b = b[:len(b)+k]
+		if bytes.Contains(b, []byte(text)) {
+			return true, nil
+		}
+		if errors.Is(err, io.EOF) {
+			return total == 0, nil
+		}
+		if err != nil {
+			return false, err
+		}
+		if keep := len(text); len(b) > keep {
+			b = b[:copy(b, b[len(b)-keep:])]
+		}
+	}
+}
+
+// fetches finds what makes a page load something: an element that names another
+// file, an import of style, or a picture of style.
+var fetches = regexp.MustCompile(`(?i)<(?:script|img|iframe|object|embed|video|audio|source)[^>]*\s(?:src|data)\s*=|<link\s|@import|url\(\s*['"]?(?:https?:)?//|\bfetch\(|XMLHttpRequest`)
+
+func reportAlone(r *run, n *notes) error {
+	const name = "report.html"
+	if !r.has(name) {
+		return nil
+	}
+	b, err := os.ReadFile(r.path(name))
+	if err != nil {
+		return err
+	}
+	n.saw("%s", name)
+	// Data stands in an element of its own, escaped; what it says cannot load.
+	start, end := bytes.Index(b, []byte(`<script type="application/json"`)), 0
+	if start >= 0 {
+		end = start + bytes.Index(b[start:], []byte("</script>"))
+		b = append(append([]byte(nil), b[:start]...), b[end:]...)
+	}
+	if m := fetches.Find(b); m != nil {
+		n.wrong("%s loads something: %s", name, fmt.Sprintf("%.60q", m))
+	}
+	if !bytes.Contains(b, []byte("default-src &#39;none&#39;")) && !bytes.Contains(b, []byte("default-src 'none'")) {
+		n.wrong("%s has no policy against loading", name)
+	}
+	return nil
+}

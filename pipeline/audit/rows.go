@@ -1,0 +1,233 @@
+package audit
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"iter"
+	"math"
+	"os"
+	"strconv"
+	"strings"
+
+	"github.com/parquet-go/parquet-go"
+
+	"plinth/pipeline/output"
+)
+
+// A row is one row of a table as text, whatever it was read from. It is only
+// good until the next one.
+type row struct {
+	file   string
+	n      int // of the row, 1 first
+	place  map[string]int
+	cells  []string
+	number []bool // the cell is of a column of floating-point numbers; Parquet only
+}
+
+func (r *row) text(name string) string {
+	i, ok := r.place[name]
+	if !ok {
+		return ""
+	}
+	return r.cells[i]
+}
+
+// float returns a number, NaN for a missing one and +Inf for text that is none,
+// which no rule takes for possible.
+func (r *row) float(name string) float64 {
+	s := r.text(name)
+	if s == "" {
+		return math.NaN()
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil || math.IsNaN(v) {
+		return math.Inf(1)
+	}
+	return v
+}
+
+func (r *row) where() string { return fmt.Sprintf("%s row %d (%s)", r.file, r.n, r.id()) }
+
+func (r *row) id() string {
+	s := strconv.QuoteToGraphic(r.text("building_id"))
+	if len(s) > 60 {
+		s = s[:60] + "..."
+	}
+	return s
+}
+
+// rows returns the rows of a table from its CSV file, or from its Parquet file
+// where there is no other; none if the run has neither.
+func (r *run) rows(table string) iter.Seq2[*row, error] {
+	switch {
+	case r.has(table + ".csv"):
+		return csvRows(r.path(table+".csv"), table+".csv")
+	case r.has(table + ".parquet"):
+		return parquetRows(r.path(table+".parquet"), table+".parquet")
+	}
+	return func(func(*row, error) bool) {}
+}
+
+// each calls f for every row of a table and notes that it was seen.
+func (r *run) each(n *notes, table string, f func(*row)) error {
+	count, file := 0, ""
+	for row, err := range r.rows(table) {
+		if err != nil {
+			return err
+		}
+		count++
+		file = row.file
+		f(row)
+	}
+	if file == "" && (r.has(table+".csv") || r.has(table+".parquet")) {
+		file = table
+	}
+	if file != "" {
+		n.saw("%d rows of %s", count, file)
+	}
+	return nil
+}
+
+func csvRows(path, name string) iter.Seq2[*row, error] {
+	return func(yield func(*row, error) bool) {
+		f, err := os.Open(path)
+		if err != nil {
+			yield(nil, err)
+			return
+		}
+		defer f.Close()
+		c := csv.NewReader(f)
+		c.ReuseRecord = true
+		header, err := c.Read()
+		if err != nil {
+			yield(nil, fmt.Errorf("%s: header: %w", name, err))
+			return
+		}
+		out := &row{file: name, place: places(header)}
+		for {
+			record, err := c.Read()
+			if errors.Is(err, io.EOF) {
+				return
+			}
+			if err != nil {
+				yield(nil, fmt.Errorf("%s: %w", name, err))
+				return
+			}
+			out.n++
+			out.cells = out.cells[:0]
+			for _, cell := range record {
+				out.cells = append(out.cells, output.RawText(cell))
+			}
+			if !yield(out, nil) {
+				return
+			}
+		}
+	}
+}
+
+func places(names []string) map[string]int {
+	out := make(map[string]int, len(names))
+	for i, n := range names {
+		out[n] = i
+	}
+	return out
+}
+
+// parquetRows reads a file of flat columns and columns in groups, which are named
+// group.column. A panic of the library, which damaged files can cause, is an
+// error here.
+func parquetRows(path, name string) iter.Seq2[*row, error] {
+	return func(yield func(*row, error) bool) {
+		f, size, err := openParquet(path)
+		if err != nil {
+			yield(nil, fmt.Errorf("%s: %w", name, err))
+			return
+		}
+		defer f.Close()
+		var file *parquet.File
+		if err := guard(func() (err error) { file, err = parquet.OpenFile(f, size); return err }); err != nil {
+			yield(nil, fmt.Errorf("%s: %w", name, err))
+			return
+		}
+		var names []string
+		for _, path := range file.Schema().Columns() {
+			names = append(names, strings.Join(path, "."))
+		}
+		out := &row{file: name, place: places(names), cells: make([]string, len(names)), number: make([]bool, len(names))}
+		for _, group := range file.RowGroups() {
+			if !groupRows(group, out, yield) {
+				return
+			}
+		}
+	}
+}
+
+// groupRows yields the rows of one row group and reports whether to go on.
+func groupRows(group parquet.RowGroup, out *row, yield func(*row, error) bool) bool {
+	rows := group.Rows()
+	defer rows.Close()
+	buf := make([]parquet.Row, 256)
+	for {
+		var n int
+		err := guard(func() (err error) { n, err = rows.ReadRows(buf); return err })
+		for _, values := range buf[:n] {
+			out.n++
+			for _, v := range values {
+				out.cells[v.Column()], out.number[v.Column()] = cellOf(v)
+			}
+			if !yield(out, nil) {
+				return false
+			}
+		}
+		if errors.Is(err, io.EOF) {
+			return true
+		}
+		if err != nil {
+			yield(nil, fmt.Errorf("%s: %w", out.file, err))
+			return false
+		}
+	}
+}
+
+// cellOf returns a value as the text of a CSV cell, and whether it is of a column
+// of floating-point numbers.
+func cellOf(v parquet.Value) (string, bool) {
+	if v.IsNull() {
+		return "", false
+	}
+	switch v.Kind() {
+	case parquet.Double:
+		return strconv.FormatFloat(v.Double(), 'g', -1, 64), true
+	case parquet.Int64:
+		return strconv.FormatInt(v.Int64(), 10), false
+	case parquet.Boolean:
+		return strconv.FormatBool(v.Boolean()), false
+	default:
+		return string(v.ByteArray()), false
+	}
+}
+
+func openParquet(path string) (*os.File, int64, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, 0, err
+	}
+	s, err := f.Stat()
+	if err != nil {
+		f.Close()
+		return nil, 0, err
+	}
+	return f, s.Size(), nil
+}
+
+// guard calls f and turns a panic into an error.
+func guard(f func() error) (err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("the file is damaged: %v", p)
+		}
+	}()
+	return f()
+}
