@@ -37,6 +37,20 @@ type Options struct {
 	// DefaultClass is the site class of a place that has none, 0 for no default.
 	DefaultClass hazard.SiteClass
 
+	// Soil names the standard by which values on rock are amplified, and whose
+	// letters the classes are. A Code has its own.
+	Soil hazard.SoilStandard
+
+	// Eurocode8 are the parameters SoilEN1998 amplifies by; the zero value is
+	// hazard.Eurocode8Type1.
+	Eurocode8 hazard.Eurocode8Parameters
+
+	// LargestDirection says that the values of the file are those of the direction
+	// of the largest response. They are divided by hazard.MaximumDirection, since
+	// demand is that of a plane frame in a direction of its own, for which the
+	// geometric mean stands.
+	LargestDirection bool
+
 	// Comma separates the cells of a CSV file; 0 is a comma.
 	Comma rune
 }
@@ -79,9 +93,12 @@ func (o *Options) check(file string, ps *Problems) {
 		bad("K", number(o.K), "the exponent of the power law must be 0, for none, or from 0.1", "EN 1998-1 2.1(4) gives about 3")
 	}
 	if c := o.DefaultClass; c != 0 && !o.SoilIncluded {
-		if _, _, err := hazard.ASCE7ClassOf(c, false); err != nil {
+		if _, err := newGround(o.Soil, c); err != nil {
 			bad("DefaultClass", c.String(), err.Error(), "write A to E")
 		}
+	}
+	if o.Soil == hazard.SoilNTC2018 && !o.SoilIncluded {
+		bad("Soil", o.Soil.String(), "its soil factors need ag and F0, which a map of spectra does not give", "write en1998-1, whose ground types have the same velocities")
 	}
 	if !(o.MaxDistance >= 0) {
 		bad("MaxDistance", number(o.MaxDistance), "the distance must be 0 or above", "give metres")

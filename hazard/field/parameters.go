@@ -83,6 +83,12 @@ func (p *Parameters) carry(reference float64, o Options) {
 	for _, s := range l.shift {
 		p.factor = append(p.factor, math.Exp(s))
 	}
+	if o.LargestDirection {
+		for i := range p.values {
+			p.values[i].lnSS -= math.Log(hazard.MaximumDirection(shortPeriod))
+			p.values[i].lnS1 -= math.Log(hazard.MaximumDirection(longPeriod))
+		}
+	}
 	p.soil = soil{included: o.SoilIncluded, standard: o.DefaultClass}
 }
 
@@ -134,14 +140,14 @@ func (p *Parameters) mean(b blend) values {
 // fill makes the two-period spectrum at each level. Its status keeps what site
 // already says.
 func (p *Parameters) fill(v values, class hazard.SiteClass, site *hazard.Site) error {
-	class, ground, assumed, err := p.soil.class(class)
+	class, row, assumed, err := p.soil.class(class)
 	if err != nil {
 		return err
 	}
 	if p.soil.included {
-		ground = hazard.ASCE7BEstimated // the rock of the maps: Fa = Fv = 1
+		row = ground(hazard.ASCE7BEstimated) // the rock of the maps: Fa = Fv = 1
 	}
-	m, err := hazard.ASCE7(hazard.ASCE716, ground, math.Exp(v.lnSS), math.Exp(v.lnS1))
+	m, err := hazard.ASCE7(hazard.ASCE716, hazard.ASCE7Class(row), math.Exp(v.lnSS), math.Exp(v.lnS1))
 	if err != nil {
 		return err
 	}

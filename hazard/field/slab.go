@@ -80,7 +80,7 @@ func (b *blend) patch() {
 // fill sets site to the weighted mean of the logarithms at the nodes of b, for
 // the ground of class, read from distance m away with status.
 func (s *slab) fill(b blend, class hazard.SiteClass, distance float64, status hazard.Status, site *hazard.Site) error {
-	class, ground, assumed, err := s.soil.class(class)
+	class, row, assumed, err := s.soil.class(class)
 	if err != nil {
 		return err
 	}
@@ -111,7 +111,7 @@ func (s *slab) fill(b blend, class hazard.SiteClass, distance float64, status ha
 		pga := math.Exp(ln[0])
 		if !s.soil.included {
 			var study hazard.Status
-			pga, study = s.soil.amplify(ground, s.run[l], pga, ln[1:])
+			pga, study = s.soil.amplify(row, s.run[l], pga, ln[1:])
 			site.Status |= study
 		}
 		site.Spectra[l].Set(s.axis, pga, ln[1:])

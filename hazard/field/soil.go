@@ -2,6 +2,7 @@ package field
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"sort"
 
@@ -33,7 +34,10 @@ const mceReturnPeriod = 2475
 //	T >= 1 s      Fv, Table 11.4-2, at Sa(1 s)
 //	between       ln F linear in ln T
 //
-// The standard gives no coefficient between; the straight line between the two
+// Those of EN 1998-1 and NZS 1170.5 are ratios of the standard's spectra on the
+// ground and on rock, which depend on the period alone.
+//
+// ASCE 7-16 gives no coefficient between; the straight line between the two
 // periods that it does give is a judgement. On a two-period spectrum of rock it
 // gives 0.88 to 1.35 times that of the ground (11.4.6; classes C to E, SS 0.25 to
 // 1.5 g, S1 = 0.4 SS), most near 0.4 s.
@@ -41,8 +45,26 @@ type soil struct {
 	included bool
 	standard hazard.SiteClass // where the place has none
 
-	short, long between   // Sa(0.2 s) and Sa(1 s)
-	w           []float64 // for each period, 0 is all Fa and 1 all Fv
+	rule        hazard.SoilStandard
+	short, long between     // Sa(0.2 s) and Sa(1 s)
+	w           []float64   // for each period, 0 is all Fa and 1 all Fv
+	ratio       [][]float64 // of rules by the period alone: for each class A to E ln of the ratio at the peak and at each period
+}
+
+// A ground is the row of a standard's tables to read for a class.
+type ground uint8
+
+// newGround returns the row of class c: an ASCE7Class of ASCE 7-16, else its place
+// in the alphabet.
+func newGround(rule hazard.SoilStandard, c hazard.SiteClass) (ground, error) {
+	if rule == hazard.SoilASCE7 {
+		row, _, err := hazard.ASCE7ClassOf(c, false)
+		return ground(row), err
+	}
+	if c < 'A' || c > 'E' {
+		return 0, fmt.Errorf("ground %s has no spectrum in %s; a special study is needed", c, rule)
+	}
+	return ground(c - 'A'), nil
 }
 
 // A between reads ln Sa at a period by a straight line in ln T.
@@ -56,8 +78,12 @@ func (b between) of(ln []float64) float64 { return ln[b.lo] + b.w*(ln[b.hi]-ln[b
 // newSoil returns the soil of a source with the periods in s. A source on rock
 // must bracket both periods of the coefficients; see checkSoil.
 func newSoil(o Options, periods []float64) soil {
-	s := soil{included: o.SoilIncluded, standard: o.DefaultClass}
+	s := soil{included: o.SoilIncluded, standard: o.DefaultClass, rule: o.Soil}
 	if s.included {
+		return s
+	}
+	if s.rule != hazard.SoilASCE7 {
+		s.ratio = ratios(o, periods)
 		return s
 	}
 	s.short, s.long = newBetween(periods, shortPeriod), newBetween(periods, longPeriod)
@@ -66,6 +92,34 @@ func newSoil(o Options, periods []float64) soil {
 		s.w[i] = min(1, max(0, math.Log(t/shortPeriod)/math.Log(longPeriod/shortPeriod)))
 	}
 	return s
+}
+
+// ratios returns the logarithms of what the standard multiplies rock by.
+func ratios(o Options, periods []float64) [][]float64 {
+	all := make([][]float64, 5)
+	for i := range all {
+		for _, t := range append([]float64{0}, periods...) {
+			var f float64
+			var err error
+			if class := hazard.SiteClass('A' + i); o.Soil == hazard.SoilNZS1170 {
+				f, err = hazard.NZS1170Amplification(class, t)
+			} else {
+				f, err = o.eurocode8().Amplification(class, t)
+			}
+			if err != nil {
+				panic("field: a class without amplification") // A to E have one
+			}
+			all[i] = append(all[i], math.Log(f))
+		}
+	}
+	return all
+}
+
+func (o *Options) eurocode8() *hazard.Eurocode8Parameters {
+	if o.Eurocode8.Name == "" {
+		return &hazard.Eurocode8Type1
+	}
+	return &o.Eurocode8
 }
 
 // newBetween returns how to read period t, which lies within the periods.
@@ -80,7 +134,7 @@ func newBetween(periods []float64, t float64) between {
 // checkSoil reports a source on rock whose periods do not bracket those of the
 // coefficients.
 func (o *Options) checkSoil(file string, periods []float64, ps *Problems) {
-	if !o.SoilIncluded && (periods[0] > shortPeriod || periods[len(periods)-1] < longPeriod) {
+	if !o.SoilIncluded && o.Soil == hazard.SoilASCE7 && (periods[0] > shortPeriod || periods[len(periods)-1] < longPeriod) {
 		ps.add(Problem{File: file, Column: "sa_...",
 			Rule:   "values on rock are amplified by their accelerations at 0.2 s and 1 s, which lie outside the periods",
 			Remedy: "give periods from 0.2 s or below to 1 s or above, or values with the soil included"})
@@ -89,7 +143,7 @@ func (o *Options) checkSoil(file string, periods []float64, ps *Problems) {
 
 // class returns the class the filled spectra hold for and the row of the tables
 // to read; no class if the soil is included.
-func (s *soil) class(given hazard.SiteClass) (hazard.SiteClass, hazard.ASCE7Class, hazard.Status, error) {
+func (s *soil) class(given hazard.SiteClass) (hazard.SiteClass, ground, hazard.Status, error) {
 	if s.included {
 		return 0, 0, 0, nil
 	}
@@ -100,13 +154,21 @@ func (s *soil) class(given hazard.SiteClass) (hazard.SiteClass, hazard.ASCE7Clas
 		}
 		given, status = s.standard, hazard.AssumedClass
 	}
-	ground, _, err := hazard.ASCE7ClassOf(given, false)
-	return given, ground, status, err
+	row, err := newGround(s.rule, given)
+	return given, row, status, err
 }
 
-// amplify takes the logarithms of PGA and Sa at one level of returnPeriod yr from
-// rock to the class.
-func (s *soil) amplify(class hazard.ASCE7Class, returnPeriod, pga float64, ln []float64) (float64, hazard.Status) {
+// amplify takes PGA and the logarithms of Sa at one level of returnPeriod yr from
+// rock to the ground.
+func (s *soil) amplify(row ground, returnPeriod, pga float64, ln []float64) (float64, hazard.Status) {
+	if s.ratio != nil {
+		r := s.ratio[row]
+		for i := range ln {
+			ln[i] += r[1+i]
+		}
+		return pga * math.Exp(r[0]), 0
+	}
+	class := hazard.ASCE7Class(row)
 	v, err := hazard.ASCE7(hazard.ASCE716, class, math.Exp(s.short.of(ln)), math.Exp(s.long.of(ln)))
 	if err != nil {
 		panic("field: a node without acceleration") // readers let none pass

@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"plinth/hazard"
 )
 
 // A table is a source's values before they are brought to the run's levels.
@@ -23,7 +25,31 @@ type table struct {
 }
 
 // slab brings the table to the run's levels.
-func (t *table) slab(o Options) slab { return newSlab(t.levels, t.periods, t.ln, o) }
+func (t *table) slab(o Options) slab {
+	if o.LargestDirection {
+		t.mean()
+	}
+	return newSlab(t.levels, t.periods, t.ln, o)
+}
+
+// mean takes the values from the direction of the largest response to the geometric
+// mean.
+func (t *table) mean() {
+	t.notes.add("values of the largest direction are divided by the factor to the geometric mean, %g at the peak and %g at %g s",
+		hazard.MaximumDirection(0), hazard.MaximumDirection(t.periods[len(t.periods)-1]), t.periods[len(t.periods)-1])
+	width := 1 + len(t.periods)
+	ln := make([]float64, width)
+	for i := range ln {
+		p := 0.0
+		if i > 0 {
+			p = t.periods[i-1]
+		}
+		ln[i] = math.Log(hazard.MaximumDirection(p))
+	}
+	for i := range t.ln {
+		t.ln[i] -= ln[i%width]
+	}
+}
 
 // look makes the notes that a reader of the table should see.
 func (t *table) look() {

@@ -23,9 +23,10 @@ type zoneReader struct {
 	ord   ordinates // which of them are the spectrum
 	notes notes
 
-	area []area
-	node []orb.Point
-	of   []int // feature of each node, counted as in the table
+	areas  areas
+	called []string // the features of the table
+	node   []orb.Point
+	of     []int // feature of each node, counted as in the table
 }
 
 func (z *zoneReader) read(features []feature) *table {
@@ -39,6 +40,7 @@ func (z *zoneReader) read(features []feature) *table {
 		}
 		n := len(used)
 		used[float64(n)] = f.name()
+		z.called = append(z.called, f.name())
 		z.place(f, n)
 		z.spectra(f, func(period float64, ln []float64) {
 			got.add(orb.Point{float64(n), 0}, period, f.line, ln)
@@ -79,7 +81,7 @@ func (z *zoneReader) place(f *feature, n int) {
 			z.bad(f, "geometry", "", err.Error(), "mend the geometry")
 		}
 		for _, p := range m {
-			z.area = append(z.area, area{p, p.Bound(), n})
+			z.areas.list = append(z.areas.list, area{p, p.Bound(), n})
 		}
 	case "Point":
 		p, err := g.point()

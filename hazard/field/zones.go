@@ -6,7 +6,6 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/geo"
-	"github.com/paulmach/orb/planar"
 
 	"plinth/hazard"
 )
@@ -18,19 +17,12 @@ import (
 // says NearestNode and Site.Distance how far it is.
 type Zones struct {
 	slab
-	area     []area
+	areas    areas
 	node     []orb.Point
 	of       []int  // feature of each node
 	index    *index // of the nodes, nil without
 	reach    float64
 	coverage Coverage
-}
-
-// An area is one polygon.
-type area struct {
-	polygon orb.Polygon
-	bound   orb.Bound
-	feature int
 }
 
 // ReadZones reads areas and nodes from a GeoJSON FeatureCollection: features of
@@ -71,7 +63,9 @@ func ReadZones(r io.Reader, file string, o Options) (*Zones, error) {
 	if o.checkSoil(file, t.periods, &ps); ps.err() != nil {
 		return nil, ps.err()
 	}
-	f := &Zones{slab: t.slab(o), area: z.area, node: z.node, of: z.of, reach: o.MaxDistance}
+	z.areas.sort()
+	z.areas.overlaps(label(z.called), &t.notes)
+	f := &Zones{slab: t.slab(o), areas: z.areas, node: z.node, of: z.of, reach: o.MaxDistance}
 	if len(f.node) > 0 {
 		f.index = newIndex(f.node)
 	}
@@ -83,7 +77,7 @@ func ReadZones(r io.Reader, file string, o Options) (*Zones, error) {
 // extent returns the bound of areas and nodes.
 func (z *Zones) extent() orb.Bound {
 	var all orb.MultiPoint
-	for _, a := range z.area {
+	for _, a := range z.areas.list {
 		all = append(all, a.bound.Min, a.bound.Max)
 	}
 	return append(all, z.node...).Bound()
@@ -102,26 +96,14 @@ func (z *Zones) Lookup(lon, lat float64, class hazard.SiteClass, site *hazard.Si
 		return nowhere(lon, lat)
 	}
 	at := orb.Point{lon, lat}
-	for i := range z.area {
-		if z.area[i].holds(at) {
-			return z.fill(only(z.area[i].feature), class, 0, 0, site)
-		}
+	if i := z.areas.holding(at); i >= 0 {
+		return z.fill(only(z.areas.list[i].feature), class, 0, 0, site)
 	}
 	nearest, feature, distance := z.nearest(at)
 	if distance > z.reach {
 		return &OutsideError{Lon: lon, Lat: lat, Nearest: nearest, DistanceM: distance}
 	}
 	return z.fill(only(feature), class, distance, hazard.NearestNode, site)
-}
-
-// holds reports whether the place lies in the area or on its boundary. An area
-// may be written with longitudes above 180.
-func (a *area) holds(at orb.Point) bool {
-	if a.bound.Contains(at) && planar.PolygonContains(a.polygon, at) {
-		return true
-	}
-	at[0] += 360
-	return a.bound.Contains(at) && planar.PolygonContains(a.polygon, at)
 }
 
 // nearest returns the node nearest to a place or, without nodes, the nearest
@@ -132,8 +114,8 @@ func (z *Zones) nearest(at orb.Point) (orb.Point, int, float64) {
 		return z.node[n], z.of[n], d
 	}
 	best, feature, distance := orb.Point{}, 0, math.Inf(1)
-	for i := range z.area {
-		a := &z.area[i]
+	for i := range z.areas.list {
+		a := &z.areas.list[i]
 		for _, ring := range a.polygon {
 			for k := 1; k < len(ring); k++ {
 				p := closest(ring[k-1], ring[k], at)

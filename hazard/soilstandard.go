@@ -1,0 +1,110 @@
+package hazard
+
+import (
+	"fmt"
+	"strings"
+)
+
+// A SoilStandard names the standard whose letter a site class is, and whose rule
+// takes shaking on rock to the ground. The same letter is other ground in each.
+type SoilStandard uint8
+
+// The standards.
+const (
+	SoilASCE7   SoilStandard = iota // ASCE 7-16 Table 20.3-1
+	SoilEN1998                      // EN 1998-1 Table 3.1
+	SoilNZS1170                     // NZS 1170.5 3.1.3
+	SoilNTC2018                     // NTC 2018 Table 3.2.II, whose velocities are those of EN 1998-1
+
+	soilStandards = iota
+)
+
+var soilStandardSlugs = [soilStandards]string{"asce7-16", "en1998-1", "nzs1170.5", "ntc2018"}
+
+// String returns the word a plan names the standard by.
+func (s SoilStandard) String() string { return soilStandardSlugs[s] }
+
+// ParseSoilStandard returns the standard called slug.
+func ParseSoilStandard(slug string) (SoilStandard, error) {
+	for i, have := range soilStandardSlugs {
+		if have == slug {
+			return SoilStandard(i), nil
+		}
+	}
+	return 0, fmt.Errorf("soil standard %q is not one of %s", slug, strings.Join(soilStandardSlugs[:], ", "))
+}
+
+// Rock returns the class whose spectra are those of the maps: B of ASCE 7-16, not
+// measured (11.4.3), and of NZS 1170.5, type A of EN 1998-1 and NTC 2018.
+func (s SoilStandard) Rock() SiteClass {
+	if s == SoilEN1998 || s == SoilNTC2018 {
+		return 'A'
+	}
+	return 'B'
+}
+
+// Class returns the class of a mean shear wave velocity of the upper 30 m in m/s by
+// the bounds of the standard, see SiteClassASCE7, SiteClassEN1998 and
+// SiteClassNZS1170. For the last, which also asks for a site period and the
+// thickness of soft soil, 30 m of soil of that velocity are taken [judgement]: class
+// E below 150 m/s, D below 200 m/s, where 4 H/Vs passes 0.6 s.
+func (s SoilStandard) Class(vs30 float64) (SiteClass, error) {
+	switch s {
+	case SoilEN1998, SoilNTC2018:
+		return SiteClassEN1998(vs30)
+	case SoilNZS1170:
+		soft := 0.0
+		if vs30 < 150 {
+			soft = 30
+		}
+		return SiteClassNZS1170(vs30, SitePeriod(30, vs30), soft)
+	}
+	return SiteClassASCE7(vs30)
+}
+
+// asce7Letters is the class of ASCE 7-16 nearest to each class A to E: by velocity
+// for EN 1998-1, whose type E, 5 to 20 m of soil over rock, stands at D; by name
+// for NZS 1170.5 [judgement].
+var asce7Letters = [soilStandards]string{"ABCDE", "BCDED", "ABCDE", "BCDED"}
+
+// ASCE7 returns the class of ASCE 7-16 nearest to class c of the standard, for
+// rules that are stated in its letters. F, unknown and foreign classes stay.
+func (s SoilStandard) ASCE7(c SiteClass) SiteClass {
+	if c < 'A' || c > 'E' {
+		return c
+	}
+	return SiteClass(asce7Letters[s][c-'A'])
+}
+
+// SitePeriod returns a site period in s for a class of the standard where nothing
+// better is known [judgement]: that of SitePeriodOfClass for the nearest class of
+// ASCE 7-16; 0.2 s for type E of EN 1998-1, 12 m of soil at 250 m/s; and for
+// classes C, D and E of NZS 1170.5, which are told apart by a period of 0.6 s,
+// 0.4, 0.9 and 1.2 s.
+func (s SoilStandard) SitePeriod(c SiteClass) float64 {
+	switch {
+	case (s == SoilEN1998 || s == SoilNTC2018) && c == 'E':
+		return 0.2
+	case s == SoilNZS1170 && c == 'C':
+		return 0.4
+	case s == SoilNZS1170 && c == 'D':
+		return 0.9
+	case s == SoilNZS1170 && c == 'E':
+		return 1.2
+	}
+	return SitePeriodOfClass(s.ASCE7(c))
+}
+
+// Beside returns the classes one firmer and one softer than c, which an assumed
+// class may well be; c itself at the ends. Type E of EN 1998-1 is no softer than D
+// and stands by itself.
+func (s SoilStandard) Beside(c SiteClass) (firmer, softer SiteClass) {
+	last := SiteClass('E')
+	if s == SoilEN1998 || s == SoilNTC2018 {
+		last = 'D'
+	}
+	if c < 'A' || c > last {
+		return c, c
+	}
+	return max(c-1, 'A'), min(c+1, last)
+}
