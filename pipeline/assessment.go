@@ -26,11 +26,13 @@ type Assessment struct {
 	Exposure  consequence.Exposure // as it stands
 	Options   []Option             // one a measure of the plan
 	Choice    ranking.Choice
+	Ground    Ground
 
 	Work retrofit.Work
 
 	run    *Run
 	rock   hazard.Site // the same place on rock
+	beside hazard.Site // and on ground of a class beside
 	levels []consequence.Level
 	scores []ranking.Option // those of Options, then doing nothing
 }
@@ -59,7 +61,7 @@ func (r *Run) NewAssessment() *Assessment {
 func (a *Assessment) Assess(b *inventory.Building) error {
 	r := a.run
 	a.Building = b
-	if err := r.field.Lookup(b.Lon, b.Lat, b.SiteClass, &a.Site); err != nil {
+	if err := r.lookup(b, b.SiteClass, &a.Site); err != nil {
 		return err
 	}
 	d, err := a.describe(b)
@@ -70,8 +72,9 @@ func (a *Assessment) Assess(b *inventory.Building) error {
 		return err
 	}
 	a.Archetype.Build(&a.Stick)
+	a.onGround()
 	a.stand(b)
-	a.Exposure = r.exposure(b, &a.Archetype, "none")
+	a.Exposure = a.exposure("none")
 	a.read(a.AsIs)
 	r.model.Annual(&a.Exposure, a.levels, r.frequency, &a.Before)
 	for i := range a.Options {
@@ -93,9 +96,7 @@ func (a *Assessment) stand(b *inventory.Building) {
 	facts.Height = a.Archetype.Height
 	facts.Light = answer(a.Archetype.Light)
 	facts.Brittle = answer(a.Archetype.BrittleColumns)
-	if facts.SiteClass == 0 {
-		facts.SiteClass = a.Site.Class
-	}
+	facts.SiteClass = a.run.ground.standard.ASCE7(a.siteClass()) // the rules speak in its letters
 	a.Case = retrofit.Case{Facts: facts, Stick: &a.Stick, Site: &a.Site, Design: a.run.design, AsIs: a.AsIs}
 }
 
@@ -114,7 +115,7 @@ func (a *Assessment) option(o *Option, m retrofit.Measure) {
 		o.Score = math.NaN()
 		return
 	}
-	o.Exposure = r.exposure(a.Building, &a.Archetype, m.Slug())
+	o.Exposure = a.exposure(m.Slug())
 	o.Exposure.Displacement = capacity(&o.Levels[r.design], a.Case.Facts.Gap)
 	a.read(o.Levels)
 	r.model.Annual(&o.Exposure, a.levels, r.frequency, &o.After)
@@ -189,7 +190,7 @@ func (a *Assessment) describe(b *inventory.Building) (archetypes.Description, er
 	d.KnowledgeFactor, d.TL = r.plan.Archetypes.KnowledgeFactor, r.plan.Hazard.TL
 	var rock *hazard.Site
 	if !r.soilIncluded {
-		if err := r.field.Lookup(b.Lon, b.Lat, rockClass, &a.rock); err != nil {
+		if err := r.lookup(b, r.ground.standard.Rock(), &a.rock); err != nil {
 			return d, err
 		}
 		rock = &a.rock
@@ -202,20 +203,22 @@ func (a *Assessment) describe(b *inventory.Building) (archetypes.Description, er
 // of a yielding frame follows displacement more than strength (judgement).
 const strengthShare = 0.5
 
-// exposure returns what b has to lose with the measure called slug.
-func (r *Run) exposure(b *inventory.Building, a *archetypes.Archetype, slug string) consequence.Exposure {
+// exposure returns what the building has to lose with the measure called slug. What
+// is not known of it and of its ground widens the spread of demand.
+func (a *Assessment) exposure(slug string) consequence.Exposure {
+	r, b, arch := a.run, a.Building, &a.Archetype
 	e := consequence.Exposure{
 		Value:          b.Value,
 		OccupantsDay:   b.OccupantsDay,
 		OccupantsNight: b.OccupantsNight,
-		Light:          a.Light,
+		Light:          arch.Light,
 		DowntimeValue:  b.Value * r.plan.Consequence.DowntimeShare / 365,
 		Contents:       b.Contents,
-		Limits:         [consequence.NumLimitStates]float64{a.Limits.ImmediateOccupancy, a.Limits.LifeSafety, a.Limits.CollapsePrevention},
+		Limits:         [consequence.NumLimitStates]float64{arch.Limits.ImmediateOccupancy, arch.Limits.LifeSafety, arch.Limits.CollapsePrevention},
 	}
 	e.Split, _ = r.model.Split(b.Use.String())
-	knowledge := math.Hypot(a.PeriodBeta, strengthShare*a.StrengthBeta)
-	e.Spread, _ = r.model.Spread(band(slug, a.Storeys, r.plan.Measures.Viscous.Alpha), knowledge)
+	knowledge := math.Hypot(math.Hypot(arch.PeriodBeta, strengthShare*arch.StrengthBeta), a.Ground.Spread)
+	e.Spread, _ = r.model.Spread(band(slug, arch.Storeys, r.plan.Measures.Viscous.Alpha), knowledge)
 	return e
 }
 

@@ -69,7 +69,7 @@ func (r *Run) Check(ctx context.Context) (*Check, error) {
 
 // locate looks up the hazard of one building and counts what it shows.
 func (c *Check) locate(r *Run, b *inventory.Building, site *hazard.Site) {
-	if err := r.field.Lookup(b.Lon, b.Lat, b.SiteClass, site); err != nil {
+	if err := r.lookup(b, b.SiteClass, site); err != nil {
 		c.Outside++
 		if len(c.OutsideFirst) < outsideShown {
 			c.OutsideFirst = append(c.OutsideFirst, fmt.Sprintf("line %d, %s: %v", b.Line, b.ID, err))

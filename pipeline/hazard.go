@@ -17,17 +17,9 @@ import (
 // openField returns the hazard of the plan as a field, ready for lookups at the
 // plan's return periods.
 func openField(h *plan.Hazard, soilIncluded bool) (field.Field, error) {
-	opt := field.Options{
-		ReturnPeriods: h.ReturnPeriods, Unit: h.Unit, CRS: h.CRS, K: h.K,
-		MaxDistance:  h.MaxDistanceKM * 1000,
-		SoilIncluded: soilIncluded,
-	}
-	if h.SiteClass != "" {
-		class, err := hazard.ParseSiteClass(h.SiteClass)
-		if err != nil {
-			return nil, err
-		}
-		opt.DefaultClass = class
+	opt, err := fieldOptions(h, soilIncluded)
+	if err != nil {
+		return nil, err
 	}
 	layout := field.Scattered
 	if h.Layout == "grid" {
@@ -46,6 +38,8 @@ func openField(h *plan.Hazard, soilIncluded bool) (field.Field, error) {
 		return readRasters(h, opt)
 	case "constant":
 		return field.NewConstant(h.Periods, []field.Level{{ReturnPeriod: h.SingleLevel(), PGA: h.PGA, Sa: h.Sa}}, opt)
+	case "japan-1457":
+		return field.NewJapan(h.Z, h.SingleLevel(), h.Moderate, opt)
 	case "asce7-16":
 		if h.Path == "" {
 			return field.NewParameters(field.Mapped{SS: h.SS, S1: h.S1, TL: h.TL}, h.SingleLevel(), opt)
@@ -54,7 +48,60 @@ func openField(h *plan.Hazard, soilIncluded bool) (field.Field, error) {
 			return field.ReadParameters(r, h.Path, layout, h.SingleLevel(), opt)
 		})
 	}
-	return nil, fmt.Errorf("hazard kind %q is not read", h.Kind)
+	return openCode(h, layout, opt)
+}
+
+// fieldOptions returns how the plan wants its hazard read.
+func fieldOptions(h *plan.Hazard, soilIncluded bool) (field.Options, error) {
+	opt := field.Options{
+		ReturnPeriods: h.ReturnPeriods, Unit: h.Unit, CRS: h.CRS, K: h.K,
+		MaxDistance:  h.MaxDistanceKM * 1000,
+		SoilIncluded: soilIncluded, LargestDirection: h.Direction == "maximum",
+		Eurocode8: eurocode8(h),
+	}
+	var err error
+	if h.Kind != "ntc2018" { // which is no rule for maps
+		opt.Soil, err = hazard.ParseSoilStandard(h.SoilSlug())
+	}
+	if err == nil && h.SiteClass != "" {
+		opt.DefaultClass, err = hazard.ParseSiteClass(h.SiteClass)
+	}
+	return opt, err
+}
+
+func eurocode8(h *plan.Hazard) hazard.Eurocode8Parameters {
+	if h.SpectrumType == 2 {
+		return hazard.Eurocode8Type2
+	}
+	return hazard.Eurocode8Type1
+}
+
+// openCode returns the field of a standard's parameters.
+func openCode(h *plan.Hazard, layout field.Layout, opt field.Options) (field.Field, error) {
+	var standard field.Standard
+	var levels []field.CodeLevel
+	switch h.Kind {
+	case "en1998-1":
+		factor, err := hazard.ImportanceFactor(h.Importance)
+		if err != nil {
+			return nil, err
+		}
+		standard = field.Eurocode8{Parameters: eurocode8(h), Importance: factor, Reference: h.SingleLevel()}
+		levels = []field.CodeLevel{{Values: []float64{h.AG}}}
+	case "nzs1170.5":
+		standard, levels = field.NZS1170{}, []field.CodeLevel{{Values: []float64{h.Z}}}
+	case "ntc2018":
+		standard = field.NTC2018{Topography: h.Topography}
+		for i, tr := range h.Levels2018 {
+			levels = append(levels, field.CodeLevel{ReturnPeriod: tr, Values: []float64{h.AG2018[i], h.F02018[i], h.TC2018[i]}})
+		}
+	default:
+		return nil, fmt.Errorf("hazard kind %q is not read", h.Kind)
+	}
+	if h.Path == "" {
+		return field.NewCode(standard, levels, opt)
+	}
+	return readField(h.Path, func(r io.Reader) (field.Field, error) { return field.ReadCode(r, h.Path, layout, standard, opt) })
 }
 
 func readField(path string, read func(io.Reader) (field.Field, error)) (field.Field, error) {
@@ -103,17 +150,18 @@ func rasterPaths(h *plan.Hazard) []rasterPath {
 
 // hazardFiles returns the files the hazard is read from.
 func hazardFiles(h *plan.Hazard) []string {
+	var list []string
 	if h.Kind == "rasters" {
-		var list []string
 		for _, p := range rasterPaths(h) {
 			list = append(list, p.file)
 		}
-		return list
+	} else if h.Path != "" {
+		list = append(list, h.Path)
 	}
-	if h.Path == "" {
-		return nil
+	if h.SiteZones != "" {
+		list = append(list, h.SiteZones)
 	}
-	return []string{h.Path}
+	return list
 }
 
 // designOf puts into d what codes design by at the site, for the strength of
@@ -139,10 +187,6 @@ func designOf(site, rock *hazard.Site, d *archetypes.Description) {
 	dbe, k := nearestLevel(site.ReturnPeriod, 475)
 	d.PGA = rock.Spectra[dbe].PGA * k
 }
-
-// rockClass is the class of rock whose coefficients are all 1: class B, not
-// measured (ASCE 7-16 11.4.3).
-const rockClass = hazard.SiteClass('B')
 
 // nearestLevel returns the level nearest to the return period tr in yr, by
 // ratio, and the factor that carries its accelerations there.

@@ -24,7 +24,11 @@ func (w *rowWriter) fillBuilding(a *Assessment) {
 	if b.Year > 0 {
 		row.Year = int64(b.Year)
 	}
-	row.SiteClass = a.Case.Facts.SiteClass.String()
+	row.SiteClass, row.SiteClassOrigin = a.siteClass().String(), a.Ground.Origin
+	if a.Ground.Period > 0 {
+		row.SitePeriod, row.Resonant = a.Ground.Period, a.Resonant(a.Archetype.Period)
+	}
+	row.NearFault, row.VerticalAccel = a.NearFault(), a.Ground.Vertical
 	row.Occupants = a.run.model.MeanOccupants(b.OccupantsDay, b.OccupantsNight)
 	row.ReplacementValue, row.Currency = b.Value, a.run.plan.Measures.Currency
 	row.Period, row.StrengthRatio = a.Archetype.Period, a.Archetype.StrengthRatio
@@ -91,6 +95,10 @@ func (w *rowWriter) fillCandidate(a *Assessment, o *Option) {
 		row.IsolatorDisplacement = after.Displacement
 	}
 	row.PeriodBefore, row.PeriodAfter = a.Archetype.Period, after.Period
+	if a.Ground.Period > 0 {
+		row.SitePeriod = a.Ground.Period
+		row.ResonantBefore, row.ResonantAfter = a.Resonant(row.PeriodBefore), a.Resonant(row.PeriodAfter)
+	}
 	row.Design, row.DisruptionWeeks = w.text.design(o), o.Weeks
 	row.Verdict = o.Verdict.String()
 	if o.Verdict != retrofit.Clear {

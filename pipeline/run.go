@@ -29,6 +29,7 @@ type Run struct {
 	frequency []float64 // 1/yr, one a return period
 
 	soilIncluded bool // the hazard holds for the ground, not for rock
+	ground       ground
 }
 
 // Open makes p ready to run. The error joins everything that is wrong.
@@ -43,6 +44,8 @@ func Open(p *plan.Plan) (*Run, error) {
 	_, err := os.Stat(p.Inventory.Path)
 	keep(inPlan("inventory.path", err))
 	r.field, err = openField(&p.Hazard, r.soilIncluded)
+	keep(err)
+	r.ground, err = openGround(&p.Hazard)
 	keep(err)
 	r.region, err = archetypes.ParseRegion(p.Archetypes.Region)
 	keep(inPlan("archetypes.region", err))
@@ -116,7 +119,7 @@ func (r *Run) Coverage() field.Coverage { return r.field.Coverage() }
 // Register opens the register of the run. Close it when done.
 func (r *Run) Register() (*inventory.Reader, error) {
 	return inventory.Open(&r.plan.Inventory, inventory.Options{
-		Coverage: r.field.Bound(), ValuePerArea: r.plan.Consequence.ValuePerArea,
+		Coverage: r.field.Bound(), ValuePerArea: r.plan.Consequence.ValuePerArea, Ground: r.ground.class,
 	})
 }
 

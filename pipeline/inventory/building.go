@@ -32,6 +32,7 @@ type Building struct {
 	Profile       archetypes.Profile
 	SiteClass     hazard.SiteClass
 	SitePeriod    float64 // s
+	Vs30          float64 // m/s
 	FaultDistance float64 // m
 	Use           Use
 	Contents      retrofit.Contents

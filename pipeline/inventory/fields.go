@@ -24,6 +24,7 @@ const (
 	Profile
 	SiteClass
 	SitePeriod
+	Vs30
 	FaultDistance
 	UseField
 	Contents
@@ -103,6 +104,7 @@ var specs = [NumFields]Spec{
 	Profile:          {"profile", Word, None, false, false, 0, 0, "", "how stiffness runs over the height"},
 	SiteClass:        {"site_class", Word, None, false, false, 0, 0, "", "ground class of the site, a letter"},
 	SitePeriod:       {"site_period", Number, Time, false, true, 0.02, 20, judgement, "natural period of the ground"},
+	Vs30:             {"vs30", Number, None, false, true, 50, 5000, judgement, "mean shear wave velocity of the upper 30 m, m/s; gives the site class where there is no column of it"},
 	FaultDistance:    {"fault_distance", Number, Distance, false, false, 0, 2e6, judgement, "distance to the nearest active fault"},
 	UseField:         {"use", Word, None, false, false, 0, 0, "", "what the building is used for"},
 	Contents:         {"contents", Word, None, false, false, 0, 0, "", "how much the contents mind floor acceleration"},

@@ -16,6 +16,7 @@ import (
 type Options struct {
 	Coverage     orb.Bound // of the hazard, longitude and latitude; the zero bound is not checked
 	ValuePerArea float64   // replacement value a m2 of floor where the register gives none, plan currency; 0 for none
+	Ground       Ground    // of places whose register gives no site class, nil for none
 	BatchRows    int       // rows of a batch, 0 for 1024
 }
 

@@ -279,6 +279,7 @@ func (w *row) count(f Field, unknown int) int {
 
 // keep appends the row to the batch's buildings.
 func (w *row) keep() {
+	w.ground()
 	b := w.b
 	b.Buildings = append(b.Buildings, Building{
 		Line: w.line, Lon: w.num[Lon], Lat: w.num[Lat],
@@ -287,7 +288,7 @@ func (w *row) keep() {
 		Height: w.num[Height], FloorArea: w.num[FloorArea], Footprint: w.num[Footprint],
 		Length: w.num[Length], Width: w.num[Width], Gap: w.num[Gap], Touching: w.touching,
 		System: archetypes.System(w.word[System]), Profile: archetypes.Profile(w.word[Profile]),
-		SiteClass: hazard.SiteClass(w.word[SiteClass]), SitePeriod: w.num[SitePeriod], FaultDistance: w.num[FaultDistance],
+		SiteClass: hazard.SiteClass(w.word[SiteClass]), SitePeriod: w.num[SitePeriod], Vs30: w.num[Vs30], FaultDistance: w.num[FaultDistance],
 		Use: Use(w.word[UseField]), Contents: retrofit.Contents(w.word[Contents]),
 		Plane: retrofit.Answer(w.word[Plane]), Heritage: retrofit.Answer(w.word[Heritage]),
 		OccupantsDay: w.num[OccupantsDay], OccupantsNight: w.num[OccupantsNight], Value: w.num[Value],

@@ -10,7 +10,9 @@ type Building struct {
 	System                                    string
 	Year, Storeys                             int64
 	Height, FloorArea                         float64
-	Use, SiteClass                            string
+	Use, SiteClass, SiteClassOrigin           string
+	SitePeriod                                float64
+	Resonant, NearFault                       bool
 	Occupants, ReplacementValue               float64
 	Period, StrengthRatio                     float64
 	DesignReturnPeriod, DesignSa              float64
@@ -18,6 +20,7 @@ type Building struct {
 	EquipmentAccel, CabinetAccel              float64
 	FragileAccel, ObjectsMoveAt               float64
 	ObjectsFirst                              string
+	VerticalAccel                             float64
 	ImmediateOccupancy, LifeSafety            float64
 	CollapsePrevention                        float64
 	AnnualLoss, AnnualFatalities              float64
@@ -76,6 +79,14 @@ var Buildings = Table[Building]{
 			Doc: "slug of what the building is used for"},
 		{Name: "site_class", Text: func(r *Building) *string { return &r.SiteClass },
 			Doc: "ground class, a letter of the standard named in the plan"},
+		{Name: "site_class_origin", Text: func(r *Building) *string { return &r.SiteClassOrigin },
+			Doc: "where the site class is from: given by the register, derived from a shear wave velocity, the zone of a map, assumed, or in the hazard where the spectra hold for the ground already"},
+		{Name: "site_period_s", Unit: "s", Float: func(r *Building) *float64 { return &r.SitePeriod },
+			Doc: "natural period of the ground: the register's, else a usual one of the site class; missing on rock and unknown ground"},
+		{Name: "resonant", Bool: func(r *Building) *bool { return &r.Resonant },
+			Doc: "true where the first period is 0.7 to 1.3 times the site period"},
+		{Name: "near_fault", Bool: func(r *Building) *bool { return &r.NearFault },
+			Doc: "true where the register's distance to a fault counts as near for the magnitude of the plan (ASCE 7-16 11.4.1): spectra that know no fault then fall short at long periods; false too where no distance is given"},
 		{Name: "occupants", Float: func(r *Building) *float64 { return &r.Occupants },
 			Doc: "people inside, averaged over the week"},
 		{Name: "replacement_value", Unit: "currency", Float: func(r *Building) *float64 { return &r.ReplacementValue },
@@ -104,6 +115,8 @@ var Buildings = Table[Building]{
 			Doc: "return period of the shaking that first moves the free-standing object of the plan; missing if none of the run does"},
 		{Name: "objects_first", Text: func(r *Building) *string { return &r.ObjectsFirst },
 			Doc: "what the free-standing object does first: slides or rocks"},
+		{Name: "vertical_accel_g", Unit: "g", Float: func(r *Building) *float64 { return &r.VerticalAccel },
+			Doc: "vertical spectral acceleration at a vertical period of 0.1 s by the coefficient Cv of ASCE 7-16 11.9, for contents and floors; isolation and dampers leave it as it is"},
 		{Name: "immediate_occupancy_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.ImmediateOccupancy },
 			Doc: "annual frequency of exceeding the limit state immediate occupancy (ASCE 41)"},
 		{Name: "life_safety_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.LifeSafety },

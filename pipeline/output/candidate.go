@@ -26,6 +26,8 @@ type Candidate struct {
 	BaseShearBefore, BaseShearAfter   float64
 	IsolatorDisplacement              float64
 	PeriodBefore, PeriodAfter         float64
+	SitePeriod                        float64
+	ResonantBefore, ResonantAfter     bool
 	Design                            string
 	DisruptionWeeks                   float64
 	Verdict, VerdictReason            string
@@ -115,6 +117,12 @@ var Candidates = Table[Candidate]{
 			Doc: "first period as the building stands"},
 		{Name: "period_after_s", Unit: "s", Float: func(r *Candidate) *float64 { return &r.PeriodAfter },
 			Doc: "first period with the measure; effective where the building is isolated"},
+		{Name: "site_period_s", Unit: "s", Float: func(r *Candidate) *float64 { return &r.SitePeriod },
+			Doc: "natural period of the ground: the register's, else a usual one of the site class; missing on rock and unknown ground"},
+		{Name: "resonant_before", Bool: func(r *Candidate) *bool { return &r.ResonantBefore },
+			Doc: "true where the first period as the building stands is 0.7 to 1.3 times the site period"},
+		{Name: "resonant_after", Bool: func(r *Candidate) *bool { return &r.ResonantAfter },
+			Doc: "true where the period with the measure, the effective one of isolators, is 0.7 to 1.3 times the site period"},
 		{Name: "design", Text: func(r *Candidate) *string { return &r.Design },
 			Doc: "the sized measure in one line"},
 		{Name: "disruption_weeks", Unit: "weeks", Float: func(r *Candidate) *float64 { return &r.DisruptionWeeks },

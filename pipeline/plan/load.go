@@ -75,5 +75,5 @@ func (p *Plan) resolve(dir string) {
 
 // paths returns every path in the plan.
 func (p *Plan) paths() []*string {
-	return []*string{&p.Inventory.Path, &p.Hazard.Path, &p.Output.Folder}
+	return []*string{&p.Inventory.Path, &p.Hazard.Path, &p.Hazard.SiteZones, &p.Output.Folder}
 }

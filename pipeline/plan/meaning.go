@@ -1,9 +1,7 @@
 package plan
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"plinth/archetypes"
 	"plinth/retrofit"
@@ -84,92 +82,5 @@ func (c *checker) inventory(in *Inventory) {
 		if in.Columns[field] == "" && in.Format == "csv" { // elsewhere the geometry may give them
 			c.add("inventory.columns."+field, nil, "missing: the hazard is read by location", "name the column under [inventory.columns]")
 		}
-	}
-}
-
-func (c *checker) hazard(h *Hazard) {
-	switch h.Kind {
-	case "":
-		c.add("hazard.kind", nil, "missing", oneOf([]string{"grid", "points", "curves", "zones", "rasters", "constant", "asce7-16"}))
-	case "grid", "points", "curves", "zones":
-		if h.Path == "" {
-			c.add("hazard.path", nil, "missing for kind "+h.Kind, `write path = "your-hazard-file"`)
-		}
-	case "rasters":
-		c.rasters(h)
-	case "constant":
-		c.constant(h)
-	case "asce7-16":
-		if h.Path == "" && (h.SS <= 0 || h.S1 <= 0) {
-			c.add("hazard.ss", nil, "ss and s1 are needed for kind asce7-16", "write the mapped ss and s1 in g, or the path of a CSV of them by location")
-		}
-	}
-	c.soil(h)
-	c.levels(h)
-}
-
-func (c *checker) rasters(h *Hazard) {
-	for _, word := range []string{"{return_period}", "{period}"} {
-		if !strings.Contains(h.Path, word) {
-			c.add("hazard.path", h.Path, "has no "+word+" in it", `write a pattern such as path = "sa_{period}s_{return_period}yr.asc"`)
-		}
-	}
-	if len(h.Levels) == 0 {
-		c.add("hazard.raster_return_periods_yr", nil, "missing for kind rasters", "list the return periods there are files for")
-	}
-	if len(h.Periods) == 0 || h.Periods[0] != 0 {
-		c.add("hazard.periods_s", nil, "must begin with 0, the peak ground acceleration, for kind rasters", "list the periods there are files for, such as [0, 0.2, 1]")
-	}
-}
-
-func (c *checker) constant(h *Hazard) {
-	if len(h.Periods) == 0 || len(h.Periods) != len(h.Sa) {
-		c.add("hazard.sa", nil, fmt.Sprintf("has %d values for %d periods", len(h.Sa), len(h.Periods)), "give periods_s and sa as two lists of one length")
-	}
-	for i, t := range h.Periods {
-		if t <= 0 || i > 0 && t <= h.Periods[i-1] {
-			c.add("hazard.periods_s", t, "not above 0 and ascending", "list the periods from short to long, each once; the peak ground acceleration is pga")
-		}
-	}
-	for _, a := range h.Sa {
-		if a <= 0 {
-			c.add("hazard.sa", a, "not a spectral acceleration", "write values above 0")
-		}
-	}
-	if h.PGA <= 0 {
-		c.add("hazard.pga", nil, "missing for kind constant", "write the peak ground acceleration, above 0")
-	}
-}
-
-// soil checks that the plan says whether the spectra hold for rock or soil.
-func (c *checker) soil(h *Hazard) {
-	switch {
-	case h.Kind == "asce7-16":
-		if h.SoilIncluded != nil && *h.SoilIncluded {
-			c.add("hazard.soil_included", true, "cannot be for kind asce7-16: ss and s1 are rock values", "write false, and a site_class")
-		}
-	case h.SoilIncluded == nil:
-		c.add("hazard.soil_included", nil, "missing: spectra for rock and for soil differ by a factor of two",
-			"write true if the file's spectra hold for the ground at each site, false if they hold for rock")
-	}
-}
-
-// levels checks the return periods.
-func (c *checker) levels(h *Hazard) {
-	if len(h.ReturnPeriods) == 0 {
-		c.add("hazard.return_periods_yr", nil, "empty", "list at least one return period, such as [475]")
-	}
-	for i := 1; i < len(h.ReturnPeriods); i++ {
-		if h.ReturnPeriods[i] <= h.ReturnPeriods[i-1] {
-			c.add("hazard.return_periods_yr", h.ReturnPeriods[i], "not ascending", "list the return periods from short to long, each once")
-		}
-	}
-	if !slices.Contains(h.ReturnPeriods, h.Design) {
-		c.add("hazard.design_return_period_yr", h.Design, "not one of return_periods_yr", "add it to the list or choose one of the list")
-	}
-	single := h.Kind == "constant" || h.Kind == "asce7-16"
-	if single && h.K <= 0 && (len(h.ReturnPeriods) != 1 || h.ReturnPeriods[0] != h.SingleLevel()) {
-		c.add("hazard.k", nil, "missing: one spectrum cannot give other return periods by itself",
-			"declare the exponent, such as k = 3 (EN 1998-1 2.1(4)), or set return_periods_yr and design_return_period_yr to the reference_return_period_yr alone")
 	}
 }

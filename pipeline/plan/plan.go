@@ -42,19 +42,23 @@ type Inventory struct {
 
 // Hazard says where the spectra of a site come from.
 type Hazard struct {
-	Kind          string    `toml:"kind" choices:"grid|points|curves|zones|rasters|constant|asce7-16" doc:"spectra on a regular grid or at scattered points (CSV), hazard curves by location (CSV), zones (GeoJSON), Esri ASCII rasters, one spectrum for all sites, or the two-period spectrum of ASCE 7-16 from mapped SS and S1 (docs/methods/hazard-by-location.md)"`
-	Path          string    `toml:"path" doc:"hazard file; for rasters a pattern with {return_period} and {period} in it, the period 0 being the peak ground acceleration; for asce7-16 a CSV of ss and s1 by location, or none"`
-	Layout        string    `toml:"layout" choices:"grid|points" doc:"how the places of curves and of an asce7-16 file lie"`
+	Kind          string    `toml:"kind" choices:"grid|points|curves|zones|rasters|constant|asce7-16|en1998-1|nzs1170.5|ntc2018|japan-1457" doc:"spectra on a regular grid or at scattered points (CSV), hazard curves by location (CSV), zones (GeoJSON), Esri ASCII rasters, one spectrum for all sites, or the spectrum of a standard from its parameters, the same for all sites or by location (docs/methods/hazard-by-location.md)"`
+	Path          string    `toml:"path" doc:"hazard file; for rasters a pattern with {return_period} and {period} in it, the period 0 being the peak ground acceleration; for a standard a CSV of its parameters by location, or none"`
+	Layout        string    `toml:"layout" choices:"grid|points" doc:"how the places of curves and of the file of a standard's parameters lie"`
 	Unit          string    `toml:"unit" choices:"g|m/s2|cm/s2|%g" doc:"unit of the accelerations in the file"`
 	CRS           string    `toml:"crs" choices:"EPSG:4326|OGC:CRS84" doc:"coordinate reference system of the file"`
 	SoilIncluded  *bool     `toml:"soil_included" doc:"true if the spectra already hold for the ground at each site, false if they hold for rock (no default: it must be said)"`
-	SiteClass     string    `toml:"site_class" choices:"A|B|C|D|E" doc:"site class where the register gives none"`
+	SiteClass     string    `toml:"site_class" choices:"A|B|C|D|E" doc:"site class where neither the register nor site_zones gives one: it counts as assumed"`
+	SoilStandard  string    `toml:"soil_standard" choices:"asce7-16|en1998-1|nzs1170.5" doc:"standard whose letters the site classes are, and by which values on rock are amplified; where it is silent that of the kind, or asce7-16"`
+	SiteZones     string    `toml:"site_zones" doc:"GeoJSON file of areas with the property site_class or vs30, for buildings whose register gives neither"`
+	Direction     string    `toml:"direction" choices:"geometric-mean|maximum" doc:"what the horizontal values of the file are: the mean of two directions, which demand uses, or those of the direction of the largest response, which are divided by 1.1 to 1.5 (ASCE 7-16 21.2); where it is silent values are used as they are"`
+	FaultSize     float64   `toml:"fault_magnitude" min:"5" max:"9" doc:"magnitude the faults of the register's fault_distance can produce, for the near-fault flag (ASCE 7-16 11.4.1)"`
 	ReturnPeriods []float64 `toml:"return_periods_yr" unit:"yr" min:"1" max:"100000" doc:"return periods the run computes"`
 	Design        float64   `toml:"design_return_period_yr" unit:"yr" min:"1" max:"100000" doc:"return period of sizing and of the demand columns; one of return_periods_yr"`
 	MaxDistanceKM float64   `toml:"max_distance_km" unit:"km" min:"0" max:"500" doc:"a site off the grid or between points is read from nodes no farther than this, or is outside the hazard"`
 	K             float64   `toml:"k" min:"0" max:"10" doc:"exponent of H ~ a^-k that carries a single spectrum, or the ends of a file's range, to other return periods (EN 1998-1 2.1(4): about 3); 0 holds the ends, and says so"`
 
-	Reference float64   `toml:"reference_return_period_yr" unit:"yr" min:"0" max:"100000" doc:"return period of a single spectrum; 0 is 475 for constant, and 2475 for asce7-16, whose mapped values are those of the MCER"`
+	Reference float64   `toml:"reference_return_period_yr" unit:"yr" min:"0" max:"100000" doc:"return period of a single spectrum; 0 is 475 for constant and en1998-1, 2475 for asce7-16, whose mapped values are those of the MCER, and 500 for the severe level of japan-1457"`
 	PGA       float64   `toml:"pga" min:"0" doc:"peak ground acceleration of the constant spectrum"`
 	Periods   []float64 `toml:"periods_s" unit:"s" min:"0" max:"20" doc:"periods of the constant spectrum, or of the rasters"`
 	Sa        []float64 `toml:"sa" min:"0" doc:"spectral accelerations of the constant spectrum"`
@@ -62,20 +66,55 @@ type Hazard struct {
 	SS        float64   `toml:"ss" unit:"g" min:"0" max:"5" doc:"ASCE 7-16 mapped short-period acceleration"`
 	S1        float64   `toml:"s1" unit:"g" min:"0" max:"3" doc:"ASCE 7-16 mapped 1 s acceleration"`
 	TL        float64   `toml:"tl_s" unit:"s" min:"1" max:"20" doc:"ASCE 7-16 long-period transition"`
+
+	AG           float64   `toml:"ag" min:"0" doc:"EN 1998-1 ground acceleration on type A ground, agR, at the reference_return_period_yr"`
+	SpectrumType int       `toml:"spectrum_type" min:"1" max:"2" doc:"EN 1998-1 spectrum: 1, or 2 where earthquakes beyond magnitude 5.5 do not govern (3.2.2.2(2)P)"`
+	Importance   int       `toml:"importance_class" min:"1" max:"4" doc:"EN 1998-1 importance class, whose factor multiplies ag (4.2.5); 2 has the factor 1, right where buildings are compared at the same return periods"`
+	Z            float64   `toml:"z" min:"0" max:"2" doc:"NZS 1170.5 hazard factor Z, or the zone factor of japan-1457"`
+	Levels2018   []float64 `toml:"ntc_return_periods_yr" unit:"yr" min:"1" max:"100000" doc:"NTC 2018 return periods of the lists that follow"`
+	AG2018       []float64 `toml:"ntc_ag" min:"0" doc:"NTC 2018 ag on rigid ground, one a return period"`
+	F02018       []float64 `toml:"ntc_f0" min:"0" max:"10" doc:"NTC 2018 F0, one a return period"`
+	TC2018       []float64 `toml:"ntc_tc_s" unit:"s" min:"0" max:"5" doc:"NTC 2018 TC*, one a return period"`
+	Topography   float64   `toml:"topography" min:"1" max:"1.4" doc:"NTC 2018 topographic factor ST of Table 3.2.V"`
+	Moderate     float64   `toml:"moderate_return_period_yr" unit:"yr" min:"1" max:"1000" doc:"return period the moderate level of japan-1457 is taken for"`
 }
 
 // SingleLevel returns the return period in yr that a single spectrum holds for:
 // as given, or the design level of EN 1998-1 2.1(1)P for a constant spectrum and
-// the MCER, 2 % in 50 years before its adjustments (ASCE 7-16 C11.4), for mapped
-// SS and S1.
+// ag, the MCER, 2 % in 50 years before its adjustments (ASCE 7-16 C11.4), for mapped
+// SS and S1, and 500 yr for the severe level of the Japanese law (common practice,
+// no source).
 func (h *Hazard) SingleLevel() float64 {
 	switch {
 	case h.Reference > 0:
 		return h.Reference
 	case h.Kind == "asce7-16":
 		return 2475
+	case h.Kind == "japan-1457":
+		return 500
 	}
 	return 475
+}
+
+// OfStandard reports whether the spectra are made from the parameters of a standard
+// on rock, for the ground of each site.
+func (h *Hazard) OfStandard() bool {
+	switch h.Kind {
+	case "asce7-16", "en1998-1", "nzs1170.5", "ntc2018":
+		return true
+	}
+	return false
+}
+
+// SoilSlug returns the standard whose letters the site classes are.
+func (h *Hazard) SoilSlug() string {
+	switch {
+	case h.OfStandard():
+		return h.Kind
+	case h.SoilStandard == "":
+		return "asce7-16"
+	}
+	return h.SoilStandard
 }
 
 // Archetypes says which tables give period and strength.

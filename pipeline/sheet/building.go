@@ -73,6 +73,8 @@ func valueOf(b *inventory.Building, f inventory.Field) (float64, string) {
 		return none, b.SiteClass.String()
 	case inventory.SitePeriod:
 		return b.SitePeriod, ""
+	case inventory.Vs30:
+		return b.Vs30, ""
 	case inventory.FaultDistance:
 		return b.FaultDistance, ""
 	case inventory.UseField:

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"plinth/archetypes"
-	"plinth/hazard"
 	"plinth/pipeline"
 	"plinth/retrofit"
 )
@@ -28,34 +27,6 @@ type maker struct {
 	run    *pipeline.Run
 	a      *pipeline.Assessment
 	design int
-}
-
-func (m *maker) site() Section {
-	s := Section{Title: "Hazard at the site"}
-	site, sp := &m.a.Site, &m.a.Site.Spectra[m.design]
-	class, origin := site.Class.String(), "given"
-	if site.Class == 0 {
-		class = "in the hazard file"
-	}
-	if site.Status&hazard.AssumedClass != 0 {
-		origin = "assumed"
-	}
-	s.Lines = append(s.Lines, Line{Name: "Site class", Value: math.NaN(), Text: class, Origin: origin})
-	if site.Distance > 0 {
-		s.line("Distance to the nearest node", site.Distance/1000, "km", "", "", "")
-	}
-	t1 := m.a.Archetype.Period
-	s.Table = &Table{Columns: []string{"return period yr", "frequency 1/yr", "PGA g", "Sa(T1) g", "Sa(1 s) g"}}
-	for i, tr := range site.ReturnPeriod {
-		p := &site.Spectra[i]
-		s.Table.Rows = append(s.Table.Rows, []string{cell(tr), cell(1 / tr), cell(p.PGA), cell(p.Sa(t1)), cell(p.Sa(1))})
-	}
-	s.line("TB, TC at the design return period", sp.TB, "s", fmt.Sprintf("TC = max(T Sa)/max(Sa) = %s s, TB = 0.2 TC, or the corners of the code form", figure(sp.TC)), "ASCE 7-22 11.4.6, ASCE 7-16 11.4.6", "")
-	s.note("Spectra are interpolated in ln(Sa) over ln(T), over ln(annual frequency) and over place (docs/methods/hazard-by-location.md).")
-	for _, w := range site.Status.Words() {
-		s.note(w)
-	}
-	return s
 }
 
 func (m *maker) archetype() Section {

@@ -1,0 +1,18 @@
+package inventory
+
+import "plinth/hazard"
+
+// A Ground returns the site class of a place from its shear wave velocity in m/s,
+// NaN if the register has none, or from elsewhere; 0 where it knows none.
+type Ground func(lon, lat, vs30 float64) hazard.SiteClass
+
+// ground derives the site class where the register gives none. It goes before a
+// class that the plan assumes for all.
+func (w *row) ground() {
+	if w.r.opt.Ground == nil || w.origin[SiteClass] == Given {
+		return
+	}
+	if c := w.r.opt.Ground(w.num[Lon], w.num[Lat], w.num[Vs30]); c != 0 {
+		w.word[SiteClass], w.origin[SiteClass] = uint8(c), Derived
+	}
+}

@@ -1,0 +1,80 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+)
+
+func (m *maker) site() Section {
+	s := Section{Title: "Hazard at the site"}
+	site, sp := &m.a.Site, &m.a.Site.Spectra[m.design]
+	m.classOfSite(&s)
+	if site.Distance > 0 {
+		s.line("Distance to the nearest node", site.Distance/1000, "km", "", "", "")
+	}
+	t1 := m.a.Archetype.Period
+	s.Table = &Table{Columns: []string{"return period yr", "frequency 1/yr", "PGA g", "Sa(T1) g", "Sa(1 s) g"}}
+	for i, tr := range site.ReturnPeriod {
+		p := &site.Spectra[i]
+		s.Table.Rows = append(s.Table.Rows, []string{cell(tr), cell(1 / tr), cell(p.PGA), cell(p.Sa(t1)), cell(p.Sa(1))})
+	}
+	s.line("TB, TC at the design return period", sp.TB, "s", fmt.Sprintf("TC = max(T Sa)/max(Sa) = %s s, TB = 0.2 TC, or the corners of the code form", figure(sp.TC)), "ASCE 7-22 11.4.6, ASCE 7-16 11.4.6", "")
+	s.note("Spectra are interpolated in ln(Sa) over ln(T), over ln(annual frequency) and over place (docs/methods/hazard-by-location.md).")
+	for _, w := range site.Status.Words() {
+		s.note(w)
+	}
+	m.sitePeriod(&s)
+	m.vertical(&s)
+	return s
+}
+
+// classOfSite says what the building stands on and how that is known.
+func (m *maker) classOfSite(s *Section) {
+	g, standard := &m.a.Ground, m.run.SoilStandard()
+	class := m.a.Site.Class.String()
+	if class == "" {
+		class = "in the hazard file"
+	}
+	s.Lines = append(s.Lines, Line{Name: "Site class", Value: math.NaN(), Text: class, Origin: g.Origin, Source: standard.String()})
+	if g.Spread > 0 {
+		firmer, softer := standard.Beside(m.a.Site.Class)
+		s.line("Spread of ln Sa(T1) for the assumed class", g.Spread, "", "beta2 = sum(w ln2 Sa) - sum(w ln Sa)2 over the class and those beside it, w = 1/4, 1/2, 1/4", "weights are judgement",
+			fmt.Sprintf("classes %s %s %s", firmer, m.a.Site.Class, softer))
+	}
+}
+
+// sitePeriod compares the period of the ground with those of the building.
+func (m *maker) sitePeriod(s *Section) {
+	g := &m.a.Ground
+	if m.a.NearFault() {
+		s.note(fmt.Sprintf("The site is near a fault: %s km for magnitude %s (ASCE 7-16 11.4.1). Pulses raise long-period demand and damping lessens it less than computed here, unless the spectra hold the fault.",
+			figure(m.a.Building.FaultDistance/1000), figure(m.run.Plan().Hazard.FaultSize)))
+	}
+	if g.Period == 0 {
+		return
+	}
+	origin, source := "given", "register"
+	if !g.Known {
+		origin, source = "assumed", "usual period of the site class, judgement (docs/methods/hazard.md)"
+	}
+	s.Lines = append(s.Lines, Line{Name: "Site period Ts", Value: g.Period, Unit: "s", Source: source, Origin: origin})
+	resonant := func(t float64, what string) {
+		if m.a.Resonant(t) {
+			s.note(fmt.Sprintf("%s of %s s is 0.7 to 1.3 times the site period of %s s: it may resonate (band: judgement).", what, figure(t), figure(g.Period)))
+		}
+	}
+	resonant(m.a.Archetype.Period, "The first period")
+	for i := range m.a.Options {
+		if o := &m.a.Options[i]; o.Feasible() {
+			resonant(o.Levels[m.design].Period, "The period with "+o.Measure.Slug())
+		}
+	}
+}
+
+// vertical gives the vertical shaking of contents and floors.
+func (m *maker) vertical(s *Section) {
+	g, sp := &m.a.Ground, &m.a.Site.Spectra[m.design]
+	s.line("Vertical Sa at 0.1 s and the design return period", g.Vertical, "g", "0.8 Cv Sa(0.2), at least Sa(0.1)/2", "ASCE 7-16 11.9.2, Table 11.9-1",
+		fmt.Sprintf("Cv %s at SS %s g, Sa(0.2) %s g, Sa(0.1) %s g; Sa(0.2) on rock at 2475 yr stands in for SS", figure(g.Cv), figure(g.SS), figure(sp.Sa(0.2)), figure(sp.Sa(0.1))))
+	s.note("Isolators and dampers leave vertical shaking as it is.")
+}
