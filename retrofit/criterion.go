@@ -18,6 +18,7 @@ const (
 	isolationPlane
 	storeys
 	slenderness
+	irregularPlan
 	softSite
 	sitePeriod
 	faultDistance
@@ -76,6 +77,7 @@ var criteria = [numCriteria]struct{ slug, unit, words string }{
 	isolationPlane:    {"isolation-plane", "answer", "whether a level can take the isolation plane"},
 	storeys:           {"storeys", "", "the number of storeys"},
 	slenderness:       {"slenderness", "", "the plan width, and so the slenderness,"},
+	irregularPlan:     {"irregular-plan", "answer", "the shape of the plan"},
 	softSite:          {"soft-site", "answer", "the site class"},
 	sitePeriod:        {"site-period", "s", "the site period"},
 	faultDistance:     {"fault-distance", "km", "the distance to an active fault"},

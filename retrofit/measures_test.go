@@ -63,6 +63,27 @@ func TestStiffBearingsGainNothingInSmallShaking(t *testing.T) {
 	assert.NotEqual(t, Clear, out.Verdict)
 }
 
+// Negative control: an L-shaped isolated building whose floors shook with about 3 m/s2
+// where the ground shook with 0.8 to 1.4 (Siringoringo and Fujino 2014). The sticks
+// here cannot twist, so its plan must be doubted, and even a regular building on
+// bearings made for strong shaking must not look good in so little.
+func TestIrregularPlanDoesNotLookGood(t *testing.T) {
+	c := sketch{6, 0.45, 0.25, 0.20}.build(t)
+	c.Facts.Footprint = 0.6 * c.Facts.Length * c.Facts.Width
+	o := run(NewLeadRubber(DefaultLeadRubberOptions()), c)
+	assert.Equal(t, Doubt, o.finding(t, "irregular-plan").Verdict)
+	assert.NotEqual(t, Clear, o.Verdict)
+
+	ground := c.Site.Spectra[0].PGA * gravity // at 43 yr
+	require.InDelta(t, 1.1, ground, 0.3)
+	accel := o.Levels[0].Accel
+	assert.Greater(t, accel[len(accel)-1]/ground, 1.0)
+
+	c.Facts.Footprint = math.NaN()
+	o = run(NewLeadRubber(DefaultLeadRubberOptions()), c)
+	assert.Equal(t, Clear, o.finding(t, "irregular-plan").Verdict, "not known to be irregular")
+}
+
 // Negative control: a tower with a period as long as the isolators' is no case for
 // isolation, nor soft ground, a neighbour, or a light structure.
 func TestIsolationIsBarredWhereItDoesNotFit(t *testing.T) {

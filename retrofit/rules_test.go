@@ -36,6 +36,7 @@ func TestRuleLimits(t *testing.T) {
 		{"isolation-plane", 1, 0, Clear}, {"isolation-plane", 0, 0, Doubt}, {"isolation-plane", nan, 0, Missing},
 		{"height", 8, 0, Clear}, {"height", 9, 0, Doubt},
 		{"slenderness", 2.5, 0, Clear}, {"slenderness", 2.51, 0, Doubt},
+		{"irregular-plan", 1, 0, Doubt}, {"irregular-plan", 0, 0, Clear},
 		{"soft-site", 1, 0, Doubt},                                   // ASCE 7-16 17.4.1
 		{"near-fault", 15, 0, Clear}, {"near-fault", 14.9, 0, Doubt}, // EN 1998-1 10.9.3
 		{"period-separation", 3, 0, Clear}, {"period-separation", 2.99, 0, Doubt}, // EN 1998-1 10.9.3

@@ -94,6 +94,7 @@ func (v *Values) read(c *Case) {
 	if f.Length > 0 && f.Width > 0 {
 		v[slenderness] = f.Height / min(f.Length, f.Width)
 	}
+	v[irregularPlan] = yes(f.Footprint < regularShare*f.Length*f.Width)
 	v[softSite], v[sitePeriod] = f.ground()
 	v[faultDistance] = f.FaultDistance
 	v[ordinaryContents] = yes(f.Contents == OrdinaryContents)
@@ -105,6 +106,11 @@ func (v *Values) read(c *Case) {
 	v[asIsPeriod] = c.Stick.Modes.Period[0]
 	v[firstModeMass] = firstModeShare(c)
 }
+
+// regularShare is the part of the rectangle around its plan below which a building is
+// taken for irregular in plan, as an L or a U is (judgement). One whose outline is
+// not known is not taken for irregular.
+const regularShare = 0.75
 
 // ground returns whether the site class is E or F, and the site period in s: as
 // given, or

@@ -294,6 +294,12 @@ func TestContinuityInDesign(t *testing.T) {
 					BaseMass: st.Mass[0], Reduction: hazard.ReductionIsolation,
 				}, &fixed, out)
 			},
+			"dampers beside isolators": func(x float64, out *Response) {
+				w.Isolated(st, sp, Isolation{
+					Kind: Slider, Qd: 0.05 * weight, K1: 50 * weight, K2: 0.5 * weight, Dampers: 0.3 * x,
+					BaseMass: st.Mass[0], Reduction: hazard.ReductionIsolation,
+				}, &fixed, out)
+			},
 		} {
 			call(x, &a)
 			periodsA := w.Trace.Modes

@@ -46,6 +46,10 @@ type Confirmer struct {
 // nominal properties in both. The strength ratio that chooses the band is that of the
 // building as it stands.
 //
+// Storey drift and floor acceleration are those of the storey and the floor with the
+// largest median, since the spectral method gives medians storey by storey: the
+// median of the largest in each run is larger.
+//
 // What it returns depends on its arguments alone.
 func (c *Confirmer) Confirm(st *archetypes.Stick, s *motion.Suite, devices []Device, o Options, checks []Check) []Check {
 	for cap(checks) < len(devices) {
@@ -76,8 +80,8 @@ func (c *Confirmer) check(st *archetypes.Stick, s *motion.Suite, d Device, o Opt
 		history  *Spread
 	}{
 		RoofDrift:    {r.Roof, &h.Roof},
-		StoreyDrift:  {r.DriftRatio, &h.DriftRatio},
-		FloorAccel:   {r.PeakAccel, &h.PeakAccel},
+		StoreyDrift:  {r.DriftRatio, &h.WorstDrift},
+		FloorAccel:   {r.PeakAccel, &h.WorstAccel},
 		BaseShear:    {r.BaseShear, &h.BaseShear},
 		Displacement: {r.Displacement, &h.Displacement},
 	} {

@@ -24,15 +24,18 @@ type Statistics struct {
 	Status    RunStatus // of all runs together
 
 	Roof         Spread // m
-	DriftRatio   Spread // largest storey drift over height
-	PeakAccel    Spread // m/s2
+	DriftRatio   Spread // largest storey drift over height, of each run
+	PeakAccel    Spread // m/s2, largest of each run
 	BaseAccel    Spread // m/s2, ground floor
 	BaseShear    Spread // N
 	Displacement Spread // m, across the isolators
 	Residual     Spread // largest residual drift over height
 	Stroke       Spread // m, of a tuned mass
-	Drift        []Spread
-	Accel        []Spread
+	Drift        []Spread // m, of each storey
+	Accel        []Spread // m/s2, of each floor
+
+	WorstDrift Spread // over height, of the storey with the largest median: what a spectral drift stands for
+	WorstAccel Spread // m/s2, of the floor with the largest median, the ground floor included
 
 	Share     Energy  // mean share of each part in the input; Input is 1
 	StepError float64 // largest of all runs
@@ -76,6 +79,22 @@ func (w *Work) Suite(m *Model, s *motion.Suite, out *Statistics) {
 		out.Drift = append(out.Drift, spread(func(r *Result) float64 { return r.Drift[i] }))
 		out.Accel = append(out.Accel, spread(func(r *Result) float64 { return r.Accel[i] }))
 	}
+	out.WorstAccel = out.BaseAccel
+	for i, h := range m.height {
+		if d := out.Drift[i].over(h); !(d.Median <= out.WorstDrift.Median) {
+			out.WorstDrift = d
+		}
+		if a := out.Accel[i]; !(a.Median <= out.WorstAccel.Median) {
+			out.WorstAccel = a
+		}
+	}
+}
+
+// over returns s divided by x.
+func (s Spread) over(x float64) Spread {
+	s.Median /= x
+	s.Largest /= x
+	return s
 }
 
 // spread returns the spread of f over the runs.

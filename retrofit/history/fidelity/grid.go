@@ -11,15 +11,15 @@ import (
 )
 
 // A Grid is a set of buildings, every combination of its values, with the design of
-// each measure.
+// each measure. Intensity only matters to isolators, the strength ratio being given, so
+// it goes in turn with the strength ratios. All buildings have the regular profile.
 type Grid struct {
 	Name           string
 	Storeys        []int
 	Stiff          []Stiffness
 	StrengthRatios []float64 // of the spectral demand as it stands
 	Grounds        []hazard.SiteClass
-	Intensities    []float64 // g, ag of EN 1998-1
-	Profiles       []archetypes.Profile
+	Intensities    []float64 // g, ag of EN 1998-1, in turn with the strength ratios
 	Motion         motion.Settings
 	Design         Design
 	Every          int // takes one building in so many; 0 for all
@@ -50,10 +50,9 @@ type Design struct {
 func Fit() Grid {
 	return Grid{
 		Name: "fit", Storeys: []int{1, 3, 5, 8, 12, 20},
-		Stiff: []Stiffness{{0.04, 1}, {0.075, 0}}, StrengthRatios: []float64{0.6, 1.5, 3, 6},
+		Stiff: []Stiffness{{0.04, 1}, {0.075, 0}}, StrengthRatios: []float64{0.6, 0.9, 1.3, 1.6, 2.2, 3, 4.5, 7},
 		Grounds: []hazard.SiteClass{'A', 'C'}, Intensities: []float64{0.2, 0.4},
-		Profiles: []archetypes.Profile{archetypes.Regular},
-		Motion:   settings(101),
+		Motion: settings(101),
 		Design: Design{
 			Strengthen: 1.5, Viscous: 0.15, Alpha: 0.5, Yielding: [2]float64{1, 0.4}, TunedMass: 0.05,
 			LeadRubber: [3]float64{0.06, 2.8, 10}, Slider: [3]float64{0.06, 3, 0.001}, StoreyHeight: 3.2,
@@ -65,10 +64,9 @@ func Fit() Grid {
 func Validation() Grid {
 	return Grid{
 		Name: "validation", Storeys: []int{1, 2, 4, 6, 10, 15, 20},
-		Stiff: []Stiffness{{0.05, 0}, {0.065, 1}}, StrengthRatios: []float64{0.8, 1.2, 2.5, 5},
+		Stiff: []Stiffness{{0.05, 0}, {0.065, 1}}, StrengthRatios: []float64{0.5, 0.8, 1.2, 1.8, 2.5, 3.5, 5, 6.5},
 		Grounds: []hazard.SiteClass{'B', 'D'}, Intensities: []float64{0.15, 0.3},
-		Profiles: []archetypes.Profile{archetypes.Regular},
-		Motion:   settings(202),
+		Motion: settings(202),
 		Design: Design{
 			Strengthen: 1.7, Viscous: 0.20, Alpha: 0.4, Yielding: [2]float64{1.5, 0.5}, TunedMass: 0.04,
 			LeadRubber: [3]float64{0.05, 2.5, 10}, Slider: [3]float64{0.05, 3.5, 0.001}, StoreyHeight: 3.2,
@@ -97,22 +95,19 @@ func (g *Grid) Cases() ([]Case, error) {
 	var out []Case
 	seen := 0
 	for _, ground := range g.Grounds {
-		for _, ag := range g.Intensities {
-			for _, n := range g.Storeys {
-				for _, s := range g.Stiff {
-					for _, p := range g.Profiles {
-						for _, r := range g.StrengthRatios {
-							c := Case{N: n, Ground: ground, StrengthRatio: r}
-							if err := hazard.Eurocode8Type1.Elastic(&c.Spectrum, ground, ag); err != nil {
-								return nil, err
-							}
-							if seen++; (seen-1)%max(1, g.Every) != 0 {
-								continue
-							}
-							g.build(&c, s, p)
-							out = append(out, c)
-						}
+		for _, n := range g.Storeys {
+			for _, s := range g.Stiff {
+				for i, r := range g.StrengthRatios {
+					if seen++; (seen-1)%max(1, g.Every) != 0 {
+						continue
 					}
+					c := Case{N: n, Ground: ground, StrengthRatio: r}
+					ag := g.Intensities[i%len(g.Intensities)]
+					if err := hazard.Eurocode8Type1.Elastic(&c.Spectrum, ground, ag); err != nil {
+						return nil, err
+					}
+					g.build(&c, s)
+					out = append(out, c)
 				}
 			}
 		}
@@ -124,10 +119,10 @@ func (g *Grid) Cases() ([]Case, error) {
 const massPerFloor = 2e5
 
 // build makes the stick of c, as strong as its strength ratio says, and its devices.
-func (g *Grid) build(c *Case, s Stiffness, p archetypes.Profile) {
+func (g *Grid) build(c *Case, s Stiffness) {
 	n := float64(c.N)
 	a := archetypes.Archetype{
-		Profile: p, Storeys: c.N, Height: g.Design.StoreyHeight * n, Weight: massPerFloor * n * hazard.Gravity,
+		Storeys: c.N, Height: g.Design.StoreyHeight * n, Weight: massPerFloor * n * hazard.Gravity,
 		Period: s.C * math.Pow(g.Design.StoreyHeight*n, 0.8), StrengthRatio: 1e-6, PostYield: 0.03, Degrading: s.Degrading,
 	}
 	a.Build(&c.Stick)

@@ -42,7 +42,7 @@ nonlinear time histories of [methods/time-history.md](methods/time-history.md) o
 evaluation; local codes and a licensed engineer decide, and a building that is not flagged is not thereby safe.
 
 A ratio is spectral over time history: above 1 the spectral value is the larger. The time-history value is the geometric
-mean of the suite. Scatter is the standard deviation of ln ratio over buildings; it holds the record scatter of the time
+mean of the suite, for the storey and the floor where that is largest. Scatter is the standard deviation of ln ratio over buildings; it holds the record scatter of the time
 histories, whose median standard error stands in the last column. "Strength ratio" is elastic demand over strength as
 the building stands. Left out of the tables of ratios, and counted: isolators that do not move, frames that yield above
 isolators (ranking only), isolated periods below twice the fixed-base period, and buildings that collapse.
@@ -67,8 +67,9 @@ func (p *page) grid(m *Measured) {
 	}
 	p.f("| first period, hysteresis (3 %% post-yield) | %s |\n", strings.Join(stiff, "; "))
 	p.f("| strength ratio as it stands | %s |\n", list(g.StrengthRatios))
-	p.f("| ground (EN 1998-1 type 1), ag | %s; %s g |\n", list(g.Grounds), list(g.Intensities))
-	p.f("| profile | %s |\n", list(g.Profiles))
+	p.f("| ground (EN 1998-1 type 1) | %s |\n", list(g.Grounds))
+	p.f("| ag, in turn with the strength ratios | %s g |\n", list(g.Intensities))
+	p.f("| profile | regular |\n")
 	p.f("| strengthening | strength x %g, stiffness x %g^0.7 |\n", d.Strengthen, d.Strengthen)
 	p.f("| yielding devices | stiffness %g and force %g of the storey |\n", d.Yielding[0], d.Yielding[1])
 	p.f("| viscous dampers | %g added; nonlinear with exponent %g |\n", d.Viscous, d.Alpha)
