@@ -116,7 +116,7 @@ func (a *Assessment) option(o *Option, m retrofit.Measure) {
 		return
 	}
 	o.Exposure = a.exposure(m.Slug())
-	o.Exposure.Displacement = capacity(&o.Levels[r.design], a.Case.Facts.Gap)
+	o.Exposure.Displacement = r.capacity(o.Levels, a.Case.Facts.Gap)
 	a.read(o.Levels)
 	r.model.Annual(&o.Exposure, a.levels, r.frequency, &o.After)
 	c := &r.plan.Consequence
@@ -152,15 +152,28 @@ func (a *Assessment) at(i int) *Option {
 	return &a.Options[i]
 }
 
-// Isolators are built to move further than the design level asks before they or
-// their moat give out: 1.5 times the displacement computed there (judgement;
-// Kitayama and Cilsalar 2022 find 1.5 times the least allowed the best choice).
-const displacementReserve = 1.5
+// Isolators and their moat are built for the total displacement of the MCER, at
+// least 1.15 times that at the centre (ASCE 7-16 17.5.3.1 and 17.5-3, from memory),
+// for which a return period of 2475 years stands in, and give out a tenth beyond
+// (judgement). Where the run
+// has no level that rare they are built for 1.5 times that of the design level
+// (judgement; Kitayama and Cilsalar 2022 find 1.5 times the least allowed the best
+// choice).
+const (
+	mceReturnPeriod    = 2475 // yr
+	mceReserve         = 1.15 * 1.1
+	designReserve      = 1.5
+	leastMCELevelShare = 0.8 // of mceReturnPeriod, for a level to stand for it
+)
 
 // capacity returns the displacement in m that isolators and gap can take; 0
 // without isolators. A party wall, a gap of 0, bars isolation before this.
-func capacity(design *demand.Response, gap float64) float64 {
-	d := displacementReserve * design.Displacement
+func (r *Run) capacity(levels []demand.Response, gap float64) float64 {
+	d := designReserve * levels[r.design].Displacement
+	mce, _ := nearestLevel(r.plan.Hazard.ReturnPeriods, mceReturnPeriod)
+	if r.plan.Hazard.ReturnPeriods[mce] >= leastMCELevelShare*mceReturnPeriod {
+		d = mceReserve * levels[mce].Displacement
+	}
 	if gap < d { // false for an unknown gap
 		return gap
 	}

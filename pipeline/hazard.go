@@ -176,7 +176,7 @@ func hazardFiles(h *plan.Hazard) []string {
 // nearest one is scaled by H ~ a^-3 (EN 1998-1 2.1(4)). rock is nil where the
 // hazard holds for the ground only; what needs it then stays unknown.
 func designOf(site, rock *hazard.Site, d *archetypes.Description) {
-	mce, k := nearestLevel(site.ReturnPeriod, 2475)
+	mce, k := nearestLevel(site.ReturnPeriod, mceReturnPeriod)
 	sp := &site.Spectra[mce]
 	d.SDS = max(sp.Sa(sp.TC), sp.Sa(0.2)) * k * 2 / 3
 	d.SD1 = sp.Sa(1) * k * 2 / 3

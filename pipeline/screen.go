@@ -2,14 +2,17 @@ package pipeline
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"sync/atomic"
 
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
+	"plinth/pipeline/report"
 )
 
 // Settings are what a run takes from the command line and not from its plan:
@@ -57,22 +60,42 @@ func (r *Run) Screen(ctx context.Context, s Settings) (*Result, error) {
 }
 
 // finish checks that no row was lost, writes the files and puts them in place.
-func (r *Run) finish(ctx context.Context, s Settings, set *output.Set, out *sink, report *inventory.Report, hash string) (*Result, error) {
-	counts := output.Counts{In: int64(report.Tally.In), Out: out.nOut.Load(), Rejected: out.nRejected.Load()}
+func (r *Run) finish(ctx context.Context, s Settings, set *output.Set, out *sink, register *inventory.Report, hash string) (*Result, error) {
+	counts := output.Counts{In: int64(register.Tally.In), Out: out.nOut.Load(), Rejected: out.nRejected.Load()}
 	if counts.In != counts.Out+counts.Rejected {
 		return nil, fmt.Errorf("%w: %d in, %d out, %d rejected", output.ErrUnbalanced, counts.In, counts.Out, counts.Rejected)
 	}
 	about := output.About{Version: s.Version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}
-	res := &Result{Report: report, Summary: output.Summary{Counts: counts, RankBy: r.plan.Objective.RankBy, About: about}}
+	res := &Result{Report: register, Summary: output.Summary{Counts: counts, RankBy: r.plan.Objective.RankBy, About: about}}
 	var err error
-	if res.Summary.First, err = out.write(ctx, set, about, r.plan.Output.Formats); err != nil {
+	var stock report.Stock
+	if res.Summary.First, err = out.write(ctx, set, about, r.plan.Output.Formats, &stock); err != nil {
 		return nil, err
+	}
+	if slices.Contains(r.plan.Output.Formats, formatHTML) {
+		if err := r.page(set, about, counts, register, hash, &stock); err != nil {
+			return nil, err
+		}
 	}
 	m := &output.Manifest{About: about, Counts: counts, Notes: r.notes(), PlanSHA256: hash, Plan: r.plan.Effective()}
 	if m.Inputs, err = r.inputs(); err != nil {
 		return nil, err
 	}
 	return res, set.Commit(m)
+}
+
+// page writes the report.
+func (r *Run) page(set *output.Set, about output.About, counts output.Counts, register *inventory.Report, hash string, stock *report.Stock) error {
+	f, err := set.Create(report.Name)
+	if err != nil {
+		return err
+	}
+	err = report.Write(f, report.Input{
+		Title: r.plan.Name, Objective: r.objective, About: about, Counts: counts, Design: r.plan.Hazard.Design,
+		LifeYears: r.plan.Consequence.LifeYears, DiscountRate: r.plan.Consequence.DiscountRate, PlanSHA256: hash,
+		Quality: report.Register(register), Hazard: report.Coverage(r.field.Coverage()), Notes: r.notes(), Stock: stock,
+	})
+	return errors.Join(err, f.Close())
 }
 
 // inputs returns the files the run read, with their hashes.

@@ -6,43 +6,61 @@ import (
 
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
+	"plinth/pipeline/report"
 )
 
 // topBuildings is how many buildings the summary of a run shows.
 const topBuildings = 10
 
-// write writes the sorted rows to the files of set and returns the foremost
-// buildings. Verdicts and rejects are lists for people and are CSV only.
-func (s *sink) write(ctx context.Context, set *output.Set, about output.About, formats []string) ([]output.Building, error) {
+// write writes the sorted rows to the files of set, feeds them to the stock of the
+// report, and returns the foremost buildings.
+func (s *sink) write(ctx context.Context, set *output.Set, about output.About, formats []string, stock *report.Stock) ([]output.Building, error) {
 	if err := s.rankAsIs(ctx); err != nil {
 		return nil, err
 	}
 	var first []output.Building
 	var place int64
 	var groups ranking.Ranker
-	err := stream(ctx, set, s.buildings, &output.Buildings, about, formats, func(b *output.Building) {
+	err := stream(ctx, set, s.buildings, &output.Buildings, about, tables(formats, true), func(b *output.Building) {
 		place++
 		b.Rank, b.TieGroup = place, int64(groups.Next(b.Score, b.ScoreResolution/ranking.Resolution).Group)
 		if place <= topBuildings {
 			first = append(first, *b)
 		}
+		stock.Building(b)
 	})
 	if err != nil {
 		return nil, err
 	}
 	place = 0
-	err = stream(ctx, set, s.candidates, &output.Candidates, about, formats, func(c *output.Candidate) {
+	err = stream(ctx, set, s.candidates, &output.Candidates, about, tables(formats, false), func(c *output.Candidate) {
 		place++
 		c.Rank = place
+		stock.Candidate(c)
 	})
 	if err != nil {
 		return nil, err
 	}
-	list := []string{output.FormatCSV}
-	if err := stream(ctx, set, s.verdicts, &output.Verdicts, about, list, func(*output.Verdict) {}); err != nil {
+	list := []string{output.FormatCSV} // for people
+	if err := stream(ctx, set, s.verdicts, &output.Verdicts, about, list, stock.Verdict); err != nil {
 		return nil, err
 	}
-	return first, stream(ctx, set, s.rejects, &output.Rejects, about, list, func(*output.Reject) {})
+	return first, stream(ctx, set, s.rejects, &output.Rejects, about, list, stock.Reject)
+}
+
+// formatHTML is the format of the report.
+const formatHTML = "html"
+
+// tables returns the formats that a table is written in; those of maps hold the
+// buildings only, one feature each.
+func tables(formats []string, maps bool) []string {
+	var out []string
+	for _, f := range formats {
+		if f == output.FormatParquet || f == output.FormatCSV || maps && f != formatHTML {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 // rankAsIs reads the buildings in the order they were sorted in, by annual loss as

@@ -40,7 +40,7 @@ func Default() *Plan {
 			FreeStanding:  retrofit.DefaultFreeStanding(),
 		},
 		Objective: Objective{RankBy: "net-benefit"},
-		Output:    Output{Folder: "out", Formats: []string{"parquet", "csv"}},
+		Output:    Output{Folder: "out", Formats: []string{"parquet", "csv", "gpkg", "html"}},
 	}
 	// Measures are compared by best estimates; the rules look at the bounds of
 	// isolator properties all the same.

@@ -159,5 +159,5 @@ type Objective struct {
 // Output says where to write what.
 type Output struct {
 	Folder  string   `toml:"folder" doc:"folder of the results"`
-	Formats []string `toml:"formats" choices:"parquet|csv" doc:"formats of the tables"`
+	Formats []string `toml:"formats" choices:"parquet|csv|gpkg|geojson|geojsonl|html" doc:"what to write: tables as Parquet and CSV, a map of the buildings as GeoPackage, GeoJSON or one GeoJSON feature a line, and the report as one page"`
 }

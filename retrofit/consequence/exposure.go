@@ -37,7 +37,7 @@ type Spread struct {
 //	drift        sqrt(capacity^2 + record^2 + band^2 + damping^2 + knowledge^2)
 //	fit-out      sqrt(             record^2 + band^2 + damping^2 + knowledge^2)
 //	acceleration sqrt(             record^2 + band^2 + knowledge^2)
-//	displacement sqrt(isolator^2 + record^2 + band^2)
+//	displacement sqrt(isolator^2 + isolator record^2 + band^2)
 //
 // ok is false where the table has no such measure.
 func (m *Model) Spread(measure string, knowledge float64) (s Spread, ok bool) {
@@ -51,7 +51,7 @@ func (m *Model) Spread(measure string, knowledge float64) (s Spread, ok bool) {
 		Drift:        Dispersion(o.CapacityDispersion, fitOut),
 		FitOut:       fitOut,
 		Accel:        Dispersion(o.RecordDispersion, b.Accel, knowledge),
-		Displacement: Dispersion(o.IsolatorDispersion, o.RecordDispersion, b.Displacement),
+		Displacement: Dispersion(o.IsolatorDispersion, o.IsolatorRecordDispersion, b.Displacement),
 	}, true
 }
 

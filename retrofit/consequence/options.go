@@ -31,10 +31,11 @@ type Options struct {
 	FitOutDays          float64 // d closed when fit-out is wholly lost in a sound structure
 	OnsetReturnPeriod   float64 // yr, shorter ones do no harm
 
-	CapacityDispersion float64 // of the drift at a limit state, ln sd
-	RecordDispersion   float64 // record to record, ln sd
-	DampingDispersion  float64 // choice of damping model, on drift, ln sd
-	IsolatorDispersion float64 // of the displacement the isolators can take, ln sd
+	CapacityDispersion       float64 // of the drift at a limit state, ln sd
+	RecordDispersion         float64 // record to record, ln sd
+	DampingDispersion        float64 // choice of damping model, on drift, ln sd
+	IsolatorDispersion       float64 // of the displacement the isolators can take, ln sd
+	IsolatorRecordDispersion float64 // of isolator displacement, record to record, ln sd
 }
 
 // A State is what follows from one state of the structure.
@@ -211,14 +212,15 @@ func readConstants(o *Options, fsys fs.FS) error {
 		low, high float64
 	}
 	targets := map[string]target{
-		"collapse_share":           {&o.CollapseShare, 0, 1},
-		"light_casualty_factor":    {&o.LightCasualtyFactor, 0, 1},
-		"fit_out_days":             {&o.FitOutDays, 0, 10000},
-		"onset_return_period":      {&o.OnsetReturnPeriod, 0.1, 1000},
-		"capacity_dispersion":      {&o.CapacityDispersion, 0, 2},
-		"record_dispersion":        {&o.RecordDispersion, 0, 2},
-		"damping_model_dispersion": {&o.DampingDispersion, 0, 2},
-		"isolator_dispersion":      {&o.IsolatorDispersion, 0, 2},
+		"collapse_share":             {&o.CollapseShare, 0, 1},
+		"light_casualty_factor":      {&o.LightCasualtyFactor, 0, 1},
+		"fit_out_days":               {&o.FitOutDays, 0, 10000},
+		"onset_return_period":        {&o.OnsetReturnPeriod, 0.1, 1000},
+		"capacity_dispersion":        {&o.CapacityDispersion, 0, 2},
+		"record_dispersion":          {&o.RecordDispersion, 0, 2},
+		"damping_model_dispersion":   {&o.DampingDispersion, 0, 2},
+		"isolator_record_dispersion": {&o.IsolatorRecordDispersion, 0, 2},
+		"isolator_dispersion":        {&o.IsolatorDispersion, 0, 2},
 	}
 	names := slices.Sorted(maps.Keys(targets))
 	seen := map[string]bool{}
