@@ -38,12 +38,13 @@ const owner = (text) => element('bdi', null, text); // the owner's text, in its 
 const upper = (s) => s.charAt(0).toUpperCase() + s.slice(1);
 const plain = (slug) => slug.replaceAll('-', ' ');
 const measureName = (slug) => meta.measures[slug] ?? slug;
+const format = new Intl.NumberFormat('en-GB', { maximumFractionDigits: 8 });
 // two returns a number to two significant digits, a dash if it is not known.
 function two(v) {
   if (v === null || v === undefined) return '-';
   if (v === 0) return '0';
   const s = Number(v.toPrecision(2));
-  return (Math.abs(s) < 1e-4 ? s.toExponential(1) : s.toLocaleString('en-GB', { maximumFractionDigits: 8 })).replace('-', '\u2212');
+  return (Math.abs(s) < 1e-4 ? s.toExponential(1) : format.format(s)).replace('-', '\u2212');
 }
 const money = (v) => (v === null ? '-' : two(v / meta.moneyUnit));
 const fixed = (v, digits) => (v === null || v === undefined ? '-' : v.toFixed(digits).replace('-', '\u2212'));
@@ -124,7 +125,7 @@ function refresh() {
   grow(chunk);
   const sorted = order.column.head.toLowerCase();
   $('found').textContent = `${found.length.toLocaleString('en-GB')} of ${buildings.length.toLocaleString('en-GB')} buildings, by ${sorted}, ${order.down ? 'largest first' : 'smallest first'}` + (found.length === 0 ? '. Nothing fits: clear a filter.' : '.');
-  if (mapReady) drawMap();
+  if (mapReady) requestAnimationFrame(drawMap);
 }
 
 function sortBy(c) {
