@@ -25,15 +25,12 @@ func ground(t testing.TB, class hazard.SiteClass, ag float64) *hazard.Spectrum {
 // 90 % from 0.2 T1 to 2 T1).
 func TestSuiteFitsItsSpectrum(t *testing.T) {
 	for _, class := range []hazard.SiteClass{'A', 'D'} {
-		for _, n := range []int{7, 11} {
-			set := DefaultSettings()
-			set.Records = n
-			s, err := Make(ground(t, class, 0.3), set)
-			require.NoError(t, err)
-			a := s.Assess()
-			assert.Less(t, a.Misfit, 0.05, "ground %s, %d records, at %.2f s", class, n, a.MisfitPeriod)
-			assert.Less(t, a.RecordMisfit, 0.12, "rms ln misfit of single records")
-		}
+		s, err := Make(ground(t, class, 0.3), DefaultSettings())
+		require.NoError(t, err)
+		a := s.Assess()
+		assert.Less(t, a.Misfit, 0.05, "ground %s, at %.2f s", class, a.MisfitPeriod)
+		assert.Less(t, a.RecordMisfit, 0.12, "rms ln misfit of single records")
+		assert.Greater(t, a.PGA, 0.9*s.Target.PGA)
 	}
 }
 
@@ -43,11 +40,11 @@ func TestSuiteFitsItsSpectrum(t *testing.T) {
 func TestDurationDecidesWhatDampingIsWorth(t *testing.T) {
 	sp := ground(t, 'B', 0.3)
 	set := DefaultSettings()
-	set.Records = 5
+	set.Records = 4
 	short, err := Make(sp, set)
 	require.NoError(t, err)
 	set.Envelope = Long
-	set.Iterations = 4
+	set.Iterations, set.Records = 2, 2
 	long, err := Make(sp, set)
 	require.NoError(t, err)
 	a, b := short.Assess(), long.Assess()
@@ -81,11 +78,11 @@ func TestRecordsComeToRest(t *testing.T) {
 // order, from many goroutines, with room for one shape only.
 func TestLibraryIsMake(t *testing.T) {
 	set := DefaultSettings()
-	set.Records, set.Iterations = 2, 2
+	set.Records, set.Iterations = 2, 1
 	lib, err := NewLibrary(set, 1)
 	require.NoError(t, err)
 	var wg sync.WaitGroup
-	for i := range 8 {
+	for i := range 4 {
 		sp := ground(t, hazard.SiteClass('A'+i%3), 0.1*float64(1+i))
 		want, err := Make(sp, set)
 		require.NoError(t, err)
@@ -101,7 +98,7 @@ func TestLibraryIsMake(t *testing.T) {
 // TestScaledSpectraShareRecords checks that records are made once for one shape.
 func TestScaledSpectraShareRecords(t *testing.T) {
 	set := DefaultSettings()
-	set.Records, set.Iterations = 2, 2
+	set.Records, set.Iterations = 2, 1
 	lib, err := NewLibrary(set, 4)
 	require.NoError(t, err)
 	a, err := lib.Suite(ground(t, 'B', 0.1))

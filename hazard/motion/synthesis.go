@@ -10,12 +10,13 @@ import (
 
 // The periods a record is matched at, evenly spaced in their logarithm from
 // leastMatched to mostMatched: wider than the band a suite is judged in, so that
-// its ends are held. 60 periods are 9 % apart, less than the half-power
-// bandwidth of 5 % damping (10 %).
+// its ends are held, and down to where a spectrum is close to the peak ground
+// acceleration. 68 periods are 9 % apart, less than the half-power bandwidth of 5 %
+// damping (10 %).
 const (
-	matched      = 60
-	leastMatched = 0.03 // s
-	mostMatched  = 6.0  // s
+	matched      = 68
+	leastMatched = 0.015 // s
+	mostMatched  = 6.0   // s
 )
 
 // matchPeriods is ascending; matchLn holds its logarithms.

@@ -74,7 +74,7 @@ func (l *law) tryDegrading(s *spring, x, f float64) (force, kt float64) {
 		return f, l.k
 	}
 	zero := s.zeroN
-	if s.f > 0 {
+	if s.f >= 0 {
 		zero = s.x - s.f/l.k
 	}
 	limit, slope := l.r*x-l.q, l.r
@@ -93,7 +93,7 @@ func (l *law) commit(s *spring, x, f, kt float64) {
 	if l.degrading {
 		if f >= 0 && s.f < 0 {
 			s.zeroP = s.x - s.f/l.k
-		} else if f < 0 && s.f > 0 {
+		} else if f < 0 && s.f >= 0 {
 			s.zeroN = s.x - s.f/l.k
 		}
 		if x > s.farX {

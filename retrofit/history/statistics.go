@@ -23,14 +23,14 @@ type Statistics struct {
 	Flawed    int       // runs with another status
 	Status    RunStatus // of all runs together
 
-	Roof         Spread // m
-	DriftRatio   Spread // largest storey drift over height, of each run
-	PeakAccel    Spread // m/s2, largest of each run
-	BaseAccel    Spread // m/s2, ground floor
-	BaseShear    Spread // N
-	Displacement Spread // m, across the isolators
-	Residual     Spread // largest residual drift over height
-	Stroke       Spread // m, of a tuned mass
+	Roof         Spread   // m
+	DriftRatio   Spread   // largest storey drift over height, of each run
+	PeakAccel    Spread   // m/s2, largest of each run
+	BaseAccel    Spread   // m/s2, ground floor
+	BaseShear    Spread   // N
+	Displacement Spread   // m, across the isolators
+	Residual     Spread   // largest residual drift over height
+	Stroke       Spread   // m, of a tuned mass
 	Drift        []Spread // m, of each storey
 	Accel        []Spread // m/s2, of each floor
 
