@@ -242,6 +242,7 @@ func (m *isolating) assemble(w *Work, c *Case, out *Outcome) (devices float64) {
 			m.level(w, c, i, dev, &levels[i])
 		}
 	}
+	w.Built.isolated(c.Stick, dev)
 	n := c.Facts.columns(m.opt.ColumnSpacing)
 	out.size("isolators", n, "")
 	out.size("isolated period past yield", best.Period, "s")

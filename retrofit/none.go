@@ -10,8 +10,9 @@ type None struct{}
 func (None) Slug() string { return "none" }
 
 // Evaluate copies the demand as it stands.
-func (n None) Evaluate(_ *Work, c *Case, out *Outcome) {
+func (n None) Evaluate(w *Work, c *Case, out *Outcome) {
 	out.reset(n)
+	w.Built.frame(c.Stick)
 	levels := out.levels(len(c.AsIs))
 	for i := range levels {
 		copyResponse(&levels[i], &c.AsIs[i])

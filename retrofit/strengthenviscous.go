@@ -57,6 +57,7 @@ func (m *StrengthenViscous) Evaluate(w *Work, c *Case, out *Outcome) {
 	for i := range levels {
 		w.Demand.Viscous(&w.stick, &c.Site.Spectra[i], d, &levels[i])
 	}
+	w.Built.damped(&w.stick, d)
 	walls := m.opt.Strengthen.report(w, c, out, factor)
 	devices := m.opt.Viscous.report(w, &w.stick, out, &levels[c.Design])
 	m.finish(w, c, out, Amounts{Devices: devices, Wall: walls})

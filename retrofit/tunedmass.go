@@ -75,6 +75,7 @@ func (m *TunedMass) Evaluate(w *Work, c *Case, out *Outcome) {
 			found = w.Demand.Trace.TunedMass
 		}
 	}
+	w.Built.tuned(c.Stick, demand.TunedMass{Mass: mass, For: m.tuned})
 	w.values[massRatio] = mass / modal
 	if math.IsNaN(area) {
 		w.values[massRatio] = area

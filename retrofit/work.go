@@ -8,6 +8,7 @@ import (
 // Work is the scratch space of one goroutine. The zero value is ready.
 type Work struct {
 	Demand demand.Work
+	Built  Built // by the last Evaluate that was not barred
 
 	values    Values           // of the building and measure at hand
 	trial     demand.Response  // of a design being tried

@@ -81,6 +81,7 @@ func (m *Yielding) Evaluate(w *Work, c *Case, out *Outcome) {
 	for i := range levels {
 		w.Demand.Yielding(c.Stick, &c.Site.Spectra[i], d, &levels[i])
 	}
+	w.Built.braced(c.Stick, d)
 	n := m.report(c, out, best, d)
 	m.finish(w, c, out, Amounts{Devices: n})
 }
