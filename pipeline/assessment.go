@@ -35,6 +35,9 @@ type Assessment struct {
 	beside hazard.Site // and on ground of a class beside
 	levels []consequence.Level
 	scores []ranking.Option // those of Options, then doing nothing
+
+	truth truth  // what is taken to be true of the building
+	only  []bool // measures to evaluate, one an option; nil for all
 }
 
 // An Option is one measure for the building of an Assessment.
@@ -59,6 +62,12 @@ func (r *Run) NewAssessment() *Assessment {
 // which is an error of its data: a place without hazard, storeys outside the
 // method. The assessment then holds nothing of use.
 func (a *Assessment) Assess(b *inventory.Building) error {
+	a.truth, a.only = asDescribed, nil
+	return a.assess(b)
+}
+
+// assess takes b through the run under a.truth and with the measures of a.only.
+func (a *Assessment) assess(b *inventory.Building) error {
 	r := a.run
 	a.Building = b
 	if err := r.lookup(b, b.SiteClass, &a.Site); err != nil {
@@ -71,6 +80,7 @@ func (a *Assessment) Assess(b *inventory.Building) error {
 	if err := r.tables.Assign(&d, &a.Archetype); err != nil {
 		return err
 	}
+	a.truth.apply(&a.Site, &a.Archetype)
 	a.Archetype.Build(&a.Stick)
 	a.onGround()
 	a.stand(b)
@@ -78,9 +88,13 @@ func (a *Assessment) Assess(b *inventory.Building) error {
 	a.read(a.AsIs)
 	r.model.Annual(&a.Exposure, a.levels, r.frequency, &a.Before)
 	for i := range a.Options {
-		a.option(&a.Options[i], r.measures[i])
+		if a.only == nil || a.only[i] {
+			a.option(&a.Options[i], r.measures[i])
+		}
 	}
-	a.choose()
+	if a.only == nil {
+		a.choose()
+	}
 	return nil
 }
 
@@ -230,8 +244,13 @@ func (a *Assessment) exposure(slug string) consequence.Exposure {
 		Limits:         [consequence.NumLimitStates]float64{arch.Limits.ImmediateOccupancy, arch.Limits.LifeSafety, arch.Limits.CollapsePrevention},
 	}
 	e.Split, _ = r.model.Split(b.Use.String())
+	name := band(slug, arch.Storeys, r.plan.Measures.Viscous.Alpha)
+	if a.truth.drawn {
+		e.Spread, _ = r.model.SpreadKnown(name)
+		return e
+	}
 	knowledge := math.Hypot(math.Hypot(arch.PeriodBeta, strengthShare*arch.StrengthBeta), a.Ground.Spread)
-	e.Spread, _ = r.model.Spread(band(slug, arch.Storeys, r.plan.Measures.Viscous.Alpha), knowledge)
+	e.Spread, _ = r.model.Spread(name, knowledge)
 	return e
 }
 

@@ -20,9 +20,10 @@ type parcel struct {
 //
 //	one splits -> workers understand -> one admits, in the order of the file -> workers assess
 //
-// The first error stops all of it and is returned, as is the end of ctx. done is
-// told the rows of every parcel that has arrived.
-func (r *Run) flow(ctx context.Context, reader *inventory.Reader, workers int, out *sink, done func(rows int)) error {
+// The first error stops all of it and is returned, as is the end of ctx. Each
+// worker hands what it finds to a visitor of its own; done is told the rows of
+// every parcel that has arrived.
+func (r *Run) flow(ctx context.Context, reader *inventory.Reader, workers int, visitor func() visitor, done func(rows int)) error {
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
 	f := flow{ctx: ctx, stop: stop, reader: reader}
@@ -51,7 +52,7 @@ func (r *Run) flow(ctx context.Context, reader *inventory.Reader, workers int, o
 	stage(1, split, func() { f.split(free, split) })
 	stage(workers, parsed, func() { f.parse(split, parsed) })
 	stage(1, admitted, func() { f.admit(parsed, admitted) })
-	stage(workers, nil, func() { f.assess(admitted, free, r.NewAssessment(), out, done) })
+	stage(workers, nil, func() { f.visit(admitted, free, visitor(), done) })
 	all.Wait()
 	return context.Cause(ctx)
 }
@@ -128,25 +129,25 @@ func (f *flow) admit(from <-chan *parcel, to chan<- *parcel) {
 	}
 }
 
-func (f *flow) assess(from <-chan *parcel, free chan<- *parcel, a *Assessment, out *sink, done func(int)) {
-	w := out.writer()
+func (f *flow) visit(from <-chan *parcel, free chan<- *parcel, v visitor, done func(int)) {
 	for p := f.take(from); p != nil; p = f.take(from) {
 		for i := range p.batch.Rejects {
-			w.reject(&p.batch.Rejects[i])
+			v.reject(&p.batch.Rejects[i])
 		}
 		for i := range p.batch.Buildings {
-			b := &p.batch.Buildings[i]
-			if err := a.Assess(b); err != nil {
-				w.unassessed(b, err)
-			} else {
-				w.assessed(a)
+			if err := v.visit(&p.batch.Buildings[i]); err != nil {
+				f.stop(err)
+				return
 			}
-		}
-		if w.err != nil {
-			f.stop(w.err)
-			return
 		}
 		done(p.batch.Rows)
 		free <- p // never blocks: there is room for every parcel
 	}
+}
+
+// A visitor is what one worker does with the rows of a register. It is used by
+// one goroutine. An error of visit ends the run.
+type visitor interface {
+	reject(*inventory.Reject)
+	visit(*inventory.Building) error
 }

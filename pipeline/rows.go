@@ -34,6 +34,8 @@ func (w *rowWriter) fillBuilding(a *Assessment) {
 	row.Period, row.StrengthRatio = a.Archetype.Period, a.Archetype.StrengthRatio
 	row.DesignReturnPeriod = a.run.plan.Hazard.Design
 	row.DesignSa = a.Site.Spectra[a.run.design].Sa(a.Archetype.Period)
+	row.DesignPGA = a.Site.Spectra[a.run.design].PGA
+	row.Scores = a.scoresByObjective()
 	now := &a.AsIs[a.run.design]
 	row.Drift, row.FloorAccel, row.BaseShear = 100*now.DriftRatio, now.PeakAccel/hazard.Gravity, now.BaseShear/a.Archetype.Weight
 	items := retrofit.ContentsResponse(&a.Case, a.AsIs, a.run.plan.Consequence.FreeStanding)
@@ -46,6 +48,22 @@ func (w *rowWriter) fillBuilding(a *Assessment) {
 	row.AssumedFields = w.text.assumed(b)
 	row.WhyNot = w.text.whyNot(a)
 	w.fillBest(a)
+}
+
+// scoresByObjective returns the score of the best measure, or of doing nothing, by
+// every objective.
+func (a *Assessment) scoresByObjective() (scores [5]float64) {
+	for k, objective := range ranking.Objectives() {
+		scores[k] = objective.None
+		for i := range a.Options {
+			if o := &a.Options[i]; o.Feasible() {
+				if v := objective.Score(&o.Parts); v > scores[k] { // false for NaN
+					scores[k] = v
+				}
+			}
+		}
+	}
+	return scores
 }
 
 // fillBest fills what the row of a building says of its best measure.

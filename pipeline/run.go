@@ -53,7 +53,7 @@ func Open(p *plan.Plan) (*Run, error) {
 		r.zone, err = r.tables.ParseZone(r.region, p.Archetypes.Zone)
 		keep(inPlan("archetypes.zone", err))
 	}
-	r.objective, err = ranking.ParseObjective(p.Objective.RankBy)
+	r.objective, err = objective(&p.Objective)
 	keep(inPlan("objective.rank_by", err))
 	r.model, err = consequence.New(consequence.DefaultOptions())
 	keep(err)
@@ -72,6 +72,14 @@ func Open(p *plan.Plan) (*Run, error) {
 		}
 	}
 	return r, nil
+}
+
+// objective returns what the plan ranks by.
+func objective(o *plan.Objective) (*ranking.Objective, error) {
+	if o.RankBy == ranking.WeightedSlug {
+		return ranking.Weighted(o.Weights.List())
+	}
+	return ranking.ParseObjective(o.RankBy)
 }
 
 // inPlan names the key of the plan that err is about.

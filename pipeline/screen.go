@@ -53,7 +53,7 @@ func (r *Run) Screen(ctx context.Context, s Settings) (*Result, error) {
 	defer reader.Close()
 	out := newSink(r, ranking.SorterOptions{Memory: s.Memory, Folder: r.plan.Output.Folder})
 	defer out.Close()
-	if err := r.flow(ctx, reader, s.Workers, out, counter(s.Progress)); err != nil {
+	if err := r.flow(ctx, reader, s.Workers, out.writer, counter(s.Progress)); err != nil {
 		return nil, err
 	}
 	return r.finish(ctx, s, set, out, reader.Report(), hash)
@@ -67,17 +67,21 @@ func (r *Run) finish(ctx context.Context, s Settings, set *output.Set, out *sink
 	}
 	about := output.About{Version: s.Version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}
 	res := &Result{Report: register, Summary: output.Summary{Counts: counts, RankBy: r.plan.Objective.RankBy, About: about}}
-	var err error
 	var stock report.Stock
-	if res.Summary.First, err = out.write(ctx, set, about, r.plan.Output.Formats, &stock); err != nil {
+	done, err := out.write(ctx, set, about, r.plan.Output.Formats, s.Workers, &stock)
+	if err != nil {
 		return nil, err
 	}
+	res.Summary.First, res.Summary.Checks = done.first, done.checks
 	if slices.Contains(r.plan.Output.Formats, formatHTML) {
 		if err := r.page(set, about, counts, register, hash, &stock); err != nil {
 			return nil, err
 		}
 	}
-	m := &output.Manifest{About: about, Counts: counts, Notes: r.notes(), PlanSHA256: hash, Plan: r.plan.Effective()}
+	m := &output.Manifest{About: about, Counts: counts, Notes: r.notes(counts.Out), Checks: done.checks, PlanSHA256: hash, Plan: r.plan.Effective()}
+	if u := &r.plan.Uncertainty; u.Draws > 0 {
+		m.Seeds = append(m.Seeds, output.Seed{Name: "uncertainty", Value: uint64(u.Seed)})
+	}
 	if m.Inputs, err = r.inputs(); err != nil {
 		return nil, err
 	}
@@ -93,7 +97,7 @@ func (r *Run) page(set *output.Set, about output.About, counts output.Counts, re
 	err = report.Write(f, report.Input{
 		Title: r.plan.Name, Objective: r.objective, About: about, Counts: counts, Design: r.plan.Hazard.Design,
 		LifeYears: r.plan.Consequence.LifeYears, DiscountRate: r.plan.Consequence.DiscountRate, PlanSHA256: hash,
-		Quality: report.Register(register), Hazard: report.Coverage(r.field.Coverage()), Notes: r.notes(), Stock: stock,
+		Quality: report.Register(register), Hazard: report.Coverage(r.field.Coverage()), Notes: r.notes(counts.Out), Stock: stock,
 	})
 	return errors.Join(err, f.Close())
 }
@@ -112,15 +116,16 @@ func (r *Run) inputs() ([]output.Input, error) {
 }
 
 // notes says in the manifest how the numbers came about.
-func (r *Run) notes() []string {
+func (r *Run) notes(buildings int64) []string {
 	h := &r.plan.Hazard
-	return []string{
+	notes := []string{
 		fmt.Sprintf("Demand columns hold for a return period of %g years.", h.Design),
 		"Spectra are interpolated in ln(Sa) over ln(T), ln(annual frequency) and place; what had to be extrapolated is said in hazard_status.",
 		"Period and strength come from tables by system, height, era and region (docs/methods/archetypes.md); given values override them.",
 		"Demand is spectral (docs/methods/demand.md): medians over records of a shear-stick model. Solver statuses stand in solver_status.",
 		"Costs, loss tables and feasibility limits without a source are labelled judgement where they are defined.",
 	}
+	return append(notes, r.drawNotes(buildings)...)
 }
 
 // counter returns a function that adds rows from any goroutine and tells f.

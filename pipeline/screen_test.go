@@ -32,6 +32,7 @@ func screened(t testing.TB, dir string, s Settings) *Result {
 	t.Helper()
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 	require.NoError(t, err)
+	p.Uncertainty.Draws = 0 // has tests of its own, in sure_test.go
 	r, err := Open(p)
 	require.NoError(t, err)
 	s.Replace = true

@@ -41,6 +41,7 @@ func (s *sink) Close() error {
 // A rowWriter is one goroutine's way into a sink.
 type rowWriter struct {
 	sink      *sink
+	a         *Assessment
 	candidate output.Candidate
 	building  output.Building
 	verdict   output.Verdict
@@ -50,7 +51,17 @@ type rowWriter struct {
 	err       error // the first failure; nothing is written after it
 }
 
-func (s *sink) writer() *rowWriter { return &rowWriter{sink: s} }
+func (s *sink) writer() visitor { return &rowWriter{sink: s, a: s.run.NewAssessment()} }
+
+// visit assesses a building and writes its rows.
+func (w *rowWriter) visit(b *inventory.Building) error {
+	if err := w.a.Assess(b); err != nil {
+		w.unassessed(b, err)
+	} else {
+		w.assessed(w.a)
+	}
+	return w.err
+}
 
 // add encodes row and hands it to a sorter under the key in w.key.
 func add[R any](w *rowWriter, s *ranking.Sorter, t *output.Table[R], row *R) {

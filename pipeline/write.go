@@ -2,7 +2,7 @@ package pipeline
 
 import (
 	"context"
-	"errors"
+	"slices"
 
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
@@ -12,26 +12,48 @@ import (
 // topBuildings is how many buildings the summary of a run shows.
 const topBuildings = 10
 
-// write writes the sorted rows to the files of set, feeds them to the stock of the
-// report, and returns the foremost buildings.
-func (s *sink) write(ctx context.Context, set *output.Set, about output.About, formats []string, stock *report.Stock) ([]output.Building, error) {
-	if err := s.rankAsIs(ctx); err != nil {
+// A written is what is to be said of the rows once they are in files.
+type written struct {
+	first  []output.Building  // the foremost buildings
+	checks []output.RankCheck // the order against naive ones
+	sure   *sureness          // nil without draws
+}
+
+// write ranks the rows, writes them to the files of set, feeds them to the stock of
+// the report and returns what is to be said of them.
+func (s *sink) write(ctx context.Context, set *output.Set, about output.About, formats []string, workers int, stock *report.Stock) (*written, error) {
+	if err := s.rank(ctx); err != nil {
 		return nil, err
 	}
-	var first []output.Building
+	only, err := s.shortlist(ctx)
+	if err != nil {
+		return nil, err
+	}
+	out := new(written)
+	if out.sure, err = s.run.sample(ctx, workers, only); err != nil {
+		return nil, err
+	}
+	chosen := slices.Index(ranking.Objectives(), s.run.objective)
 	var place int64
 	var groups ranking.Ranker
-	err := stream(ctx, set, s.buildings, &output.Buildings, about, tables(formats, true), func(b *output.Building) {
+	var naive naiveOrders
+	err = stream(ctx, set, s.buildings, &output.Buildings, about, tables(formats, true), func(b *output.Building) {
 		place++
 		b.Rank, b.TieGroup = place, int64(groups.Next(b.Score, b.ScoreResolution/ranking.Resolution).Group)
+		if chosen >= 0 {
+			b.Ranks[chosen] = place
+		}
+		out.sure.tell(b)
+		naive.add(b)
 		if place <= topBuildings {
-			first = append(first, *b)
+			out.first = append(out.first, *b)
 		}
 		stock.Building(b)
 	})
 	if err != nil {
 		return nil, err
 	}
+	out.checks = naive.checks(s.run.plan.Uncertainty.Top)
 	place = 0
 	err = stream(ctx, set, s.candidates, &output.Candidates, about, tables(formats, false), func(c *output.Candidate) {
 		place++
@@ -45,7 +67,7 @@ func (s *sink) write(ctx context.Context, set *output.Set, about output.About, f
 	if err := stream(ctx, set, s.verdicts, &output.Verdicts, about, list, stock.Verdict); err != nil {
 		return nil, err
 	}
-	return first, stream(ctx, set, s.rejects, &output.Rejects, about, list, stock.Reject)
+	return out, stream(ctx, set, s.rejects, &output.Rejects, about, list, stock.Reject)
 }
 
 // formatHTML is the format of the report.
@@ -61,26 +83,6 @@ func tables(formats []string, maps bool) []string {
 		}
 	}
 	return out
-}
-
-// rankAsIs reads the buildings in the order they were sorted in, by annual loss as
-// they stand, notes that place in each, and sorts them anew by score.
-func (s *sink) rankAsIs(ctx context.Context) error {
-	byScore := ranking.NewSorter(s.options)
-	var place int64
-	var key, payload []byte
-	err := each(ctx, s.buildings, &output.Buildings, func(b *output.Building) error {
-		place++
-		b.RankAsIs = place
-		key = ranking.AppendDescending(key[:0], b.Score)
-		key = ranking.AppendDescending(key, b.AnnualLoss)
-		key = ranking.AppendString(key, b.ID)
-		payload = output.Buildings.AppendRow(payload[:0], b)
-		return byScore.Add(key, payload)
-	})
-	err = errors.Join(err, s.buildings.Close())
-	s.buildings = byScore
-	return err
 }
 
 // stream writes every row of a sorter to the files of its table, after see has

@@ -4,6 +4,11 @@ package output
 // Demand is at the design return period.
 type Building struct {
 	Rank, TieGroup, RankAsIs                  int64
+	RankLow, RankMedian, RankHigh             int64
+	AsIsLow, AsIsHigh                         int64
+	TopFrequency, BestFrequency               float64
+	Scores                                    [5]float64 // by each objective, in the order of ranking.Objectives
+	Ranks                                     [5]int64   // the same
 	Score, ScoreResolution                    float64
 	ID, Name                                  string
 	Lon, Lat                                  float64
@@ -15,7 +20,7 @@ type Building struct {
 	Resonant, NearFault                       bool
 	Occupants, ReplacementValue               float64
 	Period, StrengthRatio                     float64
-	DesignReturnPeriod, DesignSa              float64
+	DesignReturnPeriod, DesignSa, DesignPGA   float64
 	Drift, FloorAccel, BaseShear              float64
 	EquipmentAccel, CabinetAccel              float64
 	FragileAccel, ObjectsMoveAt               float64
@@ -50,13 +55,47 @@ var Buildings = Table[Building]{
 		{Name: "rank", Required: true, Int: func(r *Building) *int64 { return &r.Rank },
 			Doc: "place of the building by the objective of the plan, 1 first"},
 		{Name: "tie_group", Int: func(r *Building) *int64 { return &r.TieGroup },
-			Doc: "buildings of one group are too close in score to be told apart; 1 first"},
+			Doc: "buildings of one group cannot be told apart from its first: it does not come before them in 90 % of draws, or, without draws, their scores are within the resolution; 1 first"},
+		{Name: "rank_low", Int: func(r *Building) *int64 { return &r.RankLow },
+			Doc: "rank that 5 % of draws do not exceed; missing where none were drawn"},
+		{Name: "rank_median", Int: func(r *Building) *int64 { return &r.RankMedian },
+			Doc: "rank that half of the draws do not exceed"},
+		{Name: "rank_high", Int: func(r *Building) *int64 { return &r.RankHigh },
+			Doc: "rank that 95 % of draws do not exceed"},
+		{Name: "top_k_frequency", Float: func(r *Building) *float64 { return &r.TopFrequency },
+			Doc: "share of draws in which the building is among the first k; k is uncertainty.top of the plan"},
+		{Name: "best_measure_frequency", Float: func(r *Building) *float64 { return &r.BestFrequency },
+			Doc: "share of draws in which its best measure, or doing nothing, stays best"},
 		{Name: "rank_as_is", Int: func(r *Building) *int64 { return &r.RankAsIs },
 			Doc: "place of the building by annual loss as it stands, 1 first: which building is worst off, whatever can be done for it"},
+		{Name: "rank_as_is_low", Int: func(r *Building) *int64 { return &r.AsIsLow },
+			Doc: "rank as it stands that 5 % of draws do not exceed"},
+		{Name: "rank_as_is_high", Int: func(r *Building) *int64 { return &r.AsIsHigh },
+			Doc: "rank as it stands that 95 % of draws do not exceed"},
 		{Name: "score", Float: func(r *Building) *float64 { return &r.Score },
 			Doc: "score of the best measure by the objective of the plan, in the unit of the objective"},
 		{Name: "score_resolution", Float: func(r *Building) *float64 { return &r.ScoreResolution },
 			Doc: "scores closer than this are not told apart"},
+		{Name: "rank_net_benefit", Int: func(r *Building) *int64 { return &r.Ranks[0] },
+			Doc: "place of the building were the objective net-benefit, 1 first; its measure is then chosen by that objective too"},
+		{Name: "rank_benefit_cost", Int: func(r *Building) *int64 { return &r.Ranks[1] },
+			Doc: "the same for benefit-cost"},
+		{Name: "rank_life_safety", Int: func(r *Building) *int64 { return &r.Ranks[2] },
+			Doc: "the same for life-safety"},
+		{Name: "rank_contents", Int: func(r *Building) *int64 { return &r.Ranks[3] },
+			Doc: "the same for contents"},
+		{Name: "rank_continuity", Int: func(r *Building) *int64 { return &r.Ranks[4] },
+			Doc: "the same for continuity"},
+		{Name: "score_net_benefit", Unit: "currency", Float: func(r *Building) *float64 { return &r.Scores[0] },
+			Doc: "largest net benefit of a measure, 0 where doing nothing is best"},
+		{Name: "score_benefit_cost", Float: func(r *Building) *float64 { return &r.Scores[1] },
+			Doc: "largest benefit over cost of a measure, 1 where doing nothing is best"},
+		{Name: "score_life_safety", Float: func(r *Building) *float64 { return &r.Scores[2] },
+			Doc: "most deaths avoided over the life by a measure, persons"},
+		{Name: "score_contents", Unit: "currency", Float: func(r *Building) *float64 { return &r.Scores[3] },
+			Doc: "most present value of contents loss avoided by a measure"},
+		{Name: "score_continuity", Unit: "d", Float: func(r *Building) *float64 { return &r.Scores[4] },
+			Doc: "most days closed avoided over the life by a measure"},
 		{Name: "building_id", Required: true, Text: func(r *Building) *string { return &r.ID },
 			Doc: "the owner's id, as text"},
 		{Name: "building_name", Text: func(r *Building) *string { return &r.Name },
@@ -99,6 +138,8 @@ var Buildings = Table[Building]{
 			Doc: "return period of the shaking that the demand columns hold for"},
 		{Name: "design_sa_g", Unit: "g", Float: func(r *Building) *float64 { return &r.DesignSa },
 			Doc: "5 % damped spectral acceleration at the first period and the design return period"},
+		{Name: "design_pga_g", Unit: "g", Float: func(r *Building) *float64 { return &r.DesignPGA },
+			Doc: "peak ground acceleration at the site and the design return period"},
 		{Name: "drift_pct", Unit: "%", Float: func(r *Building) *float64 { return &r.Drift },
 			Doc: "largest storey drift over storey height"},
 		{Name: "floor_accel_g", Unit: "g", Float: func(r *Building) *float64 { return &r.FloorAccel },

@@ -21,12 +21,13 @@ const ManifestName = "manifest.json"
 // equal manifests.
 type Manifest struct {
 	About
-	Counts     Counts   `json:"counts"`
-	Seeds      []Seed   `json:"seeds"`
-	Notes      []string `json:"method_notes"`
-	Inputs     []Input  `json:"inputs"`
-	PlanSHA256 string   `json:"plan_sha256"` // of HashPlan
-	Plan       any      `json:"plan"`        // the whole effective plan
+	Counts     Counts      `json:"counts"`
+	Seeds      []Seed      `json:"seeds"`
+	Notes      []string    `json:"method_notes"`
+	Checks     []RankCheck `json:"rank_checks,omitempty"`
+	Inputs     []Input     `json:"inputs"`
+	PlanSHA256 string      `json:"plan_sha256"` // of HashPlan
+	Plan       any         `json:"plan"`        // the whole effective plan
 
 	// Filled on writing.
 	Go       string    `json:"go_version"`
@@ -47,6 +48,15 @@ type Counts struct {
 type Seed struct {
 	Name  string `json:"name"`
 	Value uint64 `json:"value,string"`
+}
+
+// A RankCheck holds the rank of buildings against an order made without any
+// calculation. A rank that it explains was not worth calculating.
+type RankCheck struct {
+	Order   string  `json:"order"`
+	Tau     float64 `json:"kendall_tau"` // tau-b, 1 for the same order
+	Top     int     `json:"top"`         // how many places Overlap looks at
+	Overlap float64 `json:"top_overlap"` // share of the first Top that are the same buildings
 }
 
 // An Input is one file that was read.

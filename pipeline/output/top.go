@@ -19,6 +19,7 @@ type Summary struct {
 	RankBy string     // the objective, as in the plan
 	About  About      // whose currency the money is in
 	First  []Building // the foremost buildings, in order of rank
+	Checks []RankCheck
 }
 
 // The widest texts of the table, in characters: an id, the longest slug of a
@@ -45,6 +46,12 @@ func (s *Summary) Write(to io.Writer) error {
 			return err
 		}
 		w.Line("\n* too close to the next best measure to tell apart")
+	}
+	if len(s.Checks) > 0 {
+		w.Line("")
+	}
+	for _, c := range s.Checks {
+		w.Line("Against %s: Kendall tau %.2f, %.0f of the first %d the same", c.Order, c.Tau, c.Overlap*float64(c.Top), c.Top)
 	}
 	w.Line("")
 	w.Wrap("", Caution)

@@ -40,7 +40,14 @@ func Default() *Plan {
 			FreeStanding:  retrofit.DefaultFreeStanding(),
 		},
 		Objective: Objective{RankBy: "net-benefit"},
-		Output:    Output{Folder: "out", Formats: []string{"parquet", "csv", "gpkg", "html"}},
+		Uncertainty: Uncertainty{
+			Seed: 1, Top: 10, Shortlist: 50_000,
+			// Judgement: of the order of the spread between hazard studies of one region.
+			HazardCommon: 0.25, HazardLocal: 0.15,
+			StrengthCommon: 0.20, // judgement: how far a region's builders lie from a table
+			CostCommon:     0.5,  // judgement
+		},
+		Output: Output{Folder: "out", Formats: []string{"parquet", "csv", "gpkg", "html"}},
 	}
 	// Measures are compared by best estimates; the rules look at the bounds of
 	// isolator properties all the same.

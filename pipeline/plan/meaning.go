@@ -14,6 +14,12 @@ func (c *checker) meaning(p *Plan) {
 	c.hazard(&p.Hazard)
 	c.archetypes(&p.Archetypes)
 	c.measures(p.Measures.Use)
+	if p.Objective.RankBy == "weighted" && p.Objective.Weights == (Weights{}) {
+		c.add("objective.weights", nil, "missing for rank_by = \"weighted\"", "declare the points of one unit of each objective, such as weights = {net-benefit = 1, life-safety = 5e6}")
+	}
+	if n := p.Uncertainty.Draws; n > 0 && n < leastDraws {
+		c.add("uncertainty.draws", n, "too few to tell what one draw in twenty exceeds", "write 0 for none, or 199")
+	}
 	if p.Output.Folder == "" {
 		c.add("output.folder", nil, "no folder for the results", `write folder = "out"`)
 	}
@@ -21,6 +27,9 @@ func (c *checker) meaning(p *Plan) {
 		c.add("output.formats", nil, "no format for the results", `write formats = ["parquet", "csv"]`)
 	}
 }
+
+// leastDraws have one order statistic outside a 90 % interval on each side.
+const leastDraws = 19
 
 // archetypes checks that the tables know the region and its zone.
 func (c *checker) archetypes(a *Archetypes) {

@@ -13,6 +13,7 @@ type Plan struct {
 	Measures    Measures    `toml:"measures" doc:"what may be done to a building, within which ranges, at what price"`
 	Consequence Consequence `toml:"consequence" doc:"what shaking costs"`
 	Objective   Objective   `toml:"objective" doc:"what the rank serves"`
+	Uncertainty Uncertainty `toml:"uncertainty" doc:"how sure a rank is"`
 	Output      Output      `toml:"output" doc:"where results go"`
 
 	dir string // folder of the plan file, "" if it was not loaded from one
@@ -153,7 +154,35 @@ type Consequence struct {
 
 // Objective says what the rank serves.
 type Objective struct {
-	RankBy string `toml:"rank_by" choices:"net-benefit|benefit-cost|life-safety|contents|continuity" doc:"objective of the rank"`
+	RankBy  string  `toml:"rank_by" choices:"net-benefit|benefit-cost|life-safety|contents|continuity|weighted" doc:"objective of the rank; weighted is the sum of the others, each times its weight"`
+	Weights Weights `toml:"weights" doc:"points for one unit of each objective, for rank_by = \"weighted\": what is said here of a death beside money is said openly"`
+}
+
+// Weights are the points of one unit of each objective.
+type Weights struct {
+	NetBenefit  float64 `toml:"net-benefit" min:"0" doc:"points for one unit of currency of net benefit"`
+	BenefitCost float64 `toml:"benefit-cost" min:"0" doc:"points for a benefit:cost of 1"`
+	LifeSafety  float64 `toml:"life-safety" min:"0" doc:"points for one death avoided over the life"`
+	Contents    float64 `toml:"contents" min:"0" doc:"points for one unit of currency of contents loss avoided; it is part of the net benefit already"`
+	Continuity  float64 `toml:"continuity" min:"0" doc:"points for one day closed avoided over the life"`
+}
+
+// List returns the weights in the order of the objectives.
+func (w *Weights) List() []float64 {
+	return []float64{w.NetBenefit, w.BenefitCost, w.LifeSafety, w.Contents, w.Continuity}
+}
+
+// Uncertainty says what is drawn to learn how sure a rank is.
+type Uncertainty struct {
+	Draws     int `toml:"draws" min:"0" max:"1999" doc:"draws of everything uncertain; 0 for none; 199 make a 90 % interval of ranks exact"`
+	Seed      int `toml:"seed" min:"0" doc:"seed of the draws"`
+	Top       int `toml:"top" min:"1" doc:"how many places top_k_frequency counts as the first"`
+	Shortlist int `toml:"shortlist" min:"1" doc:"a stock of more buildings than this is sampled in its first so many by rank only"`
+
+	HazardCommon   float64 `toml:"hazard_common" min:"0" max:"2" doc:"ln sd of the hazard, the same for all buildings of a draw"`
+	HazardLocal    float64 `toml:"hazard_local" min:"0" max:"2" doc:"ln sd of the hazard, each building's own"`
+	StrengthCommon float64 `toml:"strength_common" min:"0" max:"2" doc:"ln sd of strength that all buildings share, part of each one's own"`
+	CostCommon     float64 `toml:"cost_common" min:"0" max:"1" doc:"share of the variance of a measure's cost that all buildings share"`
 }
 
 // Output says where to write what.

@@ -20,9 +20,9 @@ func OldestFirst(year int) float64 {
 }
 
 // HazardTimesOccupants scores a building by the peak ground acceleration in g at
-// the design return period times the larger of its occupants by day and night.
-func HazardTimesOccupants(pga, day, night float64) float64 {
-	v := pga * max(day, night)
+// the design return period times its occupants.
+func HazardTimesOccupants(pga, occupants float64) float64 {
+	v := pga * occupants
 	if math.IsNaN(v) {
 		return math.Inf(-1)
 	}

@@ -78,8 +78,8 @@ func TestTopOverlap(t *testing.T) {
 func TestNaiveOrders(t *testing.T) {
 	assert.Greater(t, OldestFirst(1905), OldestFirst(1960))
 	assert.Less(t, OldestFirst(0), OldestFirst(2020))
-	assert.Equal(t, 60.0, HazardTimesOccupants(0.3, 200, 10))
-	assert.Less(t, HazardTimesOccupants(math.NaN(), 200, 10), 0.0)
+	assert.Equal(t, 60.0, HazardTimesOccupants(0.3, 200))
+	assert.Less(t, HazardTimesOccupants(math.NaN(), 200), 0.0)
 	assert.Equal(t, -1.0, KendallTau([]float64{OldestFirst(1900), OldestFirst(0)}, []float64{1, 2}))
 }
 

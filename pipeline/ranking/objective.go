@@ -1,6 +1,7 @@
 package ranking
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -49,6 +50,50 @@ var (
 func Objectives() []*Objective {
 	return []*Objective{NetBenefit, BenefitCost, LifeSafety, ContentsKept, Continuity}
 }
+
+// Weighted returns the sum of objectives, each times a declared weight: so many
+// points for one unit of it. weights has one entry for each of Objectives, 0 for
+// those left out.
+//
+//	score = sum of weight x score
+//
+// Weights carry the units: points a unit of currency, points a death avoided, points
+// a day. Nothing is normalised by the stock, or the score of a building would depend
+// on its neighbours and the order of two buildings on a third. An objective that is
+// weighted and has no score leaves none to the sum.
+func Weighted(weights []float64) (*Objective, error) {
+	list := Objectives()
+	if len(weights) != len(list) {
+		panic("ranking: one weight for each objective")
+	}
+	var none float64
+	any := false
+	for i, w := range weights {
+		if !(w >= 0) || math.IsInf(w, 0) {
+			return nil, fmt.Errorf("weight %g of %s must be a number of 0 or more", w, list[i].Slug)
+		}
+		none += w * list[i].None
+		any = any || w > 0
+	}
+	if !any {
+		return nil, errors.New("weighted: no objective has a weight above 0")
+	}
+	sum := func(of func(*Objective, *Parts) float64) func(*Parts) float64 {
+		return func(p *Parts) (v float64) {
+			for i, w := range weights {
+				if w > 0 {
+					v += w * of(list[i], p)
+				}
+			}
+			return v
+		}
+	}
+	return &Objective{WeightedSlug, "points", none, "sum of the objectives, each times its declared weight",
+		sum((*Objective).Score), sum((*Objective).Scale)}, nil
+}
+
+// WeightedSlug names the declared weighting of the objectives.
+const WeightedSlug = "weighted"
 
 // same returns an objective in which doing nothing scores 0 and the score is its
 // own scale.

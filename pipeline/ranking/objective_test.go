@@ -52,3 +52,22 @@ func TestPartsOf(t *testing.T) {
 	assert.InDelta(t, 75, p.DaysAvoided, 1e-12)
 	assert.Equal(t, 500.0, p.Cost)
 }
+
+// A weighting of one objective alone orders as that objective does; the score of a
+// sum is the sum of the scores, by hand.
+func TestWeighted(t *testing.T) {
+	p := &Parts{Benefit: 300, Cost: 100, DeathsAvoided: 0.5, ContentsAvoided: 40, DaysAvoided: 7}
+	alone, err := Weighted([]float64{0, 0, 2, 0, 0})
+	require.NoError(t, err)
+	assert.Equal(t, 2*LifeSafety.Score(p), alone.Score(p))
+	all, err := Weighted([]float64{1, 10, 1000, 0.5, 2})
+	require.NoError(t, err)
+	assert.InDelta(t, 200+10*3+1000*0.5+0.5*40+2*7, all.Score(p), 1e-9)
+	assert.InDelta(t, 10, all.None, 1e-9, "ten points for the 1 of money not spent")
+	p.Cost = 0
+	assert.True(t, math.IsNaN(all.Score(p)), "no benefit:cost, so no sum")
+	for _, bad := range [][]float64{{0, 0, 0, 0, 0}, {-1, 1, 0, 0, 0}, {math.NaN(), 1, 0, 0, 0}, {math.Inf(1), 0, 0, 0, 0}} {
+		_, err := Weighted(bad)
+		assert.Error(t, err)
+	}
+}

@@ -55,6 +55,20 @@ func (m *Model) Spread(measure string, knowledge float64) (s Spread, ok bool) {
 	}, true
 }
 
+// SpreadKnown returns the dispersions of a measure in a building whose period,
+// strength and drift capacity are known: those that stay when the others are drawn
+// one by one, so that nothing is counted twice.
+//
+//	drift, fit-out sqrt(record^2 + band^2 + damping^2), the rest as in Spread
+func (m *Model) SpreadKnown(measure string) (s Spread, ok bool) {
+	s, ok = m.Spread(measure, 0)
+	s.Drift = s.FitOut
+	return s, ok
+}
+
+// CapacityDispersion returns the dispersion of the drift at a limit state.
+func (m *Model) CapacityDispersion() float64 { return m.options.CapacityDispersion }
+
 // Split returns how the value of a building of this use divides, and whether the
 // table knows the use; if not, the split is that of "other".
 func (m *Model) Split(use string) (s Split, ok bool) {

@@ -1,0 +1,148 @@
+package pipeline
+
+import (
+	"context"
+	"fmt"
+	"sync"
+
+	"plinth/pipeline/confidence"
+	"plinth/pipeline/inventory"
+	"plinth/pipeline/output"
+	"plinth/pipeline/ranking"
+	"plinth/retrofit/consequence"
+)
+
+// A sureness is what is known of the ranks of a run.
+type sureness struct {
+	stock  *confidence.Stock // by the plan's objective
+	asIs   *confidence.Stock // by annual loss as the buildings stand
+	groups *confidence.Groups
+	top    int
+
+	mu   sync.Mutex
+	best map[string]float64 // share of draws in which a building's best measure stays best
+}
+
+// settings returns what is drawn.
+func (r *Run) drawing() confidence.Settings {
+	u := &r.plan.Uncertainty
+	return confidence.Settings{
+		Draws: u.Draws, Seed: uint64(u.Seed), HazardCommon: u.HazardCommon, HazardLocal: u.HazardLocal,
+		StrengthCommon: u.StrengthCommon, CostCommon: u.CostCommon,
+	}
+}
+
+// sample goes through the register a second time and draws every building, or, in a
+// stock of more than the plan's shortlist, those whose ids are in only. It returns
+// nil where the plan asks for no draws.
+func (r *Run) sample(ctx context.Context, workers int, only map[string]bool) (*sureness, error) {
+	set := r.drawing()
+	if set.Draws == 0 {
+		return nil, nil
+	}
+	reader, err := r.Register()
+	if err != nil {
+		return nil, err
+	}
+	defer reader.Close()
+	out := &sureness{
+		stock: confidence.NewStock(set.Draws), asIs: confidence.NewStock(set.Draws),
+		top: r.plan.Uncertainty.Top, best: make(map[string]float64),
+	}
+	draws := confidence.NewDraws(set)
+	visit := func() visitor {
+		return &sampler{run: r, only: only, out: out, set: &set, base: r.NewAssessment(), responder: r.newResponder(), draw: confidence.NewSampler(draws)}
+	}
+	if err := r.flow(ctx, reader, workers, visit, func(int) {}); err != nil {
+		return nil, err
+	}
+	out.stock.Rank()
+	out.asIs.Rank()
+	out.groups = out.stock.Groups()
+	return out, nil
+}
+
+// A sampler draws the buildings of one worker.
+type sampler struct {
+	run       *Run
+	only      map[string]bool
+	out       *sureness
+	set       *confidence.Settings
+	base      *Assessment
+	responder *responder
+	draw      *confidence.Sampler
+	sample    confidence.Sample
+}
+
+func (s *sampler) reject(*inventory.Reject) {}
+
+func (s *sampler) visit(b *inventory.Building) error {
+	if s.only != nil && !s.only[b.ID] {
+		return nil
+	}
+	if s.base.Assess(b) != nil {
+		return nil // it is among the rejects of the first pass
+	}
+	if err := s.responder.learn(s.base, s.set); err != nil {
+		return fmt.Errorf("building %q cannot be assessed away from its medians: %w", b.ID, err)
+	}
+	p := s.responder
+	s.draw.Draw(b.ID, &p.response, p.measures, s.run.gain, &s.sample)
+	best := 0 // state of the best measure, 0 for doing nothing
+	if s.base.Best() != nil {
+		best = 1 // the first of the shortlist
+	}
+	same := 0
+	for _, m := range s.sample.Best {
+		if int(m) == best {
+			same++
+		}
+	}
+	s.out.add(b.ID, &s.sample, float64(same)/float64(len(s.sample.Best)))
+	return nil
+}
+
+func (s *sureness) add(id string, sample *confidence.Sample, best float64) {
+	s.stock.Add(id, sample.Order)
+	s.asIs.Add(id, sample.Loss)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.best[id] = best
+}
+
+// gain returns what the plan's objective says of a measure above doing nothing.
+func (r *Run) gain(asIs, with *consequence.Annual, cost float64) float64 {
+	c := &r.plan.Consequence
+	parts := ranking.PartsOf(asIs, with, cost, c.LifeYears, c.DiscountRate)
+	return r.objective.Score(&parts) - r.objective.None
+}
+
+// drawNotes says in the manifest what was drawn.
+func (r *Run) drawNotes(buildings int64) []string {
+	u := &r.plan.Uncertainty
+	if u.Draws == 0 {
+		return []string{"No draws: ranks are those of medians, and nothing is said of how sure they are (uncertainty.draws)."}
+	}
+	whole := "every building was sampled"
+	if buildings > int64(u.Shortlist) {
+		whole = fmt.Sprintf("the first %d of %d buildings were sampled and ranked among themselves; the others have no interval", u.Shortlist, buildings)
+	}
+	return []string{fmt.Sprintf("Rank intervals come from %d draws of hazard, period, strength, capacity, cost and unknown fields; %s.", u.Draws, whole)}
+}
+
+// tell fills what the draws say of a building. It is called in the order of rank.
+func (s *sureness) tell(b *output.Building) {
+	if s == nil {
+		return
+	}
+	in, ok := s.stock.Interval(b.ID, s.top)
+	if !ok {
+		b.TieGroup = output.NoInt
+		return
+	}
+	b.RankLow, b.RankMedian, b.RankHigh = in.Low, in.Median, in.High
+	b.TopFrequency, b.BestFrequency = in.Top, s.best[b.ID]
+	in, _ = s.asIs.Interval(b.ID, s.top)
+	b.AsIsLow, b.AsIsHigh = in.Low, in.High
+	b.TieGroup, _ = s.groups.Next(b.ID)
+}
