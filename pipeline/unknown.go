@@ -53,10 +53,8 @@ func (a *Assessment) unknowns(b *inventory.Building) []unknown {
 	if b.Origin[inventory.Profile] != inventory.Given {
 		add(inventory.Profile, asAssumed(0.85), finding{archetypes.WeakGround.String(), 0.15, func(b *inventory.Building) { b.Profile = archetypes.WeakGround }})
 	}
-	if !given(inventory.SiteClass) && !a.run.soilIncluded {
-		if v := classFindings(a.Site.Class); len(v) > 1 {
-			add(inventory.SiteClass, v...)
-		}
+	if a.Ground.Spread > 0 { // the class was assumed and those beside it differ
+		add(inventory.SiteClass, a.classFindings()...)
 	}
 	return append(list, useUnknowns(b)...)
 }
@@ -147,17 +145,15 @@ func years(list ...int) []finding {
 }
 
 // classFindings returns the class of the ground that was assumed and those beside
-// it.
-func classFindings(class hazard.SiteClass) []finding {
-	if class < 'A' || class > 'E' {
-		return nil
-	}
+// it, with the probabilities its spread is made of.
+func (a *Assessment) classFindings() []finding {
+	firmer, softer := a.run.ground.standard.Beside(a.Site.Class)
 	var list []finding
 	left := 1.0
-	for _, c := range []hazard.SiteClass{class - 1, class + 1} {
-		if c >= 'B' && c <= 'E' {
-			list = append(list, finding{c.String(), 0.25, func(b *inventory.Building) { b.SiteClass = c }})
-			left -= 0.25
+	for i, c := range [...]hazard.SiteClass{firmer, a.Site.Class, softer} {
+		if c != a.Site.Class {
+			list = append(list, finding{c.String(), classWeights[i], func(b *inventory.Building) { b.SiteClass = c }})
+			left -= classWeights[i]
 		}
 	}
 	return append(list, asAssumed(left))
