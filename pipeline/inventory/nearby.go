@@ -93,10 +93,17 @@ func (o *outlines) distance(r, q *outlineRing, best float64) float64 {
 	if inRing(a[0], b) || inRing(b[0], a) {
 		return 0
 	}
-	for i := range a {
-		p, u := a[i], a[(i+1)%len(a)]
-		for j := range b {
-			v, w := b[j], b[(j+1)%len(b)]
+	ba := a.Bound()
+	for j := range b {
+		v, w := b[j], b[(j+1)%len(b)]
+		if beyond(ba.Min, ba.Max, v, w, best) {
+			continue
+		}
+		for i := range a {
+			p, u := a[i], a[(i+1)%len(a)]
+			if beyond(p, u, v, w, best) {
+				continue
+			}
 			if crossing(p, u, v, w) {
 				return 0
 			}
@@ -104,6 +111,17 @@ func (o *outlines) distance(r, q *outlineRing, best float64) float64 {
 		}
 	}
 	return best
+}
+
+// beyond reports whether the boxes around two segments are farther apart than d
+// along an axis.
+func beyond(a, b, c, e orb.Point, d float64) bool {
+	for k := range a {
+		if min(a[k], b[k])-max(c[k], e[k]) > d || min(c[k], e[k])-max(a[k], b[k]) > d {
+			return true
+		}
+	}
+	return false
 }
 
 // plane returns the corners of q in m from the middle of r, on the plane that

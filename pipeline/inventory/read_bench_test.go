@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/parquet-go/parquet-go"
+	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/require"
 
 	"plinth/pipeline/plan"
@@ -77,4 +79,52 @@ func TestParseAllocates(t *testing.T) {
 	r.Parse(&raw, &batch)
 	require.Equal(t, batchRows, len(batch.Buildings))
 	require.LessOrEqual(t, testing.AllocsPerRun(5, func() { r.Parse(&raw, &batch) }), 1.0)
+}
+
+// Ten thousand outlines in streets, each beside two others.
+func BenchmarkGaps(b *testing.B) {
+	const rows = 10000
+	at := orb.Point{-150, 40}
+	b.ReportAllocs()
+	for b.Loop() {
+		o := &outlines{}
+		for i := range rows {
+			o.add(i+1, box(at, float64(i%100)*13, float64(i/100)*30, 10, 12))
+		}
+		o.measure()
+	}
+	b.ReportMetric(float64(rows*b.N)/b.Elapsed().Seconds(), "rows/s")
+}
+
+// The same rows by format, read, parsed and admitted by one goroutine.
+func BenchmarkFormats(b *testing.B) {
+	rows := madeRows(5000, false)
+	flat := stockPlan("parquet")
+	flat.Columns["lon"], flat.Columns["lat"] = "lon", "lat"
+	for _, c := range []struct {
+		name string
+		doc  []byte
+		inv  *plan.Inventory
+	}{
+		{"geojson", stockJSON(b, rows, false), stockPlan("geojson")},
+		{"lines", stockJSON(b, rows, true), stockPlan("geojson-lines")},
+		{"geopackage", stockPackage(b, rows, wgs84), stockPlan("geopackage")},
+		{"parquet", stockFlat(b, rows, &parquet.Zstd), flat},
+		{"geoparquet", stockGeo(b, rows, "1.1.0", &parquet.Zstd), stockPlan("parquet")},
+	} {
+		c.inv.Columns["gap"] = "ref" // no second reading
+		c.inv.Units["gap"] = "m"
+		b.Run(c.name, func(b *testing.B) {
+			var raw Raw
+			var batch Batch
+			b.ReportAllocs()
+			for b.Loop() {
+				r, err := openBytes(b, c.doc, c.inv, Options{})
+				require.NoError(b, err)
+				for r.Read(&raw, &batch) == nil {
+				}
+			}
+			b.ReportMetric(float64(len(rows)*b.N)/b.Elapsed().Seconds(), "rows/s")
+		})
+	}
 }

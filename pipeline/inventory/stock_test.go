@@ -211,7 +211,11 @@ func stockGeo(t testing.TB, rows []stockRow, version string, codec compress.Code
 
 func written[R any](t testing.TB, rows []R, options ...parquet.WriterOption) []byte {
 	var b bytes.Buffer
-	w := parquet.NewGenericWriter[R](&b, append(options, parquet.MaxRowsPerRowGroup(13))...)
+	group := int64(13) // several groups, but not for the benchmarks
+	if len(rows) > 1000 {
+		group = 10000
+	}
+	w := parquet.NewGenericWriter[R](&b, append(options, parquet.MaxRowsPerRowGroup(group))...)
 	_, err := w.Write(rows)
 	require.NoError(t, err)
 	require.NoError(t, w.Close())
