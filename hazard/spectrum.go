@@ -3,7 +3,6 @@ package hazard
 import (
 	"math"
 	"slices"
-	"sort"
 )
 
 // Gravity is the standard acceleration of gravity in m/s2 (ISO 80000-3, by
@@ -30,9 +29,9 @@ type Spectrum struct {
 	lnSa     []float64 // ln of Sa at the nodes
 	ownT     []float64 // storage for node periods that are this spectrum's alone
 	ownLnT   []float64
-	firstSa  float64 // Sa at the first node, g
+	firstSa  float64 // Sa at the first node, g; 0 where it is to be had from lnSa
 	lastT    float64 // s
-	lastSaT2 float64 // Sa T2 at the last node
+	lastSaT2 float64 // Sa T2 at the last node; 0 likewise
 	end      float64 // s, longest period the spectrum holds for: lastT, or that of a code form
 }
 
@@ -65,13 +64,19 @@ func (s *Spectrum) Set(axis Axis, pga float64, lnSa []float64) {
 	}
 	s.PGA, s.t, s.lnT = pga, axis.T, axis.LnT
 	s.lnSa = append(s.lnSa[:0], lnSa...)
-	top, topV := math.Inf(-1), math.Inf(-1) // ln of max Sa and max T Sa
-	for i, l := range lnSa {
-		top, topV = max(top, l), max(topV, l+axis.LnT[i])
+	lnT := axis.LnT[:len(lnSa)]
+	top, topV := lnSa[0], lnSa[0]+lnT[0] // ln of max Sa and max T Sa
+	for i := 1; i < len(lnSa); i++ {
+		l := lnSa[i]
+		if l > top {
+			top = l
+		}
+		if v := l + lnT[i]; v > topV {
+			topV = v
+		}
 	}
-	n := len(lnSa) - 1
-	s.firstSa = math.Exp(lnSa[0])
-	s.lastT, s.lastSaT2 = axis.T[n], math.Exp(lnSa[n]+2*axis.LnT[n])
+	s.firstSa, s.lastSaT2 = 0, 0
+	s.lastT = axis.T[len(lnSa)-1]
 	s.end = s.lastT
 	s.TC = math.Exp(topV - top)
 	s.TB = 0.2 * s.TC
@@ -86,16 +91,41 @@ func (s *Spectrum) Sa(t float64) float64 {
 	case t <= 0:
 		return s.PGA
 	case t < s.t[0]:
-		return s.PGA + (s.firstSa-s.PGA)*t/s.t[0]
+		return s.PGA + (s.first()-s.PGA)*t/s.t[0]
 	case t >= s.lastT:
-		return s.lastSaT2 / (t * t)
+		return s.last() / (t * t)
 	}
-	i := sort.SearchFloat64s(s.t, t) // s.t[i-1] < t <= s.t[i], i may be 0
+	i, j := 0, n-1 // t <= s.t[j], and s.t[i-1] < t where i > 0
+	for i < j {
+		if m := (i + j) / 2; s.t[m] < t {
+			i = m + 1
+		} else {
+			j = m
+		}
+	}
 	if s.t[i] == t {
 		return math.Exp(s.lnSa[i])
 	}
 	w := (math.Log(t) - s.lnT[i-1]) / (s.lnT[i] - s.lnT[i-1])
 	return math.Exp(s.lnSa[i-1] + w*(s.lnSa[i]-s.lnSa[i-1]))
+}
+
+// first returns Sa at the first node, which few ask for in a spectrum that a lookup
+// has made.
+func (s *Spectrum) first() float64 {
+	if s.firstSa > 0 {
+		return s.firstSa
+	}
+	return math.Exp(s.lnSa[0])
+}
+
+// last returns Sa T2 at the last node.
+func (s *Spectrum) last() float64 {
+	if s.lastSaT2 > 0 {
+		return s.lastSaT2
+	}
+	n := len(s.lnSa) - 1
+	return math.Exp(s.lnSa[n] + 2*s.lnT[n])
 }
 
 // Covers reports whether the spectrum holds at period t: within the nodes, or as

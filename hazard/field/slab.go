@@ -102,11 +102,12 @@ func (s *slab) fill(b blend, class hazard.SiteClass, distance float64, status ha
 	n2, n3 := s.ln[b.node[2]*stride:], s.ln[b.node[3]*stride:]
 	var buf [1 + maxPeriods]float64
 	ln := buf[:s.width]
+	w0, w1, w2, w3 := b.w[0], b.w[1], b.w[2], b.w[3]
 	for l := range site.Spectra {
-		at, end := l*s.width, (l+1)*s.width
-		a, b1, c, d := n0[at:end], n1[at:end], n2[at:end], n3[at:end]
+		at := l * s.width
+		v0, v1, v2, v3 := n0[at:][:len(ln)], n1[at:][:len(ln)], n2[at:][:len(ln)], n3[at:][:len(ln)]
 		for i := range ln {
-			ln[i] = b.w[0]*a[i] + b.w[1]*b1[i] + b.w[2]*c[i] + b.w[3]*d[i]
+			ln[i] = w0*v0[i] + w1*v1[i] + w2*v2[i] + w3*v3[i]
 		}
 		pga := math.Exp(ln[0])
 		if !s.soil.included {
