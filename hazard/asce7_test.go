@@ -108,6 +108,16 @@ func TestASCE7AgainstDesignMaps(t *testing.T) {
 		{"Boise, class A", ASCE716, ASCE7A, 0.306, 0.110, 0.245, 0.088},
 		{"Boise, class B estimated", ASCE716, ASCE7BEstimated, 0.309, 0.110, 0.309, 0.110},
 		{"Century City, class B", ASCE710, ASCE7B, 2.194, 0.815, 2.194, 0.815},
+		{"Memphis, class B estimated", ASCE716, ASCE7BEstimated, 1.023, 0.347, 1.023, 0.347},
+		{"Memphis, class B", ASCE710, ASCE7B, 1.010, 0.351, 1.010, 0.351},
+		{"Memphis, class B, 2005", ASCE710, ASCE7B, 1.393, 0.379, 1.393, 0.379},
+		{"Century City, class B estimated", ASCE716, ASCE7BEstimated, 2.064, 0.738, 2.064, 0.738},
+		{"Century City, class B, 2005", ASCE710, ASCE7B, 1.884, 0.641, 1.884, 0.641},
+		{"Boise, class B", ASCE710, ASCE7B, 0.311, 0.106, 0.311, 0.106},
+		{"Arecibo, class B estimated", ASCE716, ASCE7BEstimated, 1.119, 0.434, 1.119, 0.434},
+		{"Chicago, class B estimated", ASCE716, ASCE7BEstimated, 0.117, 0.063, 0.117, 0.063}, // NEHRP 2015, the same tables
+		{"Vallejo, class B estimated", ASCE716, ASCE7BEstimated, 1.560, 0.600, 1.560, 0.600},
+		{"Kailua-Kona, class B estimated", ASCE716, ASCE7BEstimated, 1.920, 0.880, 1.920, 0.880},
 	} {
 		v, err := ASCE7(c.edition, c.class, c.ss, c.s1)
 		require.NoError(t, err)
@@ -119,6 +129,9 @@ func TestASCE7AgainstDesignMaps(t *testing.T) {
 	assert.InDelta(t, 0.136, ASCE7PGAM(ASCE716, ASCE7BEstimated, 0.136), 1e-9)
 	assert.InDelta(t, 0.108, ASCE7PGAM(ASCE716, ASCE7A, 0.136), 1e-3)
 	assert.InDelta(t, 0.122, ASCE7PGAM(ASCE710, ASCE7B, 0.122), 1e-9)
+	for _, pgam := range []float64{0.611, 0.885, 0.059, 0.639, 1.027} { // Memphis, Century City, Chicago, Vallejo, Kailua-Kona
+		assert.InDelta(t, pgam, ASCE7PGAM(ASCE716, ASCE7BEstimated, pgam), 1e-9)
+	}
 }
 
 func TestTwoPeriodSpectrum(t *testing.T) {

@@ -111,11 +111,20 @@ func TestNZS1170Tables(t *testing.T) {
 	r, status = NZS1170ReturnFactor(5)
 	assert.Equal(t, 0.20, r)
 	assert.Equal(t, BelowRange, status)
-	// NZS 1170.5 Table 3.3.
-	for place, want := range map[string]float64{"auckland": 0.13, "Otira": 0.60, " Hanmer Springs": 0.55} {
+	// NZS 1170.5 Table 3.3, all places held; Christchurch as amended in 2011.
+	table := map[string]float64{
+		"Kerikeri": 0.10, "auckland": 0.13, "Hamilton": 0.16, "Thames": 0.16, "Tauranga": 0.20, "Whakatane": 0.30, "Rotorua": 0.24,
+		"Tokoroa": 0.21, "Taupo": 0.28, "Turangi": 0.27, "Gisborne": 0.36, "Napier": 0.38, "New Plymouth": 0.18, "Hawera": 0.18,
+		"Whanganui": 0.25, "Palmerston North": 0.38, "Levin": 0.40, "Masterton": 0.42, "Nelson": 0.27, "Blenheim": 0.33,
+		"Kaikoura": 0.42, " Hanmer Springs": 0.55, "Westport": 0.30, "Greymouth": 0.37, "Otira": 0.60, "Christchurch": 0.30,
+		"Timaru": 0.15, "Mount Cook": 0.38, "Franz Josef": 0.44, "Haast": 0.44, "Queenstown": 0.32, "Te Anau": 0.36,
+		"Dunedin": 0.13, "Invercargill": 0.17,
+	}
+	assert.Len(t, table, len(nzs1170Places))
+	for place, want := range table {
 		z, err := NZS1170HazardFactor(place)
 		require.NoError(t, err)
-		assert.Equal(t, want, z)
+		assert.Equal(t, want, z, place)
 	}
 	_, err := NZS1170HazardFactor("nowhere")
 	assert.ErrorContains(t, err, "Table 3.3")

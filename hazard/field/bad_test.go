@@ -150,7 +150,7 @@ func TestOddButSoundGrids(t *testing.T) {
 		{"a row repeated", head + four + "1,50,475,0.1,0.2,0.1\n", "", []string{"1 rows repeat another"}},
 		{"sea", head + four + "2,50,475,,,\n", "", []string{"1 rows hold no value"}},
 		{"an unknown column", "lon,lat,return_period_yr,pga,sa_0.2,note\n" + four, "", []string{`column "note" is not read`}},
-		{"values in m/s2 read as g", head + strings.ReplaceAll(four, "0.1,0.2,0.1", "5.1,9.8,5.1"), "", []string{"12 of 12 values are above 5 g (up to 9.8 g): is the unit right?"}},
+		{"values in m/s2 read as g", head + strings.ReplaceAll(four, "0.1,0.2,0.1", "5.1,9.8,5.1"), "", []string{"12 of 12 values are above 5 g (up to 9.8 g): is the unit right?", "half of the nodes have a peak of 5.1 g or more at 475 yr"}},
 		{"the same, said", head + strings.ReplaceAll(four, "0.1,0.2,0.1", "5.1,9.8,5.1"), "m/s2", nil},
 		{"falls with return period", head + four + strings.ReplaceAll(four, "475,0.1", "975,0.09"), "", []string{"4 values are lower than at the next shorter return period"}},
 		{"steep", head + strings.Replace(four, "0.2", "0.5", 1), "", []string{"2 of 4 pairs of neighbouring nodes differ by more than a factor 2, most by 2.5 between (0, 50) and (1, 50)"}},

@@ -34,7 +34,7 @@ type Standard interface {
 
 	// spectrum fills s for one return period from the logarithms of the
 	// parameters; fault is in km, +Inf if none is known.
-	spectrum(s *hazard.Spectrum, returnPeriod float64, ln []float64, class hazard.SiteClass, fault float64) error
+	spectrum(s *hazard.Spectrum, returnPeriod float64, ln [maxParameters]float64, class hazard.SiteClass, fault float64) error
 }
 
 // A parameter is one column of a file.
@@ -137,10 +137,12 @@ func newCode(s Standard, got *rows, lay func(*table, *Problems) places, o Option
 func (c *Code) show(t *table) error {
 	var s hazard.Spectrum
 	var ln []float64
+	var of [maxParameters]float64
 	for n := range t.node {
 		for l, tr := range t.levels {
 			at := (n*len(t.levels) + l) * c.width
-			if err := c.standard.spectrum(&s, tr, t.ln[at:at+c.width], c.standard.rock(), math.Inf(1)); err != nil {
+			copy(of[:], t.ln[at:at+c.width])
+			if err := c.standard.spectrum(&s, tr, of, c.standard.rock(), math.Inf(1)); err != nil {
 				return err
 			}
 			ln = append(ln, math.Log(s.PGA), math.Log(s.Sa(shortPeriod)), math.Log(s.Sa(longPeriod)))
@@ -207,10 +209,10 @@ func (c *Code) LookupNear(lon, lat float64, class hazard.SiteClass, fault float6
 	}
 	site.ReturnPeriod, site.Class, site.Distance, site.Status = c.run, class, distance, status
 	site.Spectra = grow(site.Spectra, len(c.run))
-	var buf [maxParameters]float64
-	ln, stride := buf[:c.width], len(c.run)*c.width
+	var ln [maxParameters]float64
+	stride := len(c.run) * c.width
 	for l, tr := range c.run {
-		for i := range ln {
+		for i := range c.width {
 			at := l*c.width + i
 			ln[i] = b.w[0]*c.ln[b.node[0]*stride+at] + b.w[1]*c.ln[b.node[1]*stride+at] + b.w[2]*c.ln[b.node[2]*stride+at] + b.w[3]*c.ln[b.node[3]*stride+at]
 		}

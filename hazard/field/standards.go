@@ -27,7 +27,7 @@ func (e Eurocode8) levels(source, run []float64, k float64) levels {
 
 func (e Eurocode8) rock() hazard.SiteClass { return 'A' }
 
-func (e Eurocode8) spectrum(s *hazard.Spectrum, _ float64, ln []float64, class hazard.SiteClass, _ float64) error {
+func (e Eurocode8) spectrum(s *hazard.Spectrum, _ float64, ln [maxParameters]float64, class hazard.SiteClass, _ float64) error {
 	return e.Parameters.Elastic(s, class, e.Importance*math.Exp(ln[0]))
 }
 
@@ -65,7 +65,7 @@ func (NZS1170) levels(source, run []float64, k float64) levels {
 func (NZS1170) rock() hazard.SiteClass { return 'B' }
 
 // spectrum takes ln(Z R): R alone decides whether N counts (3.1.6).
-func (NZS1170) spectrum(s *hazard.Spectrum, returnPeriod float64, ln []float64, class hazard.SiteClass, fault float64) error {
+func (NZS1170) spectrum(s *hazard.Spectrum, returnPeriod float64, ln [maxParameters]float64, class hazard.SiteClass, fault float64) error {
 	r, _ := hazard.NZS1170ReturnFactor(returnPeriod)
 	return hazard.NZS1170Site{Z: math.Exp(ln[0]) / r, R: r, Class: class, FaultDistance: fault}.Fill(s)
 }
@@ -93,7 +93,7 @@ func (NTC2018) levels(source, run []float64, k float64) levels { return newLevel
 
 func (NTC2018) rock() hazard.SiteClass { return 'A' }
 
-func (n NTC2018) spectrum(s *hazard.Spectrum, _ float64, ln []float64, class hazard.SiteClass, _ float64) error {
+func (n NTC2018) spectrum(s *hazard.Spectrum, _ float64, ln [maxParameters]float64, class hazard.SiteClass, _ float64) error {
 	return hazard.NTC2018Site{
 		AG: math.Exp(ln[0]), F0: math.Exp(ln[1]), TC: math.Exp(ln[2]), Ground: class, Topography: n.Topography,
 	}.Fill(s)

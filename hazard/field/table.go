@@ -77,7 +77,37 @@ func (t *table) look() {
 	if falls > 0 {
 		t.notes.add("%d values are lower than at the next shorter return period", falls)
 	}
+	t.unit()
 }
+
+// unit notes peak accelerations that look like those of another unit: the median of
+// the nodes at the return period nearest to 475 yr by ratio.
+func (t *table) unit() {
+	l := 0
+	for i, tr := range t.levels {
+		if math.Abs(math.Log(tr/475)) < math.Abs(math.Log(t.levels[l]/475)) {
+			l = i
+		}
+	}
+	width := 1 + len(t.periods)
+	var pga []float64
+	for at := l * width; at < len(t.ln); at += len(t.levels) * width {
+		pga = append(pga, t.ln[at])
+	}
+	slices.Sort(pga)
+	median, years := math.Exp(pga[len(pga)/2]), t.levels[l]
+	switch {
+	case median > usualPGA[1] && years <= 1000:
+		t.notes.add("half of the nodes have a peak of %.3g g or more at %g yr: is the unit right? Values in m/s2 read as g are ten times too high", median, years)
+	case median < usualPGA[0] && years >= 100:
+		t.notes.add("half of the nodes have a peak of %.3g g or less at %g yr: is the unit right? Values in g read as %%g are a hundred times too low", median, years)
+	}
+}
+
+// usualPGA in g are the bounds within which the peak accelerations of a region lie
+// at some hundred years (judgement: national maps at 475 yr have medians from 0.02
+// to 0.6 g).
+var usualPGA = [2]float64{0.003, 1.0}
 
 // highSa in g is above nearly every mapped value; numbers above it are more
 // likely in another unit (judgement: m/s2 read as g is ten times too high).
