@@ -251,6 +251,7 @@ func (a *Assessment) exposure(slug string) consequence.Exposure {
 	}
 	knowledge := math.Hypot(math.Hypot(arch.PeriodBeta, strengthShare*arch.StrengthBeta), a.Ground.Spread)
 	e.Spread, _ = r.model.Spread(name, knowledge)
+	e.Spread.Displacement = math.Hypot(e.Spread.Displacement, a.Ground.Spread) // of the ground, not of the building
 	return e
 }
 
