@@ -12,6 +12,7 @@ require (
 	github.com/schollz/progressbar/v3 v3.19.1
 	github.com/stretchr/testify v1.12.1
 	github.com/urfave/cli/v2 v2.27.7
+	github.com/wroge/wgs84 v1.1.7
 	github.com/xitongsys/parquet-go v1.6.2
 	golang.org/x/term v0.48.0
 	golang.org/x/text v0.28.0

@@ -28,6 +28,7 @@ func ReadRasters(rasters []Raster, o Options) (*Nodes, error) {
 	const file = "rasters"
 	var ps Problems
 	o.check(file, &ps)
+	o.checkDegrees(file, "rasters", &ps)
 	if err := ps.err(); err != nil {
 		return nil, err
 	}

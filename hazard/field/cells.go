@@ -21,11 +21,12 @@ type cells struct {
 	header []string // as written
 	row    []string
 	line   int
+	to     projection // of the coordinates, nil for degrees
 	ps     *Problems
 }
 
 // newCells reads the header; it is nil if there is none, which is a problem.
-func newCells(r io.Reader, file string, comma rune, ps *Problems) *cells {
+func newCells(r io.Reader, file string, o Options, ps *Problems) *cells {
 	b := bufio.NewReaderSize(r, 1<<16)
 	if mark, _ := b.Peek(3); bytes.Equal(mark, []byte("\ufeff")) {
 		_, _ = b.Discard(3)
@@ -33,9 +34,10 @@ func newCells(r io.Reader, file string, comma rune, ps *Problems) *cells {
 	c := &cells{file: file, csv: csv.NewReader(b), ps: ps}
 	c.csv.ReuseRecord = true
 	c.csv.Comment = '#'
-	if comma != 0 {
-		c.csv.Comma = comma
+	if o.Comma != 0 {
+		c.csv.Comma = o.Comma
 	}
+	c.to, _ = projectionOf(o.CRS) // checked with the options
 	head, err := c.csv.Read()
 	if err != nil {
 		c.broken(err)
@@ -135,24 +137,41 @@ func (c *cells) returnPeriod(i int) (float64, bool) {
 	return v, ok
 }
 
-// place returns the node in columns lon and lat.
-func (c *cells) place(lon, lat int) (orb.Point, bool) {
-	x, okX := c.float(lon)
-	y, okY := c.float(lat)
+// node finds the columns of a node's coordinates.
+func (c *cells) node() (lon, lat int) {
+	if c.to != nil {
+		return c.find(true, "x", "easting", "lon", "longitude"), c.find(true, "y", "northing", "lat", "latitude")
+	}
+	return c.find(true, "lon", "longitude"), c.find(true, "lat", "latitude")
+}
+
+// place returns the node in columns east and north, longitude and latitude in
+// degrees.
+func (c *cells) place(east, north int) (orb.Point, bool) {
+	x, okX := c.float(east)
+	y, okY := c.float(north)
 	if !okX || !okY {
 		return orb.Point{}, false
+	}
+	if c.to != nil {
+		lon, lat := c.to(x, y)
+		if math.IsNaN(lon + lat) {
+			c.bad(north, "no easting and northing in m within the zone of the CRS", "check the code of the zone, and whether the two are exchanged")
+			return orb.Point{}, false
+		}
+		x, y = lon, lat
 	}
 	if math.Abs(y) > 90 {
 		remedy := "latitudes lie between -90 and 90: are longitude and latitude exchanged?"
 		if math.Abs(y) > 360 {
-			remedy = "the coordinates look projected: convert them to degrees, EPSG:4326"
+			remedy = "the coordinates look projected: declare the UTM zone as crs, or convert them to degrees, EPSG:4326"
 		}
-		c.bad(lat, "no latitude", remedy)
+		c.bad(north, "no latitude", remedy)
 		return orb.Point{}, false
 	}
 	x, ok := place(x, y)
 	if !ok {
-		c.bad(lon, "no longitude", "give degrees between -180 and 360 east")
+		c.bad(east, "no longitude", "give degrees between -180 and 360 east")
 	}
 	return orb.Point{x, y}, ok
 }

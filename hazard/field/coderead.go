@@ -13,11 +13,12 @@ func ReadCode(r io.Reader, file string, layout Layout, s Standard, o Options) (*
 	if err := ps.err(); err != nil {
 		return nil, err
 	}
-	c := newCells(r, file, o.Comma, &ps)
+	c := newCells(r, file, o, &ps)
 	if c == nil {
 		return nil, ps.err()
 	}
-	known := []int{c.find(true, "lon", "longitude"), c.find(true, "lat", "latitude"), -1}
+	east, north := c.node()
+	known := []int{east, north, -1}
 	if s.single() == 0 {
 		known[2] = c.find(true, "return_period_yr", "return_period")
 	}

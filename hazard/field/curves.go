@@ -72,11 +72,11 @@ type curves struct {
 }
 
 func readCurves(r io.Reader, file string, o Options, ps *Problems) *curves {
-	c := newCells(r, file, o.Comma, ps)
+	c := newCells(r, file, o, ps)
 	if c == nil {
 		return nil
 	}
-	lon, lat := c.find(true, "lon", "longitude"), c.find(true, "lat", "latitude")
+	lon, lat := c.node()
 	period, sa := c.find(true, "period_s", "period"), c.find(true, "sa", "sa_g")
 	frequency := c.find(true, "annual_frequency")
 	if ps.err() != nil {

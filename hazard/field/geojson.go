@@ -23,9 +23,9 @@ type geometry struct {
 	Coordinates json.RawMessage `json:"coordinates"`
 }
 
-// wgs84 are the names of a crs member, which RFC 7946 no longer has, that mean
+// wgs84Names are the names of a crs member, which RFC 7946 no longer has, that mean
 // what GeoJSON means without one.
-var wgs84 = []string{
+var wgs84Names = []string{
 	"urn:ogc:def:crs:OGC:1.3:CRS84", "urn:ogc:def:crs:OGC::CRS84", "OGC:CRS84",
 	"http://www.opengis.net/def/crs/OGC/1.3/CRS84", "urn:ogc:def:crs:EPSG::4326", "EPSG:4326",
 }
@@ -59,7 +59,7 @@ func readFeatures(data []byte, file string, ps *Problems) []feature {
 				} `json:"properties"`
 			}
 			err = d.Decode(&crs)
-			if name := crs.Properties.Name; err == nil && !slices.Contains(wgs84, name) {
+			if name := crs.Properties.Name; err == nil && !slices.Contains(wgs84Names, name) {
 				bad("crs", name, "only longitude and latitude on WGS 84 are read", "convert the file to OGC:CRS84")
 			}
 		case "type":

@@ -18,12 +18,12 @@ type ordinates struct {
 
 // readLong reads the long form that ReadGrid describes.
 func readLong(r io.Reader, file string, o Options, ps *Problems) *table {
-	c := newCells(r, file, o.Comma, ps)
+	c := newCells(r, file, o, ps)
 	if c == nil {
 		return nil
 	}
 	var n notes
-	lon, lat := c.find(true, "lon", "longitude"), c.find(true, "lat", "latitude")
+	lon, lat := c.node()
 	level := c.find(true, "return_period_yr", "return_period")
 	kind := c.find(false, "kind")
 	ord := findOrdinates(c.header, o.Unit, &n, c.problem, lon, lat, level, kind)

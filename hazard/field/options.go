@@ -3,7 +3,6 @@ package field
 import (
 	"math"
 	"strconv"
-	"strings"
 
 	"plinth/hazard"
 )
@@ -16,8 +15,9 @@ type Options struct {
 	// Unit of the accelerations in the file: g, m/s2, cm/s2 or %g. Empty is g.
 	Unit string
 
-	// CRS of the coordinates: EPSG:4326 or OGC:CRS84, both read longitude
-	// first. Empty is EPSG:4326.
+	// CRS of the coordinates: EPSG:4326 or OGC:CRS84, both read longitude first, or
+	// the EPSG code of a UTM zone on WGS 84 or ETRS89, for the nodes of CSV files
+	// that are scattered points. Empty is EPSG:4326.
 	CRS string
 
 	// K > 0 carries the source's end levels to the return periods outside its
@@ -84,10 +84,8 @@ func (o *Options) check(file string, ps *Problems) {
 	if _, ok := units[o.Unit]; !ok {
 		bad("Unit", o.Unit, "unknown unit of acceleration", "write g, m/s2, cm/s2 or %g")
 	}
-	switch strings.ToUpper(o.CRS) {
-	case "", "EPSG:4326", "OGC:CRS84":
-	default:
-		bad("CRS", o.CRS, "only longitude and latitude on WGS 84 are read", "convert the file to EPSG:4326")
+	if _, err := projectionOf(o.CRS); err != nil {
+		bad("CRS", o.CRS, err.Error(), "convert the file to EPSG:4326")
 	}
 	if o.K != 0 && !(o.K >= leastK) || math.IsInf(o.K, 1) {
 		bad("K", number(o.K), "the exponent of the power law must be 0, for none, or from 0.1", "EN 1998-1 2.1(4) gives about 3")

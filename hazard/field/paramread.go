@@ -44,11 +44,11 @@ func ReadParameters(r io.Reader, file string, layout Layout, reference float64, 
 // readParameters reads the rows. The table holds PGA = 0.4 SS (11.4.6 at T = 0
 // with SDS = SS), SS and S1.
 func readParameters(r io.Reader, file string, reference float64, o Options, ps *Problems) (*table, map[orb.Point]values) {
-	c := newCells(r, file, o.Comma, ps)
+	c := newCells(r, file, o, ps)
 	if c == nil {
 		return nil, nil
 	}
-	lon, lat := c.find(true, "lon", "longitude"), c.find(true, "lat", "latitude")
+	lon, lat := c.node()
 	ss, s1 := c.find(true, "ss"), c.find(true, "s1")
 	tl, class := c.find(false, "tl", "tl_s"), c.find(false, "site_class")
 	if ps.err() != nil {

@@ -40,6 +40,7 @@ type Zones struct {
 func ReadZones(r io.Reader, file string, o Options) (*Zones, error) {
 	var ps Problems
 	o.check(file, &ps)
+	o.checkDegrees(file, "areas", &ps)
 	if err := ps.err(); err != nil {
 		return nil, err
 	}
