@@ -25,6 +25,14 @@ type Settings struct {
 	Progress func(rows int64) // told the rows that have gone through; may be nil
 }
 
+// workers returns how many goroutines assess.
+func (s *Settings) workers() int {
+	if s.Workers > 0 {
+		return s.Workers
+	}
+	return runtime.GOMAXPROCS(0)
+}
+
 // A Result is what a screening says when it is done.
 type Result struct {
 	Summary output.Summary
@@ -34,9 +42,6 @@ type Result struct {
 // Screen takes the whole register through the run and writes the files of the
 // plan's output folder, all of them or none.
 func (r *Run) Screen(ctx context.Context, s Settings) (*Result, error) {
-	if s.Workers <= 0 {
-		s.Workers = runtime.GOMAXPROCS(0)
-	}
 	hash, err := output.HashPlan(r.plan.Effective())
 	if err != nil {
 		return nil, err
@@ -53,7 +58,7 @@ func (r *Run) Screen(ctx context.Context, s Settings) (*Result, error) {
 	defer reader.Close()
 	out := newSink(r, ranking.SorterOptions{Memory: s.Memory, Folder: r.plan.Output.Folder})
 	defer out.Close()
-	if err := r.flow(ctx, reader, s.Workers, out.writer, counter(s.Progress)); err != nil {
+	if err := r.flow(ctx, reader, s.workers(), out.writer, counter(s.Progress)); err != nil {
 		return nil, err
 	}
 	return r.finish(ctx, s, set, out, reader.Report(), hash)

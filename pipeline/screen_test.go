@@ -48,6 +48,9 @@ func files(t testing.TB, dir string) map[string][]byte {
 	require.NoError(t, err)
 	all := make(map[string][]byte)
 	for _, e := range entries {
+		if e.IsDir() {
+			continue
+		}
 		b, err := os.ReadFile(filepath.Join(dir, "out", e.Name()))
 		require.NoError(t, err)
 		all[e.Name()] = b

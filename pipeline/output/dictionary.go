@@ -28,6 +28,7 @@ Made from the tables in package pipeline/output; a test fails if it is out of da
 	dictionary(&b, &Buildings)
 	dictionary(&b, &Verdicts)
 	dictionary(&b, &Rejects)
+	dictionary(&b, &Confirmeds)
 	_, err := io.WriteString(w, b.String())
 	return err
 }

@@ -3,6 +3,7 @@ package plan
 import (
 	"path/filepath"
 	"reflect"
+	"slices"
 )
 
 // Effective returns the whole plan as a tree of its keys, defaults included: what
@@ -10,6 +11,7 @@ import (
 // that the same plan in another place is the same.
 func (p *Plan) Effective() map[string]any {
 	q := *p
+	q.Confirm.RecordFiles = slices.Clone(p.Confirm.RecordFiles)
 	for _, path := range q.paths() {
 		if rel, err := filepath.Rel(p.dir, *path); err == nil && p.dir != "" && *path != "" {
 			*path = filepath.ToSlash(rel)

@@ -75,5 +75,9 @@ func (p *Plan) resolve(dir string) {
 
 // paths returns every path in the plan.
 func (p *Plan) paths() []*string {
-	return []*string{&p.Inventory.Path, &p.Hazard.Path, &p.Hazard.SiteZones, &p.Output.Folder}
+	list := []*string{&p.Inventory.Path, &p.Hazard.Path, &p.Hazard.SiteZones, &p.Output.Folder}
+	for i := range p.Confirm.RecordFiles {
+		list = append(list, &p.Confirm.RecordFiles[i])
+	}
+	return list
 }

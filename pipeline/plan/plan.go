@@ -14,6 +14,7 @@ type Plan struct {
 	Consequence Consequence `toml:"consequence" doc:"what shaking costs"`
 	Objective   Objective   `toml:"objective" doc:"what the rank serves"`
 	Uncertainty Uncertainty `toml:"uncertainty" doc:"how sure a rank is"`
+	Confirm     Confirm     `toml:"confirm" doc:"time histories of the shortlist (plinth confirm)"`
 	Output      Output      `toml:"output" doc:"where results go"`
 
 	dir string // folder of the plan file, "" if it was not loaded from one
@@ -183,6 +184,18 @@ type Uncertainty struct {
 	HazardLocal    float64 `toml:"hazard_local" min:"0" max:"2" doc:"ln sd of the hazard, each building's own"`
 	StrengthCommon float64 `toml:"strength_common" min:"0" max:"2" doc:"ln sd of strength that all buildings share, part of each one's own"`
 	CostCommon     float64 `toml:"cost_common" min:"0" max:"1" doc:"share of the variance of a measure's cost that all buildings share"`
+}
+
+// Confirm says how the shortlist is checked by time histories.
+type Confirm struct {
+	Shortlist   int      `toml:"shortlist" min:"1" max:"1000" doc:"how many of the foremost buildings"`
+	Measures    int      `toml:"measures" min:"1" max:"8" doc:"how many of the best measures of each, beside the building as it stands"`
+	Records     int      `toml:"records" min:"1" max:"100" doc:"artificial records for each site: 7 for a look, 11 for a decision on isolation"`
+	Seed        int      `toml:"seed" min:"0" doc:"seed of the records: the same seed, the same records"`
+	Duration    float64  `toml:"significant_duration_s" unit:"s" min:"0" max:"120" doc:"significant duration (5 to 95 %) of the artificial records; 0 for short ones. It moves the effect of damping and isolation by 25 to 40 %"`
+	PDelta      bool     `toml:"p_delta" doc:"let the weight above a storey push it further"`
+	RecordFiles []string `toml:"record_files" doc:"records of your own instead of artificial ones: files of time in s and acceleration in g"`
+	Fitting     string   `toml:"fitting" choices:"scaled|matched" doc:"what is done to records of your own"`
 }
 
 // Output says where to write what.

@@ -1,0 +1,79 @@
+package commands
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+
+	"github.com/urfave/cli/v2"
+
+	"plinth/pipeline"
+	"plinth/pipeline/output"
+	"plinth/pipeline/page"
+)
+
+func confirmCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "confirm",
+		Usage:     "check the foremost buildings and their best measures by time histories",
+		ArgsUsage: "PLAN",
+		Description: "Screens the register of PLAN, takes the shortlist of its [confirm] table through nonlinear time\n" +
+			"histories as it stands and with its best measures, says what changes, and writes confirm.parquet\n" +
+			"and confirm.csv to the folder confirm in the plan's output folder.\n\n" +
+			"Examples:\n" +
+			"   plinth confirm demo/plan.toml\n" +
+			"   plinth confirm --force --quiet demo/plan.toml        over an earlier confirmation",
+		Flags: []cli.Flag{
+			&cli.IntFlag{Name: "workers", Usage: "run on `N` processors (0: all); changes no byte of the results"},
+			&cli.BoolFlag{Name: "force", Usage: "write over an earlier confirmation of another plan"},
+			&cli.BoolFlag{Name: "quiet", Usage: "print nothing but errors"},
+		},
+		OnUsageError: asUsage,
+		Action: func(c *cli.Context) error {
+			run, err := openRun(c)
+			if err != nil {
+				return err
+			}
+			bar := newProgress(c)
+			res, err := run.Confirm(c.Context, pipeline.Settings{Version: Version, Workers: c.Int("workers"), Replace: c.Bool("force"), Progress: bar.rows})
+			bar.done()
+			if err != nil || c.Bool("quiet") {
+				return err
+			}
+			return writeConfirmation(c.App.Writer, res)
+		},
+	}
+}
+
+// writeConfirmation prints a line a row: both methods and what changes.
+func writeConfirmation(to io.Writer, res *pipeline.Confirmation) error {
+	w := page.New(to)
+	w.Wrap("", "Time histories (h) beside spectral values (s) at the design return period. ! marks a spectral value outside its stated band; c counts records that end in collapse.")
+	w.Line("")
+	w.Line("   %-22s %13s %14s %11s %3s", "measure", "drift % s, h", "floor g s, h", "place s, h", "c")
+	id := ""
+	for i := range res.Rows {
+		r := &res.Rows[i]
+		if r.BuildingID != id {
+			id = r.BuildingID
+			w.Wrap(fmt.Sprintf("%d  ", r.Rank), fmt.Sprintf("%s %s", r.BuildingID, r.BuildingName))
+		}
+		w.Line("   %-22s %6.2f %5.2f%s %7.2f %5.2f%s %5d %4d %4d", r.Measure, r.DriftSpectral, r.DriftHistory, mark(r.DriftOutside),
+			r.AccelSpectral, r.AccelHistory, mark(r.AccelOutside), r.Place, r.PlaceHistory, r.Collapsed)
+		if r.Moved != "" {
+			w.Wrap("   moved: ", r.Moved)
+		}
+	}
+	w.Line("")
+	w.Wrap("", "Agreement of two models of a shear stick, not accuracy against reality.")
+	w.Wrap("", output.Caution)
+	w.Line("\nResults are in %s", filepath.Clean(res.Folder))
+	return w.Flush()
+}
+
+func mark(outside bool) string {
+	if outside {
+		return "!"
+	}
+	return " "
+}

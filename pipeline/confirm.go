@@ -1,0 +1,164 @@
+package pipeline
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"sync"
+
+	"plinth/hazard"
+	"plinth/hazard/motion"
+	"plinth/pipeline/output"
+	"plinth/pipeline/plan"
+)
+
+// ConfirmFolder is the folder of a confirmation within the output folder.
+const ConfirmFolder = "confirm"
+
+// A Confirmation is the shortlist by time histories.
+type Confirmation struct {
+	Rows   []output.Confirmed // buildings in the order of the screening, measures by their place
+	Folder string
+}
+
+// Confirm screens the register, takes the foremost buildings of the plan's
+// shortlist through time histories as they stand and with their best measures, ranks
+// them anew by the scores that follow, and writes confirm.parquet and confirm.csv to
+// a folder of their own. Buildings are worked on side by side; the result does not
+// depend on how many at once.
+func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
+	hash, err := output.HashPlan(r.plan.Effective())
+	if err != nil {
+		return nil, err
+	}
+	folder := filepath.Join(r.plan.Output.Folder, ConfirmFolder)
+	set, err := output.NewSet(folder, hash, s.Replace)
+	if err != nil {
+		return nil, err
+	}
+	defer set.Abort() // does nothing after Commit
+	suites, err := openSuites(&r.plan.Confirm)
+	if err != nil {
+		return nil, err
+	}
+	list, err := r.shortlist(ctx, s, r.plan.Confirm.Shortlist)
+	if err != nil {
+		return nil, err
+	}
+	checked, err := r.confirmAll(ctx, s, list, suites)
+	if err != nil {
+		return nil, err
+	}
+	c := &Confirmation{Rows: rankConfirmed(checked), Folder: folder}
+	return c, r.writeConfirmed(set, s, hash, c.Rows, len(list))
+}
+
+// confirmAll takes every building of the list through time histories, in any order,
+// and returns them in that of the list. done is told how many are finished.
+func (r *Run) confirmAll(ctx context.Context, s Settings, list []ranked, suites suiteMaker) ([]confirmed, error) {
+	out := make([]confirmed, len(list))
+	errs := make([]error, len(list))
+	next := make(chan int)
+	var all sync.WaitGroup
+	for range min(s.workers(), len(list)) {
+		all.Add(1)
+		go func() {
+			defer all.Done()
+			w := confirmer{run: r, a: r.NewAssessment(), suites: suites}
+			for i := range next {
+				if errs[i] = ctx.Err(); errs[i] == nil {
+					out[i], errs[i] = w.confirm(&list[i])
+				}
+			}
+		}()
+	}
+	for i := range list {
+		next <- i
+	}
+	close(next)
+	all.Wait()
+	return out, errors.Join(slices.DeleteFunc(errs, func(err error) bool { return err == nil })...)
+}
+
+// writeConfirmed writes the rows and puts them in place.
+func (r *Run) writeConfirmed(set *output.Set, s Settings, hash string, rows []output.Confirmed, buildings int) error {
+	about := output.About{Version: s.Version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}
+	sheet, err := output.NewSheet(set, &output.Confirmeds, about, output.FormatParquet, output.FormatCSV)
+	if err != nil {
+		return err
+	}
+	for i := range rows {
+		if err := sheet.Write(&rows[i]); err != nil {
+			return err
+		}
+	}
+	if err := sheet.Close(); err != nil {
+		return err
+	}
+	m := &output.Manifest{
+		About: about, PlanSHA256: hash, Plan: r.plan.Effective(),
+		Counts: output.Counts{In: int64(buildings), Out: int64(buildings)},
+		Seeds:  []output.Seed{{Name: "records", Value: uint64(r.plan.Confirm.Seed)}},
+		Notes: []string{
+			"Time histories of shear-stick models under records that match the spectrum of each site (docs/methods/time-history.md).",
+			"Agreement of two models, not accuracy against reality. The length of shaking moves the effect of damping and isolation by 25 to 40 %: see suite_duration_s and suite_b20_ratio.",
+			"Scores with time histories multiply the spectral drifts, accelerations and displacements of every return period by the ratio found at the design return period.",
+		},
+	}
+	if m.Inputs, err = r.inputs(); err != nil {
+		return err
+	}
+	return set.Commit(m)
+}
+
+// A suiteMaker returns the records that stand for a site's spectrum. It is called
+// from several goroutines.
+type suiteMaker func(target *hazard.Spectrum, period float64) (*motion.Suite, error)
+
+// libraryShapes is how many shapes of spectra a library keeps records for.
+const libraryShapes = 64
+
+// openSuites returns the maker of the plan's records.
+func openSuites(c *plan.Confirm) (suiteMaker, error) {
+	if len(c.RecordFiles) > 0 {
+		return ownRecords(c)
+	}
+	s := motion.DefaultSettings()
+	s.Records, s.Seed = c.Records, uint64(c.Seed)
+	if c.Duration > 0 {
+		s.Envelope = motion.EnvelopeFor(c.Duration)
+	}
+	library, err := motion.NewLibrary(s, libraryShapes)
+	if err != nil {
+		return nil, inPlan("confirm", err)
+	}
+	return func(target *hazard.Spectrum, _ float64) (*motion.Suite, error) { return library.Suite(target) }, nil
+}
+
+// ownRecords reads records of the user, scaled or matched over 0.2 to 2 periods
+// (ASCE 7-16 16.2.3.1).
+func ownRecords(c *plan.Confirm) (suiteMaker, error) {
+	var records []motion.Record
+	for _, path := range c.RecordFiles {
+		f, err := os.Open(path)
+		if err != nil {
+			return nil, fmt.Errorf("confirm.record_files: %w", err)
+		}
+		rec, err := motion.ReadRecord(f, path)
+		f.Close()
+		if err != nil {
+			return nil, err
+		}
+		records = append(records, *rec)
+	}
+	how, iterations := motion.Scaled, 0
+	if c.Fitting == "matched" {
+		how, iterations = motion.Matched, motion.DefaultSettings().Iterations
+	}
+	return func(target *hazard.Spectrum, period float64) (*motion.Suite, error) {
+		return motion.Fit(records, target, how, 0.2*period, 2*period, iterations)
+	}, nil
+}

@@ -1,0 +1,214 @@
+package pipeline
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"plinth/hazard"
+	"plinth/hazard/motion"
+	"plinth/pipeline/output"
+	"plinth/pipeline/ranking"
+	"plinth/retrofit/consequence"
+	"plinth/retrofit/demand"
+	"plinth/retrofit/history"
+)
+
+// A confirmer takes one building after the other through time histories. It belongs
+// to one goroutine.
+type confirmer struct {
+	run    *Run
+	a      *Assessment
+	suites suiteMaker
+	method history.Confirmer
+	scaled []demand.Response
+	levels []consequence.Level
+}
+
+// A confirmed is one building: its rows, the building as it stands first, and the
+// score of its best option by time histories.
+type confirmed struct {
+	rows []output.Confirmed
+	best float64
+}
+
+// confirm runs one building of the shortlist.
+func (w *confirmer) confirm(b *ranked) (confirmed, error) {
+	a := w.a
+	if err := a.Assess(&b.building); err != nil {
+		return confirmed{}, fmt.Errorf("building %q, line %d: %w", b.building.ID, b.building.Line, err)
+	}
+	target := &a.Site.Spectra[w.run.design]
+	suite, err := w.suites(target, a.Archetype.Period)
+	if err != nil {
+		return confirmed{}, fmt.Errorf("building %q: records: %w", b.building.ID, err)
+	}
+	quality := suite.Assess()
+	stand := w.method.Confirm(&a.Stick, suite, []history.Device{nil}, w.options(), nil)[0]
+	before := w.annual(a.AsIs, &stand, &a.Exposure)
+	out := confirmed{best: w.run.objective.None}
+	out.rows = append(out.rows, w.row(b, nil, &stand, &quality))
+	out.rows[0].Score, out.rows[0].ScoreHistory = w.run.objective.None, w.run.objective.None
+	for place, i := range a.Choice.Order[:a.Choice.Chosen] {
+		o := a.at(i)
+		if o == nil { // doing nothing
+			out.rows[0].Place = int64(place + 1)
+			continue
+		}
+		if len(out.rows) > w.run.plan.Confirm.Measures {
+			continue
+		}
+		row := w.option(b, o, suite, &quality, &before)
+		row.Place = int64(place + 1)
+		out.rows = append(out.rows, row)
+		out.best = max(out.best, row.ScoreHistory)
+	}
+	placeByHistory(out.rows)
+	return out, nil
+}
+
+func (w *confirmer) options() history.Options {
+	return history.Options{PDelta: w.run.plan.Confirm.PDelta}
+}
+
+// option runs one measure and scores it by its time histories.
+func (w *confirmer) option(b *ranked, o *Option, suite *motion.Suite, quality *motion.Assessment, before *consequence.Annual) output.Confirmed {
+	a := w.a
+	// The measure is evaluated again: its structure is in the scratch space of the
+	// last evaluation only.
+	again := Option{}
+	o.Measure.Evaluate(&a.Work, &a.Case, &again.Outcome)
+	built := &a.Work.Built
+	check := w.method.Confirm(built.Stick, suite, []history.Device{built.Device()}, w.options(), nil)[0]
+	row := w.row(b, o, &check, quality)
+	after := w.annual(o.Levels, &check, &o.Exposure)
+	c := &w.run.plan.Consequence
+	parts := ranking.PartsOf(before, &after, o.Cost.Likely, c.LifeYears, c.DiscountRate)
+	row.Score, row.ScoreHistory = o.Score, w.run.objective.Score(&parts)
+	return row
+}
+
+// annual returns the annual loss with the drifts, accelerations and displacements of
+// every level multiplied by the ratio of time history to spectral value at the
+// design level.
+func (w *confirmer) annual(levels []demand.Response, check *history.Check, e *consequence.Exposure) consequence.Annual {
+	drift, accel, move := ratio(check, history.StoreyDrift), ratio(check, history.FloorAccel), ratio(check, history.Displacement)
+	for cap(w.scaled) < len(levels) {
+		w.scaled = append(w.scaled[:cap(w.scaled)], demand.Response{})
+	}
+	w.scaled = w.scaled[:len(levels)]
+	for i := range levels {
+		w.scaled[i].Times(&levels[i], drift, accel, move)
+	}
+	var out consequence.Annual
+	w.a.read(w.scaled)
+	w.run.model.Annual(e, w.a.levels, w.run.frequency, &out)
+	return out
+}
+
+// collapseRatio stands for the ratio of a building that most records bring down
+// (judgement: any drift beyond the collapse limits costs the same).
+const collapseRatio = 10
+
+// ratio returns the time history over the spectral value; 1 where there is none.
+func ratio(check *history.Check, q history.Quantity) float64 {
+	c := &check.Compared[q]
+	switch {
+	case check.Err != nil || !(c.Spectral > 0) || math.IsNaN(c.Median) || c.Median <= 0:
+		return 1
+	case math.IsInf(c.Median, 1):
+		return collapseRatio
+	}
+	return min(collapseRatio, c.Median/c.Spectral)
+}
+
+// row fills what both methods say; o is nil for the building as it stands.
+func (w *confirmer) row(b *ranked, o *Option, check *history.Check, quality *motion.Assessment) output.Confirmed {
+	var row output.Confirmed
+	output.Confirmeds.Blank(&row)
+	row.Rank, row.BuildingID, row.BuildingName, row.Measure = int64(b.place), b.building.ID, b.building.Name, ranking.NoMeasure
+	if o != nil {
+		row.Measure = o.Measure.Slug()
+	}
+	h := &check.History
+	row.Records, row.Collapsed, row.Flawed = int64(h.Runs), int64(h.Collapsed), int64(h.Flawed)
+	c := &check.Compared
+	row.DriftSpectral, row.DriftHistory = 100*c[history.StoreyDrift].Spectral, 100*c[history.StoreyDrift].Median
+	row.DriftDispersion, row.DriftError, row.DriftOutside = h.WorstDrift.Dispersion, h.WorstDrift.Error, c[history.StoreyDrift].Outside
+	row.AccelSpectral, row.AccelHistory = c[history.FloorAccel].Spectral/hazard.Gravity, c[history.FloorAccel].Median/hazard.Gravity
+	row.AccelDispersion, row.AccelError, row.AccelOutside = h.WorstAccel.Dispersion, h.WorstAccel.Error, c[history.FloorAccel].Outside
+	weight := w.a.Archetype.Weight
+	row.ShearSpectral, row.ShearHistory, row.ShearOutside = c[history.BaseShear].Spectral/weight, c[history.BaseShear].Median/weight, c[history.BaseShear].Outside
+	if d := c[history.Displacement]; d.Spectral > 0 {
+		row.MoveSpectral, row.MoveHistory, row.MoveOutside = d.Spectral, d.Median, d.Outside
+	}
+	row.Residual = 100 * h.Residual.Median
+	s := &h.Share
+	row.EnergyFrame, row.EnergyDevices, row.EnergyIsolators = 100*s.Frame, 100*(s.Devices+s.Dampers), 100*s.Isolators
+	row.EnergyOther, row.EnergyError = 100*(s.Inherent+s.Kinetic), 100*s.Error
+	row.B20, row.Duration = quality.B20, quality.D595
+	row.Status = strings.Join(h.Status.Words(), "; ")
+	if check.Err != nil {
+		row.Status = check.Err.Error()
+	}
+	return row
+}
+
+// placeByHistory numbers the rows of one building by their scores with time
+// histories; equal scores keep the order of the screening.
+func placeByHistory(rows []output.Confirmed) {
+	order := make([]int, len(rows))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(rows[j].ScoreHistory, rows[i].ScoreHistory) })
+	for place, i := range order {
+		rows[i].PlaceHistory = int64(place + 1)
+	}
+}
+
+// rankConfirmed ranks the shortlist by its scores with time histories, says who
+// moved, and returns all rows in the order of the screening.
+func rankConfirmed(list []confirmed) []output.Confirmed {
+	order := make([]int, len(list))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(list[j].best, list[i].best) })
+	for place, i := range order {
+		for k := range list[i].rows {
+			list[i].rows[k].RankHistory = int64(place + 1)
+		}
+	}
+	var rows []output.Confirmed
+	for i := range list {
+		for k := range list[i].rows {
+			row := list[i].rows[k]
+			row.Moved = whatMoved(&row, list[i].rows)
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+// whatMoved says what time histories change: on the row of the building as it stands
+// its place in the shortlist, and on every row the place of the measure among those
+// that were run.
+func whatMoved(row *output.Confirmed, siblings []output.Confirmed) string {
+	var out []string
+	if row.Measure == ranking.NoMeasure && row.Rank != row.RankHistory {
+		out = append(out, fmt.Sprintf("building from %d to %d", row.Rank, row.RankHistory))
+	}
+	before := int64(1)
+	for i := range siblings {
+		if siblings[i].Place < row.Place {
+			before++
+		}
+	}
+	if before != row.PlaceHistory {
+		out = append(out, fmt.Sprintf("measure from %d to %d", before, row.PlaceHistory))
+	}
+	return strings.Join(out, "; ")
+}

@@ -1,0 +1,87 @@
+package pipeline
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+
+	"plinth/pipeline/inventory"
+	"plinth/pipeline/output"
+	"plinth/pipeline/ranking"
+)
+
+// A ranked is a building of the shortlist with its place in the screening.
+type ranked struct {
+	place    int
+	building inventory.Building
+}
+
+// shortlist screens the whole register, writing nothing, and returns the foremost
+// n buildings in order.
+func (r *Run) shortlist(ctx context.Context, s Settings, n int) ([]ranked, error) {
+	reader, err := r.Register()
+	if err != nil {
+		return nil, err
+	}
+	defer reader.Close()
+	out := newSink(r, ranking.SorterOptions{Memory: s.Memory})
+	defer out.Close()
+	if err := r.flow(ctx, reader, s.workers(), out.writer, counter(s.Progress)); err != nil {
+		return nil, err
+	}
+	if err := out.rank(ctx); err != nil {
+		return nil, err
+	}
+	places := make(map[string]int)
+	err = each(ctx, out.buildings, &output.Buildings, func(b *output.Building) error {
+		places[b.ID] = len(places) + 1
+		if len(places) == n {
+			return errEnough
+		}
+		return nil
+	})
+	if err != nil && !errors.Is(err, errEnough) {
+		return nil, err
+	}
+	return r.pick(ctx, places)
+}
+
+// errEnough ends a walk over rows early.
+var errEnough = errors.New("enough")
+
+// pick reads the register again and returns the buildings with the given places, in
+// their order.
+func (r *Run) pick(ctx context.Context, places map[string]int) ([]ranked, error) {
+	reader, err := r.Register()
+	if err != nil {
+		return nil, err
+	}
+	defer reader.Close()
+	list := make([]ranked, len(places))
+	var raw inventory.Raw
+	var batch inventory.Batch
+	for {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		err := reader.Read(&raw, &batch)
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return nil, err
+		}
+		for i := range batch.Buildings {
+			if place, ok := places[batch.Buildings[i].ID]; ok {
+				list[place-1] = ranked{place, batch.Buildings[i]}
+			}
+		}
+	}
+	for i := range list {
+		if list[i].place == 0 {
+			return nil, fmt.Errorf("the register changed while it was read: a building of the shortlist is gone; run it again")
+		}
+	}
+	return list, nil
+}

@@ -1,0 +1,17 @@
+package demand
+
+// Times makes r the response o with its storey drifts, floor accelerations and
+// isolator displacement multiplied by factors, in storage of its own. It carries a
+// ratio found at one level of shaking to another; base shear and status stay.
+func (r *Response) Times(o *Response, drift, accel, displacement float64) {
+	r.copyFrom(o)
+	for i := range r.Drift {
+		r.Drift[i] *= drift
+	}
+	for i := range r.Accel {
+		r.Accel[i] *= accel
+	}
+	r.Roof, r.DriftRatio = r.Roof*drift, r.DriftRatio*drift
+	r.BaseAccel, r.PeakAccel = r.BaseAccel*accel, r.PeakAccel*accel
+	r.Displacement *= displacement
+}
