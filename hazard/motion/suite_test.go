@@ -24,14 +24,12 @@ func ground(t testing.TB, class hazard.SiteClass, ag float64) *hazard.Spectrum {
 // to 5 s, closer than EN 1998-1 3.2.3.1.2(4) asks of artificial records (not below
 // 90 % from 0.2 T1 to 2 T1).
 func TestSuiteFitsItsSpectrum(t *testing.T) {
-	for _, class := range []hazard.SiteClass{'A', 'D'} {
-		s, err := Make(ground(t, class, 0.3), DefaultSettings())
-		require.NoError(t, err)
-		a := s.Assess()
-		assert.Less(t, a.Misfit, 0.05, "ground %s, at %.2f s", class, a.MisfitPeriod)
-		assert.Less(t, a.RecordMisfit, 0.12, "rms ln misfit of single records")
-		assert.Greater(t, a.PGA, 0.9*s.Target.PGA)
-	}
+	s, err := Make(ground(t, 'D', 0.3), DefaultSettings())
+	require.NoError(t, err)
+	a := s.Assess()
+	assert.Less(t, a.Misfit, 0.05, "at %.2f s", a.MisfitPeriod)
+	assert.Less(t, a.RecordMisfit, 0.12, "rms ln misfit of single records")
+	assert.Greater(t, a.PGA, 0.9*s.Target.PGA)
 }
 
 // TestDurationDecidesWhatDampingIsWorth checks the suite's own B against the codes: short

@@ -159,11 +159,11 @@ func (m *Measured) left() string {
 
 func (p *page) ranks(m *Measured) {
 	p.f("## Ranking, %s grid\n\n", m.Grid.Name)
-	p.f("| by | Spearman, benefit of a measure | Spearman, demand as it stands | best measure named | among the first two | among the first three | pairs | buildings |\n")
-	p.f("| --- | --- | --- | --- | --- | --- | --- | --- |\n")
+	p.f("| by | Spearman, benefit of a measure | Spearman, demand as it stands | best measure named | named or within 10 %% of it | best among the first two | among the first three | pairs | buildings |\n")
+	p.f("| --- | --- | --- | --- | --- | --- | --- | --- | --- |\n")
 	for _, q := range []history.Quantity{history.StoreyDrift, history.FloorAccel} {
 		r := m.Rank(q)
-		p.f("| %s | %.3f | %.3f | %.0f %% | %.0f %% | %.0f %% | %d | %d |\n", q, r.Benefit, r.Buildings, 100*r.Best, 100*r.Second, 100*r.Third, r.Pairs, r.Judged)
+		p.f("| %s | %.3f | %.3f | %.0f %% | %.0f %% | %.0f %% | %.0f %% | %d | %d |\n", q, r.Benefit, r.Buildings, 100*r.Best, 100*r.Tied, 100*r.Second, 100*r.Third, r.Pairs, r.Judged)
 	}
 	p.f("\n")
 }

@@ -17,6 +17,7 @@ type Ranking struct {
 	Benefit   float64 // Spearman correlation of benefit over them, 1 - with/as it stands
 	Buildings float64 // Spearman correlation of the demand as it stands
 	Best      float64 // share of buildings whose best measure is named
+	Tied      float64 // share whose named measure is the best or within 10 % of it by time history
 	Second    float64 // share whose time-history best is among the first two
 	Third     float64 // among the first three
 	Judged    int     // buildings with at least three measures
@@ -51,19 +52,29 @@ func (m *Measured) Rank(q history.Quantity) Ranking {
 	out.Pairs = len(spectral)
 	if out.Judged > 0 {
 		n := float64(out.Judged)
-		out.Best, out.Second, out.Third = out.Best/n, out.Second/n, out.Third/n
+		out.Best, out.Second, out.Third, out.Tied = out.Best/n, out.Second/n, out.Third/n, out.Tied/n
 	}
 	out.Benefit, out.Buildings = Spearman(spectral, timed), Spearman(asIsS, asIsH)
 	return out
 }
 
+// tied is how far the demand with a measure may lie above that with the best for the two
+// to be called equal (judgement, as for the ranks of a run).
+const tied = 1.1
+
 // name counts where the best of h comes in s.
 func (r *Ranking) name(s, h []float64) {
-	best, above := 0, 0
+	best, named, above := 0, 0, 0
 	for i := range h {
 		if h[i] > h[best] {
 			best = i
 		}
+		if s[i] > s[named] {
+			named = i
+		}
+	}
+	if 1-h[named] <= tied*(1-h[best]) {
+		r.Tied++
 	}
 	for i := range s {
 		if s[i] > s[best] {

@@ -1,0 +1,37 @@
+package motion_test
+
+import (
+	"fmt"
+	"strings"
+
+	"plinth/hazard"
+	"plinth/hazard/motion"
+)
+
+// A suite for a site, and what its shaking is worth.
+func ExampleMake() {
+	var site hazard.Spectrum
+	if err := hazard.Eurocode8Type1.Elastic(&site, 'B', 0.25); err != nil {
+		fmt.Println(err)
+		return
+	}
+	set := motion.DefaultSettings()
+	set.Records = 3
+	suite, err := motion.Make(&site, set)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	a := suite.Assess()
+	fmt.Printf("%d records, B(20 %%) %.1f, D5-95 %.0f s\n", len(suite.Records), a.B20, a.D595)
+	// Output:
+	// 3 records, B(20 %) 1.6, D5-95 3 s
+}
+
+// A record that cannot be used says where and why.
+func ExampleReadRecord() {
+	_, err := motion.ReadRecord(strings.NewReader("time_s,acc_g\n0,0\n0.01,0.1\n0.03,0.2\n"), "quay.csv")
+	fmt.Println(err)
+	// Output:
+	// quay.csv:4, time "0.03": the step from the line before is 0.02 s and the first step 0.01 s; interpolate the record to even steps
+}
