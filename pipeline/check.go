@@ -29,6 +29,7 @@ type Check struct {
 	Nearest      [2]float64       // m, least and largest distance to the nearest node
 	Sa           [2]float64       // g, least and largest Sa(1 s) at the design return period
 	Statuses     map[string]int64 // buildings by what must be said of their hazard
+	Zones        []string         // warnings of the site zones
 }
 
 // outsideShown is how many buildings without hazard a check names.
@@ -43,6 +44,7 @@ func (r *Run) Check(ctx context.Context) (*Check, error) {
 	defer reader.Close()
 	c := &Check{
 		Hazard: r.field.Coverage(), Design: r.plan.Hazard.Design, Statuses: make(map[string]int64),
+		Zones:   r.ground.warnings(),
 		Nearest: [2]float64{math.Inf(1), 0}, Sa: [2]float64{math.Inf(1), 0},
 	}
 	var raw inventory.Raw
@@ -108,6 +110,9 @@ func (c *Check) Write(to io.Writer) error {
 	}
 	for _, s := range h.Warnings {
 		w.Wrap("  - ", s)
+	}
+	for _, s := range c.Zones {
+		w.Wrap("  - ", "site zones: "+s)
 	}
 	w.Line("%d buildings located, %d outside the hazard", c.Located, c.Outside)
 	for _, s := range c.OutsideFirst {

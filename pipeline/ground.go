@@ -29,6 +29,14 @@ func openGround(h *plan.Hazard) (g ground, err error) {
 	return g, inPlan("hazard.site_zones", err)
 }
 
+// warnings returns what a person should look at in the zones.
+func (g *ground) warnings() []string {
+	if g.zones == nil {
+		return nil
+	}
+	return g.zones.Warnings()
+}
+
 // class returns the site class of a place whose register gives none: by its shear
 // wave velocity in m/s, NaN if not known, else by the zones; 0 for unknown.
 func (g *ground) class(lon, lat, vs30 float64) hazard.SiteClass {

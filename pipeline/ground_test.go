@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -18,6 +19,14 @@ import (
 // fault_distance (km), through a plan with the [hazard] table.
 func assessed(t *testing.T, hazardTable, cells string) *Assessment {
 	t.Helper()
+	a, err := small(t, hazardTable, cells).AssessOne(context.Background(), "A")
+	require.NoError(t, err)
+	return a
+}
+
+// small opens that run.
+func small(t *testing.T, hazardTable, cells string) *Run {
+	t.Helper()
 	dir := t.TempDir()
 	write := func(name, text string) {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600))
@@ -25,6 +34,10 @@ func assessed(t *testing.T, hazardTable, cells string) *Assessment {
 	write("b.csv", "ID,X,Y,SYSTEM,FLOORS,AREA,CLASS,VS30,FAULT\nA,-30.5,40.5,concrete-frame,4,2000,"+cells+"\n")
 	write("soil.geojson", `{"type": "FeatureCollection", "features": [{"type": "Feature", "properties": {"site_class": "E"},
 		"geometry": {"type": "Polygon", "coordinates": [[[-31, 40], [-30, 40], [-30, 41], [-31, 41], [-31, 40]]]}}]}`)
+	write("ms2.csv", "lon,lat,return_period_yr,pga,sa_0.2,sa_1\n-31,40,475,2.1,5.2,2\n-30,40,475,2.2,5.4,2.1\n-31,41,475,2.1,5.2,2\n-30,41,475,4.9,12.3,4.7\n")
+	write("overlap.geojson", `{"type": "FeatureCollection", "features": [
+		{"type": "Feature", "properties": {"site_class": "E"}, "geometry": {"type": "Polygon", "coordinates": [[[-31, 40], [-30, 40], [-30, 41], [-31, 41], [-31, 40]]]}},
+		{"type": "Feature", "properties": {"vs30": 400}, "geometry": {"type": "Polygon", "coordinates": [[[-30.6, 40], [-29, 40], [-29, 41], [-30.6, 41], [-30.6, 40]]]}}]}`)
 	write("plan.toml", `[inventory]
 path = "b.csv"
 [inventory.columns]
@@ -45,9 +58,7 @@ fault_distance = "km"
 	require.NoError(t, err)
 	r, err := Open(p)
 	require.NoError(t, err)
-	a, err := r.AssessOne(context.Background(), "A")
-	require.NoError(t, err)
-	return a
+	return r
 }
 
 const onRock = "[hazard]\nkind = \"constant\"\npga = 0.3\nperiods_s = [0.2, 1, 4]\nsa = [0.75, 0.3, 0.05]\nk = 3\nsoil_included = false\n"
@@ -131,4 +142,30 @@ func TestVerticalShakingAndResonance(t *testing.T) {
 	assert.True(t, a.Resonant(0.26) && !a.Resonant(0.27) && !a.Resonant(0.13))
 	assert.Zero(t, assessed(t, onRock, "B,,").Ground.Period, "rock")
 	assert.False(t, assessed(t, onRock, "B,,").Resonant(0.2))
+}
+
+// A check of values in m/s2 declared as g, with two buildings of which one lies far
+// away, and zones that overlap, says all there is to look at.
+func TestCheckSaysWhatToLookAt(t *testing.T) {
+	table := "[hazard]\nkind = \"grid\"\npath = \"ms2.csv\"\nsoil_included = false\nsite_zones = \"overlap.geojson\"\n"
+	r := small(t, table, ",,\nB,-20.5,40.5,concrete-frame,4,2000,C,,")
+	c, err := r.Check(context.Background())
+	require.NoError(t, err)
+	var b strings.Builder
+	require.NoError(t, c.Write(&b))
+	text := strings.Join(strings.Fields(b.String()), " ")
+	for _, want := range []string{
+		"ms2.csv: 4 nodes from longitude -31 to -30 and latitude 40 to 41",
+		"475 yr PGA 2.1 to 4.9 g, Sa 2 to 12.3 g",
+		"4 of 12 values are above 5 g (up to 12.3 g): is the unit right?",
+		"half of the nodes have a peak of 2.2 g or more at 475 yr: is the unit right? Values in m/s2 read as g",
+		"pairs of neighbouring nodes differ by more than a factor 2",
+		"site zones: feature 1 and feature 2 overlap",
+		"1 buildings located, 1 outside the hazard",
+		"line 3, B: longitude -20.5, latitude 40.5 is outside the hazard: the nearest node (-30, 4",
+		"distance to the nearest node: 7",
+		"Sa(1 s) at 475 yr on the buildings' ground:",
+	} {
+		assert.Contains(t, text, want)
+	}
 }

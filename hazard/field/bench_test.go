@@ -69,6 +69,32 @@ func BenchmarkGridLookupOnSoil(b *testing.B) {
 	lookups(b, g, at, 'D')
 }
 
+func BenchmarkCodeLookup(b *testing.B) {
+	_, at := large()
+	c, err := NewCode(type1(1), []CodeLevel{{Values: []float64{0.25}}}, Options{ReturnPeriods: eight, K: 3})
+	if err != nil {
+		b.Fatal(err)
+	}
+	lookups(b, c, at, 'C')
+}
+
+// A microzonation map of 10,000 squares.
+func BenchmarkGroundZones(b *testing.B) {
+	_, at := large()
+	g := &GroundZones{}
+	for i, n := range square(-20, 30, 0.098, 100) {
+		p := orb.Polygon{{{n[0], n[1]}, {n[0] + 0.098, n[1]}, {n[0] + 0.098, n[1] + 0.098}, {n[0], n[1] + 0.098}, {n[0], n[1]}}}
+		g.areas.list = append(g.areas.list, area{p, p.Bound(), i})
+		g.class = append(g.class, 'C')
+	}
+	g.areas.sort()
+	b.ReportAllocs()
+	for i := 0; b.Loop(); i++ {
+		p := at[i%len(at)]
+		g.At(p[0], p[1])
+	}
+}
+
 func BenchmarkPointsLookup(b *testing.B) {
 	t, at := large()
 	p, err := newNodes(t, Scattered, Options{ReturnPeriods: eight, SoilIncluded: true})

@@ -96,3 +96,33 @@ func FuzzReadParameters(f *testing.F) {
 		sound(t, p, err, fuzzed)
 	})
 }
+
+func FuzzReadCode(f *testing.F) {
+	f.Add("lon,lat,ag\n0,40,0.1\n1,40,0.2\n0,41,0.1\n1,41,0.3\n")
+	f.Add("lon,lat,z\n174,-41,0.4\n")
+	f.Add("lon,lat,return_period_yr,ag,f0,tc\n13,42,475,0.2,2.4,0.3\n13,42,50,0.1,2.4,0.3\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		o := fuzzed
+		o.SoilIncluded = false
+		for _, s := range []Standard{type1(1), NZS1170{}, NTC2018{1}} {
+			for _, l := range []Layout{Regular, Scattered} {
+				c, err := ReadCode(strings.NewReader(text), "fuzz.csv", l, s, o)
+				sound(t, c, err, o)
+			}
+		}
+	})
+}
+
+func FuzzReadGround(f *testing.F) {
+	f.Add(collection(geometryOf("Polygon", "["+box(10, 50, 11, 51)+"]", `{"site_class": "E"}`), geometryOf("Polygon", "["+box(10, 50, 11, 51)+"]", `{"vs30": 200}`)))
+	f.Add(`{"type": "FeatureCollection", "features": [{"type": "Feature", "geometry": null, "properties": {"vs30": "x"}}]}`)
+	f.Fuzz(func(t *testing.T, text string) {
+		g, err := ReadGround(strings.NewReader(text), "fuzz.geojson", hazard.SoilEN1998)
+		if (g == nil) == (err == nil) {
+			t.Fatal("areas or problems, not both or neither")
+		}
+		if g != nil {
+			g.At(10.5, 50.5)
+		}
+	})
+}
