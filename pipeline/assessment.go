@@ -53,6 +53,17 @@ type Option struct {
 // Feasible reports whether the option may be chosen: not barred.
 func (o *Option) Feasible() bool { return o.Verdict != retrofit.Bar && len(o.Levels) > 0 }
 
+// deathsTolerance is the rise of expected deaths, over those as the building stands,
+// that is taken for none: the numbers are no finer (judgement).
+const deathsTolerance = 0.01
+
+// CostsLives reports whether by these numbers more people would die with the option
+// than as the building stands. Such an option is shown and never chosen, whatever
+// money it saves.
+func (o *Option) CostsLives(before *consequence.Annual) bool {
+	return o.Feasible() && o.After.Dead > (1+deathsTolerance)*before.Dead
+}
+
 // NewAssessment returns the scratch space of one goroutine.
 func (r *Run) NewAssessment() *Assessment {
 	return &Assessment{run: r, Options: make([]Option, len(r.measures))}
@@ -145,7 +156,7 @@ func (a *Assessment) choose() {
 	for i := range a.Options {
 		o := &a.Options[i]
 		a.scores = append(a.scores, ranking.Option{
-			Measure: o.Measure.Slug(), Score: o.Score, Scale: a.run.objective.Scale(&o.Parts), Barred: !o.Feasible(),
+			Measure: o.Measure.Slug(), Score: o.Score, Scale: a.run.objective.Scale(&o.Parts), Barred: !o.Feasible() || o.CostsLives(&a.Before),
 		})
 	}
 	a.scores = append(a.scores, ranking.Option{Measure: ranking.NoMeasure, Score: a.run.objective.None})

@@ -120,7 +120,7 @@ func (p *responder) assess(b *inventory.Building, t truth, states *[]confidence.
 	out := append((*states)[:0], confidence.StateOf(&a.Before, 0))
 	for _, i := range p.options {
 		o := &a.Options[i]
-		if !o.Feasible() {
+		if !o.Feasible() || o.CostsLives(&a.Before) {
 			out = append(out, confidence.State{Barred: true})
 			continue
 		}

@@ -98,6 +98,7 @@ func (w *rowWriter) fillCandidate(a *Assessment, o *Option) {
 	row.Score = o.Score
 	row.NetBenefit, row.BenefitCostRatio, row.BenefitPresentValue = o.Benefits[0].Net, o.Benefits[0].Ratio, o.Benefits[0].Present
 	row.BenefitLowRate, row.BenefitHighRate = o.Benefits[1].Present, o.Benefits[2].Present
+	row.CostsLives = o.CostsLives(&a.Before)
 	row.DeathsAvoided, row.ContentsAvoided, row.DaysAvoided = o.Parts.DeathsAvoided, o.Parts.ContentsAvoided, o.Parts.DaysAvoided
 	row.CostLow, row.CostLikely, row.CostHigh, row.Currency = o.Cost.Low, o.Cost.Likely, o.Cost.High, a.run.plan.Measures.Currency
 	row.AnnualLossBefore, row.AnnualLossAfter = a.Before.Total, o.After.Total
@@ -192,11 +193,18 @@ func (t *textBuffer) whyNot(a *Assessment) string {
 	t.reset()
 	for i := range a.Options {
 		o := &a.Options[i]
-		if o.Verdict == retrofit.Clear || o == a.Best() {
-			continue
+		switch {
+		case o == a.Best():
+		case o.CostsLives(&a.Before):
+			t.separate("; ")
+			t.b = append(t.b, "Not "...)
+			d, _ := retrofit.Describe(o.Measure.Slug())
+			t.b = append(t.b, d.Name...)
+			t.b = append(t.b, ": by these numbers more people would die with it than as the building stands"...)
+		case o.Verdict != retrofit.Clear:
+			t.separate("; ")
+			t.b = o.AppendReason(t.b)
 		}
-		t.separate("; ")
-		t.b = o.AppendReason(t.b)
 	}
 	return string(t.b)
 }

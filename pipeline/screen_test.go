@@ -141,6 +141,11 @@ func TestTablesHoldTogether(t *testing.T) {
 		if i > 0 {
 			assert.GreaterOrEqual(t, number(t, candidates[i-1]["score"]), score)
 		}
+		costly := number(t, row["fatalities_after_per_yr"]) > 1.01*number(t, row["fatalities_before_per_yr"])
+		assert.Equal(t, strconv.FormatBool(costly), row["costs_lives"], row["building_id"])
+		if costly { // never the best
+			continue
+		}
 		if _, ok := best[row["building_id"]]; !ok {
 			best[row["building_id"]] = score
 		}

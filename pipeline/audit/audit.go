@@ -46,7 +46,7 @@ var rules = []rule{
 	{"scores-ordered", "no row scores above the row before it, and tie groups follow the ranks", scoresOrdered},
 	{"numbers-bounded", "numbers are finite and possible", numbersBounded},
 	{"sums-redone", "net benefit and ratio follow from benefit and cost, and costs from low to high", sumsRedone},
-	{"best-among-candidates", "the best measure of a building is its first candidate, with the same numbers", bestAmongCandidates},
+	{"best-among-candidates", "the best measure of a building is its first candidate that costs no lives, with the same numbers", bestAmongCandidates},
 	{"currency-one", "all money is in the currency of the manifest", currencyOne},
 	{"places-right", "longitude and latitude are possible and in this order", placesRight},
 	{"geoparquet", "the geo metadata, geometry and boxes are those of the rows", geoParquet},

@@ -206,6 +206,9 @@ func bestAmongCandidates(r *run, n *notes) error {
 	first := map[string]candidate{}
 	err := r.each(&notes{}, "candidates", func(w *row) {
 		id := w.text("building_id")
+		if w.text("costs_lives") == "true" { // never the best
+			return
+		}
 		if _, ok := first[id]; !ok {
 			first[id] = candidate{w.text("measure"), w.float("score"), w.float("cost_likely"), w.float("net_benefit"), w.float("drift_after_pct")}
 		}

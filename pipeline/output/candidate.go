@@ -10,6 +10,7 @@ type Candidate struct {
 	BenefitPresentValue               float64
 	BenefitLowRate, BenefitHighRate   float64
 	DeathsAvoided, ContentsAvoided    float64
+	CostsLives                        bool
 	DaysAvoided                       float64
 	CostLow, CostLikely, CostHigh     float64
 	Currency                          string
@@ -67,6 +68,8 @@ var Candidates = Table[Candidate]{
 			Doc: "the same at a discount rate of 7 %"},
 		{Name: "deaths_avoided", Unit: "persons", Float: func(r *Candidate) *float64 { return &r.DeathsAvoided },
 			Doc: "expected deaths avoided over the life of the plan"},
+		{Name: "costs_lives", Bool: func(r *Candidate) *bool { return &r.CostsLives },
+			Doc: "true where by these numbers more people would die with the measure than as the building stands; such a measure is never the best"},
 		{Name: "contents_loss_avoided", Unit: "currency", Float: func(r *Candidate) *float64 { return &r.ContentsAvoided },
 			Doc: "present value of the annual loss of contents avoided over the life of the plan"},
 		{Name: "days_closed_avoided", Unit: "d", Float: func(r *Candidate) *float64 { return &r.DaysAvoided },

@@ -53,6 +53,11 @@ func (m *maker) choice() Section {
 		s.line("Score of "+o.Measure.Slug(), o.Score, "", "", consequenceMethod, fmt.Sprintf("annual loss %s (before %s), avoided over the life %s, likely cost %s, net %s (at 3 %% %s, at 7 %% %s), benefit over cost %s",
 			figure(o.After.Total), figure(m.a.Before.Total), figure(b[0].Present), figure(o.Cost.Likely), figure(b[0].Net), figure(b[1].Net), figure(b[2].Net), figure(b[0].Ratio)))
 	}
+	for i := range m.a.Options {
+		if o := &m.a.Options[i]; o.CostsLives(&m.a.Before) {
+			s.note(fmt.Sprintf("By these numbers more people would die with %s than as the building stands (%s a year before, %s after): it is not chosen, whatever money it saves.", o.Measure.Slug(), figure(m.a.Before.Dead), figure(o.After.Dead)))
+		}
+	}
 	obj := m.run.Objective()
 	s.note("Score by " + obj.Slug + ": " + obj.Text + "; doing nothing scores " + figure(obj.None) + ".")
 	s.Lines = append(s.Lines, Line{Name: "Best", Value: math.NaN(), Text: m.best(), Origin: "computed"})
