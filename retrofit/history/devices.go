@@ -18,6 +18,7 @@ const gravity = hazard.Gravity
 type damper struct {
 	c     float64 // N (s/m)^alpha; 0 for none
 	alpha float64
+	power *power // -(1 - alpha)/2; nil for alpha = 1
 }
 
 // restSpeed is v0 in m/s: a hundredth of the storey velocities of a damped building
@@ -26,16 +27,11 @@ const restSpeed = 1e-3
 
 // force returns the force at velocity v and its derivative in N s/m.
 func (d *damper) force(v float64) (f, slope float64) {
-	if d.alpha == 1 {
+	if d.power == nil {
 		return d.c * v, d.c
 	}
 	s := v*v + restSpeed*restSpeed
-	var g float64
-	if d.alpha == 0.5 {
-		g = d.c / math.Sqrt(math.Sqrt(s))
-	} else {
-		g = d.c * math.Exp(-(1-d.alpha)/2*math.Log(s))
-	}
+	g := d.c * d.power.of(s)
 	return g * v, g * (1 - (1-d.alpha)*v*v/s)
 }
 
@@ -63,8 +59,12 @@ func (m *Model) addViscous(st *archetypes.Stick, d demand.Viscous) error {
 		kinetic += st.Mass[i] * w * w * u * u * phi[i] * phi[i]
 	}
 	c := 2 * math.Pi * d.Damping * kinetic / (demand.Lambda(d.Alpha) * cycle)
+	var p *power
+	if d.Alpha != 1 {
+		p = newPower(-(1 - d.Alpha) / 2)
+	}
 	for i, k := range st.Stiffness {
-		m.links[i].damper = damper{c: c * k, alpha: d.Alpha}
+		m.links[i].damper = damper{c: c * k, alpha: d.Alpha, power: p}
 	}
 	m.implicit = true
 	return nil

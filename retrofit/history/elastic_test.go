@@ -66,3 +66,26 @@ func TestElasticOscillator(t *testing.T) {
 		assert.InDelta(t, 2, math.Log2(two/four), 0.1, c.name)
 	}
 }
+
+// TestStepIsStable checks the critical step of the explicit integrator: free vibration
+// at the share that is used dies away whatever the damping, up to three times critical,
+// and grows just above the limit, where z = -1 solves the recurrence.
+//
+//	u'' = 2 u' - u - h2 u' - 2 z h (3/2 (u' - u) - 1/2 (u - u-))
+func TestStepIsStable(t *testing.T) {
+	last := func(z, h float64) float64 {
+		older, u, next := 1.0, 1.0, 1.0
+		for range 5000 {
+			older, u, next = u, next, 2*next-u-h*h*next-2*z*h*(1.5*(next-u)-0.5*(u-older))
+			if math.Abs(next) > 1e6 {
+				break
+			}
+		}
+		return math.Abs(next)
+	}
+	for z := 0.0; z <= 3; z += 0.05 {
+		h := math.Sqrt(16*z*z+4) - 4*z
+		assert.LessOrEqual(t, last(z, stability*h), 2.0, "damping %g", z)
+		assert.Greater(t, last(z, 1.01*h), 1e3, "damping %g", z)
+	}
+}

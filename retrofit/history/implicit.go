@@ -65,10 +65,13 @@ func (w *Work) eliminate(m *Model, dt, ag float64, elastic bool) (worst float64)
 			x -= b.t
 			vx -= b.speedT
 		}
-		if l.main.rate > 0 {
+		switch {
+		case l.main.rate > 0:
 			c.f, c.kt = l.main.slipping(&c.main, x, vx)
-		} else {
+		case l.main.degrading:
 			c.f, c.kt = l.main.try(&c.main, x)
+		default:
+			c.f, c.kt = l.main.tryBilinear(&c.main, x)
 		}
 		rate := l.tangent*c.main.kt + l.dashpot
 		c.damp = rate * vx

@@ -83,8 +83,8 @@ func (m *Model) step() float64 {
 }
 
 // Run takes m through r and fills out. The run is repeated at half the step until
-// the largest drift, acceleration and displacement change by less than 2 %; the
-// finer is reported. A run that collapses at both is collapsed.
+// the largest drift, acceleration and displacement change by less than 2 % and the
+// energy closes within 1 %; the finer is reported. A run that collapses at both is collapsed.
 func (w *Work) Run(m *Model, r *motion.Record, out *Result) {
 	parts := max(1, int(math.Ceil(r.Step/m.longest*(1-1e-9))))
 	w.once(m, r, parts, out, nil)
@@ -93,7 +93,7 @@ func (w *Work) Run(m *Model, r *motion.Record, out *Result) {
 		parts *= 2
 		w.once(m, r, parts, out, nil)
 		out.StepError = change(&w.coarse, out)
-		if out.StepError < stepTolerance {
+		if out.StepError < stepTolerance && out.Status&Unbalanced == 0 {
 			break
 		}
 	}

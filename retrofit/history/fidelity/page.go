@@ -3,6 +3,7 @@ package fidelity
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"plinth/hazard/motion"
@@ -20,6 +21,7 @@ func Write(dst io.Writer, fit, validation, short, long *Measured) error {
 	p.verdict(validation)
 	for _, m := range []*Measured{validation, fit} {
 		p.lines(m)
+		p.periods(m)
 		p.ranks(m)
 	}
 	p.duration(short, long)
@@ -135,6 +137,37 @@ func (p *page) lines(m *Measured) {
 		p.f("| %s | %s | %s | %d | %.2f | %.0f | %.0f | %d | %.0f |\n", l.Kind, l.Quantity, class, l.Count, l.Median, 100*l.Scatter, 100*l.Band, l.Outside, 100*l.Record)
 	}
 	p.f("\n%s\n", m.left())
+}
+
+// periods shows where on the grid the two part: ratios by the period of the building
+// over the corner period of its ground.
+func (p *page) periods(m *Measured) {
+	edges := []float64{0, 0.4, 0.8, 1.6, math.Inf(1)}
+	words := []string{"to 0.4", "0.4 to 0.8", "0.8 to 1.6", "above 1.6"}
+	p.f("### By period, %s grid\n\nMedian ratio and scatter by T1/TC, all strength ratios above 1 together.\n\n| measure | quantity |", m.Grid.Name)
+	for _, w := range words {
+		p.f(" %s |", w)
+	}
+	p.f("\n| --- | --- |%s\n", strings.Repeat(" --- |", len(words)))
+	for k := range history.Kinds {
+		for _, q := range []history.Quantity{history.StoreyDrift, history.FloorAccel} {
+			p.f("| %s | %s |", k, q)
+			for i := range words {
+				ratios := m.ratios(k, q, func(c *Case) bool {
+					x := c.Stick.Modes.Period[0] / c.Spectrum.TC
+					return c.StrengthRatio > 1 && x > edges[i] && x <= edges[i+1]
+				})
+				if len(ratios) < 3 {
+					p.f(" |")
+					continue
+				}
+				_, scatter := meanAndDeviation(ratios)
+				p.f(" %.2f, %.0f %% (%d) |", math.Exp(median(ratios)), 100*scatter, len(ratios))
+			}
+			p.f("\n")
+		}
+	}
+	p.f("\n")
 }
 
 // left says how many checks are not in the ratios and why.

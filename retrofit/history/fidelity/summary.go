@@ -132,6 +132,19 @@ func (m *Measured) fill(l *Line) {
 	l.Median, l.Record = math.Exp(median(ratios)), median(errors)
 }
 
+// ratios returns ln of every usable ratio of a measure and quantity, for the buildings
+// that are asked for.
+func (m *Measured) ratios(k history.Kind, q history.Quantity, want func(*Case) bool) (out []float64) {
+	for i := range m.Rows {
+		r := &m.Rows[i]
+		c := &r.Checks[k]
+		if x := math.Log(c.Compared[q].Ratio); usable(c) && finite(x) && want(r.Case) {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
 // median sorts x.
 func median(x []float64) float64 {
 	sort.Float64s(x)

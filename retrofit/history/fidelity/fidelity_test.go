@@ -1,0 +1,82 @@
+package fidelity
+
+import (
+	"bytes"
+	"math"
+	"runtime"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"plinth/hazard"
+	"plinth/retrofit/demand"
+	"plinth/retrofit/history"
+)
+
+// small returns the validation grid cut to a few low buildings under a few records.
+func small() Grid {
+	g := Validation()
+	g.Storeys, g.StrengthRatios = []int{1, 3}, []float64{0.8, 2.5}
+	g.Grounds = []hazard.SiteClass{'B'}
+	g.Motion.Records, g.Motion.Iterations = 3, 4
+	return g
+}
+
+// TestCasesAreAsStated checks that each building has the strength ratio and period it is
+// to have, by the spectral demand and the formula, and a design of every measure.
+func TestCasesAreAsStated(t *testing.T) {
+	for _, g := range []Grid{Fit(), Validation()} {
+		cases, err := g.Cases()
+		require.NoError(t, err)
+		assert.Len(t, cases, len(g.Grounds)*len(g.Storeys)*len(g.Stiff)*len(g.StrengthRatios))
+		var w demand.Work
+		var r demand.Response
+		for i := range cases {
+			c := &cases[i]
+			w.AsIs(&c.Stick, &c.Spectrum, &r)
+			assert.InEpsilon(t, max(1, c.StrengthRatio), r.Ductility, 1e-9)
+			for k := range history.Kinds {
+				got, ok := history.KindOf(c.Devices[k])
+				assert.True(t, ok)
+				assert.Equal(t, k, got)
+			}
+		}
+		assert.InEpsilon(t, g.Stiff[0].C*math.Pow(3.2*float64(g.Storeys[0]), 0.8), cases[0].Stick.Modes.Period[0], 1e-9)
+	}
+}
+
+// TestSmallGrid runs a small grid on one processor and on several and checks that the
+// page is the same to the byte, and that both methods agree within three bands where
+// there are enough buildings for a median.
+func TestSmallGrid(t *testing.T) {
+	g := small()
+	all, err := Measure(&g, nil)
+	require.NoError(t, err)
+	before := runtime.GOMAXPROCS(1)
+	one, err := Measure(&g, nil)
+	runtime.GOMAXPROCS(before)
+	require.NoError(t, err)
+	var a, b bytes.Buffer
+	require.NoError(t, Write(&a, all, all, all, all))
+	require.NoError(t, Write(&b, one, one, one, one))
+	assert.Equal(t, a.String(), b.String())
+	for _, l := range all.Lines() {
+		if l.Class == All && l.Count >= 4 {
+			assert.InDelta(t, 0, math.Log(l.Median), 3*l.Band, "%s", l.name())
+		}
+	}
+	for _, q := range []history.Quantity{history.StoreyDrift, history.FloorAccel} {
+		assert.Greater(t, all.Rank(q).Benefit, 0.6, "%s", q)
+	}
+	assert.InDelta(t, 1, Agreement(all, all, history.StoreyDrift), 1e-12, "records agree with themselves")
+}
+
+// TestSpearman checks a textbook case without ties: 1 - 6 sum d2/(n (n2 - 1)), and ties by
+// hand.
+func TestSpearman(t *testing.T) {
+	x, y := []float64{1, 2, 3, 4, 5}, []float64{2, 1, 4, 3, 5}
+	assert.InDelta(t, 1-6*4.0/(5*24), Spearman(x, y), 1e-12)
+	assert.InDelta(t, 1, Spearman([]float64{1, 1, 2}, []float64{3, 3, 9}), 1e-12)
+	assert.True(t, math.IsNaN(Spearman(nil, nil)))
+}
