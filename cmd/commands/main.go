@@ -89,7 +89,10 @@ func app(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 			"Exit codes: 0 done, 1 input unusable, 2 usage, 3 done with rejected rows, 4 internal, 130 interrupted.\n\n" +
 			output.Caution,
 		Reader: stdin, Writer: stdout, ErrWriter: stderr,
-		Commands:             []*cli.Command{screenCommand(), checkCommand(), confirmCommand(), explainCommand(), auditCommand(), sampleCommand()},
+		Commands: []*cli.Command{
+			screenCommand(), checkCommand(), confirmCommand(), explainCommand(),
+			budgetCommand(), inspectCommand(), auditCommand(), sampleCommand(),
+		},
 		HideHelpCommand:      true,
 		EnableBashCompletion: true,
 		Suggest:              true,

@@ -29,6 +29,8 @@ Made from the tables in package pipeline/output; a test fails if it is out of da
 	dictionary(&b, &Verdicts)
 	dictionary(&b, &Rejects)
 	dictionary(&b, &Confirmeds)
+	dictionary(&b, &Programme)
+	dictionary(&b, &Inspections)
 	_, err := io.WriteString(w, b.String())
 	return err
 }

@@ -89,6 +89,9 @@ func (s *Summary) table(w io.Writer) error {
 	return nil
 }
 
+// Short returns v as people say it, to two significant digits.
+func Short(v float64) string { return shortNumber(v) }
+
 // shortNumber returns v to two significant digits, the most a screening result
 // is good for, with k, M or G for the thousands.
 func shortNumber(v float64) string {

@@ -40,6 +40,7 @@ func Default() *Plan {
 			FreeStanding:  retrofit.DefaultFreeStanding(),
 		},
 		Objective: Objective{RankBy: "net-benefit"},
+		Budget:    Budget{FirstYear: 1, Years: 1, CarryOver: true},
 		Uncertainty: Uncertainty{
 			Seed: 1, Top: 10, Shortlist: 50_000,
 			// Judgement: of the order of the spread between hazard studies of one region.

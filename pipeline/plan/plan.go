@@ -13,6 +13,7 @@ type Plan struct {
 	Measures    Measures    `toml:"measures" doc:"what may be done to a building, within which ranges, at what price"`
 	Consequence Consequence `toml:"consequence" doc:"what shaking costs"`
 	Objective   Objective   `toml:"objective" doc:"what the rank serves"`
+	Budget      Budget      `toml:"budget" doc:"what may be spent when, for plinth budget"`
 	Uncertainty Uncertainty `toml:"uncertainty" doc:"how sure a rank is"`
 	Confirm     Confirm     `toml:"confirm" doc:"time histories of the shortlist (plinth confirm)"`
 	Output      Output      `toml:"output" doc:"where results go"`
@@ -171,6 +172,22 @@ type Weights struct {
 // List returns the weights in the order of the objectives.
 func (w *Weights) List() []float64 {
 	return []float64{w.NetBenefit, w.BenefitCost, w.LifeSafety, w.Contents, w.Continuity}
+}
+
+// Budget says what may be spent when, and on what terms.
+type Budget struct {
+	Total     float64 `toml:"total" min:"0" doc:"money in all years together; 0 where yearly says it"`
+	Yearly    float64 `toml:"yearly" min:"0" doc:"money of each year; 0 for the total at once or in any year"`
+	FirstYear int     `toml:"first_year" min:"1" max:"9999" doc:"calendar year of the first works"`
+	Years     int     `toml:"years" min:"1" max:"100" doc:"years the programme may take"`
+	CarryOver bool    `toml:"carry_over" doc:"what a year leaves unspent may be spent later"`
+
+	Must   []string `toml:"must" doc:"ids of buildings that must be done"`
+	Cannot []string `toml:"cannot" doc:"ids of buildings nothing may be done to"`
+	Terms  string   `toml:"terms" doc:"CSV file of terms by building: id, group, latest_year (docs/methods/ranking.md)"`
+
+	PerGroup int     `toml:"per_group" min:"0" doc:"buildings of one group of the terms file that may be worked on in one year; 0 for any number"`
+	Decant   float64 `toml:"decant_persons" unit:"persons" min:"0" doc:"people who can be housed elsewhere at any one time; 0 for no limit"`
 }
 
 // Uncertainty says what is drawn to learn how sure a rank is.

@@ -12,6 +12,7 @@ type Offer struct {
 	Measure string  // slug
 	Cost    float64 // currency, 0 or more
 	Gain    float64 // what the objective counts, more is better
+	Load    float64 // of the works, such as people housed elsewhere times years; 0 or more
 }
 
 // A Prospect is one building with its offers. Leaving it as it is costs and gains
@@ -19,6 +20,10 @@ type Offer struct {
 type Prospect struct {
 	ID     string // unique
 	Offers []Offer
+
+	Must   bool   // one of the offers has to be taken
+	Latest int    // last year it may be done in, counted from 1; 0 for any
+	Group  string // of buildings that cannot all be worked on at once; "" for none
 }
 
 // A Programme is at most one offer for each prospect within a budget.
@@ -29,6 +34,7 @@ type Programme struct {
 	Bound  float64 // no programme within the budget gains more (linear relaxation)
 	Gap    float64 // (Bound - Gain)/Bound, 0 without a bound; what may have been missed at most
 	Exact  bool    // proved that no programme gains more, by a finished search or by the bound
+	Next   float64 // gain of one more unit of money, by the next step of the relaxation; 0 where there is none
 }
 
 // searchWork is how many steps of the relaxation the exact search may look at,
@@ -55,37 +61,53 @@ const searchMost = 1000
 // do, larger ones than a thousand are not searched; their Gap is small since a
 // single step is a small part of the budget.
 //
-// Offers that gain nothing are passed over. The result does not depend on the
+// A building that must be done takes one of its offers whatever it gains.
+//
+// Other offers that gain nothing are passed over. The result does not depend on the
 // order of prospects or offers. An error names an offer with a cost that is
 // negative or not a finite number, or a gain that is not a finite number.
 func Fund(prospects []Prospect, budget float64) (Programme, error) {
-	if math.IsNaN(budget) || budget < 0 {
-		return Programme{}, fmt.Errorf("budget %g: want 0 or more", budget)
+	f, err := newFund(prospects, budget)
+	if err != nil {
+		return Programme{}, err
 	}
-	f := fund{budget: budget, choices: make([][]choice, len(prospects)), order: make([]int, len(prospects))}
-	for i := range prospects {
-		f.order[i] = i
-	}
-	slices.SortFunc(f.order, func(i, j int) int { return cmp.Compare(prospects[i].ID, prospects[j].ID) })
-	for k, i := range f.order {
-		if k > 0 && prospects[i].ID == prospects[f.order[k-1]].ID {
-			return Programme{}, fmt.Errorf("building %s is listed twice in the budget", prospects[i].ID)
-		}
-		c, err := undominated(&prospects[i])
-		if err != nil {
-			return Programme{}, err
-		}
-		f.choices[k] = c
-		f.addSteps(k)
-	}
-	slices.SortFunc(f.steps, func(a, b step) int {
-		return cmp.Or(cmp.Compare(b.gain/b.cost, a.gain/a.cost), cmp.Compare(a.building, b.building), cmp.Compare(a.to, b.to))
-	})
 	bound := f.relax(0, budget)
 	f.greedy()
 	f.exchange()
 	exact := f.search()
 	return f.programme(bound, exact), nil
+}
+
+// newFund returns the choices and steps of all buildings.
+func newFund(prospects []Prospect, budget float64) (*fund, error) {
+	if math.IsNaN(budget) || budget < 0 {
+		return nil, fmt.Errorf("budget %g: want 0 or more", budget)
+	}
+	f := &fund{budget: budget, choices: make([][]choice, len(prospects)), order: make([]int, len(prospects))}
+	for i := range prospects {
+		f.order[i] = i
+	}
+	slices.SortFunc(f.order, func(i, j int) int { return cmp.Compare(prospects[i].ID, prospects[j].ID) })
+	var must float64
+	for k, i := range f.order {
+		if k > 0 && prospects[i].ID == prospects[f.order[k-1]].ID {
+			return nil, fmt.Errorf("building %s is listed twice in the budget", prospects[i].ID)
+		}
+		c, err := undominated(&prospects[i])
+		if err != nil {
+			return nil, err
+		}
+		must += c[0].cost
+		f.choices[k] = c
+		f.addSteps(k)
+	}
+	if must > budget {
+		return nil, fmt.Errorf("what must be done costs %.6g at the least, more than the budget of %.6g; raise the budget or shorten the list", must, budget)
+	}
+	slices.SortFunc(f.steps, func(a, b step) int {
+		return cmp.Or(cmp.Compare(b.gain/b.cost, a.gain/a.cost), cmp.Compare(a.building, b.building), cmp.Compare(a.to, b.to))
+	})
+	return f, nil
 }
 
 // A choice is an offer that no other of the building beats at its cost or less.
@@ -95,9 +117,14 @@ type choice struct {
 }
 
 // undominated returns the choices of a prospect in rising cost and gain, nothing
-// (or what comes free) first.
+// (or what comes free) first, or the cheapest offer where one must be taken.
 func undominated(p *Prospect) ([]choice, error) {
-	all := []choice{{-1, 0, 0}}
+	var all []choice
+	if !p.Must {
+		all = append(all, choice{-1, 0, 0})
+	} else if len(p.Offers) == 0 {
+		return nil, fmt.Errorf("building %s must be done and no measure fits it; take it off the list, or look at its verdicts", p.ID)
+	}
 	for i, o := range p.Offers {
 		if !(o.Cost >= 0) || math.IsInf(o.Cost, 0) || math.IsNaN(o.Gain) || math.IsInf(o.Gain, 0) {
 			return nil, fmt.Errorf("building %s, %s: cost %g must be a number of 0 or more and gain %g a number", p.ID, o.Measure, o.Cost, o.Gain)
@@ -173,6 +200,10 @@ func (f *fund) relax(depth int, left float64) float64 {
 			b = f.searched[k]
 		}
 		gain += f.choices[b][0].gain
+		left -= f.choices[b][0].cost
+	}
+	if left < 0 {
+		return math.Inf(-1)
 	}
 	for i := range f.steps {
 		s := &f.steps[i]
@@ -192,7 +223,8 @@ func (f *fund) relax(depth int, left float64) float64 {
 // the later steps of their buildings.
 func (f *fund) greedy() {
 	f.taken = make([]int, len(f.choices))
-	left := f.budget
+	spent, _ := f.sum(f.taken)
+	left := f.budget - spent
 	for _, s := range f.steps {
 		if f.taken[s.building] == s.from && s.cost <= left {
 			f.taken[s.building] = s.to
@@ -291,10 +323,53 @@ func (f *fund) descend(depth int, left, gain float64) bool {
 	return true
 }
 
+// next returns the gain per cost of the first step that the relaxation cannot take
+// whole.
+func (f *fund) next() float64 {
+	left := f.budget
+	for _, c := range f.choices {
+		left -= c[0].cost
+	}
+	for i := range f.steps {
+		if left -= f.steps[i].cost; left < 0 {
+			return f.steps[i].gain / f.steps[i].cost
+		}
+	}
+	return 0
+}
+
+// A Point is where a spend leads.
+type Point struct{ Spent, Gain float64 }
+
+// Frontier returns what the best programme gains as the budget grows from nothing:
+// the corners of the linear relaxation, which at its corners is a programme. Between
+// two corners no programme gains more than the straight line. It returns most points
+// at the most, the first and the last among them.
+func Frontier(prospects []Prospect, most int) ([]Point, error) {
+	f, err := newFund(prospects, math.Inf(1))
+	if err != nil {
+		return nil, err
+	}
+	var at Point
+	for _, c := range f.choices {
+		at.Spent, at.Gain = at.Spent+c[0].cost, at.Gain+c[0].gain
+	}
+	points := []Point{at}
+	every := float64(len(f.steps)) / float64(max(1, most-1))
+	for i, s := range f.steps {
+		at.Spent, at.Gain = at.Spent+s.cost, at.Gain+s.gain
+		if i == len(f.steps)-1 || float64(i+1) >= every*float64(len(points)) {
+			points = append(points, at)
+		}
+	}
+	return points, nil
+}
+
 func (f *fund) programme(bound float64, exact bool) Programme {
 	p := Programme{Chosen: make([]int, len(f.choices)), Bound: bound}
 	p.Spent, p.Gain = f.sum(f.taken)
-	p.Exact = exact || p.Gain >= bound*(1-1e-12)
+	p.Exact = exact || p.Gain >= bound-1e-12*math.Abs(bound)
+	p.Next = f.next()
 	for b, j := range f.taken {
 		p.Chosen[f.order[b]] = f.choices[b][j].offer
 	}

@@ -17,7 +17,7 @@ func portfolio(r *rand.Rand, n, most int) []Prospect {
 	for i := range out {
 		out[i].ID = fmt.Sprintf("B%04d", i)
 		for j := range r.IntN(most + 1) {
-			out[i].Offers = append(out[i].Offers, Offer{fmt.Sprint("m", j), float64(r.IntN(30)), float64(r.IntN(40) - 5)})
+			out[i].Offers = append(out[i].Offers, Offer{fmt.Sprint("m", j), float64(r.IntN(30)), float64(r.IntN(40) - 5), 0})
 		}
 	}
 	return out
@@ -103,8 +103,8 @@ func TestFundForgetsOrder(t *testing.T) {
 
 func TestFundLimits(t *testing.T) {
 	p := []Prospect{
-		{"A", []Offer{{"viscous", 10, 30}, {"slider", 40, 50}}},
-		{"B", []Offer{{"strengthen", 20, 30}, {"none", 0, 0}}},
+		{ID: "A", Offers: []Offer{{Measure: "viscous", Cost: 10, Gain: 30}, {Measure: "slider", Cost: 40, Gain: 50}}},
+		{ID: "B", Offers: []Offer{{Measure: "strengthen", Cost: 20, Gain: 30}, {Measure: "none", Cost: 0, Gain: 0}}},
 	}
 	for budget, want := range map[float64]float64{0: 0, 9: 0, 10: 30, 30: 60, 59: 60, 60: 80, math.Inf(1): 80} {
 		got, err := Fund(p, budget)
@@ -117,7 +117,7 @@ func TestFundLimits(t *testing.T) {
 	assert.InDelta(t, 45, got.Bound, 1e-12)
 	assert.InDelta(t, 15.0/45, got.Gap, 1e-12)
 
-	free, err := Fund([]Prospect{{"A", []Offer{{"tie", 0, 5}, {"slider", 10, 7}}}}, 0)
+	free, err := Fund([]Prospect{{ID: "A", Offers: []Offer{{Measure: "tie", Cost: 0, Gain: 5}, {Measure: "slider", Cost: 10, Gain: 7}}}}, 0)
 	require.NoError(t, err)
 	assert.Equal(t, []int{0}, free.Chosen)
 	empty, err := Fund(nil, 100)
@@ -127,9 +127,9 @@ func TestFundLimits(t *testing.T) {
 }
 
 func TestFundErrors(t *testing.T) {
-	for want, offer := range map[string]Offer{"building A, slider: cost -1": {"slider", -1, 1},
-		"cost NaN": {"slider", math.NaN(), 1}, "gain +Inf": {"slider", 1, math.Inf(1)}} {
-		_, err := Fund([]Prospect{{"A", []Offer{offer}}}, 10)
+	for want, offer := range map[string]Offer{"building A, slider: cost -1": {Measure: "slider", Cost: -1, Gain: 1},
+		"cost NaN": {Measure: "slider", Cost: math.NaN(), Gain: 1}, "gain +Inf": {Measure: "slider", Cost: 1, Gain: math.Inf(1)}} {
+		_, err := Fund([]Prospect{{ID: "A", Offers: []Offer{offer}}}, 10)
 		assert.ErrorContains(t, err, want)
 	}
 	_, err := Fund([]Prospect{{ID: "A"}, {ID: "A"}}, 10)

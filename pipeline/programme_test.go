@@ -1,0 +1,134 @@
+package pipeline
+
+import (
+	"context"
+	"encoding/csv"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"plinth/pipeline/output"
+	"plinth/pipeline/plan"
+	"plinth/pipeline/sample"
+)
+
+// A programme keeps its money and its terms, and is the same with any number of
+// workers.
+func TestBudget(t *testing.T) {
+	r := opened(t, 120, func(p *plan.Plan) {
+		p.Budget.Must, p.Budget.Cannot, p.Budget.Yearly = []string{"CS-00040"}, []string{"CS-00002"}, 1.5e6
+		p.Budget.CarryOver, p.Budget.Decant = false, 60
+	})
+	one, err := r.Budget(context.Background(), Settings{Workers: 1})
+	require.NoError(t, err)
+	many, err := r.Budget(context.Background(), Settings{Workers: 4, Replace: true})
+	require.NoError(t, err)
+	assert.Equal(t, one.Works, many.Works)
+	cost, load := map[int64]float64{}, map[int64]float64{}
+	ids := map[string]bool{}
+	for _, w := range one.Works {
+		cost[w.Year] += w.CostLikely
+		load[w.Year] += w.Displaced
+		assert.False(t, ids[w.ID], "one measure a building")
+		ids[w.ID] = true
+	}
+	assert.True(t, ids["CS-00040"])
+	assert.False(t, ids["CS-00002"])
+	for y := range cost {
+		assert.LessOrEqual(t, cost[y], 1.5e6*(1+1e-9))
+		assert.LessOrEqual(t, load[y], 60*(1+1e-9))
+	}
+	require.Len(t, one.Fronts, 4)
+	for _, f := range one.Fronts {
+		assert.Zero(t, f.Points[0].Spent)
+	}
+	svg, err := os.ReadFile(filepath.Join(r.plan.Output.Folder, "budget", FrontierFile))
+	require.NoError(t, err)
+	assert.Contains(t, string(svg), "deaths avoided over the life")
+}
+
+// More money never gains less.
+func TestBudgetMonotone(t *testing.T) {
+	dir := town(t, 120)
+	before := -1.0
+	for _, money := range []float64{1e5, 5e5, 2e6, 8e6, 5e7} {
+		p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
+		require.NoError(t, err)
+		p.Budget = plan.Budget{Total: money, FirstYear: 1, Years: 1}
+		r, err := Open(p)
+		require.NoError(t, err)
+		out, err := r.Budget(context.Background(), Settings{Replace: true})
+		require.NoError(t, err)
+		assert.Greater(t, out.Schedule.Gain, before)
+		before = out.Schedule.Gain
+	}
+}
+
+// What a person may get wrong in the terms, and what is said of it.
+func TestTerms(t *testing.T) {
+	known := map[string]bool{"a": true}
+	for doc, want := range map[string]string{
+		"id,group,latest_year\na,wing,2030\n": "",
+		"id\na\n":                             "",
+		"ID\na\n":                             `column "ID" is not one of id, group, latest_year`,
+		"group\nx\n":                          "no column id",
+		"id\nb\n":                             `no building "b" was assessed`,
+		"id,latest_year\na,soon\n":            `latest_year "soon": want a year from 2027 on`,
+		"id,latest_year\na,2020\n":            `want a year from 2027 on`,
+		"":                                    "the first line names the columns",
+	} {
+		x := &terms{latest: map[string]int{}, group: map[string]string{}}
+		err := x.read(strings.NewReader(doc), "terms.csv", 2027, 5, known)
+		if want == "" {
+			assert.NoError(t, err)
+		} else {
+			assert.ErrorContains(t, err, want)
+		}
+	}
+	r := opened(t, 60, func(p *plan.Plan) { p.Budget.Must, p.Budget.Cannot = []string{"CS-00040", "nobody"}, []string{"CS-00040"} })
+	_, err := r.Budget(context.Background(), Settings{})
+	assert.ErrorContains(t, err, `no building "nobody" was assessed`)
+	assert.ErrorContains(t, err, `both must and cannot be done`)
+	r = opened(t, 60, func(p *plan.Plan) { p.Budget = plan.Budget{Years: 1} })
+	_, err = r.Budget(context.Background(), Settings{})
+	assert.ErrorIs(t, err, ErrNoBudget)
+}
+
+// Knowing more is never worth less than nothing; the rows are the same with any
+// number of workers; each building is on one visit, near its leader.
+func TestInspect(t *testing.T) {
+	r := opened(t, 120, nil)
+	one, err := r.Inspect(context.Background(), Settings{Workers: 1})
+	require.NoError(t, err)
+	many, err := r.Inspect(context.Background(), Settings{Workers: 4, Replace: true})
+	require.NoError(t, err)
+	require.Equal(t, len(one.Rows), len(many.Rows))
+	require.NotEmpty(t, one.Rows)
+	visit := map[string]int64{}
+	for i, w := range one.Rows {
+		assert.Equal(t, w, many.Rows[i])
+		assert.GreaterOrEqual(t, w.Worth, 0.0)
+		assert.True(t, w.BestChanges > 0 || w.FundedChanges > 0)
+		assert.LessOrEqual(t, w.BestChanges, 1+1e-9)
+		if v, ok := visit[w.ID]; ok {
+			assert.Equal(t, v, w.Visit)
+		}
+		visit[w.ID] = w.Visit
+	}
+	for i, v := range one.Visits {
+		assert.LessOrEqual(t, len(v.Buildings), walkBuildings)
+		for _, id := range v.Buildings {
+			assert.Equal(t, int64(i+1), visit[id])
+		}
+	}
+	b, err := os.ReadFile(filepath.Join(r.plan.Output.Folder, "inspect", "inspect.csv"))
+	require.NoError(t, err)
+	all, err := csv.NewReader(strings.NewReader(string(b))).ReadAll()
+	require.NoError(t, err)
+	assert.Len(t, all, len(one.Rows)+1)
+	assert.Equal(t, output.Inspections.Columns[0].Name, all[0][0])
+}

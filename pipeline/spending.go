@@ -1,0 +1,77 @@
+package pipeline
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"plinth/pipeline/output"
+	"plinth/pipeline/page"
+)
+
+// waitingShown is how many buildings next in line a spending names.
+const waitingShown = 5
+
+// Write writes what a budget buys as text of 80 columns.
+func (s *Spending) Write(to io.Writer) error {
+	w := page.New(to)
+	var money float64
+	for _, m := range s.Money {
+		money += m
+	}
+	currency := s.About.Currency
+	w.Line("%d of %d buildings for %s of %s %s, %d year(s).", len(s.Works), s.Counts.Out, output.Short(s.Schedule.Spent), output.Short(money), currency, len(s.Money))
+	w.Line("")
+	if err := s.table(w); err != nil {
+		return err
+	}
+	w.Line("")
+	proved := "not proved the best: a better one gains at most that much more"
+	if s.Schedule.Exact {
+		proved = "no programme under these terms gains more"
+	}
+	unit := s.Unit
+	if unit == "currency" && currency != "" {
+		unit = currency
+	}
+	w.Line("Gain: %s %s. Bound: %s. Gap: %.2g %%;", output.Short(s.Schedule.Gain), unit, output.Short(s.Schedule.Bound), 100*s.Schedule.Gap)
+	w.Line("%s.", proved)
+	if s.Next > 0 {
+		w.Line("The next 1 %s would gain %.2g %s.", currency, s.Next, unit)
+	}
+	if len(s.Waiting) > 0 {
+		w.Line("")
+		w.Line("Next in line:")
+		for _, q := range s.Waiting[:min(waitingShown, len(s.Waiting))] {
+			w.Line("  %s, %s: %s %s gain %s %s", q.ID, q.Measure, output.Short(q.CostLikely), currency, output.Short(q.Gain), unit)
+		}
+	}
+	w.Line("")
+	w.Wrap("", "Costs and gains are medians of a screening; nothing here is a design, a price or an approval.")
+	w.Wrap("", output.Caution)
+	return w.Flush()
+}
+
+func (s *Spending) table(to io.Writer) error {
+	var rows bytes.Buffer
+	t := tabwriter.NewWriter(&rows, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "year\tbuilding\tmeasure\tcost\tlow to high\tgain\t")
+	for i := range s.Works {
+		q := &s.Works[i]
+		must := ""
+		if q.Must {
+			must = "must"
+		}
+		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s to %s\t%s\t%s\n", q.Year, q.ID, q.Measure, output.Short(q.CostLikely),
+			output.Short(q.CostLow), output.Short(q.CostHigh), output.Short(q.Gain), must)
+	}
+	if err := t.Flush(); err != nil {
+		return err
+	}
+	for _, line := range strings.Split(strings.TrimRight(rows.String(), "\n"), "\n") {
+		fmt.Fprintln(to, strings.TrimRight(line, " "))
+	}
+	return nil
+}
