@@ -73,7 +73,7 @@ func (r *Run) finish(ctx context.Context, s Settings, set *output.Set, out *sink
 	about := output.About{Version: s.Version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}
 	res := &Result{Report: register, Summary: output.Summary{Counts: counts, RankBy: r.plan.Objective.RankBy, About: about}}
 	var stock report.Stock
-	done, err := out.write(ctx, set, about, r.plan.Output.Formats, s.Workers, &stock)
+	done, err := out.write(ctx, set, about, r.plan.Output.Formats, s.workers(), &stock)
 	if err != nil {
 		return nil, err
 	}
