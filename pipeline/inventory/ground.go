@@ -13,6 +13,11 @@ func (w *row) ground() {
 		return
 	}
 	if c := w.r.opt.Ground(w.num[Lon], w.num[Lat], w.num[Vs30]); c != 0 {
-		w.word[SiteClass], w.origin[SiteClass] = uint8(c), Derived
+		w.word[SiteClass] = uint8(c)
+		way := byZone
+		if w.known(Vs30) {
+			way = byVelocity
+		}
+		w.set(SiteClass, Derived, way)
 	}
 }

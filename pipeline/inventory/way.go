@@ -21,6 +21,8 @@ const (
 	byFootprintStoreys
 	byAreaStoreys
 	byBelow
+	byVelocity
+	byZone
 	byGroup
 	byUse
 	byEra
@@ -50,6 +52,8 @@ var ways = [numWays]string{
 	byFootprintStoreys: "footprint times storeys",
 	byAreaStoreys:      "floor area over storeys",
 	byBelow:            "there are storeys below ground",
+	byVelocity:         "the shear wave velocity, by the bounds of the plan's soil standard",
+	byZone:             "the plan's map of site zones",
 	byGroup:            "median or most frequent of the buildings of the same group",
 	byUse:              "median or most frequent of the buildings of the same use",
 	byEra:              "median or most frequent of the buildings of the same era",
