@@ -1,8 +1,9 @@
 package pipeline
 
 import (
-	"io"
+	"fmt"
 	"math"
+	"os"
 
 	"plinth/hazard"
 	"plinth/hazard/field"
@@ -22,10 +23,12 @@ func openGround(h *plan.Hazard) (g ground, err error) {
 	if g.standard, err = hazard.ParseSoilStandard(h.SoilSlug()); err != nil || h.SiteZones == "" {
 		return g, err
 	}
-	_, err = readField(h.SiteZones, func(r io.Reader) (field.Field, error) {
-		g.zones, err = field.ReadGround(r, h.SiteZones, g.standard)
-		return nil, err
-	})
+	f, err := os.Open(h.SiteZones)
+	if err != nil {
+		return g, inPlan("hazard.site_zones", fmt.Errorf("%w; the path is relative to the plan", err))
+	}
+	defer f.Close()
+	g.zones, err = field.ReadGround(f, h.SiteZones, g.standard)
 	return g, inPlan("hazard.site_zones", err)
 }
 
