@@ -6,7 +6,7 @@ VERSION     ?= $(shell git describe --tags --always --dirty 2>/dev/null || echo 
 READERS      = testdata/readers
 FUZZTIME    ?= 60s
 
-.PHONY: build demo test lint unit race readers bench cover fuzz golden docs clean
+.PHONY: build demo test lint unit race readers bench cover fuzz fidelity golden docs clean
 
 build:
 	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o bin/plinth ./cmd/plinth
@@ -51,6 +51,10 @@ fuzz:
 			echo "$$p $$f"; $(GO) test -run '^$$' -fuzz "^$$f$$" -fuzztime $(FUZZTIME) $$p || exit 1; \
 		done; \
 	done
+
+# Spectral demand against time histories over a stated grid; some minutes.
+fidelity:
+	$(GO) run ./cmd/fidelity > docs/fidelity.md.new && mv docs/fidelity.md.new docs/fidelity.md
 
 # Rewrites the golden files and generated pages; read the diff before committing it.
 golden docs:

@@ -14,11 +14,15 @@ import (
 	"plinth/hazard/field"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/page"
+	"plinth/pipeline/report"
 )
 
 // A Check is what reading and cleaning a register has shown, without assessing
 // any building.
 type Check struct {
+	Title string // of the plan
+	File  string // the register
+
 	Register *inventory.Report
 	Hazard   field.Coverage
 	Design   float64 // yr, of the range of Sa
@@ -43,6 +47,7 @@ func (r *Run) Check(ctx context.Context) (*Check, error) {
 	}
 	defer reader.Close()
 	c := &Check{
+		Title: r.plan.Name, File: filepath.Base(r.plan.Inventory.Path),
 		Hazard: r.field.Coverage(), Design: r.plan.Hazard.Design, Statuses: make(map[string]int64),
 		Zones:   r.ground.warnings(),
 		Nearest: [2]float64{math.Inf(1), 0}, Sa: [2]float64{math.Inf(1), 0},
@@ -99,31 +104,44 @@ func (c *Check) Write(to io.Writer) error {
 		return err
 	}
 	w := page.New(to)
-	h := &c.Hazard
 	w.Heading("Hazard")
-	if h.File != "" {
-		w.Wrap("", fmt.Sprintf("%s: %d nodes from longitude %.6g to %.6g and latitude %.6g to %.6g", filepath.Base(h.File), h.Nodes,
-			h.Bound.Min[0], h.Bound.Max[0], h.Bound.Min[1], h.Bound.Max[1]))
-	}
-	for _, l := range h.Range {
-		w.Line("  %6g yr   PGA %.3g to %.3g g, Sa %.3g to %.3g g", l.ReturnPeriod, l.PGALow, l.PGATop, l.SaLow, l.SaTop)
-	}
-	for _, s := range h.Warnings {
-		w.Wrap("  - ", s)
-	}
-	for _, s := range c.Zones {
-		w.Wrap("  - ", "site zones: "+s)
-	}
-	w.Line("%d buildings located, %d outside the hazard", c.Located, c.Outside)
-	for _, s := range c.OutsideFirst {
-		w.Wrap("  - ", s)
-	}
-	if c.Located > 0 {
-		w.Line("distance to the nearest node: %.1f to %.1f km", c.Nearest[0]/1000, c.Nearest[1]/1000)
-		w.Line("Sa(1 s) at %g yr on the buildings' ground: %.3g to %.3g g", c.Design, c.Sa[0], c.Sa[1])
-	}
-	for _, s := range slices.Sorted(maps.Keys(c.Statuses)) {
-		w.Wrap("  - ", fmt.Sprintf("%s: %d buildings", s, c.Statuses[s]))
+	for _, s := range c.hazardLines() {
+		w.Wrap("- ", s)
 	}
 	return w.Flush()
+}
+
+// WriteHTML writes the check as a page for the owner of the register.
+func (c *Check) WriteHTML(to io.Writer) error {
+	return report.WriteCheck(to, report.CheckInput{Title: c.Title, File: c.File, Register: c.Register, Outside: c.Outside, Hazard: c.hazardLines()})
+}
+
+// hazardLines says what the hazard is and how the buildings lie in it.
+func (c *Check) hazardLines() []string {
+	var out []string
+	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
+	h := &c.Hazard
+	if h.File != "" {
+		say("%s: %d nodes from longitude %.6g to %.6g and latitude %.6g to %.6g", filepath.Base(h.File), h.Nodes,
+			h.Bound.Min[0], h.Bound.Max[0], h.Bound.Min[1], h.Bound.Max[1])
+	}
+	for _, l := range h.Range {
+		say("%g yr: PGA %.3g to %.3g g, Sa %.3g to %.3g g", l.ReturnPeriod, l.PGALow, l.PGATop, l.SaLow, l.SaTop)
+	}
+	for _, s := range h.Warnings {
+		say("%s", s)
+	}
+	for _, s := range c.Zones {
+		say("site zones: %s", s)
+	}
+	say("%d buildings located, %d outside the hazard", c.Located, c.Outside)
+	out = append(out, c.OutsideFirst...)
+	if c.Located > 0 {
+		say("distance to the nearest node: %.1f to %.1f km", c.Nearest[0]/1000, c.Nearest[1]/1000)
+		say("Sa(1 s) at %g yr on the buildings' ground: %.3g to %.3g g", c.Design, c.Sa[0], c.Sa[1])
+	}
+	for _, s := range slices.Sorted(maps.Keys(c.Statuses)) {
+		say("%s: %d buildings", s, c.Statuses[s])
+	}
+	return out
 }

@@ -1,7 +1,10 @@
 package commands
 
 import (
+	"bytes"
 	"errors"
+	"io"
+	"os"
 
 	"github.com/urfave/cli/v2"
 )
@@ -12,10 +15,11 @@ func checkCommand() *cli.Command {
 		Usage:     "read and clean only: what is wrong with the data, what would be assumed",
 		ArgsUsage: "PLAN",
 		Description: "Reads the register and the hazard of PLAN as a run would, looks up the hazard of every building,\n" +
-			"and prints a report of the data. Writes nothing. Exit code 1 if no building can be used.\n\n" +
+			"and prints a report of the data. Writes no result. Exit code 1 if no building can be used.\n\n" +
 			"Examples:\n" +
 			"   plinth check demo/plan.toml\n" +
-			"   plinth check demo/plan.toml > data-quality.txt",
+			"   plinth check --html check.html demo/plan.toml     the same as a page for the owner of the register",
+		Flags:        []cli.Flag{&cli.StringFlag{Name: "html", Usage: "also write the report as a page to `FILE`"}},
 		OnUsageError: asUsage,
 		Action: func(c *cli.Context) error {
 			run, err := openRun(c)
@@ -29,10 +33,28 @@ func checkCommand() *cli.Command {
 			if err := check.Write(c.App.Writer); err != nil {
 				return err
 			}
+			if path := c.String("html"); path != "" {
+				if err := writeFile(path, check.WriteHTML); err != nil {
+					return err
+				}
+			}
 			if check.Usable() == 0 {
 				return errors.New("no building of the register can be used; the report above says why")
 			}
 			return rejected(check.Rejected())
 		},
 	}
+}
+
+// writeFile writes a file as a whole: aside first, then in place.
+func writeFile(path string, write func(io.Writer) error) error {
+	var b bytes.Buffer
+	if err := write(&b); err != nil {
+		return err
+	}
+	aside := path + ".tmp"
+	if err := os.WriteFile(aside, b.Bytes(), 0o644); err != nil {
+		return err
+	}
+	return os.Rename(aside, path)
 }

@@ -87,6 +87,15 @@ func (r *Report) fixes() []fix {
 	return out[:min(len(out), maxFixes)]
 }
 
+// Fixes returns what to put right first, the most useful first, ten at most.
+func (r *Report) Fixes() []string {
+	var out []string
+	for _, f := range r.fixes() {
+		out = append(out, f.text)
+	}
+	return out
+}
+
 func (r *Report) writeFixes(b *page.Writer) {
 	for i, f := range r.fixes() {
 		if i == 0 {
