@@ -190,10 +190,13 @@ func number(k int) string {
 	return strconv.Itoa(k)
 }
 
-// tenth returns v to one decimal, a dash if it is not known.
+// tenth returns v to one decimal, a smaller one to two, a dash if it is not known.
 func tenth(v float64) string {
 	if math.IsNaN(v - v) {
 		return "-"
+	}
+	if math.Abs(v) < 0.1 {
+		return strconv.FormatFloat(v, 'f', 2, 64)
 	}
 	return strconv.FormatFloat(v, 'f', 1, 64)
 }

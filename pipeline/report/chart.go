@@ -30,10 +30,26 @@ var marks = []mark{
 	{"lead-rubber-strengthen", draw.SquareGlyph{}, color.RGBA{0, 114, 178, 255}},
 	{"slider", draw.RingGlyph{}, color.RGBA{86, 180, 233, 255}},
 	{"viscous", draw.CircleGlyph{}, color.RGBA{0, 158, 115, 255}},
-	{"yielding", draw.PlusGlyph{}, color.RGBA{204, 121, 167, 255}},
-	{"tuned-mass", draw.CrossGlyph{}, color.RGBA{204, 121, 167, 255}},
+	{"yielding", strokes{{1, 0}, {0, 1}}, color.RGBA{204, 121, 167, 255}},
+	{"tuned-mass", strokes{{0.8, 0.8}, {0.8, -0.8}}, color.RGBA{204, 121, 167, 255}},
 	{"strengthen", draw.PyramidGlyph{}, color.RGBA{213, 94, 0, 255}},
 	{"strengthen-viscous", draw.TriangleGlyph{}, color.RGBA{213, 94, 0, 255}},
+}
+
+// strokes is a glyph of lines through its middle, in radii, heavy enough to show
+// its colour.
+type strokes [][2]vg.Length
+
+// DrawGlyph draws the lines.
+func (s strokes) DrawGlyph(c *draw.Canvas, style draw.GlyphStyle, at vg.Point) {
+	c.SetLineStyle(draw.LineStyle{Color: style.Color, Width: 1.5})
+	for _, d := range s {
+		to := vg.Point{X: d[0] * style.Radius, Y: d[1] * style.Radius}
+		var p vg.Path
+		p.Move(at.Sub(to))
+		p.Line(at.Add(to))
+		c.Stroke(p)
+	}
 }
 
 // maxMarks is the most buildings drawn in a chart.

@@ -48,6 +48,7 @@ function two(v) {
 }
 const money = (v) => (v === null ? '-' : two(v / meta.moneyUnit));
 const fixed = (v, digits) => (v === null || v === undefined ? '-' : v.toFixed(digits).replace('-', '\u2212'));
+const tenth = (v) => fixed(v, v !== null && Math.abs(v) < 0.1 ? 2 : 1);
 const title = (b) => b.building_name || b.building_id;
 
 // doubtsOf lists what a reader must know before trusting a row.
@@ -69,7 +70,7 @@ const columns = [
   { key: 'measure', head: 'First choice', value: (b) => measureName(b.best_measure), show: (b) => upper(measureName(b.best_measure)) },
   { key: 'cost', head: 'Likely cost', number: true, value: (b) => b.best_cost_likely, show: (b) => money(b.best_cost_likely) },
   { key: 'benefit', head: 'Net benefit', number: true, value: (b) => b.best_net_benefit, show: (b) => money(b.best_net_benefit) },
-  { key: 'drift', head: 'Drift now, % (to with it)', number: true, value: (b) => b.drift_pct, show: (b) => fixed(b.drift_pct, 1) + (b.best_measure && b.best_measure !== 'none' ? ' to ' + fixed(b.best_drift_pct, 1) : '') },
+  { key: 'drift', head: 'Drift now, % (to with it)', number: true, value: (b) => b.drift_pct, show: (b) => tenth(b.drift_pct) + (b.best_measure && b.best_measure !== 'none' ? ' to ' + tenth(b.best_drift_pct) : '') },
   { key: 'loss', head: 'Annual loss now', number: true, value: (b) => b.annual_loss, show: (b) => money(b.annual_loss) },
   { key: 'worst', head: 'Worst off, place', number: true, value: (b) => b.rank_as_is, show: (b) => (b.rank_as_is === null ? '-' : String(b.rank_as_is)) },
   { key: 'grade', head: 'Data grade', value: (b) => b.data_grade, show: (b) => b.data_grade || '-' },
