@@ -64,6 +64,9 @@ func (o *Option) CostsLives(before *consequence.Annual) bool {
 	return o.Feasible() && o.After.Dead > (1+deathsTolerance)*before.Dead
 }
 
+// choosable reports whether an option may be chosen: it fits and costs no lives.
+func (a *Assessment) choosable(o *Option) bool { return o.Feasible() && !o.CostsLives(&a.Before) }
+
 // NewAssessment returns the scratch space of one goroutine.
 func (r *Run) NewAssessment() *Assessment {
 	return &Assessment{run: r, Options: make([]Option, len(r.measures))}
@@ -156,7 +159,7 @@ func (a *Assessment) choose() {
 	for i := range a.Options {
 		o := &a.Options[i]
 		a.scores = append(a.scores, ranking.Option{
-			Measure: o.Measure.Slug(), Score: o.Score, Scale: a.run.objective.Scale(&o.Parts), Barred: !o.Feasible() || o.CostsLives(&a.Before),
+			Measure: o.Measure.Slug(), Score: o.Score, Scale: a.run.objective.Scale(&o.Parts), Barred: !a.choosable(o),
 		})
 	}
 	a.scores = append(a.scores, ranking.Option{Measure: ranking.NoMeasure, Score: a.run.objective.None})

@@ -24,6 +24,9 @@ type parcel struct {
 // worker hands what it finds to a visitor of its own; done is told the rows of
 // every parcel that has arrived.
 func (r *Run) flow(ctx context.Context, reader *inventory.Reader, workers int, visitor func() visitor, done func(rows int)) error {
+	if workers < 1 {
+		panic("pipeline: a flow without workers")
+	}
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
 	f := flow{ctx: ctx, stop: stop, reader: reader}

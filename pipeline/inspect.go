@@ -5,7 +5,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -49,7 +48,7 @@ type FieldWorth struct {
 func (r *Run) Inspect(ctx context.Context, s Settings) (*Search, error) {
 	out := &Search{Unit: r.objective.Unit, About: output.About{Version: s.Version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}}
 	budget := r.money() != nil
-	all, counts, err := r.candidates(ctx, s.Workers)
+	all, counts, err := r.candidates(ctx, s.workers())
 	if err != nil {
 		return nil, err
 	}
@@ -68,11 +67,7 @@ func (r *Run) Inspect(ctx context.Context, s Settings) (*Search, error) {
 	visit := func() visitor {
 		return &seeker{run: r, base: r.NewAssessment(), then: r.NewAssessment(), price: out.Price, budget: budget, out: out, lock: &lock}
 	}
-	workers := s.Workers
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
-	if err := r.flow(ctx, reader, workers, visit, func(int) {}); err != nil {
+	if err := r.flow(ctx, reader, s.workers(), visit, func(int) {}); err != nil {
 		return nil, err
 	}
 	out.arrange()
@@ -201,7 +196,7 @@ func (s *seeker) decide(a *Assessment, mean []float64, p float64) (best int, abo
 	most := 0.0
 	for i := range a.Options {
 		o := &a.Options[i]
-		if !o.Feasible() {
+		if !a.choosable(o) {
 			continue
 		}
 		g := s.gain(o)

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"sync"
 
@@ -93,7 +92,7 @@ func (b *bidder) visit(h *inventory.Building) error {
 	b.tally.Out++
 	c := candidate{id: h.ID, name: h.Name, lon: h.Lon, lat: h.Lat, occupants: max(h.OccupantsDay, h.OccupantsNight)}
 	for i := range b.a.Options {
-		if o := &b.a.Options[i]; o.Feasible() && !math.IsNaN(o.Cost.Likely) {
+		if o := &b.a.Options[i]; b.a.choosable(o) && !math.IsNaN(o.Cost.Likely) {
 			c.offers = append(c.offers, bid{o.Measure.Slug(), o.Cost, o.Weeks, o.Verdict.String(), o.Benefits[0].Net, o.Parts})
 		}
 	}
@@ -104,9 +103,6 @@ func (b *bidder) visit(h *inventory.Building) error {
 // candidates assesses the register and returns every building with its offers, in
 // the order of ids.
 func (r *Run) candidates(ctx context.Context, workers int) ([]candidate, output.Counts, error) {
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
 	var all []candidate
 	var counts output.Counts
 	var lock sync.Mutex
@@ -160,7 +156,7 @@ func (r *Run) Budget(ctx context.Context, s Settings) (*Spending, error) {
 	if money == nil {
 		return nil, ErrNoBudget
 	}
-	all, counts, err := r.candidates(ctx, s.Workers)
+	all, counts, err := r.candidates(ctx, s.workers())
 	if err != nil {
 		return nil, err
 	}

@@ -89,7 +89,9 @@ func TestTerms(t *testing.T) {
 			assert.ErrorContains(t, err, want)
 		}
 	}
-	r := opened(t, 60, func(p *plan.Plan) { p.Budget.Must, p.Budget.Cannot = []string{"CS-00040", "nobody"}, []string{"CS-00040"} })
+	r := opened(t, 60, func(p *plan.Plan) {
+		p.Budget.Must, p.Budget.Cannot = []string{"CS-00040", "nobody"}, []string{"CS-00040"}
+	})
 	_, err := r.Budget(context.Background(), Settings{})
 	assert.ErrorContains(t, err, `no building "nobody" was assessed`)
 	assert.ErrorContains(t, err, `both must and cannot be done`)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 
 	"plinth/archetypes"
 	"plinth/hazard/field"
@@ -28,7 +29,8 @@ type Run struct {
 	design    int       // index of the design return period
 	frequency []float64 // 1/yr, one a return period
 
-	soilIncluded bool // the hazard holds for the ground, not for rock
+	lossTables   []string // paths of the tables the plan replaces
+	soilIncluded bool     // the hazard holds for the ground, not for rock
 	ground       ground
 }
 
@@ -55,8 +57,8 @@ func Open(p *plan.Plan) (*Run, error) {
 	}
 	r.objective, err = objective(&p.Objective)
 	keep(inPlan("objective.rank_by", err))
-	r.model, err = consequence.New(consequence.DefaultOptions())
-	keep(err)
+	r.model, r.lossTables, err = openModel(p.Consequence.Tables)
+	keep(inPlan("consequence.tables", err))
 	for _, slug := range p.Measures.Use {
 		m, err := measure(slug, &p.Measures)
 		keep(inPlan("measures.use", err))
@@ -72,6 +74,25 @@ func Open(p *plan.Plan) (*Run, error) {
 		}
 	}
 	return r, nil
+}
+
+// openModel returns the consequence model, with tables of a folder if it is named,
+// and the paths of those.
+func openModel(folder string) (*consequence.Model, []string, error) {
+	options := consequence.DefaultOptions()
+	var paths []string
+	if folder != "" {
+		var found []string
+		var err error
+		if options, found, err = consequence.OverlayOptions(os.DirFS(folder)); err != nil {
+			return nil, nil, err
+		}
+		for _, name := range found {
+			paths = append(paths, filepath.Join(folder, name))
+		}
+	}
+	m, err := consequence.New(options)
+	return m, paths, err
 }
 
 // objective returns what the plan ranks by.

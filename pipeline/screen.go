@@ -78,6 +78,7 @@ func (r *Run) finish(ctx context.Context, s Settings, set *output.Set, out *sink
 		return nil, err
 	}
 	res.Summary.First, res.Summary.Checks = done.first, done.checks
+	res.Summary.Now, res.Summary.NowFirst = done.now, done.nowFirst
 	if slices.Contains(r.plan.Output.Formats, formatHTML) {
 		if err := r.page(set, about, counts, register, hash, &stock); err != nil {
 			return nil, err
@@ -110,7 +111,7 @@ func (r *Run) page(set *output.Set, about output.About, counts output.Counts, re
 // inputs returns the files the run read, with their hashes.
 func (r *Run) inputs() ([]output.Input, error) {
 	var list []output.Input
-	for _, path := range append([]string{r.plan.Inventory.Path}, hazardFiles(&r.plan.Hazard)...) {
+	for _, path := range append([]string{r.plan.Inventory.Path}, append(hazardFiles(&r.plan.Hazard), r.lossTables...)...) {
 		in, err := output.HashInput(path, filepath.Base(path))
 		if err != nil {
 			return nil, err
@@ -130,6 +131,9 @@ func (r *Run) notes(buildings int64) []string {
 		"Demand is spectral (docs/methods/demand.md): medians over records of a shear-stick model. Solver statuses stand in solver_status.",
 		"Costs, loss tables and feasibility limits without a source are labelled judgement where they are defined.",
 	}
+	notes = append(notes, fmt.Sprintf("Annual values are integrals over annual frequency, loss a straight line in its logarithm between return periods; "+
+		"below %g years loss falls to nothing at the onset (constants.csv), beyond %g years it is held: the true loss is not less (frequent_share, rare_share).",
+		h.ReturnPeriods[0], h.ReturnPeriods[len(h.ReturnPeriods)-1]))
 	return append(notes, r.drawNotes(buildings)...)
 }
 

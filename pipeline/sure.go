@@ -3,6 +3,7 @@ package pipeline
 import (
 	"context"
 	"fmt"
+	"math"
 	"sync"
 
 	"plinth/pipeline/confidence"
@@ -110,8 +111,12 @@ func (s *sureness) add(id string, sample *confidence.Sample, best float64) {
 	s.best[id] = best
 }
 
-// gain returns what the plan's objective says of a measure above doing nothing.
+// gain returns what the plan's objective says of a measure above doing nothing; NaN
+// where it costs lives.
 func (r *Run) gain(asIs, with *consequence.Annual, cost float64) float64 {
+	if with.Dead > (1+deathsTolerance)*asIs.Dead {
+		return math.NaN()
+	}
 	c := &r.plan.Consequence
 	parts := ranking.PartsOf(asIs, with, cost, c.LifeYears, c.DiscountRate)
 	return r.objective.Score(&parts) - r.objective.None

@@ -105,3 +105,23 @@ func TestWeightedObjective(t *testing.T) {
 		}
 	}
 }
+
+// What is set apart is what the criterion says, and no text of a run calls a
+// building safe but to deny it.
+func TestLookNow(t *testing.T) {
+	all := drawn(t, town(t, 60), 2, func(p *plan.Plan) { p.Uncertainty.Draws = 0 })
+	flagged := 0
+	for _, r := range rows(t, all["buildings.csv"]) {
+		assert.Equal(t, number(t, r["collapse_prevention_per_yr"]) > 0.01, r["look_now"] != "", r["building_id"])
+		if r["look_now"] != "" {
+			flagged++
+		}
+		assert.NotContains(t, r["look_now"], "safe")
+		if day := r["fatalities_day_per_yr"]; day != "" {
+			total := 0.3*number(t, day) + 0.42*number(t, r["fatalities_night_per_yr"]) + 0.28*number(t, r["fatalities_transit_per_yr"])
+			assert.InDelta(t, number(t, r["fatalities_per_yr"]), total, 1e-5*total+1e-12, "the parts of the week make the year (hours.csv; six digits)")
+		}
+		assert.LessOrEqual(t, number(t, r["frequent_share"])+number(t, r["rare_share"]), 1.0)
+	}
+	assert.Positive(t, flagged)
+}

@@ -17,6 +17,9 @@ type written struct {
 	first  []output.Building  // the foremost buildings
 	checks []output.RankCheck // the order against naive ones
 	sure   *sureness          // nil without draws
+
+	now      int      // buildings an engineer should look at now
+	nowFirst []string // ids of the first of them
 }
 
 // write ranks the rows, writes them to the files of set, feeds them to the stock of
@@ -47,6 +50,10 @@ func (s *sink) write(ctx context.Context, set *output.Set, about output.About, f
 		naive.add(b)
 		if place <= topBuildings {
 			out.first = append(out.first, *b)
+		}
+		if b.LookNow != "" {
+			out.now++
+			out.nowFirst = append(out.nowFirst, b.ID)[:min(out.now, topBuildings)]
 		}
 		stock.Building(b)
 	})

@@ -29,6 +29,9 @@ type Building struct {
 	ImmediateOccupancy, LifeSafety            float64
 	CollapsePrevention                        float64
 	AnnualLoss, AnnualFatalities              float64
+	FrequentShare, RareShare                  float64
+	FatalitiesBy                              [3]float64 // day, night, transit
+	LookNow                                   string
 	Currency                                  string
 	Best                                      string
 	BestCostLow, BestCostLikely, BestCostHigh float64
@@ -168,6 +171,18 @@ var Buildings = Table[Building]{
 			Doc: "expected annual loss"},
 		{Name: "fatalities_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.AnnualFatalities },
 			Doc: "expected fatalities per year"},
+		{Name: "fatalities_day_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.FatalitiesBy[0] },
+			Doc: "expected fatalities per year were every earthquake by day"},
+		{Name: "fatalities_night_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.FatalitiesBy[1] },
+			Doc: "expected fatalities per year were every earthquake by night"},
+		{Name: "fatalities_transit_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.FatalitiesBy[2] },
+			Doc: "expected fatalities per year were every earthquake in the hours between"},
+		{Name: "frequent_share", Float: func(r *Building) *float64 { return &r.FrequentShare },
+			Doc: "share of the annual loss from shaking more frequent than the shortest return period"},
+		{Name: "rare_share", Float: func(r *Building) *float64 { return &r.RareShare },
+			Doc: "share of the annual loss from shaking rarer than the longest return period, where loss is held"},
+		{Name: "look_now", Text: func(r *Building) *string { return &r.LookNow },
+			Doc: "why an engineer should look at the building now, whatever its rank; missing where the criterion is not met, which does not say that the building is safe"},
 		{Name: "currency", Text: func(r *Building) *string { return &r.Currency },
 			Doc: "currency of every money column of the row; the price date is in the manifest"},
 		{Name: "best_measure", Text: func(r *Building) *string { return &r.Best },

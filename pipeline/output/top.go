@@ -20,6 +20,9 @@ type Summary struct {
 	About  About      // whose currency the money is in
 	First  []Building // the foremost buildings, in order of rank
 	Checks []RankCheck
+
+	Now      int      // buildings an engineer should look at now, whatever their rank
+	NowFirst []string // ids of the first of them
 }
 
 // The widest texts of the table, in characters: an id, the longest slug of a
@@ -52,6 +55,14 @@ func (s *Summary) Write(to io.Writer) error {
 	}
 	for _, c := range s.Checks {
 		w.Line("Against %s: Kendall tau %.2f, %.0f of the first %d the same", c.Order, c.Tau, c.Overlap*float64(c.Top), c.Top)
+	}
+	if s.Now > 0 {
+		w.Line("")
+		more := ""
+		if s.Now > len(s.NowFirst) {
+			more = ", ..."
+		}
+		w.Wrap("", fmt.Sprintf("Have an engineer look now, whatever the rank, at %d: %s%s (column look_now).", s.Now, plainText(strings.Join(s.NowFirst, ", "), 400), more))
 	}
 	w.Line("")
 	w.Wrap("", Caution)

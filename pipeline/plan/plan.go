@@ -149,6 +149,8 @@ type Consequence struct {
 	DiscountRate float64 `toml:"discount_rate" min:"0" max:"0.2" doc:"discount rate, a fraction a year"`
 	ValuePerArea float64 `toml:"value_per_m2" min:"0" doc:"replacement value a square metre of gross floor, where the register gives no value"`
 
+	Tables string `toml:"tables" doc:"folder with tables that replace the built-in ones: states.csv, components.csv, splits.csv, bands.csv, hours.csv, constants.csv, any of them; retrofit/consequence/tables holds the forms"`
+
 	DowntimeShare float64 `toml:"downtime_share" min:"0" max:"10" doc:"what a year's use of a building is worth, over its replacement value"`
 
 	FreeStanding retrofit.FreeStanding `toml:"free_standing" doc:"an object that stands free on a floor, for when contents first move"`

@@ -119,6 +119,45 @@ func ReadOptions(fsys fs.FS) (Options, error) {
 	return o, o.check()
 }
 
+// OverlayOptions reads the tables of a folder, and the embedded one wherever the
+// folder has none of that name. It returns the names of those found in the folder.
+// A file of another name is an error, since a table that is spelled wrong would be
+// passed over.
+func OverlayOptions(fsys fs.FS) (o Options, found []string, err error) {
+	entries, err := fs.ReadDir(fsys, ".")
+	if err != nil {
+		return Options{}, nil, fmt.Errorf("consequence tables: %w", err)
+	}
+	base, err := fs.Sub(embedded, "tables")
+	if err != nil {
+		return Options{}, nil, err
+	}
+	for _, e := range entries {
+		if strings.HasPrefix(e.Name(), ".") {
+			continue
+		}
+		if _, err := fs.Stat(base, e.Name()); err != nil {
+			return Options{}, nil, fmt.Errorf("consequence table %s is not one of states.csv, components.csv, splits.csv, bands.csv, hours.csv, constants.csv", e.Name())
+		}
+		found = append(found, e.Name())
+	}
+	o, err = ReadOptions(overlay{fsys, base, found})
+	return o, found, err
+}
+
+// An overlay opens the files named in found from above and all others from below.
+type overlay struct {
+	above, below fs.FS
+	found        []string
+}
+
+func (o overlay) Open(name string) (fs.File, error) {
+	if slices.Contains(o.found, name) {
+		return o.above.Open(name)
+	}
+	return o.below.Open(name)
+}
+
 func readStates(o *Options, fsys fs.FS) error {
 	seen := map[string]bool{}
 	err := eachRow(fsys, "states.csv", []string{"state", "quantity", "value", "source"}, func(r *row) {

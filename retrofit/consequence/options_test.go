@@ -155,3 +155,15 @@ func FuzzReadOptions(f *testing.F) {
 		}
 	})
 }
+
+// One table of a folder replaces its own and leaves the others.
+func TestOverlayOptions(t *testing.T) {
+	hours := "period,hours_share,of_day,of_night,source\nday,0.5,1,0,ours\nnight,0.5,0,1,ours\ntransit,0,0,0,ours\n"
+	o, found, err := OverlayOptions(fstest.MapFS{"hours.csv": {Data: []byte(hours)}})
+	require.NoError(t, err)
+	assert.Equal(t, []string{"hours.csv"}, found)
+	assert.Equal(t, 0.5, o.Hours[Day].Share)
+	assert.Equal(t, DefaultOptions().States, o.States)
+	_, _, err = OverlayOptions(fstest.MapFS{"hour.csv": {Data: []byte(hours)}})
+	assert.ErrorContains(t, err, "consequence table hour.csv is not one of")
+}
