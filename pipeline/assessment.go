@@ -264,9 +264,32 @@ func (a *Assessment) exposure(slug string) consequence.Exposure {
 		return e
 	}
 	knowledge := math.Hypot(math.Hypot(arch.PeriodBeta, strengthShare*arch.StrengthBeta), a.Ground.Spread)
+	knowledge = math.Hypot(knowledge, imputedSpread(b))
 	e.Spread, _ = r.model.Spread(name, knowledge)
 	e.Spread.Displacement = math.Hypot(e.Spread.Displacement, a.Ground.Spread) // of the ground, not of the building
 	return e
+}
+
+// imputed is the ln-dispersion of demand that an assumed field adds: drift goes
+// with period and strength, which go with the field (judgement; a year or a site
+// class that is not known is in the archetype's and the ground's own dispersion).
+var imputed = [inventory.NumFields]float64{
+	inventory.System:  0.30, // another system of the same height and age
+	inventory.Storeys: 0.20, // a storey more or less of five
+	inventory.Height:  0.10, // a storey height 15 % off
+	inventory.Year:    0.15, // the code before or after
+}
+
+// imputedSpread returns the ln-dispersion of demand from fields of b that were
+// assumed, by root-sum-square.
+func imputedSpread(b *inventory.Building) float64 {
+	var sum float64
+	for f, sd := range imputed {
+		if sd > 0 && b.Origin[f] == inventory.Assumed {
+			sum += sd * sd
+		}
+	}
+	return math.Sqrt(sum)
 }
 
 // band returns the name of the accuracy band of a measure.

@@ -24,7 +24,6 @@ type confirmer struct {
 	suites suiteMaker
 	method history.Confirmer
 	scaled []demand.Response
-	levels []consequence.Level
 }
 
 // A confirmed is one building: its rows, the building as it stands first, and the

@@ -156,7 +156,7 @@ func TestCheckSaysWhatToLookAt(t *testing.T) {
 	text := strings.Join(strings.Fields(b.String()), " ")
 	for _, want := range []string{
 		"ms2.csv: 4 nodes from longitude -31 to -30 and latitude 40 to 41",
-		"475 yr PGA 2.1 to 4.9 g, Sa 2 to 12.3 g",
+		"475 yr: PGA 2.1 to 4.9 g, Sa 2 to 12.3 g",
 		"4 of 12 values are above 5 g (up to 12.3 g): is the unit right?",
 		"half of the nodes have a peak of 2.2 g or more at 475 yr: is the unit right? Values in m/s2 read as g",
 		"pairs of neighbouring nodes differ by more than a factor 2",

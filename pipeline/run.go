@@ -3,6 +3,7 @@ package pipeline
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 
@@ -36,7 +37,7 @@ type Run struct {
 
 // Open makes p ready to run. The error joins everything that is wrong.
 func Open(p *plan.Plan) (*Run, error) {
-	r := &Run{plan: p, tables: archetypes.Default(), soilIncluded: p.Hazard.SoilIncluded != nil && *p.Hazard.SoilIncluded}
+	r := &Run{plan: p, soilIncluded: p.Hazard.SoilIncluded != nil && *p.Hazard.SoilIncluded}
 	var errs []error
 	keep := func(err error) {
 		if err != nil {
@@ -49,12 +50,7 @@ func Open(p *plan.Plan) (*Run, error) {
 	keep(err)
 	r.ground, err = openGround(&p.Hazard)
 	keep(err)
-	r.region, err = archetypes.ParseRegion(p.Archetypes.Region)
-	keep(inPlan("archetypes.region", err))
-	if err == nil {
-		r.zone, err = r.tables.ParseZone(r.region, p.Archetypes.Zone)
-		keep(inPlan("archetypes.zone", err))
-	}
+	keep(r.openTables(&p.Archetypes))
 	r.objective, err = objective(&p.Objective)
 	keep(inPlan("objective.rank_by", err))
 	r.model, r.lossTables, err = openModel(p.Consequence.Tables)
@@ -101,6 +97,39 @@ func objective(o *plan.Objective) (*ranking.Objective, error) {
 		return ranking.Weighted(o.Weights.List())
 	}
 	return ranking.ParseObjective(o.RankBy)
+}
+
+// openTables makes the tables of archetypes ready, with the plan's own rows over the
+// embedded ones, and finds the plan's region and zone in them.
+func (r *Run) openTables(a *plan.Archetypes) error {
+	r.tables = archetypes.Default()
+	for _, t := range []struct {
+		key, path string
+		with      func(*archetypes.Tables, io.Reader, string) (*archetypes.Tables, error)
+	}{
+		{"archetypes.systems", a.Systems, (*archetypes.Tables).WithSystems},
+		{"archetypes.eras", a.Eras, (*archetypes.Tables).WithEras},
+	} {
+		if t.path == "" {
+			continue
+		}
+		f, err := os.Open(t.path)
+		if err != nil {
+			return inPlan(t.key, err)
+		}
+		tables, err := t.with(r.tables, f, t.path)
+		f.Close()
+		if err != nil {
+			return inPlan(t.key, err)
+		}
+		r.tables = tables
+	}
+	var err error
+	if r.region, err = r.tables.ParseRegion(a.Region); err != nil {
+		return inPlan("archetypes.region", err)
+	}
+	r.zone, err = r.tables.ParseZone(r.region, a.Zone)
+	return inPlan("archetypes.zone", err)
 }
 
 // inPlan names the key of the plan that err is about.

@@ -111,7 +111,13 @@ func (r *Run) page(set *output.Set, about output.About, counts output.Counts, re
 // inputs returns the files the run read, with their hashes.
 func (r *Run) inputs() ([]output.Input, error) {
 	var list []output.Input
-	for _, path := range append([]string{r.plan.Inventory.Path}, append(hazardFiles(&r.plan.Hazard), r.lossTables...)...) {
+	paths := append([]string{r.plan.Inventory.Path}, append(hazardFiles(&r.plan.Hazard), r.lossTables...)...)
+	for _, path := range []string{r.plan.Archetypes.Systems, r.plan.Archetypes.Eras} {
+		if path != "" {
+			paths = append(paths, path)
+		}
+	}
+	for _, path := range paths {
 		in, err := output.HashInput(path, filepath.Base(path))
 		if err != nil {
 			return nil, err

@@ -75,7 +75,7 @@ func (p *Plan) resolve(dir string) {
 
 // paths returns every path in the plan.
 func (p *Plan) paths() []*string {
-	list := []*string{&p.Inventory.Path, &p.Hazard.Path, &p.Hazard.SiteZones, &p.Output.Folder, &p.Budget.Terms, &p.Consequence.Tables}
+	list := []*string{&p.Inventory.Path, &p.Hazard.Path, &p.Hazard.SiteZones, &p.Archetypes.Systems, &p.Archetypes.Eras, &p.Output.Folder, &p.Budget.Terms, &p.Consequence.Tables}
 	for i := range p.Confirm.RecordFiles {
 		list = append(list, &p.Confirm.RecordFiles[i])
 	}

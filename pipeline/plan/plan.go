@@ -124,6 +124,8 @@ func (h *Hazard) SoilSlug() string {
 type Archetypes struct {
 	Region          string  `toml:"region" doc:"region of the table of code eras"`
 	Zone            string  `toml:"zone" doc:"seismic zone within the region's tables"`
+	Systems         string  `toml:"systems" doc:"CSV whose rows (system, quantity, value, source, confidence) replace those of the table of systems, or none"`
+	Eras            string  `toml:"eras" doc:"CSV of code eras that replaces those of the regions it names, or adds regions, or none (docs/methods/archetypes.md)"`
 	KnowledgeFactor float64 `toml:"knowledge_factor" min:"0.5" max:"1" doc:"factor on strength where no report gives it (ASCE 41-17 6.2.4: 0.75 to 1)"`
 }
 
