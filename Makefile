@@ -15,11 +15,13 @@ demo: build
 	bin/plinth sample --force demo
 	@bin/plinth screen demo/plan.toml || [ $$? -eq 3 ]
 	@echo
-	@echo "Look at demo/out: candidates.csv (one row a building and measure), buildings.csv (one row a building),"
+	@echo "Open demo/out/report.html: the answer, the ranked table, the map. Beside it candidates.csv and .parquet"
+	@echo "(one row a building and measure), buildings.csv, .parquet and .gpkg (one row a building, for maps),"
 	@echo "rejects.csv (rows that could not be used, and why), manifest.json (what was done with what)."
 	@echo "How a number came about: bin/plinth explain demo/plan.toml CS-00001"
 
 test: lint race readers demo
+	bin/plinth audit demo/out
 	node $(READERS)/check.mjs demo/out
 
 lint:
