@@ -227,6 +227,7 @@ func (a *Assessment) describe(b *inventory.Building) (archetypes.Description, er
 	d.System, d.Region, d.Zone = b.System, r.region, r.zone
 	d.Year, d.YearStrengthened = b.Year, b.YearStrengthened
 	d.Storeys, d.Height, d.FloorArea, d.Footprint, d.Profile = b.Storeys, b.Height, b.FloorArea, b.Footprint, b.Profile
+	d.PlanIrregular = b.PlanIrregular == retrofit.Yes
 	d.PeriodGiven, d.StrengthGiven = b.Period, b.StrengthRatio
 	d.KnowledgeFactor, d.TL = r.plan.Archetypes.KnowledgeFactor, r.plan.Hazard.TL
 	var rock *hazard.Site

@@ -69,3 +69,27 @@ func TestAssumedFieldsWidenTheSpread(t *testing.T) {
 		last = imputedSpread(&b)
 	}
 }
+
+// A building known to twist is weaker by the torsion penalty of the archetypes.
+func TestIrregularPlan(t *testing.T) {
+	dir := town(t, 10)
+	r, err := withArchetypes(t, dir, "")
+	require.NoError(t, err)
+	before, err := r.AssessOne(context.Background(), "CS-00006")
+	require.NoError(t, err)
+	path := filepath.Join(dir, sample.PlanFile)
+	b, err := os.ReadFile(path)
+	require.NoError(t, err)
+	// The demo has no such column: its column of protected buildings stands in, and
+	// every building is told to be irregular.
+	doc := strings.Replace(string(b), `heritage = "LISTED"`, `plan_irregular = "LISTED"`, 1)
+	doc = strings.Replace(doc, "[inventory.values.use]", "[inventory.values.plan_irregular]\nno = \"yes\"\n[inventory.values.use]", 1)
+	require.NoError(t, os.WriteFile(path, []byte(doc), 0o600))
+	p, err := plan.Load(path)
+	require.NoError(t, err)
+	r, err = Open(p)
+	require.NoError(t, err)
+	after, err := r.AssessOne(context.Background(), "CS-00006")
+	require.NoError(t, err)
+	assert.InEpsilon(t, before.Archetype.StrengthRatio/1.2, after.Archetype.StrengthRatio, 1e-9, "ASCE 7-16 Table 12.3-2 type 1a threshold; judgement")
+}

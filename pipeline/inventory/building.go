@@ -38,6 +38,7 @@ type Building struct {
 	Contents      retrofit.Contents
 	Plane         retrofit.Answer // isolation plane at hand
 	Heritage      retrofit.Answer
+	PlanIrregular retrofit.Answer // known to twist
 
 	OccupantsDay, OccupantsNight float64
 	Value                        float64 // replacement value, plan currency

@@ -30,6 +30,7 @@ const (
 	Contents
 	Plane
 	Heritage
+	PlanIrregular
 	OccupantsDay
 	OccupantsNight
 	Value
@@ -110,6 +111,7 @@ var specs = [NumFields]Spec{
 	Contents:         {"contents", Word, None, false, false, 0, 0, "", "how much the contents mind floor acceleration"},
 	Plane:            {"isolation_plane", Word, None, false, false, 0, 0, "", "a basement, crawl space or open storey that could take isolators: yes or no"},
 	Heritage:         {"heritage", Word, None, false, false, 0, 0, "", "protected: yes or no"},
+	PlanIrregular:    {"plan_irregular", Word, None, false, false, 0, 0, "", "known to twist: an L, T or U plan, or walls on one side: yes or no"},
 	OccupantsDay:     {"occupants_day", Number, People, false, false, 0, 1e5, judgement, "people inside in working hours"},
 	OccupantsNight:   {"occupants_night", Number, People, false, false, 0, 1e5, judgement, "people inside at night"},
 	Value:            {"value", Number, Money, false, true, 1, 1e12, judgement, "replacement value in the plan's currency"},

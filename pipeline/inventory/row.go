@@ -290,7 +290,7 @@ func (w *row) keep() {
 		System: archetypes.System(w.word[System]), Profile: archetypes.Profile(w.word[Profile]),
 		SiteClass: hazard.SiteClass(w.word[SiteClass]), SitePeriod: w.num[SitePeriod], Vs30: w.num[Vs30], FaultDistance: w.num[FaultDistance],
 		Use: Use(w.word[UseField]), Contents: retrofit.Contents(w.word[Contents]),
-		Plane: retrofit.Answer(w.word[Plane]), Heritage: retrofit.Answer(w.word[Heritage]),
+		Plane: retrofit.Answer(w.word[Plane]), Heritage: retrofit.Answer(w.word[Heritage]), PlanIrregular: retrofit.Answer(w.word[PlanIrregular]),
 		OccupantsDay: w.num[OccupantsDay], OccupantsNight: w.num[OccupantsNight], Value: w.num[Value],
 		Period: w.num[Period], StrengthRatio: w.num[StrengthRatio],
 		Origin: w.origin, Flags: w.flags, way: w.way,

@@ -29,7 +29,7 @@ func wordsOf(f Field) (words []string, first int) {
 		return words, int(House)
 	case Contents:
 		return []string{"ordinary", "sensitive", "fragile"}, int(retrofit.OrdinaryContents)
-	case Plane, Heritage:
+	case Plane, Heritage, PlanIrregular:
 		return []string{"no", "yes"}, int(retrofit.No)
 	}
 	return nil, 0
@@ -48,7 +48,7 @@ func codesOf(f Field) map[string]uint8 {
 	for i, w := range words {
 		codes[strings.ToLower(w)] = uint8(first + i)
 	}
-	if f == Plane || f == Heritage {
+	if f == Plane || f == Heritage || f == PlanIrregular {
 		for other, w := range answerSpellings {
 			codes[other] = codes[w]
 		}

@@ -18,7 +18,7 @@ func (m *maker) building() Section {
 		if text == "" && math.IsNaN(value) {
 			continue
 		}
-		s.Lines = append(s.Lines, Line{Name: f.String(), Value: value, Text: text, Unit: unitOf(f), Origin: b.Origin[f].String()})
+		s.Lines = append(s.Lines, Line{Name: f.String(), Value: value, Text: text, Unit: unitOf(f), Origin: origin(b, f)})
 	}
 	s.line("Data grade", math.NaN(), "", "", "docs/methods/register.md", fmt.Sprintf("%d points of 100", b.Score))
 	s.Lines[len(s.Lines)-1].Text = b.Grade.String()
@@ -85,6 +85,10 @@ func valueOf(b *inventory.Building, f inventory.Field) (float64, string) {
 		return none, answerWords[b.Plane]
 	case inventory.Heritage:
 		return none, answerWords[b.Heritage]
+	case inventory.PlanIrregular:
+		return none, answerWords[b.PlanIrregular]
+	case inventory.Condition:
+		return none, b.Condition
 	case inventory.OccupantsDay:
 		return b.OccupantsDay, ""
 	case inventory.OccupantsNight:
@@ -100,3 +104,13 @@ func valueOf(b *inventory.Building, f inventory.Field) (float64, string) {
 }
 
 var answerWords = [...]string{"unknown", "no", "yes"}
+
+// origin returns where the value of a field came from, and by which rule it was
+// assumed.
+func origin(b *inventory.Building, f inventory.Field) string {
+	word := b.Origin[f].String()
+	if rule := b.Rule(f); rule != "" {
+		word += ": " + rule
+	}
+	return word
+}
