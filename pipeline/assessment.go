@@ -36,6 +36,8 @@ type Assessment struct {
 	levels []consequence.Level
 	scores []ranking.Option // those of Options, then doing nothing
 
+	ratios, shaking []float64 // of a rating, one a return period
+
 	truth truth  // what is taken to be true of the building
 	only  []bool // measures to evaluate, one an option; nil for all
 }

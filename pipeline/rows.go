@@ -45,6 +45,8 @@ func (w *rowWriter) fillBuilding(a *Assessment) {
 	row.ObjectsMoveAt, row.ObjectsFirst = items.MovesAt, items.First.String()
 	row.ImmediateOccupancy, row.LifeSafety, row.CollapsePrevention = a.Before.LimitState[0], a.Before.LimitState[1], a.Before.LimitState[2]
 	row.AnnualLoss, row.AnnualFatalities = a.Before.Total, a.Before.Dead
+	row.AnnualLossLow = a.run.plan.Consequence.ValueLow * row.AnnualLoss
+	row.AnnualLossHigh = a.run.plan.Consequence.ValueHigh * row.AnnualLoss
 	row.FrequentShare, row.RareShare = a.Before.FrequentShare, a.Before.RareShare
 	for i := range row.FatalitiesBy {
 		row.FatalitiesBy[i] = a.fatalities(i)
@@ -54,6 +56,9 @@ func (w *rowWriter) fillBuilding(a *Assessment) {
 	row.SolverStatus = solverStatus(a.AsIs, a.run.design)
 	row.AssumedFields = w.text.assumed(b)
 	row.WhyNot = w.text.whyNot(a)
+	for _, s := range a.run.scales {
+		row.Ratings[s] = a.Rate(s)
+	}
 	w.fillBest(a)
 }
 

@@ -14,6 +14,7 @@ import (
 	"plinth/pipeline/ranking"
 	"plinth/retrofit"
 	"plinth/retrofit/consequence"
+	"plinth/retrofit/rating"
 )
 
 // A Run is a plan made ready: everything it names is opened, read and checked.
@@ -29,6 +30,8 @@ type Run struct {
 	objective *ranking.Objective
 	design    int       // index of the design return period
 	frequency []float64 // 1/yr, one a return period
+
+	scales []rating.Scale // published ones the plan asks for
 
 	lossTables   []string // paths of the tables the plan replaces
 	soilIncluded bool     // the hazard holds for the ground, not for rock
@@ -59,6 +62,11 @@ func Open(p *plan.Plan) (*Run, error) {
 		m, err := measure(slug, &p.Measures)
 		keep(inPlan("measures.use", err))
 		r.measures = append(r.measures, m)
+	}
+	for _, slug := range p.Rating.Scales {
+		s, err := rating.Parse(slug)
+		keep(inPlan("rating.scales", err))
+		r.scales = append(r.scales, s)
 	}
 	if len(errs) > 0 {
 		return nil, errors.Join(errs...)

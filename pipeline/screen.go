@@ -140,6 +140,9 @@ func (r *Run) notes(buildings int64) []string {
 	notes = append(notes, fmt.Sprintf("Annual values are integrals over annual frequency, loss a straight line in its logarithm between return periods; "+
 		"below %g years loss falls to nothing at the onset (constants.csv), beyond %g years it is held: the true loss is not less (frequent_share, rare_share).",
 		h.ReturnPeriods[0], h.ReturnPeriods[len(h.ReturnPeriods)-1]))
+	c := &r.plan.Consequence
+	notes = append(notes, fmt.Sprintf("annual_loss_low and annual_loss_high are %g and %g times annual_loss: the plan's band of values and loss tables, of every building alike.", c.ValueLow, c.ValueHigh))
+	notes = append(notes, r.ratingNotes()...)
 	return append(notes, r.drawNotes(buildings)...)
 }
 

@@ -46,7 +46,10 @@ type Outcome struct {
 	Sized    []Quantity        // the design
 	Levels   []demand.Response // demand with the measure, one a return period; empty if barred before sizing
 	Cost     Cost
-	Weeks    float64 // of disruption
+
+	StrengthFactor float64 // strength of the frame over that as it stands, of a measure that is strengthening alone; else 0
+
+	Weeks float64 // of disruption
 }
 
 // A Measure is one way of protecting a building. Evaluate fills out for c, using

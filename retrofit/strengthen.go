@@ -64,6 +64,7 @@ func (m *Strengthen) Evaluate(w *Work, c *Case, out *Outcome) {
 		return
 	}
 	factor := m.opt.find(w, c)
+	out.StrengthFactor = factor
 	levels := out.levels(len(c.Site.Spectra))
 	for i := range levels {
 		w.Demand.AsIs(&w.stick, &c.Site.Spectra[i], &levels[i])

@@ -1,5 +1,7 @@
 package output
 
+import "plinth/retrofit/rating"
+
 // A Building is one building as it stands, with the measure that suits it best.
 // Demand is at the design return period.
 type Building struct {
@@ -29,6 +31,7 @@ type Building struct {
 	ImmediateOccupancy, LifeSafety            float64
 	CollapsePrevention                        float64
 	AnnualLoss, AnnualFatalities              float64
+	AnnualLossLow, AnnualLossHigh             float64
 	FrequentShare, RareShare                  float64
 	FatalitiesBy                              [3]float64 // day, night, transit
 	LookNow                                   string
@@ -44,6 +47,7 @@ type Building struct {
 	WhyNot                                    string
 	DataGrade, AssumedFields                  string
 	HazardStatus, SolverStatus                string
+	Ratings                                   [rating.NumScales]rating.Pair // of the scales the plan asks for
 }
 
 // Buildings is the table of Building.
@@ -54,7 +58,7 @@ var Buildings = Table[Building]{
 	ID:    "building_id",
 	Key:   []string{"building_id"},
 	Point: true,
-	Columns: []Column[Building]{
+	Columns: append([]Column[Building]{
 		{Name: "rank", Required: true, Int: func(r *Building) *int64 { return &r.Rank },
 			Doc: "place of the building by the objective of the plan, 1 first"},
 		{Name: "tie_group", Int: func(r *Building) *int64 { return &r.TieGroup },
@@ -169,6 +173,10 @@ var Buildings = Table[Building]{
 			Doc: "annual frequency of exceeding the limit state collapse prevention (ASCE 41)"},
 		{Name: "annual_loss", Unit: "currency/yr", Float: func(r *Building) *float64 { return &r.AnnualLoss },
 			Doc: "expected annual loss"},
+		{Name: "annual_loss_low", Unit: "currency/yr", Float: func(r *Building) *float64 { return &r.AnnualLossLow },
+			Doc: "expected annual loss times value_low_ratio of the plan: were values and loss tables at the low end of their band"},
+		{Name: "annual_loss_high", Unit: "currency/yr", Float: func(r *Building) *float64 { return &r.AnnualLossHigh },
+			Doc: "expected annual loss times value_high_ratio of the plan"},
 		{Name: "fatalities_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.AnnualFatalities },
 			Doc: "expected fatalities per year"},
 		{Name: "fatalities_day_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.FatalitiesBy[0] },
@@ -219,5 +227,5 @@ var Buildings = Table[Building]{
 			Doc: "what must be said of the hazard at the site, in words; missing where nothing must"},
 		{Name: "solver_status", Text: func(r *Building) *string { return &r.SolverStatus },
 			Doc: "what must be said of the numbers, in words; missing where they converged inside the domain of the method"},
-	},
+	}, ratingColumns()...),
 }

@@ -36,11 +36,17 @@ func Default() *Plan {
 			DiscountRate: 0.04, // judgement, between the 3 % and 7 % shown beside it
 			ValuePerArea: 2500, // judgement
 
+			ValueLow: 0.6, ValueHigh: 1.6, // judgement: values and loss tables together
+
 			DowntimeShare: 0.10, // a year's rent over replacement value, judgement
 			FreeStanding:  retrofit.DefaultFreeStanding(),
 		},
 		Objective: Objective{RankBy: "net-benefit"},
-		Budget:    Budget{FirstYear: 1, Years: 1, CarryOver: true},
+		Rating: Rating{
+			JapanTime:         0.8,             // first level, a building of thirty years or more (from memory)
+			JapanIrregularity: 1, JapanZone: 1, // regular; the highest zone
+		},
+		Budget: Budget{FirstYear: 1, Years: 1, CarryOver: true},
 		Uncertainty: Uncertainty{
 			Seed: 1, Top: 10, Shortlist: 50_000,
 			// Judgement: of the order of the spread between hazard studies of one region.

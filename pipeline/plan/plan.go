@@ -13,6 +13,7 @@ type Plan struct {
 	Measures    Measures    `toml:"measures" doc:"what may be done to a building, within which ranges, at what price"`
 	Consequence Consequence `toml:"consequence" doc:"what shaking costs"`
 	Objective   Objective   `toml:"objective" doc:"what the rank serves"`
+	Rating      Rating      `toml:"rating" doc:"published scales to rate buildings on (docs/methods/rating.md): screening estimates, not assessments by the rules"`
 	Budget      Budget      `toml:"budget" doc:"what may be spent when, for plinth budget"`
 	Uncertainty Uncertainty `toml:"uncertainty" doc:"how sure a rank is"`
 	Confirm     Confirm     `toml:"confirm" doc:"time histories of the shortlist (plinth confirm)"`
@@ -153,6 +154,9 @@ type Consequence struct {
 
 	Tables string `toml:"tables" doc:"folder with tables that replace the built-in ones: states.csv, components.csv, splits.csv, bands.csv, hours.csv, constants.csv, any of them; retrofit/consequence/tables holds the forms"`
 
+	ValueLow  float64 `toml:"value_low_ratio" min:"0.05" max:"1" doc:"low end of the band of values and loss tables, over the best estimate: annual_loss_low"`
+	ValueHigh float64 `toml:"value_high_ratio" min:"1" max:"20" doc:"high end of the same band: annual_loss_high"`
+
 	DowntimeShare float64 `toml:"downtime_share" min:"0" max:"10" doc:"what a year's use of a building is worth, over its replacement value"`
 
 	FreeStanding retrofit.FreeStanding `toml:"free_standing" doc:"an object that stands free on a floor, for when contents first move"`
@@ -176,6 +180,14 @@ type Weights struct {
 // List returns the weights in the order of the objectives.
 func (w *Weights) List() []float64 {
 	return []float64{w.NetBenefit, w.BenefitCost, w.LifeSafety, w.Contents, w.Continuity}
+}
+
+// Rating says on which published scales buildings are rated.
+type Rating struct {
+	Scales            []string `toml:"scales" choices:"asce-41|nzs-percent|dm-58-2017|japan-index" doc:"scales, none where the list is empty"`
+	JapanTime         float64  `toml:"japan_time_index" min:"0.7" max:"1" doc:"index T of ageing of all buildings, for japan-index"`
+	JapanIrregularity float64  `toml:"japan_irregularity_index" min:"0.4" max:"1" doc:"index SD of irregularity of all buildings, for japan-index"`
+	JapanZone         float64  `toml:"japan_zone_index" min:"0.7" max:"1" doc:"zone index Z, for japan-index"`
 }
 
 // Budget says what may be spent when, and on what terms.

@@ -19,6 +19,7 @@ func Make(r *pipeline.Run, a *pipeline.Assessment) *Sheet {
 		s.Sections = append(s.Sections, m.option(&a.Options[i])...)
 	}
 	s.Sections = append(s.Sections, m.loss(), m.choice())
+	s.Sections = append(s.Sections, m.ratings()...)
 	return s
 }
 

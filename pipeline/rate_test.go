@@ -1,0 +1,88 @@
+package pipeline
+
+import (
+	"context"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"plinth/pipeline/plan"
+	"plinth/pipeline/sample"
+	"plinth/retrofit/rating"
+)
+
+// buildingsOf screens n buildings of the demo with the given scales and returns the
+// table of buildings, one map a row.
+func buildingsOf(t *testing.T, n int, scales ...string) []map[string]string {
+	t.Helper()
+	dir := town(t, n)
+	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
+	require.NoError(t, err)
+	p.Uncertainty.Draws, p.Rating.Scales = 0, scales
+	r, err := Open(p)
+	require.NoError(t, err)
+	_, err = r.Screen(context.Background(), Settings{Replace: true})
+	require.NoError(t, err)
+	all := files(t, dir)
+	for _, s := range scales {
+		assert.Contains(t, string(all["manifest.json"]), "Rating "+s, "effective date in the manifest")
+	}
+	return rows(t, all["buildings.csv"])
+}
+
+// Ratings appear where the plan asks, agree with the columns they are made of, and
+// an Italian class never gains more than one.
+func TestRatingsWhereAsked(t *testing.T) {
+	all := buildingsOf(t, 60, "asce-41", "nzs-percent", "dm-58-2017", "japan-index")
+	require.NotEmpty(t, all)
+	japan, moved := 0, 0
+	for _, r := range all {
+		require.NotEmpty(t, r["rating_asce41"])
+		require.NotEmpty(t, r["rating_nzs_percent"])
+		before, after := number(t, r["rating_dm58_value"]), number(t, r["rating_dm58_after_value"])
+		assert.GreaterOrEqual(t, after, before-1, r["building_id"])
+		if after < before {
+			moved++
+		}
+		if r["best_measure"] == "none" {
+			assert.Equal(t, r["rating_dm58"], r["rating_dm58_after"])
+		}
+		// Drift at 475 and 500 years is nearly the same, so the two numbers are nearly
+		// inverse: within the rounding of both and the two levels apart.
+		assert.InDelta(t, 1, number(t, r["rating_asce41_value"])*number(t, r["rating_nzs_percent_value"])/100, 0.15)
+		if r["rating_japan_index"] != "" {
+			japan++
+			assert.Regexp(t, "^(concrete|steel)-", r["system"])
+		}
+		assert.InEpsilon(t, 0.6*number(t, r["annual_loss"]), number(t, r["annual_loss_low"]), 1e-4)
+		assert.InEpsilon(t, 1.6*number(t, r["annual_loss"]), number(t, r["annual_loss_high"]), 1e-4)
+	}
+	assert.Positive(t, japan)
+	assert.Positive(t, moved)
+}
+
+func TestNoRatingsUnasked(t *testing.T) {
+	for _, r := range buildingsOf(t, 5) {
+		for name, v := range r {
+			if strings.HasPrefix(name, "rating_") {
+				assert.Empty(t, v, name)
+			}
+		}
+	}
+}
+
+func TestRatingAllocatesNothing(t *testing.T) {
+	r, err := withArchetypes(t, town(t, 10), "")
+	require.NoError(t, err)
+	a, err := r.AssessOne(context.Background(), "CS-00006")
+	require.NoError(t, err)
+	a.Rate(rating.DM58)
+	assert.Zero(t, testing.AllocsPerRun(10, func() {
+		for s := range rating.NumScales {
+			a.Rate(s)
+		}
+	}))
+}
