@@ -56,7 +56,7 @@ func none() Rating { return Rating{Value: math.NaN()} }
 type Band struct {
 	Scale, Part, Name, Comparison string
 	Bound                         float64 // NaN for what no other band takes
-	Effective                     string  // date since which the rule holds
+	Effective                     string  // date, or year of issue, since which the rule holds
 	Source                        string
 }
 
