@@ -2,7 +2,6 @@ package pipeline
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"maps"
@@ -41,37 +40,24 @@ const outsideShown = 5
 
 // Check reads the register, cleans it and looks up every building's hazard.
 func (r *Run) Check(ctx context.Context) (*Check, error) {
-	reader, err := r.Register()
-	if err != nil {
-		return nil, err
-	}
-	defer reader.Close()
 	c := &Check{
 		Title: r.plan.Name, File: filepath.Base(r.plan.Inventory.Path),
 		Hazard: r.field.Coverage(), Design: r.plan.Hazard.Design, Statuses: make(map[string]int64),
 		Zones:   r.ground.warnings(),
 		Nearest: [2]float64{math.Inf(1), 0}, Sa: [2]float64{math.Inf(1), 0},
 	}
-	var raw inventory.Raw
-	var batch inventory.Batch
 	var site hazard.Site
-	for {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		err := reader.Read(&raw, &batch)
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			return nil, err
-		}
+	register, err := r.walk(ctx, func(batch *inventory.Batch) error {
 		for i := range batch.Buildings {
 			c.locate(r, &batch.Buildings[i], &site)
 		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
 	}
-	c.Register = reader.Report()
-	return c, c.Register.Tally.Check()
+	c.Register = register
+	return c, register.Tally.Check()
 }
 
 // locate looks up the hazard of one building and counts what it shows.

@@ -3,8 +3,6 @@ package pipeline
 import (
 	"context"
 	"errors"
-	"fmt"
-	"io"
 
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
@@ -53,34 +51,21 @@ var errEnough = errors.New("enough")
 // pick reads the register again and returns the buildings with the given places, in
 // their order.
 func (r *Run) pick(ctx context.Context, places map[string]int) ([]ranked, error) {
-	reader, err := r.Register()
-	if err != nil {
-		return nil, err
-	}
-	defer reader.Close()
 	list := make([]ranked, len(places))
-	var raw inventory.Raw
-	var batch inventory.Batch
-	for {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		err := reader.Read(&raw, &batch)
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			return nil, err
-		}
+	_, err := r.walk(ctx, func(batch *inventory.Batch) error {
 		for i := range batch.Buildings {
 			if place, ok := places[batch.Buildings[i].ID]; ok {
 				list[place-1] = ranked{place, batch.Buildings[i]}
 			}
 		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
 	}
 	for i := range list {
 		if list[i].place == 0 {
-			return nil, fmt.Errorf("the register changed while it was read: a building of the shortlist is gone; run it again")
+			return nil, errors.New("the register changed while it was read: a building of the shortlist is gone; run it again")
 		}
 	}
 	return list, nil

@@ -3,7 +3,6 @@ package commands
 import (
 	"fmt"
 	"io"
-	"path/filepath"
 
 	"github.com/urfave/cli/v2"
 
@@ -13,36 +12,24 @@ import (
 )
 
 func confirmCommand() *cli.Command {
-	return &cli.Command{
-		Name:      "confirm",
-		Usage:     "check the foremost buildings and their best measures by time histories",
-		ArgsUsage: "PLAN",
-		Description: "Screens the register of PLAN, takes the shortlist of its [confirm] table through nonlinear time\n" +
-			"histories as it stands and with its best measures, says what changes, and writes confirm.parquet\n" +
-			"and confirm.csv to the folder confirm in the plan's output folder.\n\n" +
-			"Examples:\n" +
-			"   plinth confirm demo/plan.toml\n" +
+	return running("confirm", "check the foremost buildings and their best measures by time histories",
+		"Screens the register of PLAN, takes the shortlist of its [confirm] table through nonlinear time\n"+
+			"histories as it stands and with its best measures, says what changes, and writes confirm.parquet\n"+
+			"and confirm.csv to the folder confirm in the plan's output folder.\n\n"+
+			"Examples:\n"+
+			"   plinth confirm demo/plan.toml\n"+
 			"   plinth confirm --force --quiet demo/plan.toml        over an earlier confirmation",
-		Flags: []cli.Flag{
-			&cli.IntFlag{Name: "workers", Usage: "run on `N` processors (0: all); changes no byte of the results"},
-			&cli.BoolFlag{Name: "force", Usage: "write over an earlier confirmation of another plan"},
-			&cli.BoolFlag{Name: "quiet", Usage: "print nothing but errors"},
-		},
-		OnUsageError: asUsage,
-		Action: func(c *cli.Context) error {
-			run, err := openRun(c)
-			if err != nil {
-				return err
-			}
-			bar := newProgress(c)
-			res, err := run.Confirm(c.Context, pipeline.Settings{Version: Version, Workers: c.Int("workers"), Replace: c.Bool("force"), Progress: bar.rows})
-			bar.done()
+		func(c *cli.Context, run *pipeline.Run, s pipeline.Settings) error {
+			res, err := run.Confirm(c.Context, s)
 			if err != nil || c.Bool("quiet") {
 				return err
 			}
-			return writeConfirmation(c.App.Writer, res)
-		},
-	}
+			if err := writeConfirmation(c.App.Writer, res); err != nil {
+				return err
+			}
+			where(c, run, pipeline.ConfirmFolder)
+			return nil
+		})
 }
 
 // writeConfirmation prints a line a row: both methods and what changes.
@@ -67,7 +54,6 @@ func writeConfirmation(to io.Writer, res *pipeline.Confirmation) error {
 	w.Line("")
 	w.Wrap("", "Agreement of two models of a shear stick, not accuracy against reality.")
 	w.Wrap("", output.Caution)
-	w.Line("\nResults are in %s", filepath.Clean(res.Folder))
 	return w.Flush()
 }
 
