@@ -21,7 +21,7 @@ type cells struct {
 	header []string // as written
 	row    []string
 	line   int
-	to     projection // of the coordinates, nil for degrees
+	to     Projection // of the coordinates, nil for degrees
 	ps     *Problems
 }
 
@@ -37,7 +37,7 @@ func newCells(r io.Reader, file string, o Options, ps *Problems) *cells {
 	if o.Comma != 0 {
 		c.csv.Comma = o.Comma
 	}
-	c.to, _ = projectionOf(o.CRS) // checked with the options
+	c.to, _ = ProjectionOf(o.CRS) // checked with the options
 	head, err := c.csv.Read()
 	if err != nil {
 		c.broken(err)

@@ -9,11 +9,11 @@ import (
 	"github.com/wroge/wgs84"
 )
 
-// A projection takes easting and northing in m to longitude and latitude in degrees
+// A Projection takes easting and northing in m to longitude and latitude in degrees
 // on WGS 84; nil for coordinates that are so already.
-type projection func(east, north float64) (lon, lat float64)
+type Projection func(east, north float64) (lon, lat float64)
 
-// projectionOf returns the projection a CRS names:
+// ProjectionOf returns the projection a CRS names:
 //
 //	EPSG:4326, OGC:CRS84         longitude and latitude
 //	EPSG:32601-32660, 32701-32760  UTM on WGS 84, north and south
@@ -21,8 +21,9 @@ type projection func(east, north float64) (lon, lat float64)
 //
 // The conversion is that of github.com/wroge/wgs84, whose inverse is within 15 m of
 // Karney's series (2011, Transverse Mercator with an accuracy of a few nanometers,
-// Journal of Geodesy 85, 475-485) to half a degree beyond a zone: nothing to nodes kilometres apart.
-func projectionOf(crs string) (projection, error) {
+// Journal of Geodesy 85, 475-485) to half a degree beyond a zone: nothing to nodes kilometres apart,
+// and less than a building to the place of one.
+func ProjectionOf(crs string) (Projection, error) {
 	name := strings.ToUpper(strings.TrimSpace(crs))
 	if name == "" || name == "EPSG:4326" || name == "OGC:CRS84" {
 		return nil, nil
@@ -50,7 +51,7 @@ func projectionOf(crs string) (projection, error) {
 
 // checkDegrees reports a projected CRS of a source whose form needs degrees.
 func (o *Options) checkDegrees(file, form string, ps *Problems) {
-	if to, err := projectionOf(o.CRS); err == nil && to != nil {
+	if to, err := ProjectionOf(o.CRS); err == nil && to != nil {
 		ps.add(Problem{File: file, Column: "option CRS", Value: o.CRS, Rule: form + " are read in degrees alone", Remedy: "convert the file to EPSG:4326"})
 	}
 }

@@ -39,7 +39,7 @@ func karney(lon, lat, middle float64) (east, north float64) {
 // The inverse is within 15 m of Karney's series in a zone of UTM and half a degree
 // beyond it, to 84 degrees.
 func TestProjectedNodes(t *testing.T) {
-	to, err := projectionOf("EPSG:32638")
+	to, err := ProjectionOf("EPSG:32638")
 	require.NoError(t, err)
 	// 33.3 N 44.4 E is 444140.54 E, 3684706.36 N of zone 38: the example of the
 	// documentation of GeographicLib, from memory.
@@ -63,7 +63,7 @@ func TestProjectedNodes(t *testing.T) {
 		{"", true}, {"ogc:crs84", true}, {"EPSG:32760", true}, {"EPSG:25832", true},
 		{"EPSG:32600", false}, {"EPSG:32661", false}, {"EPSG:2193", false}, {"EPSG:3857", false}, {"UTM 32", false},
 	} {
-		_, err := projectionOf(c.crs)
+		_, err := ProjectionOf(c.crs)
 		assert.Equal(t, c.read, err == nil, c.crs)
 	}
 }

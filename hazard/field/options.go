@@ -84,7 +84,7 @@ func (o *Options) check(file string, ps *Problems) {
 	if _, ok := units[o.Unit]; !ok {
 		bad("Unit", o.Unit, "unknown unit of acceleration", "write g, m/s2, cm/s2 or %g")
 	}
-	if _, err := projectionOf(o.CRS); err != nil {
+	if _, err := ProjectionOf(o.CRS); err != nil {
 		bad("CRS", o.CRS, err.Error(), "convert the file to EPSG:4326")
 	}
 	if o.K != 0 && !(o.K >= leastK) || math.IsInf(o.K, 1) {

@@ -33,6 +33,9 @@ func (w *row) located() bool {
 		}
 		return w.reject(MissingCoordinate, f, "")
 	}
+	if w.m.degrees != nil && !w.drawn {
+		return w.projected()
+	}
 	lon, lat := w.num[Lon], w.num[Lat]
 	switch {
 	case lon == 0 && lat == 0:
@@ -47,6 +50,17 @@ func (w *row) located() bool {
 		return w.reject(BadCoordinate, Lat, "beyond 90 degrees")
 	}
 	return w.covered(lon, lat) && w.precise(lon, lat)
+}
+
+// projected takes eastings and northings to degrees, and rejects those that are not of
+// the plan's grid.
+func (w *row) projected() bool {
+	lon, lat := w.m.degrees(w.num[Lon], w.num[Lat])
+	if math.IsNaN(lon) || math.IsNaN(lat) {
+		return w.reject(BadCoordinate, Lon, "not an easting and northing of the plan's map grid")
+	}
+	w.num[Lon], w.num[Lat] = lon, lat
+	return w.covered(lon, lat)
 }
 
 // covered looks for a place outside the hazard's coverage that a slip explains.

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"plinth/hazard/field"
 	"plinth/pipeline/plan"
 )
 
@@ -27,8 +28,9 @@ type mapping struct {
 	decimal byte
 	null    dictionary[struct{}]
 	swap    bool
-	drawn   bool           // rows have a geometry, which gives the place
-	of      [NumFields]int // index of the field's column, -1 if it has none
+	degrees field.Projection // from the map grid of the columns; nil where they are degrees
+	drawn   bool             // rows have a geometry, which gives the place
+	of      [NumFields]int   // index of the field's column, -1 if it has none
 	assume  assumptions
 
 	width      int // cells of a row: of the columns, then of group and exploded
@@ -49,6 +51,7 @@ func newMapping(inv *plan.Inventory, src source) (*mapping, error) {
 	fr := src.about()
 	header := fr.header
 	m := &mapping{file: fr.file, swap: inv.Swap, drawn: fr.drawn, decimal: '.', null: newDictionary[struct{}](32), effective: inv.Effective}
+	m.degrees, _ = field.ProjectionOf(inv.CRS) // the plan was checked
 	var errs []error
 	if inv.Decimal == "," && !fr.typed {
 		m.decimal = ','

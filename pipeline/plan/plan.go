@@ -27,7 +27,7 @@ type Inventory struct {
 	Path      string                       `toml:"path" doc:"register file"`
 	Format    string                       `toml:"format" choices:"csv|geojson|geojson-lines|geopackage|parquet" doc:"format of the register; geojson-lines is one feature a line, parquet is GeoParquet too"`
 	Layer     string                       `toml:"layer" doc:"table of a geopackage, where it has several"`
-	CRS       string                       `toml:"crs" choices:"EPSG:4326" doc:"coordinate reference system of the register's longitude and latitude"`
+	CRS       string                       `toml:"crs" doc:"coordinate reference system of the register's columns of coordinates: EPSG:4326, OGC:CRS84 or, with eastings as lon and northings as lat in m, a UTM zone on WGS 84 (EPSG:326xx north, 327xx south) or ETRS89 (EPSG:258xx)"`
 	Delimiter string                       `toml:"delimiter" doc:"the character between cells, or auto to find it by looking"`
 	Encoding  string                       `toml:"encoding" choices:"auto|utf-8|windows-1252|latin-1" doc:"what the letters of a csv are; auto takes text that is not UTF-8 for windows-1252 and says so"`
 	Decimal   string                       `toml:"decimal" choices:".|," doc:"the decimal mark in the register's numbers"`

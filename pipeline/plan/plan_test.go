@@ -60,6 +60,7 @@ func TestProblems(t *testing.T) {
 		{"inline table", "inventory = {pth = \"x\"}\n", `p.toml:1:14: inventory.pth: unknown key; did you mean path?`},
 		{"nothing", "", `p.toml: inventory.path: missing; write path =`},
 		{"single level without k", strings.Replace(sound, `"grid"`, `"constant"`, 1) + "pga = 0.3\nperiods_s=[1]\nsa=[0.5]\n", "hazard.k: missing: one spectrum cannot give other return periods"},
+		{"map grid", strings.Replace(sound, `path = "b.csv"`, "path = \"b.csv\"\ncrs = \"EPSG:2193\"", 1), `p.toml:4:1: inventory.crs = "EPSG:2193": not a system of coordinates that is read; write EPSG:4326 or a UTM zone`},
 		{"unknown measure", sound + "[measures]\nuse = [\"viscose\"]\n", `p.toml:13:1: measures.use = "viscose": not a measure; did you mean viscous?`},
 		{"measure twice", sound + "[measures]\nuse = [\"slider\", \"slider\"]\n", `measures.use = "slider": listed twice`},
 		{"unknown region", sound + "[archetypes]\nregion = \"us\"\n", `p.toml:13:1: archetypes.region = "us": not a region of the table of code eras; write one of`},
