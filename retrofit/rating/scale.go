@@ -7,6 +7,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"gonum.org/v1/gonum/floats/scalar"
 )
 
 // Caution is what every rating must be shown with.
@@ -128,6 +130,5 @@ func place(bands []Band, v float64) int {
 
 // figures rounds a positive v to two significant figures: a screening knows no more.
 func figures(v float64) float64 {
-	r, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 2, 64), 64)
-	return r
+	return scalar.Round(v, 1-int(math.Floor(math.Log10(v))))
 }
