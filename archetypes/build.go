@@ -13,18 +13,14 @@ const stiffnessExponent = 0.7
 func forceExponent(t float64) float64 { return 1 + min(max((t-0.5)/2, 0), 1) }
 
 // storeyShear returns the shear of storey i of n over the base shear under the
-// forces F ~ w h^k of ASCE 7-16 12.8.3, with equal floor weights and storey
+// forces F ~ w h of ASCE 7-16 12.8.3, with equal floor weights and storey
 // heights:
 //
-//	S = sum of j^k from i+1 to n / sum of j^k from 1 to n
-func storeyShear(i, n int, k float64) float64 {
+//	S = sum of j from i+1 to n / sum of j from 1 to n
+func storeyShear(i, n int) float64 {
 	var above, all float64
 	for j := n; j >= 1; j-- {
-		f := float64(j)
-		if k != 1 {
-			f = math.Pow(f, k)
-		}
-		all += f
+		all += float64(j)
 		if j > i {
 			above = all
 		}

@@ -31,3 +31,13 @@ type Modes struct {
 	Gamma  [MaxModes]float64   // participation factor for a roof ordinate of 1
 	Shape  [MaxModes][]float64 // ordinate at each floor, roof 1; shared, never written
 }
+
+// ModalMass returns sum(m phi1^2) in kg, the mass of the first mode at the roof.
+func (s *Stick) ModalMass() float64 {
+	var sum float64
+	for i, m := range s.Mass {
+		phi := s.Modes.Shape[0][i]
+		sum += m * phi * phi
+	}
+	return sum
+}

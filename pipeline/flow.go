@@ -30,7 +30,6 @@ func (r *Run) flow(ctx context.Context, reader *inventory.Reader, workers int, v
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
 	f := flow{ctx: ctx, stop: stop, reader: reader}
-	workers = max(1, workers)
 	parcels := 3*workers + 2
 	free, split := make(chan *parcel, parcels), make(chan *parcel, parcels)
 	parsed, admitted := make(chan *parcel, parcels), make(chan *parcel, parcels)

@@ -140,7 +140,7 @@ func (a *Assessment) onGround() {
 	if err != nil { // class F, under spectra that hold for the ground
 		row = hazard.ASCE7E
 	}
-	mce, k := nearestLevel(a.Site.ReturnPeriod, 2475)
+	mce, k := nearestLevel(a.Site.ReturnPeriod, mceReturnPeriod)
 	on := &a.Site
 	if !r.soilIncluded {
 		on = &a.rock
@@ -167,12 +167,4 @@ func (a *Assessment) Resonant(t float64) bool { return hazard.Resonant(t, a.Grou
 // (ASCE 7-16 11.4.1); false where the register gives no distance.
 func (a *Assessment) NearFault() bool {
 	return hazard.NearFault(a.Building.FaultDistance/1000, a.run.plan.Hazard.FaultSize)
-}
-
-// text says how the site period is known, for a sheet.
-func (g *Ground) PeriodSource() string {
-	if g.Known {
-		return "given"
-	}
-	return "assumed"
 }

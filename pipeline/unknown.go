@@ -164,11 +164,9 @@ func contentsFindings(c retrofit.Contents) []finding {
 	left := 1.0
 	for other := retrofit.OrdinaryContents; other <= retrofit.FragileContents; other++ {
 		if d := int(other) - int(c); d == 1 || d == -1 {
-			list = append(list, finding{contentsWords[other], 0.15, func(b *inventory.Building) { b.Contents = other }})
+			list = append(list, finding{other.String(), 0.15, func(b *inventory.Building) { b.Contents = other }})
 			left -= 0.15
 		}
 	}
 	return append(list, asAssumed(left))
 }
-
-var contentsWords = [...]string{"ordinary", "sensitive", "fragile"}

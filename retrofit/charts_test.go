@@ -113,7 +113,7 @@ func TestPagesHaveCharts(t *testing.T) {
 		readings(steel, func(x float64, r *demand.Response) {
 			w.Demand.Yielding(steel.Stick, &steel.Site.Spectra[steel.Design], w.devices(steel.Stick, 1, x), r)
 		}, "base shear", func(r *demand.Response) float64 { return r.BaseShear / steel.AsIs[steel.Design].BaseShear })...))
-	modal := modalMass(steel)
+	modal := steel.Stick.ModalMass()
 	checkFile(t, "tuned-mass-chart.svg", chart(t, "Steel frame of eight storeys, 0.24 g", "tuned mass over modal mass", 0.002, 0.10, 1.4,
 		readings(steel, func(x float64, r *demand.Response) {
 			w.Demand.TunedMass(steel.Stick, &steel.Site.Spectra[steel.Design], demand.TunedMass{Mass: x * modal}, r)

@@ -1,7 +1,5 @@
 package retrofit
 
-import "plinth/retrofit/demand"
-
 // None is leaving the building as it is: the candidate others are compared with.
 // It has no rules, no design and no cost. It is never a finding of safety.
 type None struct{}
@@ -15,14 +13,6 @@ func (n None) Evaluate(w *Work, c *Case, out *Outcome) {
 	w.Built.frame(c.Stick)
 	levels := out.levels(len(c.AsIs))
 	for i := range levels {
-		copyResponse(&levels[i], &c.AsIs[i])
+		levels[i].CopyFrom(&c.AsIs[i])
 	}
-}
-
-// copyResponse makes dst a deep copy of src in dst's own storage.
-func copyResponse(dst, src *demand.Response) {
-	drift, accel := dst.Drift, dst.Accel
-	*dst = *src
-	dst.Drift = append(drift[:0], src.Drift...)
-	dst.Accel = append(accel[:0], src.Accel...)
 }

@@ -62,7 +62,7 @@ func (m *TunedMass) Evaluate(w *Work, c *Case, out *Outcome) {
 	if !m.begin(m, w, c, out) {
 		return
 	}
-	modal, area := modalMass(c), c.Facts.footprint()
+	modal, area := c.Stick.ModalMass(), c.Facts.footprint()
 	mass := m.opt.MassRatio * modal
 	if room := m.opt.RoofAllowance * area / hazard.Gravity; room < mass {
 		mass = room
@@ -90,14 +90,4 @@ func (m *TunedMass) Evaluate(w *Work, c *Case, out *Outcome) {
 	out.size("stroke", found.Stroke, "m")
 	out.size("added damping left at 15 % mistuning", found.Left, "")
 	m.finish(w, c, out, Amounts{Devices: 1})
-}
-
-// modalMass returns sum(m phi1^2) in kg, the mass of the first mode at the roof.
-func modalMass(c *Case) float64 {
-	var sum float64
-	for i, m := range c.Stick.Mass {
-		phi := c.Stick.Modes.Shape[0][i]
-		sum += m * phi * phi
-	}
-	return sum
 }

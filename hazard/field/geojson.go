@@ -90,6 +90,7 @@ func decodeFeatures(d *json.Decoder, data []byte) ([]feature, error) {
 		return nil, fmt.Errorf("features is no array")
 	}
 	var all []feature
+	line, counted := 1, int64(0)
 	for d.More() {
 		f := feature{number: len(all) + 1}
 		at := d.InputOffset()
@@ -99,7 +100,8 @@ func decodeFeatures(d *json.Decoder, data []byte) ([]feature, error) {
 		for int(at) < len(data) && bytes.IndexByte([]byte(" \t\r\n,"), data[at]) >= 0 {
 			at++
 		}
-		f.line = lineAt(data, at)
+		line += bytes.Count(data[counted:at], []byte("\n"))
+		counted, f.line = at, line
 		all = append(all, f)
 	}
 	_, err := d.Token()

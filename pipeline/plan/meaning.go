@@ -61,11 +61,7 @@ func (c *checker) measures(use []string) {
 		case slug == "none":
 			c.add("measures.use", slug, "doing nothing is always compared", "leave it out of the list")
 		case !slices.Contains(known, slug):
-			remedy := oneOf(known)
-			if near := nearest(slug, known); near != "" {
-				remedy = "did you mean " + near + "? " + remedy
-			}
-			c.add("measures.use", slug, "not a measure", remedy)
+			c.add("measures.use", slug, "not a measure", suggest(slug, known, oneOf(known)))
 		case slices.Contains(use[:i], slug):
 			c.add("measures.use", slug, "listed twice", "list each measure once")
 		}

@@ -2,9 +2,10 @@ package plan
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"reflect"
-	"sort"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -61,7 +62,7 @@ func (c *checker) table(prefix string, tree map[string]any, v any) {
 		fields[s.name] = s
 		names = append(names, s.name)
 	}
-	for _, key := range sorted(tree) {
+	for _, key := range slices.Sorted(maps.Keys(tree)) {
 		s, known := fields[key]
 		if !known {
 			c.unknown(prefix, key, names)
@@ -81,11 +82,7 @@ func (c *checker) unknown(prefix, key string, names []string) {
 	if prefix != "" {
 		where = "[" + prefix + "]"
 	}
-	remedy := where + " has " + strings.Join(names, ", ")
-	if near := nearest(key, names); near != "" {
-		remedy = "did you mean " + near + "? " + remedy
-	}
-	c.add(join(prefix, key), nil, "unknown key", remedy)
+	c.add(join(prefix, key), nil, "unknown key", suggest(key, names, where+" has "+strings.Join(names, ", ")))
 }
 
 // value checks one value against its setting.
@@ -154,7 +151,7 @@ func (c *checker) list(s setting, t reflect.Type, v any) {
 
 // words checks a table of words, or a table of tables of words.
 func (c *checker) words(key string, tree map[string]any, elem reflect.Type) {
-	for _, k := range sorted(tree) {
+	for _, k := range slices.Sorted(maps.Keys(tree)) {
 		switch v := tree[k].(type) {
 		case map[string]any:
 			if elem.Kind() == reflect.Map {
@@ -172,19 +169,9 @@ func (c *checker) words(key string, tree map[string]any, elem reflect.Type) {
 }
 
 func (c *checker) choice(s setting, word string) {
-	if len(s.choices) == 0 {
-		return
+	if len(s.choices) > 0 && !slices.Contains(s.choices, word) {
+		c.add(s.key, word, "not a value this key takes", suggest(word, s.choices, oneOf(s.choices)))
 	}
-	for _, ch := range s.choices {
-		if ch == word {
-			return
-		}
-	}
-	remedy := oneOf(s.choices)
-	if near := nearest(word, s.choices); near != "" {
-		remedy = "did you mean " + near + "? " + remedy
-	}
-	c.add(s.key, word, "not a value this key takes", remedy)
 }
 
 func (c *checker) bounds(s setting, x float64) {
@@ -235,11 +222,10 @@ func join(prefix, key string) string {
 	return prefix + "." + key
 }
 
-func sorted[V any](m map[string]V) []string {
-	keys := make([]string, 0, len(m))
-	for k := range m {
-		keys = append(keys, k)
+// suggest puts the likely word in front of a remedy.
+func suggest(word string, known []string, remedy string) string {
+	if near := nearest(word, known); near != "" {
+		return "did you mean " + near + "? " + remedy
 	}
-	sort.Strings(keys)
-	return keys
+	return remedy
 }

@@ -60,11 +60,13 @@ func demoShape(t float64) float64 {
 	return ground + math.Log(2.4*0.4*3/(t*t))
 }
 
-// exceedance returns the annual frequency with which ln Sa(T) - s(T) at
-// (lon, lat) exceeds x, summed over faults, magnitudes and rupture positions.
-// The rule's shape does not depend on magnitude, so one x serves all periods.
-func exceedance(lon, lat, x float64) float64 {
-	var h float64
+// A term is one magnitude at one place of one fault: the mean of ln Sa(T) - s(T) and
+// half its annual frequency.
+type term struct{ mean, half float64 }
+
+// terms returns what the faults send to (lon, lat).
+func terms(lon, lat float64) []term {
+	out := make([]term, 0, len(faults)*demoAlong*demoMagnitudes)
 	for i := range faults {
 		f := &faults[i]
 		step := (f.maxMagnitude - demoMinimum) / demoMagnitudes
@@ -78,9 +80,20 @@ func exceedance(lon, lat, x float64) float64 {
 				m0 := demoMinimum + float64(m)*step
 				share := (math.Exp(-beta*(m0-demoMinimum)) - math.Exp(-beta*(m0+step-demoMinimum))) / norm
 				mean := demoMagnitude*(m0+step/2-6) + path
-				h += f.rate * share / demoAlong * 0.5 * math.Erfc((x-mean)/(demoSigma*math.Sqrt2))
+				out = append(out, term{mean, f.rate * share / demoAlong * 0.5})
 			}
 		}
+	}
+	return out
+}
+
+// exceedance returns the annual frequency with which ln Sa(T) - s(T) exceeds x,
+// summed over faults, magnitudes and rupture positions. The rule's shape does not
+// depend on magnitude, so one x serves all periods.
+func exceedance(ts []term, x float64) float64 {
+	var h float64
+	for _, t := range ts {
+		h += t.half * math.Erfc((x-t.mean)/(demoSigma*math.Sqrt2))
 	}
 	return h
 }
@@ -94,13 +107,13 @@ func distance(lon1, lat1, lon2, lat2, depth float64) float64 {
 	return math.Sqrt(x*x + y*y + depth*depth)
 }
 
-// level returns the x of exceedance with the return period tr in yr at
-// (lon, lat), by bisection.
-func level(lon, lat, tr float64) float64 {
+// level returns the x of exceedance with the return period tr in yr, by
+// bisection.
+func level(ts []term, tr float64) float64 {
 	lo, hi := -12.0, 3.0
 	for range 45 {
 		mid := 0.5 * (lo + hi)
-		if exceedance(lon, lat, mid) > 1/tr {
+		if exceedance(ts, mid) > 1/tr {
 			lo = mid
 		} else {
 			hi = mid

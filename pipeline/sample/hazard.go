@@ -52,8 +52,9 @@ func writeHazard(w io.Writer) error {
 // nodeLines returns the lines of one node, a return period each.
 func nodeLines(lon, lat float64) string {
 	var out []byte
+	ts := terms(lon, lat)
 	for _, tr := range demoReturnPeriods {
-		x := level(lon, lat, tr)
+		x := level(ts, tr)
 		out = fmt.Appendf(out, "%.2f,%.2f,%g,%.5f", lon, lat, tr, math.Exp(x+demoShape(0)))
 		for _, t := range demoPeriods {
 			out = fmt.Appendf(out, ",%.5f", math.Exp(x+demoShape(t)))

@@ -106,7 +106,7 @@ func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, 
 	}
 	if t.Equilibrium.Status&Stuck != 0 {
 		t.weigh(st, 14*fixed.Damping*st.Modes.Period[0])
-		out.copyFrom(fixed)
+		out.CopyFrom(fixed)
 	} else {
 		w.aboveIsolators(st, d.BaseMass, fixed, out)
 		w.isolatedFloors(st, sp, d.Kind, d.BaseMass, out)

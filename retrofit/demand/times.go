@@ -4,7 +4,7 @@ package demand
 // isolator displacement multiplied by factors, in storage of its own. It carries a
 // ratio found at one level of shaking to another; base shear and status stay.
 func (r *Response) Times(o *Response, drift, accel, displacement float64) {
-	r.copyFrom(o)
+	r.CopyFrom(o)
 	for i := range r.Drift {
 		r.Drift[i] *= drift
 	}

@@ -66,16 +66,15 @@ func (w *Work) TunedMass(st *archetypes.Stick, sp *hazard.Spectrum, d TunedMass,
 func (w *Work) tune(st *archetypes.Stick, d TunedMass) {
 	t := &w.Trace
 	first := &t.Modes[0]
-	yield, modal, below := math.Inf(1), 0.0, 0.0
+	yield, below := math.Inf(1), 0.0
 	for i, phi := range first.Shape[:st.N()] {
 		if x := math.Abs(phi - below); x > 0 {
 			yield = min(yield, st.Strength[i]/(st.Stiffness[i]*x))
 		}
 		below = phi
-		modal += st.Mass[i] * phi * phi
 	}
 	tr := &t.TunedMass
-	*tr = TunedTrace{FirstRoof: t.Roof, Ductility: max(1, t.Roof/yield), Ratio: d.Mass / modal}
+	*tr = TunedTrace{FirstRoof: t.Roof, Ductility: max(1, t.Roof/yield), Ratio: d.Mass / st.ModalMass()}
 	x := (math.Sqrt(tr.Ductility) - 1) / math.Sqrt(tr.Ratio)
 	tr.Effect = 1 / (1 + x*x)
 	tr.Tuning = TuneFor(d.For, tr.Ratio, first.Gamma, frameDamping)

@@ -118,8 +118,8 @@ func (r *Response) void(n int) {
 	}
 }
 
-// copyFrom makes r equal to o with storage of its own.
-func (r *Response) copyFrom(o *Response) {
+// CopyFrom makes r equal to o with storage of its own.
+func (r *Response) CopyFrom(o *Response) {
 	drift, accel := append(r.Drift[:0], o.Drift...), append(r.Accel[:0], o.Accel...)
 	*r = *o
 	r.Drift, r.Accel = drift, accel
