@@ -171,3 +171,16 @@ func TestSpreadOf(t *testing.T) {
 	assert.Equal(t, 1.0, spreadOf([]float64{0, 2}, 0).Median, "a zero has no logarithm")
 	assert.True(t, math.IsNaN(spreadOf(nil, 0).Median))
 }
+
+// TestTunedMassFollowsTuning checks that the mass is tuned for the excitation asked
+// for, as the spectral demand has it: its spring is that tuning's and no other's.
+func TestTunedMassFollowsTuning(t *testing.T) {
+	st := frameOf(t, 5, 0.8, 100, 0)
+	mu := 1e5 / st.ModalMass()
+	for _, e := range []demand.Excitation{demand.Earthquake, demand.NoiseBase, demand.HarmonicBase, demand.NoiseForce, demand.HarmonicForce} {
+		m, err := New(st, demand.TunedMass{Mass: 1e5, For: e}, Options{})
+		require.NoError(t, err)
+		w := 2 * math.Pi / st.Modes.Period[0] * demand.TuneFor(e, mu, st.Modes.Gamma[0], 0.05).Frequency
+		assert.InEpsilon(t, 1e5*w*w, m.links[len(m.links)-1].main.k, 1e-12)
+	}
+}
