@@ -3,7 +3,8 @@ package inventory
 import (
 	"fmt"
 	"strings"
-	"unicode"
+
+	"plinth/pipeline/page"
 )
 
 // A Reject is a row that cannot be used, and why. It is an error that helps:
@@ -93,14 +94,4 @@ func (e *FileError) Error() string {
 func (e *FileError) Unwrap() error { return e.Err }
 
 // printable returns s shortened, with what a terminal would obey replaced.
-func printable(s string) string { return harmless(clip(s)) }
-
-// harmless returns s with what a terminal would obey replaced.
-func harmless(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsPrint(r) {
-			return r
-		}
-		return unicode.ReplacementChar
-	}, s)
-}
+func printable(s string) string { return page.Harmless(clip(s)) }

@@ -40,7 +40,7 @@ func (r *Report) writeTally(b *page.Writer) {
 	fmt.Fprintf(b, "Register %s\n\n", clipTo(r.file, page.Width-9))
 	fmt.Fprintf(b, "  %9d rows read\n  %9d buildings to screen\n  %9d rejected\n\n", t.In, t.Buildings, t.Rejects)
 	for _, n := range r.notes {
-		b.Wrap("  - ", harmless(n))
+		b.Wrap("  - ", n)
 	}
 	if len(r.notes) > 0 {
 		b.Line("")

@@ -8,7 +8,6 @@ import (
 	"strconv"
 	"strings"
 	"text/tabwriter"
-	"unicode"
 
 	"plinth/pipeline/page"
 )
@@ -136,19 +135,12 @@ func orDash(s string) string {
 	return s
 }
 
-// plainText returns s on one line without anything a terminal would obey, cut to
-// width characters.
+// plainText returns s on one line, harmless and cut to width characters.
 func plainText(s string, width int) string {
-	var out []rune
-	for _, r := range strings.TrimSpace(s) {
-		if !unicode.IsPrint(r) {
-			r = '?'
-		}
-		if len(out) == width {
-			out[width-1] = '.'
-			break
-		}
-		out = append(out, r)
+	out := []rune(page.Harmless(strings.TrimSpace(s)))
+	if len(out) > width {
+		out = out[:width]
+		out[width-1] = '.'
 	}
 	return string(out)
 }

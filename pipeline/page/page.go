@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode"
 )
 
 // Width is the width of a terminal that everybody has, in characters.
@@ -30,12 +31,25 @@ func (w *Writer) Heading(title string) {
 	w.Line("\n%s\n%s", title, strings.Repeat("-", len([]rune(title))))
 }
 
-// Wrap writes text in lines that keep within Width, behind prefix, which is
-// blank from the second line on. A longer word has a line of its own.
+// Harmless returns s with what a terminal or a browser would obey rather than show
+// replaced: controls, ends of line, marks that turn the direction of the text around
+// them. The joiners that bind signs of a picture or a script together stay.
+func Harmless(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsPrint(r) || r == '\u200d' || r == '\u200c' {
+			return r
+		}
+		return unicode.ReplacementChar
+	}, s)
+}
+
+// Wrap writes text, made harmless, in lines that keep within Width, behind prefix,
+// which is blank from the second line on. A longer word has a line of its own.
 func (w *Writer) Wrap(prefix, text string) {
 	blank := strings.Repeat(" ", len([]rune(prefix)))
 	line, empty := prefix, true
 	for _, word := range strings.Fields(text) {
+		word = Harmless(word)
 		if !empty && len([]rune(line))+1+len([]rune(word)) > Width {
 			w.Line("%s", line)
 			line, empty = blank, true

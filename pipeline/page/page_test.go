@@ -32,3 +32,17 @@ func TestFirstErrorIsReturned(t *testing.T) {
 	w.Heading("title")
 	assert.EqualError(t, w.Flush(), "no space left")
 }
+
+// A terminal obeys escapes and turns text around at marks of direction; neither may
+// come through from a register.
+func TestHarmless(t *testing.T) {
+	assert.Equal(t, "a\ufffd[31mb\ufffdc\ufffd", Harmless("a\x1b[31mb\u202ec\n"))
+	for _, whole := range []string{"naïve 学校 مدرسة", "👩‍👩‍👧‍👦"} {
+		assert.Equal(t, whole, Harmless(whole))
+	}
+	var b strings.Builder
+	w := New(&b)
+	w.Wrap("", "town\x1b]0;title\x07hall")
+	assert.NoError(t, w.Flush())
+	assert.Equal(t, "town\ufffd]0;title\ufffdhall\n", b.String())
+}

@@ -45,7 +45,7 @@ var (
 	//go:embed building.js
 	buildingScript string
 
-	page = template.Must(template.New("page").Funcs(template.FuncMap{
+	wholePage = template.Must(template.New("page").Funcs(template.FuncMap{
 		"shown": shown, "upper": upper, "measure": measureName, "percent": percent,
 		"short": short, "grade": func(i int) string { return "ABCD"[i : i+1] },
 	}).Parse(pageText))
@@ -106,7 +106,7 @@ func Write(w io.Writer, in Input) error {
 	v.Policy = "default-src 'none'; style-src 'unsafe-inline'; script-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 	v.Style, v.Script, v.Data = template.CSS(pageStyle), template.JS(script), template.JS(data)
 	var b bytes.Buffer
-	if err := page.Execute(&b, v); err != nil {
+	if err := wholePage.Execute(&b, v); err != nil {
 		return fmt.Errorf("report: %w", err)
 	}
 	_, err = w.Write(b.Bytes())

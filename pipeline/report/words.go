@@ -7,6 +7,7 @@ import (
 	"unicode"
 
 	"plinth/pipeline/output"
+	"plinth/pipeline/page"
 	"plinth/retrofit"
 )
 
@@ -14,36 +15,17 @@ import (
 // of it.
 const longestText = 400
 
-// shown returns s as it may stand on a page: nothing that is not printable, no
-// mark that turns the direction of the text around it, no endless text.
+// shown returns s as it may stand on a page: harmless, and no endless text.
 func shown(s string) string {
-	n, clean := 0, true
-	for _, r := range s {
-		n++
-		clean = clean && isShown(r)
-	}
-	if clean && n <= longestText {
-		return s
-	}
-	var b strings.Builder
-	n = 0
-	for _, r := range s {
-		if n == longestText {
-			b.WriteString(" ... (cut)")
-			break
+	s = page.Harmless(s)
+	n := 0
+	for i := range s {
+		if n++; n > longestText {
+			return s[:i] + " ... (cut)"
 		}
-		if !isShown(r) {
-			r = unicode.ReplacementChar
-		}
-		b.WriteRune(r)
-		n++
 	}
-	return b.String()
+	return s
 }
-
-// isShown reports whether r may stand on a page. The joiner that binds signs of
-// a picture or a script together is harmless; other format characters are not.
-func isShown(r rune) bool { return unicode.IsPrint(r) || r == '\u200d' || r == '\u200c' }
 
 // measureName returns a measure in plain words, beginning small.
 func measureName(slug string) string {
