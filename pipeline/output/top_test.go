@@ -35,7 +35,7 @@ func TestSummaryFits(t *testing.T) {
 
 func TestPlainText(t *testing.T) {
 	require.Equal(t, "\ufffd[31mred", plainText("\x1b[31mred", 20), "a name cannot colour or move the terminal")
-	require.Equal(t, "a?b", plainText("a\nb", 20))
+	require.Equal(t, "a\ufffdb", plainText("a\nb", 20))
 	require.Equal(t, "abcd.", plainText("abcdefgh", 5))
 	require.Equal(t, "abcde", plainText("abcde", 5))
 }
