@@ -18,6 +18,7 @@ type Work struct {
 	input      float64 // J
 	status     RunStatus
 	ground     float64 // m/s2, at the last step
+	driving    float64 // m/s2, of the ground, that the accelerations are relative to
 	coarse     Result
 	results    []Result
 	values     []float64
@@ -145,7 +146,7 @@ func (w *Work) once(m *Model, r *motion.Record, parts int, out *Result, s *Serie
 			}
 		}
 		if s != nil {
-			s.add(w, m, float64(i)*r.Step)
+			s.add(w, m, float64(i)*r.Step, w.driving)
 		}
 		if i%checkEvery == 0 && w.collapsed(m) {
 			out.Status |= Collapsed
@@ -194,8 +195,10 @@ func (w *Work) advance(m *Model, dt, end float64, parts int) {
 		next := w.ground + rise
 		if m.implicit {
 			w.implicit(m, dt, next)
+			w.driving = next
 		} else {
 			w.explicit(m, dt, next)
+			w.driving = w.ground
 		}
 		w.ground = next
 	}

@@ -1,39 +1,73 @@
 package history
 
-// A Series is the motion of one run at the samples of its record, for plots and
-// comparisons. It keeps its storage.
+// A Series is the motion of one run at the samples of its record, for pictures and
+// comparisons. A run that collapses ends it. It keeps its storage.
 type Series struct {
-	Storey int // whose hysteresis is kept, 0 the lowest
+	Time   []float64 // s
+	Ground []float64 // m/s2
+	Roof   []float64 // m, relative to the base of the frame
 
-	Time      []float64 // s
-	Ground    []float64 // m/s2
-	Roof      []float64 // m, relative to the base of the frame
-	RoofAccel []float64 // m/s2, absolute
-	Drift     []float64 // m, of Storey
-	Shear     []float64 // N, of its springs and devices
-	Isolator  []float64 // m, across the isolators; empty without
-	Through   []float64 // N, through the isolators; empty without
+	links         []Trace
+	first, floors int
 }
 
+// A Trace is the motion of one degree of freedom and of the link below it.
+type Trace struct {
+	Move   []float64 // m, relative to the ground
+	Accel  []float64 // m/s2, absolute
+	Drift  []float64 // m, across the link
+	Spring []float64 // N, of the storey, of the isolators or of the spring of a tuned mass
+	Device []float64 // N, of the devices and dampers beside it
+}
+
+// Floors returns the floors with the storeys below them, lowest first.
+func (s *Series) Floors() []Trace { return s.links[s.first : s.first+s.floors] }
+
+// Isolators returns the slab and the isolators below it, nil without.
+func (s *Series) Isolators() *Trace {
+	if s.first == 0 {
+		return nil
+	}
+	return &s.links[0]
+}
+
+// TunedMass returns the mass above the roof, nil without.
+func (s *Series) TunedMass() *Trace {
+	if n := s.first + s.floors; n < len(s.links) {
+		return &s.links[n]
+	}
+	return nil
+}
+
+// start empties s for a run of m and adds the state of rest.
 func (s *Series) start(w *Work, m *Model) {
-	*s = Series{
-		Storey: min(max(s.Storey, 0), m.floors-1), Time: s.Time[:0], Ground: s.Ground[:0], Roof: s.Roof[:0], RoofAccel: s.RoofAccel[:0],
-		Drift: s.Drift[:0], Shear: s.Shear[:0], Isolator: s.Isolator[:0], Through: s.Through[:0],
+	s.Time, s.Ground, s.Roof = s.Time[:0], s.Ground[:0], s.Roof[:0]
+	s.first, s.floors = m.first, m.floors
+	for cap(s.links) < len(m.links) {
+		s.links = append(s.links[:cap(s.links)], Trace{})
 	}
-	s.add(w, m, 0)
+	s.links = s.links[:len(m.links)]
+	for i := range s.links {
+		t := &s.links[i]
+		t.Move, t.Accel, t.Drift, t.Spring, t.Device = t.Move[:0], t.Accel[:0], t.Drift[:0], t.Spring[:0], t.Device[:0]
+	}
+	s.add(w, m, 0, w.ground)
 }
 
-// add appends the state of w. The accelerations of the explicit integrator are those
-// of the step before, as are its forces.
-func (s *Series) add(w *Work, m *Model, time float64) {
-	roof, c := &w.cells[m.first+m.floors-1], &w.cells[m.first+s.Storey]
-	u := roof.u
-	if m.first == 1 {
-		u -= w.cells[0].u
-		s.Isolator = append(s.Isolator, w.cells[0].main.x)
-		s.Through = append(s.Through, w.cells[0].main.f)
+// add appends the state of w; ground is the acceleration in m/s2 that those of w are
+// relative to. Drifts, accelerations and forces of the explicit integrator are those
+// at the start of the last step, its displacements those at the end.
+func (s *Series) add(w *Work, m *Model, time, ground float64) {
+	s.Time, s.Ground = append(s.Time, time), append(s.Ground, w.ground)
+	for i := range w.cells {
+		c, t := &w.cells[i], &s.links[i]
+		t.Move, t.Accel = append(t.Move, c.u), append(t.Accel, c.a+ground)
+		t.Drift = append(t.Drift, c.main.x)
+		t.Spring, t.Device = append(t.Spring, c.main.f), append(t.Device, c.device.f+c.fluid)
 	}
-	s.Time, s.Ground, s.Roof = append(s.Time, time), append(s.Ground, w.ground), append(s.Roof, u)
-	s.RoofAccel = append(s.RoofAccel, roof.a+w.ground)
-	s.Drift, s.Shear = append(s.Drift, c.main.x), append(s.Shear, c.main.f+c.device.f)
+	roof := w.cells[m.first+m.floors-1].u
+	if m.first == 1 {
+		roof -= w.cells[0].u
+	}
+	s.Roof = append(s.Roof, roof)
 }

@@ -22,6 +22,7 @@ type Statistics struct {
 	Collapsed int       // of them
 	Flawed    int       // runs with another status
 	Status    RunStatus // of all runs together
+	Typical   int       // which run's largest storey drift over height is nearest the median
 
 	Roof         Spread   // m
 	DriftRatio   Spread   // largest storey drift over height, of each run
@@ -69,6 +70,7 @@ func (w *Work) Suite(m *Model, s *motion.Suite, out *Statistics) {
 	spread := func(f func(*Result) float64) Spread { return w.spread(runs, f) }
 	out.Roof = spread(func(r *Result) float64 { return r.Roof })
 	out.DriftRatio = spread(func(r *Result) float64 { return r.DriftRatio })
+	out.Typical = typical(runs, out.DriftRatio.Median)
 	out.PeakAccel = spread(func(r *Result) float64 { return r.PeakAccel })
 	out.BaseAccel = spread(func(r *Result) float64 { return r.BaseAccel })
 	out.BaseShear = spread(func(r *Result) float64 { return r.BaseShear })
@@ -95,6 +97,23 @@ func (s Spread) over(x float64) Spread {
 	s.Median /= x
 	s.Largest /= x
 	return s
+}
+
+// typical returns the place of the run whose largest storey drift over height is
+// nearest the median in ln, the first of several; of the first collapse where the
+// median is one.
+func typical(runs []Result, median float64) int {
+	best, least := 0, math.Inf(1)
+	for i := range runs {
+		collapsed := runs[i].Status&Collapsed != 0
+		if math.IsInf(median, 1) && collapsed {
+			return i
+		}
+		if d := math.Abs(math.Log(runs[i].DriftRatio / median)); !collapsed && d < least {
+			best, least = i, d
+		}
+	}
+	return best
 }
 
 // spread returns the spread of f over the runs.
