@@ -56,7 +56,7 @@ func (r *Run) Screen(ctx context.Context, s Settings) (*Result, error) {
 		return nil, err
 	}
 	defer reader.Close()
-	out := newSink(r, ranking.SorterOptions{Memory: s.Memory, Folder: r.plan.Output.Folder})
+	out := newSink(r, ranking.SorterOptions{Memory: s.Memory, Folder: set.Working()})
 	defer out.Close()
 	if err := r.flow(ctx, reader, s.workers(), out.writer, counter(s.Progress)); err != nil {
 		return nil, err

@@ -53,7 +53,7 @@ func filesWhole(r *run, n *notes) error {
 		return err
 	}
 	for _, e := range entries {
-		if strings.Contains(e.Name(), ".tmp-") {
+		if e.Name() == output.WorkingName {
 			n.wrong("%s was left aside by a run that did not end", e.Name())
 		}
 	}

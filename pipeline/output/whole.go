@@ -1,6 +1,7 @@
 package output
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -15,9 +16,10 @@ import (
 	"strings"
 )
 
-// A Set is the files of one run. They are written aside in the folder they will
-// stand in, and Commit puts all of them in place with the manifest last: a
-// folder with a manifest is a whole run. Abort removes what was written aside.
+// A Set is the files of one run. They are written aside in a working folder within
+// the folder they will stand in, and Commit puts all of them in place with the
+// manifest last: a folder with a manifest is a whole run. Abort removes what was
+// written aside. While a Set is open no other can be opened on its folder.
 //
 // A Set is not safe for use by several goroutines.
 type Set struct {
@@ -25,30 +27,69 @@ type Set struct {
 	replace bool
 	old     []string // files of the run that the folder holds
 	files   []*File
+	working *working // nil once the Set has ended
 }
 
-// NewSet returns a Set for folder dir, which it makes if there is none. If the
-// folder holds a run of another plan and replace is false, the error is a
-// *FolderError, as from CheckFolder.
+// NewSet returns a Set for folder dir, which it makes if there is none, and removes
+// what an earlier run left unfinished there. The error is a *FolderError if the
+// folder is being written to by another process or, where replace is false, if it
+// holds a run of another plan (as from CheckFolder) or one to be gone on with.
 func NewSet(dir, planSHA256 string, replace bool) (*Set, error) {
+	s, err := LockSet(dir)
+	if err != nil {
+		return nil, err
+	}
+	if !replace && s.working.unfinished() {
+		err = &FolderError{Dir: dir, Problem: "holds a run that was ended early", Remedy: "pass --resume to go on with it, or --force to begin anew"}
+	}
+	if err == nil {
+		err = s.Admit(planSHA256, replace)
+	}
+	if err == nil {
+		err = s.working.clear()
+	}
+	if err != nil {
+		return nil, errors.Join(err, s.Abort())
+	}
+	return s, nil
+}
+
+// LockSet returns a Set for folder dir, which it makes if there is none, and leaves
+// what an earlier run left unfinished there. Admit must follow.
+func LockSet(dir string) (*Set, error) {
+	w, err := openWorking(dir)
+	if err != nil {
+		return nil, err
+	}
+	return &Set{dir: dir, working: w}, nil
+}
+
+// Admit lets a Set write a run of the given plan. If the folder holds a run of
+// another plan and replace is false, the error is a *FolderError, as from CheckFolder.
+func (s *Set) Admit(planSHA256 string, replace bool) error {
 	if !replace {
-		if err := CheckFolder(dir, planSHA256); err != nil {
-			return nil, err
+		if err := CheckFolder(s.dir, planSHA256); err != nil {
+			return err
 		}
 	}
-	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return nil, fmt.Errorf("output folder: %w", err)
-	}
-	s := &Set{dir: dir, replace: replace}
-	if m, err := ReadManifest(dir); err == nil {
+	s.replace = replace
+	for _, dir := range []string{s.dir, s.working.path} { // the second of a commit that was cut short
+		m, err := ReadManifest(dir)
+		if err != nil {
+			continue
+		}
 		for _, f := range m.Files {
-			if f.Name == filepath.Base(f.Name) && !slices.Contains([]string{".", "..", ManifestName}, f.Name) {
+			if f.Name == filepath.Base(f.Name) && !slices.Contains([]string{".", "..", ManifestName, WorkingName}, f.Name) {
 				s.old = append(s.old, f.Name)
 			}
 		}
 	}
-	return s, nil
+	return nil
 }
+
+// Working returns the folder for what is not finished. It goes with the Set, unless
+// there is a file called CheckpointName in it and the Set is aborted.
+func (s *Set) Working() string { return s.working.path }
 
 // Create starts the file with the given name, which has no folder in it. If
 // there is a file of that name that no manifest calls ours, the error is a
@@ -58,9 +99,8 @@ func (s *Set) Create(name string) (*File, error) {
 	if _, err := os.Lstat(path); err == nil && !s.replace && name != ManifestName && !slices.Contains(s.old, name) {
 		return nil, &FolderError{Dir: s.dir, Problem: "has a file " + name + " that is not of a finished run"}
 	}
-	tmp := fmt.Sprintf("%s.tmp-%d", path, os.Getpid())
-	os.Remove(tmp) // of an earlier process of that number, killed before it could
-	f, err := os.OpenFile(tmp, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
+	tmp := filepath.Join(s.working.path, name)
+	f, err := os.OpenFile(tmp, os.O_RDWR|os.O_CREATE|os.O_TRUNC, 0o666)
 	if err != nil {
 		return nil, fmt.Errorf("output file %s: %w", path, err)
 	}
@@ -78,7 +118,7 @@ func (s *Set) Commit(m *Manifest) error {
 		return errors.Join(err, s.Abort())
 	}
 	s.files = nil
-	return nil
+	return s.end(false)
 }
 
 func (s *Set) commit(m *Manifest) error {
@@ -97,10 +137,9 @@ func (s *Set) commit(m *Manifest) error {
 	if err := m.write(manifest); err != nil {
 		return err
 	}
-	if err := manifest.Close(); err != nil {
+	if err := errors.Join(manifest.Close(), syncFolder(s.working.path)); err != nil {
 		return err
 	}
-
 	if err := os.Remove(manifest.path); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return fmt.Errorf("output folder: %w", err)
 	}
@@ -119,8 +158,21 @@ func (s *Set) commit(m *Manifest) error {
 	return syncFolder(s.dir)
 }
 
-// Abort removes everything written aside. It may follow a Commit, which leaves
-// it nothing to do.
+// end gives up the working folder, which is kept for a later run or removed.
+func (s *Set) end(keep bool) error {
+	if s.working == nil {
+		return nil
+	}
+	err := s.working.close(keep)
+	s.working = nil
+	if err != nil {
+		return fmt.Errorf("output folder: %w", err)
+	}
+	return nil
+}
+
+// Abort removes everything written aside, but no checkpoint and what belongs to it.
+// It may follow a Commit, which leaves it nothing to do.
 func (s *Set) Abort() error {
 	var errs []error
 	for _, f := range s.files {
@@ -130,6 +182,7 @@ func (s *Set) Abort() error {
 		}
 	}
 	s.files = nil
+	errs = append(errs, s.end(s.working != nil && s.working.unfinished()))
 	return errors.Join(errs...)
 }
 
@@ -211,9 +264,13 @@ func CheckFolder(dir, planSHA256 string) error {
 }
 
 // A FolderError says that a folder holds something a run must not overwrite
-// unasked.
-type FolderError struct{ Dir, Problem string }
+// unasked, or that another run is writing to it.
+type FolderError struct {
+	Dir, Problem string
+	Remedy       string // "" for another folder or --force
+}
 
 func (e *FolderError) Error() string {
-	return fmt.Sprintf("output folder %s %s: choose another folder, or pass --force to replace it", e.Dir, e.Problem)
+	remedy := cmp.Or(e.Remedy, "choose another folder, or pass --force to replace it")
+	return fmt.Sprintf("output folder %s %s: %s", e.Dir, e.Problem, remedy)
 }

@@ -1,0 +1,103 @@
+package output
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/gofrs/flock"
+)
+
+// WorkingName is the folder within an output folder that holds what is not
+// finished. It is there while a run is at work, and after one that ended early and
+// can be gone on with.
+const WorkingName = "plinth-unfinished"
+
+// CheckpointName is the file in a working folder that says how far a run has come.
+// A working folder that has it is kept when the run ends early.
+const CheckpointName = "checkpoint"
+
+const lockName = "lock"
+
+// A working is the working folder of one process: it holds the lock of the output
+// folder. The system gives the lock up when the process ends, however it ends.
+type working struct {
+	path string
+	lock *flock.Flock
+}
+
+// openWorking makes and locks the working folder of dir. A *FolderError says that
+// another process has it.
+func openWorking(dir string) (*working, error) {
+	w := &working{path: filepath.Join(dir, WorkingName)}
+	for { // until the locked file is the one that stands in the folder
+		if err := os.MkdirAll(w.path, 0o777); err != nil {
+			return nil, fmt.Errorf("output folder: %w", err)
+		}
+		w.lock = flock.New(filepath.Join(w.path, lockName))
+		ok, err := w.lock.TryLock()
+		switch {
+		case errors.Is(err, fs.ErrNotExist): // another process has just removed the folder
+			continue
+		case err != nil:
+			return nil, fmt.Errorf("output folder: %w", err)
+		case !ok:
+			holder, _ := os.ReadFile(w.lock.Path()) // for the message only
+			return nil, &FolderError{Dir: dir, Problem: strings.TrimSpace("is being written to by another run " + string(holder)), Remedy: "wait until it ends, or choose another folder"}
+		}
+		if w.stands() {
+			// Who holds it is for people: a lock without a name is as good.
+			_ = os.WriteFile(w.lock.Path(), fmt.Appendf(nil, "(process %d)", os.Getpid()), 0o666)
+			return w, nil
+		}
+		_ = w.lock.Close() // of a file that is gone
+	}
+}
+
+// stands reports whether the locked file is the one in the folder.
+func (w *working) stands() bool {
+	locked, err := w.lock.Stat()
+	if err != nil {
+		return false
+	}
+	there, err := os.Stat(w.lock.Path())
+	return err == nil && os.SameFile(locked, there)
+}
+
+// unfinished reports whether the folder holds a run that can be gone on with.
+func (w *working) unfinished() bool {
+	_, err := os.Stat(filepath.Join(w.path, CheckpointName))
+	return err == nil
+}
+
+// clear removes everything in the folder but the lock and, so that the files it
+// names are known to be ours, the manifest of a commit that was cut short.
+func (w *working) clear() error {
+	entries, err := os.ReadDir(w.path)
+	for _, e := range entries {
+		if n := e.Name(); n != lockName && n != ManifestName {
+			err = errors.Join(err, os.RemoveAll(filepath.Join(w.path, n)))
+		}
+	}
+	if err != nil {
+		return fmt.Errorf("output folder: %w", err)
+	}
+	return nil
+}
+
+// close gives the folder up. It is removed unless a run in it can be gone on with.
+func (w *working) close(keep bool) error {
+	var err error
+	if !keep {
+		// The checkpoint first: without its runs it would be a damaged one.
+		err = os.Remove(filepath.Join(w.path, CheckpointName))
+		if errors.Is(err, fs.ErrNotExist) {
+			err = nil
+		}
+		err = errors.Join(err, os.RemoveAll(w.path))
+	}
+	return errors.Join(err, w.lock.Close())
+}
