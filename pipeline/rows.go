@@ -187,7 +187,7 @@ func (w *rowWriter) verdicts(a *Assessment, o *Option) {
 		w.key = ranking.AppendString(w.key[:0], row.BuildingID)
 		w.key = ranking.AppendString(w.key, row.Measure)
 		w.key = ranking.AppendString(w.key, row.Rule)
-		add(w, w.sink.verdicts, &output.Verdicts, row)
+		add(w, w.out.Verdicts, &output.Verdicts, row)
 	}
 }
 

@@ -184,9 +184,7 @@ func (r *Run) Coverage() field.Coverage { return r.field.Coverage() }
 
 // Register opens the register of the run. Close it when done.
 func (r *Run) Register() (*inventory.Reader, error) {
-	return inventory.Open(&r.plan.Inventory, inventory.Options{
-		Coverage: r.field.Bound(), ValuePerArea: r.plan.Consequence.ValuePerArea, Ground: r.ground.class,
-	})
+	return r.OpenRegister(r.plan.Inventory.Path, 0)
 }
 
 // Plan returns the effective plan.

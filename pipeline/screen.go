@@ -65,13 +65,13 @@ func (r *Run) Screen(ctx context.Context, s Settings) (*Result, error) {
 }
 
 // finish checks that no row was lost, writes the files and puts them in place.
-func (r *Run) finish(ctx context.Context, s Settings, set *output.Set, out *sink, register *inventory.Report, hash string) (*Result, error) {
-	counts := output.Counts{In: int64(register.Tally.In), Out: out.nOut.Load(), Rejected: out.nRejected.Load()}
+func (r *Run) finish(ctx context.Context, s Settings, set *output.Set, out *sink, cleaned *inventory.Report, hash string) (*Result, error) {
+	counts := output.Counts{In: int64(cleaned.Tally.In), Out: out.nOut.Load(), Rejected: out.nRejected.Load()}
 	if counts.In != counts.Out+counts.Rejected {
 		return nil, fmt.Errorf("%w: %d in, %d out, %d rejected", output.ErrUnbalanced, counts.In, counts.Out, counts.Rejected)
 	}
-	about := output.About{Version: s.Version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}
-	res := &Result{Report: register, Summary: output.Summary{Counts: counts, RankBy: r.plan.Objective.RankBy, About: about}}
+	about := r.About(s.Version)
+	res := &Result{Report: cleaned, Summary: output.Summary{Counts: counts, RankBy: r.plan.Objective.RankBy, About: about}}
 	var stock report.Stock
 	done, err := out.write(ctx, set, about, r.plan.Output.Formats, s.workers(), &stock)
 	if err != nil {
@@ -80,17 +80,19 @@ func (r *Run) finish(ctx context.Context, s Settings, set *output.Set, out *sink
 	res.Summary.First, res.Summary.Checks = done.first, done.checks
 	res.Summary.Now, res.Summary.NowFirst = done.now, done.nowFirst
 	if slices.Contains(r.plan.Output.Formats, formatHTML) {
-		if err := r.page(set, about, counts, register, hash, &stock); err != nil {
+		if err := r.page(set, about, counts, cleaned, hash, &stock); err != nil {
 			return nil, err
 		}
 	}
-	m := &output.Manifest{About: about, Counts: counts, Notes: r.notes(counts.Out), Checks: done.checks, PlanSHA256: hash, Plan: r.plan.Effective()}
-	if u := &r.plan.Uncertainty; u.Draws > 0 {
-		m.Seeds = append(m.Seeds, output.Seed{Name: "uncertainty", Value: uint64(u.Seed)})
-	}
-	if m.Inputs, err = r.inputs(); err != nil {
+	register, err := hashed(r.plan.Inventory.Path)
+	if err != nil {
 		return nil, err
 	}
+	m, err := r.Manifest(about, counts, register)
+	if err != nil {
+		return nil, err
+	}
+	m.Checks = done.checks
 	return res, set.Commit(m)
 }
 
@@ -108,15 +110,40 @@ func (r *Run) page(set *output.Set, about output.About, counts output.Counts, re
 	return errors.Join(err, f.Close())
 }
 
+// Manifest returns the manifest of a run that has read the given registers.
+func (r *Run) Manifest(about output.About, counts output.Counts, registers []output.Input) (*output.Manifest, error) {
+	hash, err := output.HashPlan(r.plan.Effective())
+	if err != nil {
+		return nil, err
+	}
+	m := &output.Manifest{About: about, Counts: counts, Notes: r.notes(counts.Out), Inputs: registers, PlanSHA256: hash, Plan: r.plan.Effective()}
+	if u := &r.plan.Uncertainty; u.Draws > 0 {
+		m.Seeds = append(m.Seeds, output.Seed{Name: "uncertainty", Value: uint64(u.Seed)})
+	}
+	others, err := hashed(r.files()...)
+	m.Inputs = append(m.Inputs, others...)
+	return m, err
+}
+
 // inputs returns the files the run read, with their hashes.
 func (r *Run) inputs() ([]output.Input, error) {
-	var list []output.Input
-	paths := append([]string{r.plan.Inventory.Path}, append(hazardFiles(&r.plan.Hazard), r.lossTables...)...)
+	return hashed(append([]string{r.plan.Inventory.Path}, r.files()...)...)
+}
+
+// files returns the files the run reads besides the register.
+func (r *Run) files() []string {
+	paths := append(hazardFiles(&r.plan.Hazard), r.lossTables...)
 	for _, path := range []string{r.plan.Archetypes.Systems, r.plan.Archetypes.Eras} {
 		if path != "" {
 			paths = append(paths, path)
 		}
 	}
+	return paths
+}
+
+// hashed returns files with their hashes.
+func hashed(paths ...string) ([]output.Input, error) {
+	var list []output.Input
 	for _, path := range paths {
 		in, err := output.HashInput(path, filepath.Base(path))
 		if err != nil {

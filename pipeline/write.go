@@ -2,7 +2,6 @@ package pipeline
 
 import (
 	"context"
-	"slices"
 
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
@@ -36,16 +35,15 @@ func (s *sink) write(ctx context.Context, set *output.Set, about output.About, f
 	if out.sure, err = s.run.sample(ctx, workers, only); err != nil {
 		return nil, err
 	}
-	chosen := slices.Index(ranking.Objectives(), s.run.objective)
+	orders := s.run.Orders()
+	order := &orders[len(orders)-1]
 	var place int64
 	var groups ranking.Ranker
 	var naive naiveOrders
 	err = stream(ctx, set, s.buildings, &output.Buildings, about, tables(formats, true), func(b *output.Building) {
 		place++
-		b.Rank, b.TieGroup = place, int64(groups.Next(b.Score, b.ScoreResolution/ranking.Resolution).Group)
-		if chosen >= 0 {
-			b.Ranks[chosen] = place
-		}
+		order.Note(b, place)
+		b.TieGroup = int64(groups.Next(b.Score, b.ScoreResolution/ranking.Resolution).Group)
 		out.sure.tell(b)
 		naive.add(b)
 		if place <= topBuildings {

@@ -35,6 +35,7 @@ type csvSource struct {
 	left   int   // bytes that may be read for the record at hand
 	offset int64 // of the input where csv began
 	lines  int   // lines of the input before it
+	row    int   // lines from there to the end of the row read last
 	peeked [][]string
 }
 
@@ -67,6 +68,7 @@ func openCSV(file string, in io.Reader, inv *plan.Inventory) (*csvSource, error)
 		return nil, s.headerError(err)
 	}
 	s.setHeader(header)
+	s.passed(header)
 	return s, s.checkHeader(header)
 }
 
@@ -79,6 +81,7 @@ func (s *csvSource) start(b *bufio.Reader) {
 	s.csv.ReuseRecord = true
 	s.csv.FieldsPerRecord = s.width
 	s.csv.TrimLeadingSpace = !unicode.IsSpace(s.delimiter)
+	s.row = 0
 }
 
 // setHeader keeps a copy of the header's cells and expects rows of its width.
@@ -123,6 +126,7 @@ func (s *csvSource) read(raw *Raw, n int) error {
 		cells, err := s.csv.Read()
 		if err == nil {
 			line, _ := s.csv.FieldPos(0)
+			s.passed(cells)
 			raw.Rows++
 			raw.lines = append(raw.lines, s.lines+line)
 			for _, i := range s.at {
@@ -136,6 +140,7 @@ func (s *csvSource) read(raw *Raw, n int) error {
 		}
 		raw.Rows++
 		raw.rejects = append(raw.rejects, s.reject(bad, cells))
+		s.row = bad.Line
 		if err := s.resume(bad, cells, at); err != nil {
 			return err
 		}

@@ -52,11 +52,7 @@ func (in *intake) admit(b *Batch, m *mapping) {
 	for i := range b.Buildings {
 		bl := &b.Buildings[i]
 		if line, seen := in.ids.add(bl.ID, bl.Line); seen {
-			rj := Reject{File: m.file, Line: bl.Line, ID: bl.ID, Raw: bl.ID, Rule: DuplicateID, Detail: fmt.Sprintf("first on line %d", line)}
-			if c := m.of[ID]; c >= 0 {
-				rj.Column = m.columns[c].header
-			}
-			b.Rejects = append(b.Rejects, rj)
+			b.Rejects = append(b.Rejects, m.duplicate(bl, line, ""))
 			continue
 		}
 		in.confusable(b, bl)
@@ -69,6 +65,23 @@ func (in *intake) admit(b *Batch, m *mapping) {
 		sort.SliceStable(b.Rejects, func(i, j int) bool { return b.Rejects[i].Line < b.Rejects[j].Line })
 	}
 	in.report.add(b)
+}
+
+// Duplicate returns the reject of a building whose id was used before, on a line of
+// a file, "" for the register itself.
+func (r *Reader) Duplicate(b *Building, line int, file string) Reject {
+	return r.mapping.duplicate(b, line, file)
+}
+
+func (m *mapping) duplicate(b *Building, line int, file string) Reject {
+	rj := Reject{File: m.file, Line: b.Line, ID: b.ID, Raw: b.ID, Rule: DuplicateID, Detail: fmt.Sprintf("first on line %d", line)}
+	if file != "" {
+		rj.Detail += " of " + file
+	}
+	if c := m.of[ID]; c >= 0 {
+		rj.Column = m.columns[c].header
+	}
+	return rj
 }
 
 // place flags a building at the point of an earlier one, and one that is also

@@ -16,29 +16,32 @@ type Rank struct {
 // A group is led by its largest score and takes every following score within
 // Resolution of the leader's scale, as Choose does. Groups do not chain: two
 // members may differ from each other by no more than either from the leader.
+//
+// A Ranker is a value that says all about the scores before: a copy goes on from
+// there.
 type Ranker struct {
-	last   Rank
-	before float64 // score before
-	leader float64 // score of the leader of the group
-	scale  float64 // of the leader
+	Last   Rank    // of the score before, the zero Rank for none
+	Before float64 // score before
+	Leader float64 // score of the leader of the group
+	Scale  float64 // of the leader
 }
 
 // Next returns the rank of the next score. It panics on a score larger than the
 // one before.
 func (r *Ranker) Next(score, scale float64) Rank {
-	first := r.last.Place == 0
-	if !first && (score > r.before || math.IsNaN(r.before) && !math.IsNaN(score)) {
+	first := r.Last.Place == 0
+	if !first && (score > r.Before || math.IsNaN(r.Before) && !math.IsNaN(score)) {
 		panic("ranking: scores must fall")
 	}
 	equal := func(a, b float64) bool { return a == b || math.IsNaN(a) && math.IsNaN(b) }
-	r.last.Place++
-	if first || !equal(score, r.before) {
-		r.last.Dense++
+	r.Last.Place++
+	if first || !equal(score, r.Before) {
+		r.Last.Dense++
 	}
-	if first || !equal(score, r.leader) && !tied(r.leader, score, max(r.scale, scale)) {
-		r.last.Group++
-		r.leader, r.scale = score, scale
+	if first || !equal(score, r.Leader) && !tied(r.Leader, score, max(r.Scale, scale)) {
+		r.Last.Group++
+		r.Leader, r.Scale = score, scale
 	}
-	r.before = score
-	return r.last
+	r.Before = score
+	return r.Last
 }

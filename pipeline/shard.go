@@ -1,0 +1,57 @@
+package pipeline
+
+import (
+	"path/filepath"
+
+	"plinth/pipeline/inventory"
+	"plinth/pipeline/output"
+)
+
+// What a run needs that is spread over machines: a way to read a part of a register,
+// to take its buildings through the run and to get their rows, keyed. Screen puts
+// the same pieces together on one machine.
+
+// An Outlet takes rows of one table, each encoded by the table and with the key that
+// it is sorted by. Add must copy what it keeps.
+type Outlet interface{ Add(key, row []byte) error }
+
+// Outlets are where the rows of a run go.
+type Outlets struct{ Candidates, Buildings, Verdicts, Rejects Outlet }
+
+// A Screener takes buildings through a run, one after the other, and hands their
+// rows to outlets. It is used by one goroutine.
+type Screener struct{ w *rowWriter }
+
+// NewScreener returns a Screener for the rows of a register.
+func (r *Run) NewScreener(register string, to Outlets) *Screener {
+	return &Screener{r.rowWriter(filepath.Base(register), to, new(counts))}
+}
+
+// Building assesses a building and writes its rows, or that of its reject.
+func (s *Screener) Building(b *inventory.Building) error { return s.w.visit(b) }
+
+// Reject writes the row of a reject.
+func (s *Screener) Reject(r *inventory.Reject) error {
+	s.w.reject(r)
+	return s.w.err
+}
+
+// Counts returns how many buildings were written and how many rows were rejected.
+func (s *Screener) Counts() (out, rejected int64) {
+	return s.w.counts.nOut.Load(), s.w.counts.nRejected.Load()
+}
+
+// OpenRegister opens a register, or a part of one, that is written as the plan says,
+// for batches of so many rows, 0 for the usual. Close it when done.
+func (r *Run) OpenRegister(path string, rows int) (*inventory.Reader, error) {
+	from := r.plan.Inventory
+	from.Path = path
+	return inventory.Open(&from, inventory.Options{
+		Coverage: r.field.Bound(), ValuePerArea: r.plan.Consequence.ValuePerArea, Ground: r.ground.class, BatchRows: rows,
+	})
+}
+
+// About is what files say of the run.
+func (r *Run) About(version string) output.About {
+	return output.About{Version: version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}
+}
