@@ -103,16 +103,6 @@ $('print').addEventListener('click', () => window.print());
 addEventListener('hashchange', follow);
 follow();
 
-// Paper is white, and shows the first rows whatever has been scrolled to.
-let chosen;
-addEventListener('beforeprint', () => {
-  chosen = document.documentElement.dataset.theme;
-  document.documentElement.dataset.theme = 'light';
-  document.body.classList.toggle('one-building', sheet.open);
-  grow(chunk); drawLegend(); drawMap();
-});
-addEventListener('afterprint', () => {
-  if (chosen) document.documentElement.dataset.theme = chosen; else delete document.documentElement.dataset.theme;
-  document.body.classList.remove('one-building');
-  drawLegend(); drawMap();
-});
+// Paper shows the first rows whatever has been scrolled to.
+addEventListener('beforeprint', () => { document.body.classList.toggle('one-building', sheet.open); grow(chunk); });
+addEventListener('afterprint', () => document.body.classList.remove('one-building'));

@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"fmt"
 	"html/template"
 	"image/color"
 	"math"
@@ -56,15 +57,17 @@ func (s strokes) DrawGlyph(c *draw.Canvas, style draw.GlyphStyle, at vg.Point) {
 const maxMarks = 1000
 
 // ink is the colour of lines and letters, which the page replaces by that of its
-// own text, light or dark.
-var ink = color.RGBA{0, 0, 0, 255}
+// own text, light or dark. It is not quite black, which SVG leaves unsaid.
+var ink = color.RGBA{1, 1, 1, 255}
+
+// sans returns the letters of the charts.
+func sans(size vg.Length) font.Font {
+	return font.Font{Typeface: "Liberation", Variant: "Sans", Size: size}
+}
 
 // newPlot returns a plain plot with room for the page's letters.
 func newPlot(x, y string) *plot.Plot {
 	p := plot.New()
-	sans := func(size vg.Length) font.Font {
-		return font.Font{Typeface: "Liberation", Variant: "Sans", Size: size}
-	}
 	p.X.Label.Text, p.Y.Label.Text = x, y
 	for _, a := range []*plot.Axis{&p.X, &p.Y} {
 		a.Label.TextStyle.Font, a.Tick.Label.Font = sans(11), sans(10)
@@ -89,7 +92,8 @@ func treatedOf(s *Stock) []output.Building {
 
 // costBenefit draws the benefit of the best measures against their cost, on
 // scales that double alike; a measure above the line is worth more than it costs.
-func costBenefit(bs []output.Building, m money) (template.HTML, error) {
+// There is no chart of no buildings.
+func costBenefit(bs []output.Building, m money) (chart, error) {
 	p := newPlot("Likely cost, "+m.name, "Loss avoided, "+m.name)
 	p.X.Scale, p.Y.Scale = plot.LogScale{}, plot.LogScale{}
 	p.X.Tick.Marker, p.Y.Tick.Marker = plot.TickerFunc(decades), plot.TickerFunc(decades)
@@ -110,31 +114,37 @@ func costBenefit(bs []output.Building, m money) (template.HTML, error) {
 		drawn += len(xys)
 		points, err := plotter.NewScatter(xys)
 		if err != nil {
-			return "", err
+			return chart{}, err
 		}
 		points.GlyphStyle = draw.GlyphStyle{Color: marks[i].colour, Radius: 3.5, Shape: marks[i].shape}
 		p.Add(points)
 		p.Legend.Add(measureName(marks[i].measure), points)
 	}
 	if drawn == 0 {
-		return "", nil
+		return chart{}, nil
 	}
 	low, high = low/1.3, high*1.3
 	line, err := plotter.NewLine(plotter.XYs{{X: low, Y: low}, {X: high, Y: high}})
 	if err != nil {
-		return "", err
+		return chart{}, err
 	}
 	line.Width, line.Color, line.Dashes = 1, ink, []vg.Length{4, 3}
 	p.Add(line)
 	p.Legend.Add("benefit equals cost", line)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = low, high, low, high
-	return drawSVG(p, 15, 11)
+	svg, err := drawSVG(p, 15, 11)
+	return chart{
+		Title:   "What each measure costs and what it saves",
+		Alt:     fmt.Sprintf("Scatter chart of %d buildings with a measure: likely cost across, present value of the loss avoided up, both on logarithmic scales, with a dashed line where they are equal.", drawn),
+		Caption: "One mark is one building with its first choice; the loss avoided is its present value. Above the dashed line the loss avoided is worth more than the likely cost; twice as far up is worth twice as much.",
+		SVG:     svg,
+	}, err
 }
 
 // running draws net benefit against money spent, both summed down the list.
-func running(bs []output.Building, m money) (template.HTML, error) {
+func running(bs []output.Building, m money) (chart, error) {
 	if len(bs) < 2 {
-		return "", nil
+		return chart{}, nil
 	}
 	p := newPlot("Likely cost so far, "+m.name, "Net benefit so far, "+m.name)
 	p.X.Tick.Marker, p.Y.Tick.Marker = plot.TickerFunc(even), plot.TickerFunc(even)
@@ -150,21 +160,27 @@ func running(bs []output.Building, m money) (template.HTML, error) {
 	}
 	line, err := plotter.NewLine(xys)
 	if err != nil {
-		return "", err
+		return chart{}, err
 	}
 	line.Width, line.Color = 2, color.RGBA{0, 114, 178, 255}
 	p.Add(line)
 	if ten := min(10, len(bs)); step == 1 {
 		first, err := plotter.NewScatter(xys[ten : ten+1])
 		if err != nil {
-			return "", err
+			return chart{}, err
 		}
 		first.GlyphStyle = draw.GlyphStyle{Color: color.RGBA{213, 94, 0, 255}, Radius: 4.5, Shape: draw.PyramidGlyph{}}
 		p.Add(first)
 		p.Legend.Add("after the first ten", first)
 	}
 	p.X.Min, p.Y.Min = 0, min(0, p.Y.Min)
-	return drawSVG(p, 15, 11)
+	svg, err := drawSVG(p, 15, 11)
+	return chart{
+		Title:   "How far down the list the money goes",
+		Alt:     fmt.Sprintf("Line chart: going down the ranking, the summed net benefit against the summed likely cost, ending at %s and %s %s.", twoDigits(benefit), twoDigits(cost), m.name),
+		Caption: "Measures are taken in order of rank, one building after the other. Where the line runs flat, more money buys little; where it falls, it buys less than it costs.",
+		SVG:     svg,
+	}, err
 }
 
 // decades puts ticks at 1, 2 and 5 times the powers of ten, with commas between
@@ -210,6 +226,6 @@ func drawSVG(p *plot.Plot, w, h vg.Length) (template.HTML, error) {
 	box := s[strings.Index(s, "viewBox"):end]
 	box = box[:strings.Index(box[9:], `"`)+10]
 	s = `<svg ` + box + ` aria-hidden="true" focusable="false"` + s[end:]
-	s = strings.NewReplacer("#000000", "currentColor", "font-family:Liberation Sans;", `font-family:Liberation Sans,Arial,Helvetica,sans-serif;fill:currentColor;`).Replace(s)
+	s = strings.NewReplacer("#000000", "currentColor", "#010101", "currentColor", "font-family:Liberation Sans;", `font-family:Liberation Sans,Arial,Helvetica,sans-serif;fill:currentColor;`).Replace(s)
 	return template.HTML(s), nil // made above from numbers and words of our own
 }

@@ -202,7 +202,6 @@ $('zoom-out').addEventListener('click', () => zoom(1 / 1.5));
 $('zoom-fit').addEventListener('click', () => { fit(); drawMap(); });
 quantities.forEach((q, i) => $('colour').append(element('option', { value: i }, q.name)));
 $('colour').addEventListener('input', () => { quantity = quantities[$('colour').value]; drawLegend(); drawMap(); });
-$('theme').addEventListener('click', drawLegend);
 if (located.length < buildings.length) $('unlocated').textContent = `${buildings.length - located.length} buildings have no coordinates and are not on the map.`;
 new ResizeObserver(() => { if (!moving) fit(); drawMap(); }).observe(canvas);
 fit();

@@ -1,14 +1,12 @@
 package report
 
 import (
-	"bytes"
-	"crypto/sha256"
 	_ "embed" // the page
-	"encoding/base64"
 	"fmt"
 	"html/template"
 	"io"
 	"math"
+	"slices"
 
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
@@ -36,8 +34,8 @@ type Input struct {
 var (
 	//go:embed page.html
 	pageText string
-	//go:embed page.css
-	pageStyle string
+	//go:embed theme.js
+	themeScript string
 	//go:embed page.js
 	pageScript string
 	//go:embed map.js
@@ -45,19 +43,12 @@ var (
 	//go:embed building.js
 	buildingScript string
 
-	wholePage = template.Must(template.New("page").Funcs(template.FuncMap{
-		"shown": shown, "upper": upper, "measure": measureName, "percent": percent,
-		"short": short, "grade": func(i int) string { return "ABCD"[i : i+1] },
-	}).Parse(pageText))
+	wholePage = newFrame(pageText, themeScript+pageScript+mapScript+buildingScript)
 )
 
 // A view is what the template of the page sees beside the Input.
 type view struct {
 	*Input
-	Policy   string
-	Style    template.CSS
-	Script   template.JS
-	Data     template.JS
 	Answer   answer
 	Rows     int // buildings on the page
 	Money    money
@@ -73,6 +64,7 @@ type view struct {
 type chart struct {
 	Title, Alt, Caption string
 	SVG                 template.HTML
+	Wide                bool // as the page, and with links in it
 }
 
 // Write writes the page.
@@ -101,24 +93,20 @@ func Write(w io.Writer, in Input) error {
 	if err != nil {
 		return fmt.Errorf("report: %w", err)
 	}
-	script := pageScript + mapScript + buildingScript
-	sum := sha256.Sum256([]byte(script))
-	v.Policy = "default-src 'none'; style-src 'unsafe-inline'; script-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
-	v.Style, v.Script, v.Data = template.CSS(pageStyle), template.JS(script), template.JS(data)
-	var b bytes.Buffer
-	if err := wholePage.Execute(&b, v); err != nil {
-		return fmt.Errorf("report: %w", err)
+	title := in.Title
+	if title == "" {
+		title = "Which buildings first"
 	}
-	_, err = w.Write(b.Bytes())
-	return err
+	return wholePage.write(w, title, data, v)
 }
 
-// charts draws what the page shows in pictures; none without measures.
+// charts draws what the page shows in pictures.
 func charts(s *Stock, m money) ([]chart, error) {
-	bs := treatedOf(s)
-	if len(bs) == 0 {
-		return nil, nil
+	sure, err := intervals(s.buildings)
+	if err != nil {
+		return nil, err
 	}
+	bs := treatedOf(s)
 	first, err := costBenefit(bs, m)
 	if err != nil {
 		return nil, err
@@ -127,26 +115,7 @@ func charts(s *Stock, m money) ([]chart, error) {
 	if err != nil {
 		return nil, err
 	}
-	var cost, benefit float64
-	for i := range bs {
-		cost += bs[i].BestCostLikely
-		benefit += bs[i].BestNetBenefit
-	}
-	all := []chart{
-		{"What each measure costs and what it saves",
-			fmt.Sprintf("Scatter chart of %d buildings with a measure: likely cost across, present value of the loss avoided up, both on logarithmic scales, with a dashed line where they are equal.", min(len(bs), maxMarks)),
-			"One mark is one building with its first choice; the loss avoided is its present value. Above the dashed line the loss avoided is worth more than the likely cost; twice as far up is worth twice as much.", first},
-		{"How far down the list the money goes",
-			fmt.Sprintf("Line chart: going down the ranking, the summed net benefit against the summed likely cost, ending at %s and %s %s.", m.in(benefit), m.in(cost), m.name),
-			"Measures are taken in order of rank, one building after the other. Where the line runs flat, more money buys little; where it falls, it buys less than it costs.", second},
-	}
-	var drawn []chart
-	for _, c := range all {
-		if c.SVG != "" {
-			drawn = append(drawn, c)
-		}
-	}
-	return drawn, nil
+	return slices.DeleteFunc([]chart{sure, first, second}, func(c chart) bool { return c.SVG == "" }), nil
 }
 
 // percent returns n of total as whole percent.

@@ -1,9 +1,5 @@
-'use strict';
-// The page's data, its ranked table and what all parts share. Text reaches the
-// page by textContent only.
-const stock = JSON.parse(document.getElementById('stock').textContent);
+// The page's data, its ranked table and what its parts share.
 const meta = stock.meta;
-const $ = (id) => document.getElementById(id);
 
 // rowsOf turns a table of the data into objects by column name.
 function rowsOf(table) {
@@ -26,13 +22,6 @@ buildings.forEach((b, i) => {
   b.deadlier = (candidates.get(b.building_id) ?? []).some((c) => c.measure === b.best_measure && c.deaths_avoided < 0);
 });
 
-// element makes an element with attributes and children, texts among them.
-function element(tag, attributes, ...children) {
-  const e = document.createElement(tag);
-  for (const [k, v] of Object.entries(attributes ?? {})) if (v !== null && v !== undefined) e.setAttribute(k, v);
-  e.append(...children.filter((c) => c !== null && c !== undefined));
-  return e;
-}
 const owner = (text) => element('bdi', null, text); // the owner's text, in its own direction
 
 const upper = (s) => s.charAt(0).toUpperCase() + s.slice(1);
@@ -161,11 +150,5 @@ document.addEventListener('keydown', (e) => {
     if (to) { e.preventDefault(); to.querySelector('a').focus(); }
   }
 });
-
-// The theme follows the system until the reader chooses.
-const dark = () => (document.documentElement.dataset.theme ?? (matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light')) === 'dark';
-function nameTheme() { $('theme').textContent = dark() ? 'Light' : 'Dark'; $('theme').setAttribute('aria-label', dark() ? 'Use light colours' : 'Use dark colours'); }
-$('theme').addEventListener('click', () => { document.documentElement.dataset.theme = dark() ? 'light' : 'dark'; nameTheme(); drawMap(); });
-matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => { nameTheme(); drawMap(); });
-nameTheme();
+document.addEventListener('colours', () => { if (mapReady) { drawLegend(); drawMap(); } });
 refresh();

@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"fmt"
+	"html"
 	"math"
 	"os"
 	"os/exec"
@@ -45,6 +46,7 @@ func invented(n int) *Stock {
 		b.BestCostLow, b.BestCostLikely, b.BestCostHigh, b.BestNetBenefit = 7e5, 1e6+1e3*float64(i%77), 1.6e6, 2e6-1e3*float64(i)
 		b.BestDrift, b.BestFloorAccel, b.BestVerdict, b.DataGrade = 0.5, 0.3, []string{"clear", "doubt", "missing"}[i%3], "ABCD"[i%4:i%4+1]
 		b.Tied, b.WhyNot, b.HazardStatus = i%5 == 0, hostile[i%len(hostile)], hostile[(i+2)%len(hostile)]
+		b.RankLow, b.RankMedian, b.RankHigh = int64(i/2+1), int64(i+2), int64(2*i+3)
 		if i%41 == 7 {
 			b.Lon, b.Lat, b.Drift = math.NaN(), math.NaN(), math.NaN()
 		}
@@ -93,6 +95,32 @@ func TestHostileRegister(t *testing.T) {
 	for _, m := range regexp.MustCompile(`(?:href|src)="([^"]*)"`).FindAllStringSubmatch(p, -1) {
 		assert.True(t, strings.HasPrefix(m[1], "#"), m[1])
 	}
+}
+
+// TestIntervals: the chart of intervals names the first thirty buildings in order, each
+// a link to its own, in text that stays text; without draws there is none.
+func TestIntervals(t *testing.T) {
+	s := invented(40)
+	c, err := intervals(s.buildings)
+	require.NoError(t, err)
+	links := regexp.MustCompile(`(?s)<a href="#building-(\d+)"><text[^>]*>(\d+)\. (.*?)</text></a>`).FindAllStringSubmatch(string(c.SVG), -1)
+	require.Len(t, links, maxIntervals)
+	for i, m := range links {
+		b := &s.buildings[i]
+		assert.Equal(t, strconv.Itoa(i), m[1])
+		assert.Equal(t, strconv.FormatInt(b.Rank, 10), m[2])
+		assert.Equal(t, cut(shown(b.Name), longestName), html.UnescapeString(m[3]))
+	}
+	assert.NotContains(t, string(c.SVG), "@0", "every label is a name")
+	assert.Equal(t, 10, strings.Count(string(c.SVG), ">group "), "thirty places in groups of three")
+	assert.Contains(t, c.Alt, "For 14 of them the whole interval lies among the first 30; the widest reaches rank 61.")
+
+	for i := range s.buildings {
+		s.buildings[i].RankLow = output.NoInt
+	}
+	c, err = intervals(s.buildings)
+	require.NoError(t, err)
+	assert.Empty(t, c.SVG)
 }
 
 func TestSameBytes(t *testing.T) {

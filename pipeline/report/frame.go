@@ -1,0 +1,87 @@
+package report
+
+import (
+	"bytes"
+	"crypto/sha256"
+	_ "embed" // the frame of the pages
+	"encoding/base64"
+	"fmt"
+	"html/template"
+	"io"
+
+	"plinth/pipeline/output"
+	"plinth/pipeline/page"
+)
+
+var (
+	//go:embed frame.html
+	frameText string
+	//go:embed page.css
+	pageStyle string
+)
+
+// A frame is what every page has around its body: one file that opens without a
+// network, in the style of the report, which runs no script but its own.
+type frame struct {
+	t      *template.Template
+	script string // none where empty
+}
+
+// newFrame returns the frame of a body that calls what the templates of this package
+// may call. It panics on a body that is no template.
+func newFrame(body, script string) *frame {
+	t := template.New("frame").Funcs(template.FuncMap{
+		"shown": shown, "whole": page.Harmless, "upper": upper, "measure": measureName, "percent": percent,
+		"short": short, "grade": func(i int) string { return "ABCD"[i : i+1] },
+	})
+	template.Must(t.Parse(frameText))
+	template.Must(t.New("body").Parse(body))
+	return &frame{t, script}
+}
+
+// policy returns what the page may load and run: nothing but its own parts. Pictures
+// and bars bring styles of their own, which pages without a script do not have.
+func (f *frame) policy() string {
+	const rest = "; base-uri 'none'; form-action 'none'"
+	if f.script == "" {
+		return "default-src 'none'; style-src " + hash(pageStyle) + rest
+	}
+	return "default-src 'none'; style-src 'unsafe-inline'; script-src " + hash(f.script) + rest
+}
+
+// hash names a text in a policy.
+func hash(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+}
+
+// write writes the page of in, which the body sees as its dot, and of data for its
+// script. Equal inputs give equal bytes.
+func (f *frame) write(w io.Writer, title string, data []byte, in any) error {
+	var b bytes.Buffer
+	err := f.t.Execute(&b, struct {
+		Policy, Title, Caution string
+		Style                  template.CSS
+		Data, Script           template.JS
+		Body                   any
+	}{f.policy(), title, output.Caution, template.CSS(pageStyle), template.JS(data), template.JS(f.script), in})
+	if err != nil {
+		return fmt.Errorf("report: %w", err)
+	}
+	_, err = w.Write(b.Bytes())
+	return err
+}
+
+// A Plain is a page in the style of the report that has no script and prints to A4.
+type Plain struct{ frame *frame }
+
+// NewPlain returns the page whose main part is the template body. The template may
+// call "shown", which makes a text of an owner harmless and cuts it where it has no
+// end, and "whole", which does not cut. It panics on a body that is no template.
+func NewPlain(body string) *Plain { return &Plain{newFrame("<main>\n"+body+"</main>", "")} }
+
+// Write writes the page of in, which the body sees as its dot. Equal inputs give
+// equal bytes.
+func (p *Plain) Write(w io.Writer, title string, in any) error {
+	return p.frame.write(w, title, nil, in)
+}
