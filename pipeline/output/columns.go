@@ -48,12 +48,14 @@ func (c *Column[R]) Type() string {
 
 // float returns the value of a Float column as it is written: rounded, NaN if
 // missing.
-func (c *Column[R]) float(row *R) float64 {
-	digits := c.Digits
-	if digits == 0 {
-		digits = DefaultDigits
+func (c *Column[R]) float(row *R) float64 { return Round(*c.Float(row), c.digits()) }
+
+// digits returns the significant digits of a Float column.
+func (c *Column[R]) digits() int {
+	if c.Digits == 0 {
+		return DefaultDigits
 	}
-	return Round(*c.Float(row), digits)
+	return c.Digits
 }
 
 // missing reports whether row has no value in the column.

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 // A CSV writes rows as CSV (RFC 4180 with LF line ends): UTF-8, a header, dot
@@ -45,7 +46,7 @@ func (c *CSV[R]) Write(row *R) error {
 		}
 		switch col := &c.t.Columns[i]; {
 		case col.Float != nil:
-			b = appendFloat(b, col.float(row))
+			b = appendRounded(b, *col.Float(row), col.digits())
 		case col.Text != nil:
 			b = appendText(b, *col.Text(row))
 		case col.Int != nil:
@@ -102,10 +103,44 @@ func isFormula(s string) bool {
 }
 
 // cleanText returns s as every format writes it: valid UTF-8.
-func cleanText(s string) string { return strings.ToValidUTF8(s, "\uFFFD") }
+func cleanText(s string) string {
+	if utf8.ValidString(s) {
+		return s
+	}
+	return strings.ToValidUTF8(s, "\uFFFD")
+}
+
+// isPlain reports whether s can stand in a cell as it is, as nearly every text can.
+// It may say no to one that could.
+func isPlain(s string) bool {
+	if s == "" {
+		return true
+	}
+	if !startsPlain[s[0]] || s[len(s)-1] == ' ' {
+		return false
+	}
+	for i := 0; i < len(s); i++ {
+		if c := s[i]; c >= 0x80 || c == ',' || c == '"' || c == '\n' || c == '\r' {
+			return false
+		}
+	}
+	return true
+}
+
+// startsPlain holds the characters that neither a formula nor a quoted cell begins
+// with: ASCII letters, digits and some marks.
+var startsPlain = func() (is [256]bool) {
+	for c := '!'; c <= '~'; c++ {
+		is[c] = !strings.ContainsRune("'=+-@,\"", c)
+	}
+	return is
+}()
 
 // appendText appends s as a cell, quoted if it must be.
 func appendText(b []byte, s string) []byte {
+	if isPlain(s) {
+		return append(b, s...)
+	}
 	s = cleanText(s)
 	quote := strings.ContainsAny(s, ",\"\n\r") || strings.HasPrefix(s, " ") || strings.HasSuffix(s, " ")
 	if quote {

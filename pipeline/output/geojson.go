@@ -120,7 +120,7 @@ func (c *Column[R]) appendJSON(b []byte, row *R) []byte {
 	case c.missing(row):
 		return append(b, "null"...)
 	case c.Float != nil:
-		return appendFloat(b, c.float(row))
+		return appendRounded(b, *c.Float(row), c.digits())
 	case c.Text != nil:
 		return appendJSON(b, *c.Text(row))
 	case c.Int != nil:

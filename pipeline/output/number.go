@@ -24,7 +24,7 @@ func Round(v float64, digits int) float64 {
 	if v == 0 {
 		return 0
 	}
-	s := digits - 1 - int(math.Floor(math.Log10(math.Abs(v))))
+	s := digits - 1 - magnitude(math.Abs(v))
 	switch {
 	case s >= 0 && s < len(pow10):
 		return math.Round(v*pow10[s]) / pow10[s]
@@ -36,6 +36,60 @@ func Round(v float64, digits int) float64 {
 		return math.NaN()
 	}
 	return r
+}
+
+// magnitude returns the power of ten of the first significant digit of a > 0.
+func magnitude(a float64) int {
+	_, e := math.Frexp(a)    // 2^(e-1) <= a < 2^e
+	k := (e-1)*78913>>18 + 1 // 78913/2^18 is log10(2) to 1e-6: k is floor(log10 a) or one more
+	if k < -len(pow10)+1 || k >= len(pow10) {
+		return int(math.Floor(math.Log10(a)))
+	}
+	power := pow10[max(k, -k)]
+	if k < 0 {
+		power = 1 / power
+	}
+	if a < power {
+		k--
+	}
+	return k
+}
+
+// appendRounded appends v rounded to digits significant digits, as
+// appendFloat(b, Round(v, digits)) would and without looking for the shortest
+// decimal: it is the rounded integer with the point put where it belongs.
+func appendRounded(b []byte, v float64, digits int) []byte {
+	a := math.Abs(v)
+	if !(a > 2e-7 && a < 9e14) { // in between neither needs an exponent
+		return appendFloat(b, Round(v, digits))
+	}
+	s := digits - 1 - magnitude(a) // decimals
+	var m uint64                   // a 10^s
+	if s >= 0 {
+		m = uint64(math.Round(a * pow10[s]))
+	} else {
+		m = uint64(math.Round(a / pow10[-s]))
+	}
+	for ; s > 0 && m%10 == 0; s-- {
+		m /= 10
+	}
+	var text [24]byte // backwards from its end; 18 digits, a point and a sign at most
+	i := len(text)
+	put := func(c byte) { i--; text[i] = c }
+	for ; s < 0; s++ {
+		put('0')
+	}
+	for n := 0; m > 0 || n <= s; n++ {
+		if n == s && s > 0 {
+			put('.')
+		}
+		put(byte('0' + m%10))
+		m /= 10
+	}
+	if v < 0 {
+		put('-')
+	}
+	return append(b, text[i:]...)
 }
 
 // appendFloat appends the shortest decimal that reads back as v, without an

@@ -36,6 +36,7 @@ func TestRound(t *testing.T) {
 		require.Equal(t, r, Round(r, digits), "twice is once")
 
 		text := string(appendFloat(nil, r))
+		require.Equal(t, text, string(appendRounded(nil, v, digits)), "%g to %d digits", v, digits)
 		back, err := strconv.ParseFloat(text, 64)
 		require.NoError(t, err)
 		require.Equal(t, r, back, "text reads back")
@@ -56,5 +57,20 @@ func TestNumbersAsText(t *testing.T) {
 		{5e-324, "5e-324"}, {math.NaN(), ""}, {math.Inf(1), ""}, {math.Inf(-1), ""},
 	} {
 		require.Equal(t, test.want, string(appendFloat(nil, Round(test.v, DefaultDigits))), "%g", test.v)
+		require.Equal(t, test.want, string(appendRounded(nil, test.v, DefaultDigits)), "%g", test.v)
 	}
+}
+
+// TestRoundedText draws where rapid's floats are rare: magnitudes of results, and
+// next to powers of ten.
+func TestRoundedText(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		digits := rapid.IntRange(1, 12).Draw(t, "digits")
+		power := math.Pow(10, float64(rapid.IntRange(-9, 17).Draw(t, "power")))
+		near := rapid.SampledFrom([]float64{0, -1e-16, 1e-16, -1e-9, 1e-9, -1e-5, 1e-5}).Draw(t, "near")
+		v := power * (rapid.Float64Range(-10, 10).Draw(t, "v"))
+		for _, v := range []float64{v, power * (1 + near), math.Nextafter(power, 0)} {
+			require.Equal(t, string(appendFloat(nil, Round(v, digits))), string(appendRounded(nil, v, digits)), "%g to %d digits", v, digits)
+		}
+	})
 }
