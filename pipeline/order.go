@@ -2,7 +2,7 @@ package pipeline
 
 import (
 	"context"
-	"errors"
+	"encoding/binary"
 	"math"
 
 	"plinth/pipeline/output"
@@ -54,50 +54,52 @@ func (r *Run) Orders() []Order {
 	})
 }
 
-// rank reads the buildings in one order after the other, the first of which they
-// were sorted in, notes their places, and leaves them sorted by the plan's.
-func (s *sink) rank(ctx context.Context) error {
-	orders := s.run.Orders()
-	for i := range orders[1:] {
-		if err := s.resort(ctx, orders[i].note, &orders[i+1]); err != nil {
-			return err
-		}
-	}
-	return nil
+// A placing finds the places of a stock in an order that is not the plan's. Only keys
+// are sorted, each with the number of its building at the end: its place in the order
+// of assessment, which decides nothing and stands in no file.
+type placing struct {
+	Order
+	sorter *ranking.Sorter
+	places []uint32 // of each building, by its number
 }
 
-// resort notes the place of each building in the present order and sorts them anew.
-func (s *sink) resort(ctx context.Context, note func(*output.Building, int64), order *Order) error {
-	next := ranking.NewSorter(s.options)
-	var place int64
-	var key, payload []byte
-	err := each(ctx, s.buildings, &output.Buildings, func(b *output.Building) error {
+func appendNumber(key []byte, n int64) []byte {
+	return binary.LittleEndian.AppendUint32(key, uint32(n))
+}
+
+// numberIn returns the number of the building a key is of.
+func numberIn(key []byte) uint32 { return binary.LittleEndian.Uint32(key[len(key)-4:]) }
+
+// rank finds the place of every of n buildings in the order.
+func (p *placing) rank(ctx context.Context, n int64) error {
+	p.places = make([]uint32, n)
+	var place uint32
+	err := records(ctx, p.sorter, func(key, _ []byte) error {
 		place++
-		note(b, place)
-		key = order.AppendKey(key[:0], b)
-		payload = output.Buildings.AppendRow(payload[:0], b)
-		return next.Add(key, payload)
+		p.places[numberIn(key)] = place
+		return nil
 	})
-	err = errors.Join(err, s.buildings.Close())
-	s.buildings = next
-	return err
+	if err != nil {
+		return err
+	}
+	return p.sorter.Close()
 }
 
-// shortlist returns the ids of the first buildings where the stock is too large to
-// be sampled whole, nil where it is not.
-func (s *sink) shortlist(ctx context.Context) (map[string]bool, error) {
-	most := int64(s.run.plan.Uncertainty.Shortlist)
-	if s.run.plan.Uncertainty.Draws == 0 || s.nOut.Load() <= most {
+// foremost returns the ids of the first buildings by the plan's score where the stock
+// is too large to be sampled whole, nil where it is not.
+func (s *sink) foremost(ctx context.Context) (map[string]bool, error) {
+	most := s.run.plan.Uncertainty.Shortlist
+	if s.ids == nil || s.nOut.Load() <= int64(most) {
 		return nil, nil
 	}
 	only := make(map[string]bool, most)
-	orders := s.run.Orders()
-	err := s.resort(ctx, func(b *output.Building, place int64) {
-		if place <= most {
-			only[b.ID] = true
+	err := records(ctx, s.ids, func(_, id []byte) error {
+		if only[string(id)] = true; len(only) == most {
+			return errEnough
 		}
-	}, &orders[len(orders)-1])
-	return only, err
+		return nil
+	})
+	return only, unlessEnough(err)
 }
 
 // naiveOrders gathers the scores of the orders the rank is held against.

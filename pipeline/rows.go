@@ -3,6 +3,7 @@ package pipeline
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -172,22 +173,30 @@ func itemAccelerations(d *retrofit.ContentsDemand) (equipment, cabinets, fragile
 	return d.Items[retrofit.Equipment] / hazard.Gravity, d.Items[retrofit.Cabinets] / hazard.Gravity, d.Items[retrofit.FragileObjects] / hazard.Gravity
 }
 
-// verdicts writes a row for each rule of a measure that is not clear.
-func (w *rowWriter) verdicts(a *Assessment, o *Option) {
-	for i := range o.Findings {
-		f := &o.Findings[i]
-		if f.Verdict == retrofit.Clear {
-			continue
+// verdicts writes the rows of all rules that are not clear, in one record: measures
+// in the order of their slugs, rules in that of their names.
+func (w *rowWriter) verdicts(a *Assessment) {
+	w.key = ranking.AppendString(w.key[:0], a.Building.ID)
+	w.row = w.row[:0]
+	for _, i := range a.run.bySlug {
+		o := &a.Options[i]
+		w.findings = w.findings[:0]
+		for i := range o.Findings {
+			if f := &o.Findings[i]; f.Verdict != retrofit.Clear {
+				w.findings = append(w.findings, f)
+			}
 		}
-		row := &w.verdict
-		output.Verdicts.Blank(row)
-		row.BuildingID, row.Measure, row.Rule = a.Building.ID, o.Measure.Slug(), f.Rule.Name
-		row.Verdict, row.Value, row.Limit = f.Verdict.String(), f.Value, f.Limit
-		row.Unit, row.Sentence, row.Source = f.Rule.Criterion.Unit(), w.text.finding(f), f.Rule.Source
-		w.key = ranking.AppendString(w.key[:0], row.BuildingID)
-		w.key = ranking.AppendString(w.key, row.Measure)
-		w.key = ranking.AppendString(w.key, row.Rule)
-		add(w, w.out.Verdicts, &output.Verdicts, row)
+		slices.SortFunc(w.findings, func(f, g *retrofit.Finding) int { return strings.Compare(f.Rule.Name, g.Rule.Name) })
+		for _, f := range w.findings {
+			row := &w.verdict
+			row.BuildingID, row.Measure, row.Rule = a.Building.ID, o.Measure.Slug(), f.Rule.Name
+			row.Verdict, row.Value, row.Limit = f.Verdict.String(), f.Value, f.Limit
+			row.Unit, row.Sentence = f.Rule.Criterion.Unit(), w.text.finding(f)
+			w.row = output.Verdicts.AppendRow(w.row, row)
+		}
+	}
+	if len(w.row) > 0 {
+		w.add(w.out.Verdicts)
 	}
 }
 

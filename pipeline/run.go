@@ -6,6 +6,8 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"plinth/archetypes"
 	"plinth/hazard/field"
@@ -26,6 +28,7 @@ type Run struct {
 	region    archetypes.Region
 	zone      archetypes.Zone
 	measures  []retrofit.Measure
+	bySlug    []int // indices of measures, in the order of their slugs
 	model     *consequence.Model
 	objective *ranking.Objective
 	design    int       // index of the design return period
@@ -63,6 +66,11 @@ func Open(p *plan.Plan) (*Run, error) {
 		keep(inPlan("measures.use", err))
 		r.measures = append(r.measures, m)
 	}
+	r.bySlug = make([]int, len(p.Measures.Use))
+	for i := range r.bySlug {
+		r.bySlug[i] = i
+	}
+	slices.SortFunc(r.bySlug, func(i, j int) int { return strings.Compare(p.Measures.Use[i], p.Measures.Use[j]) })
 	for _, slug := range p.Rating.Scales {
 		s, err := rating.Parse(slug)
 		keep(inPlan("rating.scales", err))

@@ -28,18 +28,15 @@ func (r *Run) shortlist(ctx context.Context, s Settings, n int) ([]ranked, error
 	if err := r.flow(ctx, reader, s.workers(), out.writer, counter(s.Progress)); err != nil {
 		return nil, err
 	}
-	if err := out.rank(ctx); err != nil {
-		return nil, err
-	}
 	places := make(map[string]int)
-	err = each(ctx, out.buildings, &output.Buildings, func(b *output.Building) error {
+	err = each(ctx, out.buildings, &output.Buildings, func(b *output.Building, _ []byte) error {
 		places[b.ID] = len(places) + 1
 		if len(places) == n {
 			return errEnough
 		}
 		return nil
 	})
-	if err != nil && !errors.Is(err, errEnough) {
+	if err := unlessEnough(err); err != nil {
 		return nil, err
 	}
 	return r.pick(ctx, places)
@@ -47,6 +44,14 @@ func (r *Run) shortlist(ctx context.Context, s Settings, n int) ([]ranked, error
 
 // errEnough ends a walk over rows early.
 var errEnough = errors.New("enough")
+
+// unlessEnough returns err unless it is errEnough.
+func unlessEnough(err error) error {
+	if errors.Is(err, errEnough) {
+		return nil
+	}
+	return err
+}
 
 // pick reads the register again and returns the buildings with the given places, in
 // their order.

@@ -10,6 +10,7 @@ import (
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
+	"plinth/retrofit"
 )
 
 // A sink takes the rows of a run in any order and gives them back in the order
@@ -17,38 +18,89 @@ import (
 type sink struct {
 	candidates, buildings, verdicts, rejects *ranking.Sorter
 
-	run     *Run
-	options ranking.SorterOptions
+	order    Order           // the plan's
+	placings []*placing      // in the others
+	ids      *ranking.Sorter // in the plan's order, nil unless a shortlist is to be drawn
+
+	run *Run
 	counts
 }
 
 // counts are of the buildings that have gone into a sink and of the rows refused.
 type counts struct{ nOut, nRejected atomic.Int64 }
 
+// Parts of the memory of a sink in sixteenths: a building has some five candidates
+// and a dozen verdicts.
+const (
+	candidatesPart = 6
+	buildingsPart  = 4
+	verdictsPart   = 3
+	rejectsPart    = 1
+	ordersPart     = 2 // of all orders together
+)
+
 func newSink(r *Run, o ranking.SorterOptions) *sink {
-	o.Memory = max(1<<20, o.Memory/4)
-	return &sink{
-		run: r, options: o,
-		candidates: ranking.NewSorter(o), buildings: ranking.NewSorter(o),
-		verdicts: ranking.NewSorter(o), rejects: ranking.NewSorter(o),
+	whole := o.Memory
+	if whole <= 0 {
+		whole = ranking.DefaultMemory
 	}
+	part := func(n int64) ranking.SorterOptions {
+		o.Memory = max(1<<20, whole*n/16)
+		return o
+	}
+	s := &sink{
+		run:        r,
+		candidates: ranking.NewSorter(part(candidatesPart)), buildings: ranking.NewSorter(part(buildingsPart)),
+		verdicts: ranking.NewSorter(part(verdictsPart)), rejects: ranking.NewSorter(part(rejectsPart)),
+	}
+	orders := r.Orders()
+	small := part(ordersPart)
+	small.Memory = max(1<<20, small.Memory/int64(len(orders)))
+	last := len(orders) - 1
+	s.order = orders[last]
+	for _, o := range orders[:last] {
+		s.placings = append(s.placings, &placing{Order: o, sorter: ranking.NewSorter(small)})
+	}
+	if r.plan.Uncertainty.Draws > 0 {
+		s.ids = ranking.NewSorter(small)
+	}
+	return s
+}
+
+// sorters returns every sorter of the sink.
+func (s *sink) sorters() []*ranking.Sorter {
+	list := []*ranking.Sorter{s.candidates, s.buildings, s.verdicts, s.rejects}
+	for _, p := range s.placings {
+		list = append(list, p.sorter)
+	}
+	if s.ids != nil {
+		list = append(list, s.ids)
+	}
+	return list
 }
 
 // Close removes what the sorters left on disk.
 func (s *sink) Close() error {
-	return errors.Join(s.candidates.Close(), s.buildings.Close(), s.verdicts.Close(), s.rejects.Close())
+	var errs []error
+	for _, sorter := range s.sorters() {
+		errs = append(errs, sorter.Close())
+	}
+	return errors.Join(errs...)
 }
 
 // A rowWriter is one goroutine's way into outlets.
 type rowWriter struct {
 	out       Outlets
+	sink      *sink // nil on the way to other outlets than its own
 	counts    *counts
+	order     Order
 	file      string // the register, as messages call it
 	a         *Assessment
 	candidate output.Candidate
 	building  output.Building
 	verdict   output.Verdict
 	refused   output.Reject
+	findings  []*retrofit.Finding // of a measure, those that are not clear
 	key, row  []byte
 	text      textBuffer
 	err       error // the first failure; nothing is written after it
@@ -56,11 +108,14 @@ type rowWriter struct {
 
 func (s *sink) writer() visitor {
 	out := Outlets{Candidates: s.candidates, Buildings: s.buildings, Verdicts: s.verdicts, Rejects: s.rejects}
-	return s.run.rowWriter(filepath.Base(s.run.plan.Inventory.Path), out, &s.counts)
+	w := s.run.rowWriter(filepath.Base(s.run.plan.Inventory.Path), out, &s.counts)
+	w.sink = s
+	return w
 }
 
 func (r *Run) rowWriter(file string, out Outlets, n *counts) *rowWriter {
-	return &rowWriter{out: out, counts: n, file: file, a: r.NewAssessment()}
+	orders := r.Orders()
+	return &rowWriter{out: out, counts: n, order: orders[len(orders)-1], file: file, a: r.NewAssessment()}
 }
 
 // visit assesses a building and writes its rows.
@@ -73,13 +128,11 @@ func (w *rowWriter) visit(b *inventory.Building) error {
 	return w.err
 }
 
-// add encodes row and hands it to an outlet under the key in w.key.
-func add[R any](w *rowWriter, to Outlet, t *output.Table[R], row *R) {
-	if w.err != nil {
-		return
+// add hands the encoded row in w.row to an outlet under the key in w.key.
+func (w *rowWriter) add(to Outlet) {
+	if w.err == nil {
+		w.err = to.Add(w.key, w.row)
 	}
-	w.row = t.AppendRow(w.row[:0], row)
-	w.err = to.Add(w.key, w.row)
 }
 
 // reject writes a row that the register's reader could not use.
@@ -120,19 +173,24 @@ func (w *rowWriter) refuse(r output.Reject) {
 	w.refused = r
 	w.key = ranking.AppendInt(w.key[:0], r.Line)
 	w.key = ranking.AppendString(w.key, r.BuildingID)
-	add(w, w.out.Rejects, &output.Rejects, &w.refused)
+	w.row = output.Rejects.AppendRow(w.row[:0], &w.refused)
+	w.add(w.out.Rejects)
 	w.counts.nRejected.Add(1)
 }
 
 // assessed writes the rows of a building: one for it, one for each measure that
 // may be chosen, one for each rule that is not clear.
 func (w *rowWriter) assessed(a *Assessment) {
+	n := w.counts.nOut.Add(1) - 1
 	w.text.reset()
 	w.fillBuilding(a)
 	b := &w.building
-	w.key = ranking.AppendDescending(w.key[:0], b.AnnualLoss)
-	w.key = ranking.AppendString(w.key, b.ID)
-	add(w, w.out.Buildings, &output.Buildings, b)
+	w.key = appendNumber(w.order.AppendKey(w.key[:0], b), n)
+	w.row = output.Buildings.AppendRow(w.row[:0], b)
+	w.add(w.out.Buildings)
+	if w.sink != nil {
+		w.place(n)
+	}
 	for i := range a.Options {
 		o := &a.Options[i]
 		if o.Feasible() {
@@ -141,9 +199,23 @@ func (w *rowWriter) assessed(a *Assessment) {
 			w.key = ranking.AppendDescending(w.key[:0], c.Score)
 			w.key = ranking.AppendString(w.key, c.BuildingID)
 			w.key = ranking.AppendString(w.key, c.Measure)
-			add(w, w.out.Candidates, &output.Candidates, c)
+			w.row = output.Candidates.AppendRow(w.row[:0], c)
+			w.add(w.out.Candidates)
 		}
-		w.verdicts(a, o)
 	}
-	w.counts.nOut.Add(1)
+	w.verdicts(a)
+}
+
+// place writes the keys of building n, whose own is in w.key, in every order.
+func (w *rowWriter) place(n int64) {
+	b := &w.building
+	if w.sink.ids != nil {
+		w.row = append(w.row[:0], b.ID...)
+		w.add(w.sink.ids)
+	}
+	w.row = w.row[:0]
+	for _, p := range w.sink.placings {
+		w.key = appendNumber(p.AppendKey(w.key[:0], b), n)
+		w.add(p.sorter)
+	}
 }

@@ -2,10 +2,15 @@ package pipeline
 
 import (
 	"context"
+	"slices"
+	"strings"
+
+	"golang.org/x/sync/errgroup"
 
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
 	"plinth/pipeline/report"
+	"plinth/retrofit"
 )
 
 // topBuildings is how many buildings the summary of a run shows.
@@ -24,10 +29,10 @@ type written struct {
 // write ranks the rows, writes them to the files of set, feeds them to the stock of
 // the report and returns what is to be said of them.
 func (s *sink) write(ctx context.Context, set *output.Set, about output.About, formats []string, workers int, stock *report.Stock) (*written, error) {
-	if err := s.rank(ctx); err != nil {
+	if err := together(ctx, len(s.placings), func(ctx context.Context, i int) error { return s.placings[i].rank(ctx, s.nOut.Load()) }); err != nil {
 		return nil, err
 	}
-	only, err := s.shortlist(ctx)
+	only, err := s.foremost(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -35,14 +40,37 @@ func (s *sink) write(ctx context.Context, set *output.Set, about output.About, f
 	if out.sure, err = s.run.sample(ctx, workers, only); err != nil {
 		return nil, err
 	}
-	orders := s.run.Orders()
-	order := &orders[len(orders)-1]
+	if err := s.writeBuildings(ctx, set, about, tables(formats, true), stock, out); err != nil {
+		return nil, err
+	}
+	list := []string{output.FormatCSV} // for people
+	var place int64
+	streams := []func(context.Context) error{ // of no concern to each other
+		stream(set, s.candidates, &output.Candidates, about, tables(formats, false), func(c *output.Candidate, _ []byte) {
+			place++
+			c.Rank = place
+			stock.Candidate(c)
+		}),
+		stream(set, s.verdicts, &output.Verdicts, about, list, func(v *output.Verdict, _ []byte) { stock.Verdict(v) }),
+		stream(set, s.rejects, &output.Rejects, about, list, func(r *output.Reject, _ []byte) { stock.Reject(r) }),
+	}
+	if err := together(ctx, len(streams), func(ctx context.Context, i int) error { return streams[i](ctx) }); err != nil {
+		return nil, err
+	}
+	return out, s.run.writeRules(set, about)
+}
+
+// writeBuildings writes the rows of buildings with their places in every order.
+func (s *sink) writeBuildings(ctx context.Context, set *output.Set, about output.About, formats []string, stock *report.Stock, out *written) error {
 	var place int64
 	var groups ranking.Ranker
 	var naive naiveOrders
-	err = stream(ctx, set, s.buildings, &output.Buildings, about, tables(formats, true), func(b *output.Building) {
+	err := stream(set, s.buildings, &output.Buildings, about, formats, func(b *output.Building, key []byte) {
 		place++
-		order.Note(b, place)
+		s.order.Note(b, place)
+		for _, p := range s.placings {
+			p.Note(b, int64(p.places[numberIn(key)]))
+		}
 		b.TieGroup = int64(groups.Next(b.Score, b.ScoreResolution/ranking.Resolution).Group)
 		out.sure.tell(b)
 		naive.add(b)
@@ -54,25 +82,40 @@ func (s *sink) write(ctx context.Context, set *output.Set, about output.About, f
 			out.nowFirst = append(out.nowFirst, b.ID)[:min(out.now, topBuildings)]
 		}
 		stock.Building(b)
-	})
-	if err != nil {
-		return nil, err
-	}
+	})(ctx)
 	out.checks = naive.checks(s.run.plan.Uncertainty.Top)
-	place = 0
-	err = stream(ctx, set, s.candidates, &output.Candidates, about, tables(formats, false), func(c *output.Candidate) {
-		place++
-		c.Rank = place
-		stock.Candidate(c)
-	})
+	return err
+}
+
+// writeRules writes the rules that the measures of the run are held against.
+func (r *Run) writeRules(set *output.Set, about output.About) error {
+	sheet, err := output.NewSheet(set, &output.Rules, about, output.FormatCSV)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	list := []string{output.FormatCSV} // for people
-	if err := stream(ctx, set, s.verdicts, &output.Verdicts, about, list, stock.Verdict); err != nil {
-		return nil, err
+	for i := range retrofit.DefaultRules() {
+		rule := &retrofit.DefaultRules()[i]
+		var used []string
+		for _, slug := range rule.Measures {
+			if slices.Contains(r.plan.Measures.Use, slug) {
+				used = append(used, slug)
+			}
+		}
+		if len(used) == 0 {
+			continue
+		}
+		row := output.Rule{
+			Rule: rule.Name, Measures: strings.Join(used, " "), Criterion: rule.Criterion.String(), Unit: rule.Criterion.Unit(),
+			Comparison: rule.Compare.String(), Doubt: rule.Doubt, Bar: rule.Bar, Source: rule.Source,
+		}
+		if rule.Against != 0 {
+			row.Against = rule.Against.String()
+		}
+		if err := sheet.Write(&row); err != nil {
+			return err
+		}
 	}
-	return out, stream(ctx, set, s.rejects, &output.Rejects, about, list, stock.Reject)
+	return sheet.Close()
 }
 
 // formatHTML is the format of the report.
@@ -90,41 +133,63 @@ func tables(formats []string, maps bool) []string {
 	return out
 }
 
-// stream writes every row of a sorter to the files of its table, after see has
-// seen and perhaps changed it.
-func stream[R any](ctx context.Context, set *output.Set, sorter *ranking.Sorter, t *output.Table[R], about output.About, formats []string, see func(*R)) error {
+// stream returns a function that writes every row of a sorter to the files of its
+// table, after see has seen and perhaps changed it, with the key of its record. The
+// files are started at once.
+func stream[R any](set *output.Set, sorter *ranking.Sorter, t *output.Table[R], about output.About, formats []string, see func(row *R, key []byte)) func(context.Context) error {
 	sheet, err := output.NewSheet(set, t, about, formats...)
 	if err != nil {
-		return err
+		return func(context.Context) error { return err }
 	}
-	err = each(ctx, sorter, t, func(row *R) error {
-		see(row)
-		return sheet.Write(row)
-	})
-	if err != nil {
-		return err
+	return func(ctx context.Context) error {
+		err := each(ctx, sorter, t, func(row *R, key []byte) error {
+			see(row, key)
+			return sheet.Write(row)
+		})
+		if err != nil {
+			return err
+		}
+		return sheet.Close()
 	}
-	return sheet.Close()
 }
 
-// each calls f with every row of a sorter in order. The row is decoded anew for
-// each call.
-func each[R any](ctx context.Context, sorter *ranking.Sorter, t *output.Table[R], f func(*R) error) error {
+// together calls f with 0 to n-1, each in a goroutine of its own, and returns the
+// first error, which ends the context of the others.
+func together(ctx context.Context, n int, f func(ctx context.Context, i int) error) error {
+	g, ctx := errgroup.WithContext(ctx)
+	for i := range n {
+		g.Go(func() error { return f(ctx, i) })
+	}
+	return g.Wait()
+}
+
+// records calls f with every record of a sorter in order.
+func records(ctx context.Context, sorter *ranking.Sorter, f func(key, payload []byte) error) error {
 	rows, err := sorter.Sorted()
 	if err != nil {
 		return err
 	}
-	var row R
 	for n := 0; rows.Next(); n++ {
 		if n%4096 == 0 && ctx.Err() != nil {
 			return ctx.Err()
 		}
-		if _, err := t.DecodeRow(rows.Payload(), &row); err != nil {
-			return err
-		}
-		if err := f(&row); err != nil {
+		if err := f(rows.Key(), rows.Payload()); err != nil {
 			return err
 		}
 	}
 	return rows.Err()
+}
+
+// each calls f with every row of a sorter in order and the key of its record, which
+// may hold several. The row is decoded anew for each call.
+func each[R any](ctx context.Context, sorter *ranking.Sorter, t *output.Table[R], f func(row *R, key []byte) error) error {
+	var row R
+	return records(ctx, sorter, func(key, payload []byte) (err error) {
+		for len(payload) > 0 && err == nil {
+			if payload, err = t.DecodeRow(payload, &row); err == nil {
+				err = f(&row, key)
+			}
+		}
+		return err
+	})
 }

@@ -121,18 +121,18 @@ func TestStatisticsSkipNaN(t *testing.T) {
 	rs := make([]Verdict, 100)
 	for i := range rs {
 		rs[i] = Verdict{BuildingID: "1", Measure: "m", Rule: "r", Verdict: "bar", Value: float64(i), Limit: math.NaN(),
-			Source: string(bytes.Repeat([]byte("x"), 40+i))}
+			Sentence: string(bytes.Repeat([]byte("x"), 40+i))}
 	}
 	rs[5].Value = math.NaN()
 	g := openParquet(t, writeParquet(t, &Verdicts, rs)).Metadata().RowGroups[0]
-	value, limit, source := g.Columns[4].MetaData.Statistics, g.Columns[5].MetaData.Statistics, g.Columns[8].MetaData.Statistics
+	value, limit, sentence := g.Columns[4].MetaData.Statistics, g.Columns[5].MetaData.Statistics, g.Columns[7].MetaData.Statistics
 	require.EqualValues(t, 1, value.NullCount)
 	require.Equal(t, 0.0, parquet.Double.Value(value.MinValue).Double())
 	require.True(t, math.Signbit(parquet.Double.Value(value.MinValue).Double()), "a lower bound of zero is -0")
 	require.Equal(t, 99.0, parquet.Double.Value(value.MaxValue).Double())
 	require.EqualValues(t, 100, limit.NullCount)
 	require.Empty(t, limit.MinValue)
-	require.Empty(t, source.MaxValue, "a text too long for a bound is none")
+	require.Empty(t, sentence.MaxValue, "a text too long for a bound is none")
 }
 
 // TestGeoParquet checks the key geo by GeoParquet 1.1.0 and the points with the

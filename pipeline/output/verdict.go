@@ -5,7 +5,7 @@ package output
 type Verdict struct {
 	BuildingID, Measure, Rule, Verdict string
 	Value, Limit                       float64
-	Unit, Sentence, Source             string
+	Unit, Sentence                     string
 }
 
 // Verdicts is the table of Verdict.
@@ -21,7 +21,7 @@ var Verdicts = Table[Verdict]{
 		{Name: "measure", Required: true, Text: func(r *Verdict) *string { return &r.Measure },
 			Doc: "slug of the measure"},
 		{Name: "rule", Required: true, Text: func(r *Verdict) *string { return &r.Rule },
-			Doc: "slug of the rule"},
+			Doc: "slug of the rule; its limits and their source stand in rules"},
 		{Name: "verdict", Required: true, Text: func(r *Verdict) *string { return &r.Verdict },
 			Doc: "bar: does not fit; doubt: needs study first; missing: a fact is not known"},
 		{Name: "value", Float: func(r *Verdict) *float64 { return &r.Value },
@@ -32,7 +32,5 @@ var Verdicts = Table[Verdict]{
 			Doc: "unit of value and limit; missing for a ratio"},
 		{Name: "sentence", Text: func(r *Verdict) *string { return &r.Sentence },
 			Doc: "the finding in one sentence"},
-		{Name: "source", Text: func(r *Verdict) *string { return &r.Source },
-			Doc: "document, edition and clause of the limit, or judgement"},
 	},
 }

@@ -63,7 +63,7 @@ function fill(b) {
   if (against.length) parts.push(element('h3', null, 'Why not, or not yet'), element('ul', null, ...against.map((w) => element('li', null, w))));
   if (rules.length) {
     parts.push(tableOf('Every rule that is not clear.', [['Measure'], ['Verdict'], ['Finding'], ['Source of the limit']],
-      rules.map((v) => [upper(measureName(v.measure)), verdictWords[v.verdict] ?? v.verdict, v.sentence, v.source])));
+      rules.map((v) => [upper(measureName(v.measure)), verdictWords[v.verdict] ?? v.verdict, v.sentence, meta.sources[v.rule]])));
   } else if (b.place >= meta.reasons) parts.push(element('p', { class: 'dim' }, 'The rules one by one are in the file verdicts.csv.'));
   parts.push(element('h3', null, 'As it stands'));
   parts.push(element('dl', { class: 'facts' }, ...[

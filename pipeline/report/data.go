@@ -111,7 +111,12 @@ func encode(s *Stock, m money, o *ranking.Objective) ([]byte, error) {
 		"annual_loss_before", "fatalities_before_per_yr", "fatalities_after_per_yr", "design_return_period_yr", "drift_before_pct", "floor_accel_before_g",
 		"base_shear_before_ratio", "period_before_s", "hazard_status", "data_grade", "lon", "lat")
 	e.b.WriteString(",\n\"verdicts\":")
-	table(e, &output.Verdicts, s.verdicts, "value", "limit", "unit", "rule")
+	table(e, &output.Verdicts, s.verdicts, "value", "limit", "unit")
+	sources := map[string]string{}
+	for i := range retrofit.DefaultRules() {
+		rule := &retrofit.DefaultRules()[i]
+		sources[rule.Name] = rule.Source
+	}
 	names := map[string]string{"": measureName("")}
 	for _, d := range retrofit.Measures() {
 		names[d.Slug] = d.Name
@@ -119,13 +124,14 @@ func encode(s *Stock, m money, o *ranking.Objective) ([]byte, error) {
 	meta, err := json.Marshal(struct {
 		Texts     []string          `json:"texts"`
 		Measures  map[string]string `json:"measures"`
+		Sources   map[string]string `json:"sources"` // of the limits of rules
 		Money     string            `json:"money"`
 		MoneyUnit float64           `json:"moneyUnit"`
 		Objective string            `json:"objective"`
 		ScoreUnit string            `json:"scoreUnit"`
 		Reasons   int               `json:"reasons"` // buildings with reasons rule by rule
 		Viridis   [6][3]uint8       `json:"viridis"`
-	}{e.texts, names, m.name, m.unit, o.Text, o.Unit, min(MaxReasons, len(s.buildings)), viridis})
+	}{e.texts, names, sources, m.name, m.unit, o.Text, o.Unit, min(MaxReasons, len(s.buildings)), viridis})
 	if err != nil {
 		return nil, err
 	}

@@ -59,7 +59,7 @@ func invented(n int) *Stock {
 		c.CostLikely, c.NetBenefit, c.DriftAfter, c.FloorAccelAfter, c.BaseShearAfter = 1e6, 1e6, 0.5, 0.3, 0.2
 		c.DeathsAvoided, c.Verdict, c.VerdictReason, c.Design = float64(i%7)-1, "doubt", hostile[i%len(hostile)], hostile[i%len(hostile)]
 		s.Candidate(&c)
-		s.Verdict(&output.Verdict{BuildingID: c.BuildingID, Measure: c.Measure, Rule: "gap", Verdict: "bar", Sentence: hostile[i%len(hostile)], Source: "judgement"})
+		s.Verdict(&output.Verdict{BuildingID: c.BuildingID, Measure: c.Measure, Rule: "gap", Verdict: "bar", Sentence: hostile[i%len(hostile)]})
 		s.Reject(&output.Reject{File: "register.csv", Line: int64(i), BuildingID: hostile[i%len(hostile)], RawValue: hostile[i%len(hostile)], Rule: "no id", Remedy: "give it one"})
 	}
 	return s
