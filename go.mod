@@ -15,6 +15,7 @@ require (
 	github.com/urfave/cli/v2 v2.27.7
 	github.com/wroge/wgs84 v1.1.7
 	github.com/xitongsys/parquet-go v1.6.2
+	github.com/yuin/goldmark v1.8.7
 	golang.org/x/sync v0.25.0
 	golang.org/x/term v0.48.0
 	golang.org/x/text v0.28.0

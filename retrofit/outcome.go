@@ -46,6 +46,8 @@ type Outcome struct {
 	Sized    []Quantity        // the design
 	Levels   []demand.Response // demand with the measure, one a return period; empty if barred before sizing
 	Cost     Cost
+	Price    Price   // what Cost was computed from
+	Amounts  Amounts // and what it was multiplied by
 
 	StrengthFactor float64 // strength of the frame over that as it stands, of a measure that is strengthening alone; else 0
 

@@ -65,7 +65,7 @@ func (s *screening) finish(w *Work, c *Case, out *Outcome, a Amounts) {
 		out.add(r.Apply(&w.values))
 	}
 	a.Area = c.Facts.FloorArea
-	out.Cost = s.price.Of(a)
+	out.Cost, out.Price, out.Amounts = s.price.Of(a), s.price, a
 	out.Weeks = s.disruption.Of(c.Facts.FloorArea)
 }
 

@@ -1,6 +1,8 @@
 package commands
 
 import (
+	"io"
+
 	"github.com/urfave/cli/v2"
 
 	"plinth/pipeline"
@@ -14,10 +16,15 @@ func explainCommand() *cli.Command {
 		Usage:     "print the calculation of one building",
 		ArgsUsage: "PLAN ID",
 		Description: "Prints every number of the building called ID in the register of PLAN, with its formula, the source\n" +
-			"of the formula, its inputs, and whether each was given, derived or assumed.\n\n" +
+			"of the formula, its inputs, and whether each was given, derived or assumed: enough to redo the sums.\n\n" +
 			"Examples:\n" +
 			"   plinth explain demo/plan.toml CS-00001\n" +
-			"   plinth explain demo/plan.toml CS-00011 > town-hall-annexe.txt",
+			"   plinth explain --html town-hall.html demo/plan.toml CS-00010      the same as a page to print",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "html", Usage: "also write the sheet as a page to `FILE`"},
+			&cli.StringFlag{Name: "markdown", Usage: "also write the sheet as Markdown to `FILE`"},
+			quietFlag(),
+		},
 		OnUsageError: asUsage,
 		Action: func(c *cli.Context) error {
 			args, err := arguments(c, "PLAN", "ID")
@@ -36,7 +43,21 @@ func explainCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			return sheet.Make(run, a).Write(c.App.Writer)
+			s := sheet.Make(run, a)
+			for _, also := range []struct {
+				flag  string
+				write func(io.Writer) error
+			}{{"html", s.WriteHTML}, {"markdown", s.WriteMarkdown}} {
+				if path := c.String(also.flag); path != "" {
+					if err := writeFile(path, also.write); err != nil {
+						return err
+					}
+				}
+			}
+			if c.Bool("quiet") {
+				return nil
+			}
+			return s.WriteText(c.App.Writer)
 		},
 	}
 }

@@ -20,7 +20,7 @@ func running(name, usage, description string, act func(c *cli.Context, run *pipe
 			&cli.IntFlag{Name: "workers", Usage: "assess on `N` processors (0: all); changes no byte of the results"},
 			&cli.IntFlag{Name: "memory", Usage: "sort within `MB` megabytes before going to disk (0: 256)"},
 			&cli.BoolFlag{Name: "force", Usage: "write over another run in the folder"},
-			&cli.BoolFlag{Name: "quiet", Usage: "print nothing but errors"},
+			quietFlag(),
 		},
 		OnUsageError: asUsage,
 		Action: func(c *cli.Context) error {
@@ -40,6 +40,9 @@ func running(name, usage, description string, act func(c *cli.Context, run *pipe
 		},
 	}
 }
+
+// quietFlag silences everything but errors.
+func quietFlag() cli.Flag { return &cli.BoolFlag{Name: "quiet", Usage: "print nothing but errors"} }
 
 // openRun loads the plan that is the command's argument and makes it ready.
 func openRun(c *cli.Context) (*pipeline.Run, error) {

@@ -28,6 +28,7 @@ func (w *Writer) Line(format string, args ...any) { fmt.Fprintf(w.b, format+"\n"
 
 // Heading writes a title with a rule under it, after an empty line.
 func (w *Writer) Heading(title string) {
+	title = Harmless(title)
 	w.Line("\n%s\n%s", title, strings.Repeat("-", len([]rune(title))))
 }
 

@@ -21,7 +21,7 @@ type CheckInput struct {
 //go:embed check.html
 var checkText string
 
-var checkPage = NewPlain(checkText)
+var checkPage = NewPlain(checkText, "")
 
 // WriteCheck writes the page of a data check.
 func WriteCheck(w io.Writer, in CheckInput) error {

@@ -24,19 +24,21 @@ var (
 // network, in the style of the report, which runs no script but its own.
 type frame struct {
 	t      *template.Template
+	style  string
 	script string // none where empty
 }
 
 // newFrame returns the frame of a body that calls what the templates of this package
-// may call. It panics on a body that is no template.
-func newFrame(body, script string) *frame {
+// may call, with a style of its own beside that of all pages. It panics on a body that
+// is no template.
+func newFrame(body, style, script string) *frame {
 	t := template.New("frame").Funcs(template.FuncMap{
 		"shown": shown, "whole": page.Harmless, "upper": upper, "measure": measureName, "percent": percent,
 		"short": short, "grade": func(i int) string { return "ABCD"[i : i+1] },
 	})
 	template.Must(t.Parse(frameText))
 	template.Must(t.New("body").Parse(body))
-	return &frame{t, script}
+	return &frame{t, pageStyle + style, script}
 }
 
 // policy returns what the page may load and run: nothing but its own parts. Pictures
@@ -44,7 +46,7 @@ func newFrame(body, script string) *frame {
 func (f *frame) policy() string {
 	const rest = "; base-uri 'none'; form-action 'none'"
 	if f.script == "" {
-		return "default-src 'none'; style-src " + hash(pageStyle) + rest
+		return "default-src 'none'; style-src " + hash(f.style) + rest
 	}
 	return "default-src 'none'; style-src 'unsafe-inline'; script-src " + hash(f.script) + rest
 }
@@ -64,7 +66,7 @@ func (f *frame) write(w io.Writer, title string, data []byte, in any) error {
 		Style                  template.CSS
 		Data, Script           template.JS
 		Body                   any
-	}{f.policy(), title, output.Caution, template.CSS(pageStyle), template.JS(data), template.JS(f.script), in})
+	}{f.policy(), title, output.Caution, template.CSS(f.style), template.JS(data), template.JS(f.script), in})
 	if err != nil {
 		return fmt.Errorf("report: %w", err)
 	}
@@ -75,10 +77,12 @@ func (f *frame) write(w io.Writer, title string, data []byte, in any) error {
 // A Plain is a page in the style of the report that has no script and prints to A4.
 type Plain struct{ frame *frame }
 
-// NewPlain returns the page whose main part is the template body. The template may
-// call "shown", which makes a text of an owner harmless and cuts it where it has no
+// NewPlain returns the page whose main part is the template body, with a style of
+// its own beside that of the report. The template may call "shown", which makes a text of an owner harmless and cuts it where it has no
 // end, and "whole", which does not cut. It panics on a body that is no template.
-func NewPlain(body string) *Plain { return &Plain{newFrame("<main>\n"+body+"</main>", "")} }
+func NewPlain(body, style string) *Plain {
+	return &Plain{newFrame("<main>\n"+body+"</main>", style, "")}
+}
 
 // Write writes the page of in, which the body sees as its dot. Equal inputs give
 // equal bytes.

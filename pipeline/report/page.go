@@ -43,7 +43,7 @@ var (
 	//go:embed building.js
 	buildingScript string
 
-	wholePage = newFrame(pageText, themeScript+pageScript+mapScript+buildingScript)
+	wholePage = newFrame(pageText, "", themeScript+pageScript+mapScript+buildingScript)
 )
 
 // A view is what the template of the page sees beside the Input.

@@ -6,7 +6,6 @@ import (
 	"html"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strconv"
@@ -18,14 +17,10 @@ import (
 
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
+	"plinth/pipeline/report/reporttest"
 )
 
-// hostile are texts of an owner that break careless pages.
-var hostile = []string{
-	"Town hall", `</script><script>alert("name")</script>`, `<img src=x onerror=alert(1)>`, `"><svg onload=alert(1)>`, "=cmd|' /C calc'!A0",
-	"\u202egnirts\u202c \u2066isolate", strings.Repeat("long ", 2000), strings.Repeat("unbroken", 1250), "{{.Title}} ${1+1} `x`", "<!-- <script>", "]]>", "\x00\x07bell",
-	"javascript:alert(1)", "\u2028line", "naïve 学校 مدرسة", "👩‍👩‍👧‍👦 🏥", "&lt;b&gt;",
-}
+var hostile = reporttest.Hostile
 
 // invented returns a stock of n buildings whose ids and names are hostile. The
 // numbers are invented.
@@ -212,29 +207,9 @@ func TestScaleIsEven(t *testing.T) {
 
 // TestInBrowser opens a page of 5,000 hostile buildings in Chromium.
 func TestInBrowser(t *testing.T) {
-	if testing.Short() {
-		t.Skip("starts a browser: seconds")
-	}
-	script, err := filepath.Abs("../../testdata/readers/page.mjs")
-	require.NoError(t, err)
-	if _, err := exec.LookPath("node"); err != nil {
-		t.Skip("needs Node.js 20 or later")
-	}
-	if _, err := os.Stat(filepath.Join(filepath.Dir(script), "node_modules", "playwright-core")); err != nil {
-		t.Skip("needs: npm ci --prefix testdata/readers")
-	}
-	browser := os.Getenv("CHROMIUM")
-	if browser == "" {
-		browser = "/usr/bin/chromium"
-	}
-	if _, err := os.Stat(browser); err != nil {
-		t.Skip("needs Chromium: apt-get install chromium, or name it in CHROMIUM")
-	}
 	path := filepath.Join(t.TempDir(), Name)
 	require.NoError(t, os.WriteFile(path, []byte(write(t, MaxBuildings)), 0o666))
-	out, err := exec.Command("node", script, path).CombinedOutput()
-	require.NoError(t, err, string(out))
-	require.Contains(t, string(out), ", 0 failures")
+	reporttest.InBrowser(t, "page.mjs", path)
 }
 
 func BenchmarkWrite(b *testing.B) {

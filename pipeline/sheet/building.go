@@ -20,8 +20,7 @@ func (m *maker) building() Section {
 		}
 		s.Lines = append(s.Lines, Line{Name: f.String(), Value: value, Text: text, Unit: unitOf(f), Origin: origin(b, f)})
 	}
-	s.line("Data grade", math.NaN(), "", "", "docs/methods/register.md", fmt.Sprintf("%d points of 100", b.Score))
-	s.Lines[len(s.Lines)-1].Text = b.Grade.String()
+	s.fact("Data grade", b.Grade.String(), "", "docs/methods/register.md", fmt.Sprintf("%d points of 100", b.Score))
 	for _, rule := range b.Flags.Slugs() {
 		s.note("cleaning rule " + rule)
 	}

@@ -3,17 +3,19 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"plinth/archetypes"
 	"plinth/pipeline"
+	"plinth/pipeline/output"
 	"plinth/retrofit"
 )
 
 // Make returns the calculation sheet of an assessed building.
 func Make(r *pipeline.Run, a *pipeline.Assessment) *Sheet {
 	m := maker{run: r, a: a, design: r.Design()}
-	s := &Sheet{Title: fmt.Sprintf("Calculation sheet: %s %s", a.Building.ID, a.Building.Name)}
-	s.Sections = append(s.Sections, m.building(), m.site(), m.archetype(), m.stick())
+	s := &Sheet{Title: strings.TrimSpace(fmt.Sprintf("Calculation sheet: %s %s", a.Building.ID, a.Building.Name)), Run: r.Plan().Name, Caution: output.Caution}
+	s.Sections = append(s.Sections, m.building(), m.site(), m.spectrum(), m.archetype(), m.stick())
 	s.Sections = append(s.Sections, m.standing()...)
 	for i := range a.Options {
 		s.Sections = append(s.Sections, m.option(&a.Options[i])...)
@@ -39,7 +41,7 @@ func (m *maker) archetype() Section {
 	add("Height H", a.Height, "m", a.Basis[archetypes.HeightValue])
 	add("Seismic weight W", a.Weight/1e3, "kN", a.Basis[archetypes.WeightValue])
 	add("Period T1", a.Period, "s", a.Basis[archetypes.PeriodValue])
-	s.Lines = append(s.Lines, Line{Name: "Bounds of the period", Value: math.NaN(), Text: figure(a.PeriodLower) + " to " + figure(a.PeriodUpper) + " s, ln-dispersion " + figure(a.PeriodBeta), Origin: "derived"})
+	s.Lines = append(s.Lines, Line{Name: "Bounds of the period", Value: math.NaN(), Text: figure(a.PeriodLower) + " to " + figure(a.PeriodUpper) + " s, ln-dispersion " + figure(a.PeriodBeta), Origin: "derived", Source: "docs/methods/archetypes.md"})
 	add("Design base-shear coefficient V/W at strength level", a.DesignCoefficient, "", a.Basis[archetypes.CoefficientValue])
 	add("Yield strength ratio Vy/W", a.StrengthRatio, "", a.Basis[archetypes.StrengthValue])
 	s.Lines[len(s.Lines)-1].Inputs = fmt.Sprintf("ln-dispersion %s, knowledge factor %s", figure(a.StrengthBeta), figure(m.run.Plan().Archetypes.KnowledgeFactor))
@@ -53,18 +55,18 @@ func (m *maker) stick() Section {
 	st := &m.a.Stick
 	s := Section{Title: "Stick model"}
 	s.line("Post-yield stiffness ratio r", st.PostYield, "", "", "table of systems (docs/methods/archetypes.md)", "")
-	s.line("Stiffness-degrading hysteresis cl", st.Degrading, "", "1 degrading, 0 not", "table of systems", "")
-	s.Table = &Table{Columns: []string{"storey", "height m", "mass t", "k kN/m", "V kN", "mode 1", "mode 2", "mode 3"}}
+	s.line("Stiffness-degrading hysteresis cl", st.Degrading, "", "1 degrading, 0 not", "table of systems (docs/methods/archetypes.md)", "")
+	t := s.table("storey", "height m", "mass t", "k kN/m", "V kN", "mode 1", "mode 2", "mode 3")
 	for i := range st.Mass {
-		row := []string{fmt.Sprint(i + 1), cell(st.Height[i]), cell(st.Mass[i] / 1e3), cell(st.Stiffness[i] / 1e3), cell(st.Strength[i] / 1e3)}
-		for j := range 3 {
+		cells := []string{fmt.Sprint(i + 1), cell(st.Height[i]), cell(st.Mass[i] / 1e3), cell(st.Stiffness[i] / 1e3), cell(st.Strength[i] / 1e3)}
+		for j := range archetypes.MaxModes {
 			if j < st.Modes.Count {
-				row = append(row, cell(st.Modes.Shape[j][i]))
+				cells = append(cells, cell(st.Modes.Shape[j][i]))
 			} else {
-				row = append(row, "")
+				cells = append(cells, "")
 			}
 		}
-		s.Table.Rows = append(s.Table.Rows, row)
+		t.row(cells...)
 	}
 	s.note("Floors of equal mass; strength follows the storey shears of ASCE 7-16 12.8.3 scaled to Vy at the foot; stiffness is scaled to T1; modes by K phi = w2 M phi, 1 at the roof.")
 	return s
@@ -88,17 +90,29 @@ func (m *maker) option(o *pipeline.Option) []Section {
 	if !o.Feasible() {
 		return []Section{s}
 	}
-	return []Section{s, m.sized(o), m.with(o)}
+	return append([]Section{s, m.sized(o)}, m.with(o)...)
 }
 
 func (m *maker) sized(o *pipeline.Option) Section {
 	s := Section{Title: "Design and cost of " + o.Measure.Slug()}
 	for i := range o.Sized {
 		q := &o.Sized[i]
-		s.line(q.Name, q.Value, q.Unit, "", "", "")
+		s.line(q.Name, q.Value, q.Unit, "", "docs/methods/measures.md", "")
 	}
-	s.line("Cost, likely", o.Cost.Likely, m.run.Plan().Measures.Currency, "fixed + per area x floor area + per device x devices + per metre x trench or wall",
-		"prices of the plan", fmt.Sprintf("low %s, high %s, price date %s", figure(o.Cost.Low), figure(o.Cost.High), m.run.Plan().Measures.PriceDate))
+	p, a := &o.Price, &o.Amounts
+	inputs := []string{"fixed " + figure(p.Fixed)}
+	for _, part := range []struct {
+		price float64
+		per   string
+		of    float64
+		unit  string
+	}{{p.PerArea, "per m2", a.Area, "m2"}, {p.PerDevice, "per device", a.Devices, "devices"}, {p.PerMoat, "per m of moat", a.Moat, "m"}, {p.PerWall, "per m of wall", a.Wall, "m"}} {
+		if part.price > 0 {
+			inputs = append(inputs, fmt.Sprintf("%s %s x %s %s", part.per, figure(part.price), figure(part.of), part.unit))
+		}
+	}
+	s.line("Cost, likely", o.Cost.Likely, m.run.Plan().Measures.Currency, "fixed + price x amount of each; low and high are fixed ratios of it", "docs/methods/measures.md#cost-and-disruption; prices of the plan",
+		fmt.Sprintf("%s; low %s, high %s, price date %s", strings.Join(inputs, ", "), figure(o.Cost.Low), figure(o.Cost.High), m.run.Plan().Measures.PriceDate))
 	s.line("Disruption", o.Weeks, "weeks", "", "judgement", "")
 	s.note("Sizes are for comparing measures. They are not a design.")
 	return s

@@ -1,10 +1,6 @@
 package sheet
 
-import (
-	"math"
-
-	"plinth/retrofit/rating"
-)
+import "plinth/retrofit/rating"
 
 // ratings returns the building on the published scales the plan asks for.
 func (m *maker) ratings() []Section {
@@ -21,8 +17,7 @@ func (m *maker) ratings() []Section {
 	}
 	for _, scale := range scales {
 		p := m.a.Rate(scale)
-		s.line(scale.String()+", as it stands and with the best measure", math.NaN(), "", "docs/methods/rating.md", scale.Version(), "")
-		s.Lines[len(s.Lines)-1].Text = text(p.Before) + "; " + text(p.After)
+		s.fact(scale.String()+", as it stands and with the best measure", text(p.Before)+"; "+text(p.After), "docs/methods/rating.md", scale.Version(), "")
 	}
 	s.note("Each is a " + rating.Caution + ".")
 	return []Section{s}

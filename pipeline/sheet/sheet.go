@@ -2,32 +2,36 @@
 // every number with its formula, the source of the formula, the inputs it was
 // computed from, and whether each was given by the register, derived by a rule
 // or assumed.
+//
+// A Sheet holds the calculation and all of its words. It is written as text for a
+// terminal, as Markdown for a record, and as a page for paper; the three differ in
+// layout alone.
 package sheet
 
 import (
-	"fmt"
-	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
 	"plinth/pipeline/output"
-	"plinth/pipeline/page"
 )
 
 // A Sheet is a calculation in sections.
 type Sheet struct {
 	Title    string
+	Run      string // of what run
+	Caution  string
 	Sections []Section
 }
 
 // A Section is one step of the calculation.
 type Section struct {
-	Title string
-	Lines []Line
-	Items []Item
-	Table *Table
-	Notes []string
+	Title  string
+	Lines  []Line
+	Items  []Item
+	Tables []Table
+	Notes  []string
 }
 
 // A Line is one number, or one fact in words, and how it came about.
@@ -51,10 +55,67 @@ type Table struct {
 	Rows    [][]string
 }
 
+// The heads of the columns of lines.
+const (
+	quantityHead = "quantity"
+	valueHead    = "value"
+	originHead   = "origin"
+	formulaHead  = "formula"
+	inputsHead   = "with"
+	sourceHead   = "source"
+	noteHead     = "Note"
+	cautionHead  = "Caution"
+)
+
+// value returns what a line says: the number with its unit, or the words.
+func (l *Line) value() string {
+	if l.Text != "" {
+		return l.Text
+	}
+	return strings.TrimSpace(figure(l.Value) + " " + l.Unit)
+}
+
+// Calculation returns the lines as a table, without columns that say nothing.
+func (s *Section) Calculation() *Table {
+	t := &Table{}
+	for _, column := range []struct {
+		head string
+		of   func(*Line) string
+	}{
+		{quantityHead, func(l *Line) string { return l.Name }}, {valueHead, (*Line).value}, {originHead, func(l *Line) string { return l.Origin }},
+		{formulaHead, func(l *Line) string { return l.Formula }}, {inputsHead, func(l *Line) string { return l.Inputs }}, {sourceHead, func(l *Line) string { return l.Source }},
+	} {
+		said := func(l Line) bool { return column.of(&l) != "" }
+		if !slices.ContainsFunc(s.Lines, said) {
+			continue
+		}
+		t.Columns = append(t.Columns, column.head)
+		t.Rows = slices.Grow(t.Rows, len(s.Lines))[:len(s.Lines)]
+		for i := range s.Lines {
+			t.Rows[i] = append(t.Rows[i], column.of(&s.Lines[i]))
+		}
+	}
+	return t
+}
+
 // line adds a computed number.
 func (s *Section) line(name string, value float64, unit, formula, source, inputs string) {
 	s.Lines = append(s.Lines, Line{name, value, "", unit, formula, source, inputs, "computed"})
 }
+
+// fact adds something computed that is said in words.
+func (s *Section) fact(name, text, formula, source, inputs string) {
+	s.Lines = append(s.Lines, Line{name, math.NaN(), text, "", formula, source, inputs, "computed"})
+}
+
+// table adds a table and returns it.
+func (s *Section) table(columns ...string) *Table {
+	s.Tables = append(s.Tables, Table{Columns: columns})
+	return &s.Tables[len(s.Tables)-1]
+}
+
+// row adds a row to the table.
+func (t *Table) row(cells ...string) { t.Rows = append(t.Rows, cells) }
 
 // note adds a remark.
 func (s *Section) note(text string) { s.Notes = append(s.Notes, text) }
@@ -80,82 +141,4 @@ func figures(values []float64) string {
 		parts[i] = figure(v)
 	}
 	return strings.Join(parts, " ")
-}
-
-// Write writes the sheet as text of 80 columns.
-func (s *Sheet) Write(to io.Writer) error {
-	w := page.New(to)
-	w.Wrap("", s.Title)
-	for i := range s.Sections {
-		s.Sections[i].write(w)
-	}
-	w.Heading("Caution")
-	w.Wrap("", output.Caution)
-	return w.Flush()
-}
-
-func (s *Section) write(w *page.Writer) {
-	w.Heading(s.Title)
-	for i := range s.Lines {
-		s.Lines[i].write(w)
-	}
-	for _, it := range s.Items {
-		w.Wrap(fmt.Sprintf("%-8s ", it.Mark), it.Text)
-	}
-	if s.Table != nil {
-		s.Table.write(w)
-	}
-	for _, n := range s.Notes {
-		w.Wrap("Note: ", n)
-	}
-}
-
-func (l *Line) write(w *page.Writer) {
-	value := l.Text
-	if value == "" {
-		value = strings.TrimSpace(figure(l.Value) + " " + l.Unit)
-	}
-	if l.Origin != "" {
-		value += "   [" + l.Origin + "]"
-	}
-	w.Wrap("", l.Name+": "+value)
-	if l.Formula != "" {
-		w.Wrap("      ", l.Formula)
-	}
-	if l.Inputs != "" {
-		w.Wrap("      with ", l.Inputs)
-	}
-	if l.Source != "" {
-		w.Wrap("      source: ", l.Source)
-	}
-}
-
-// write lays the table out. Tables are made to keep within the page.
-func (t *Table) write(w *page.Writer) {
-	width := make([]int, len(t.Columns))
-	for i, c := range t.Columns {
-		width[i] = len([]rune(c))
-		for _, r := range t.Rows {
-			width[i] = max(width[i], len([]rune(r[i])))
-		}
-	}
-	w.Line("%s", row(t.Columns, width))
-	for _, r := range t.Rows {
-		w.Line("%s", row(r, width))
-	}
-}
-
-// row pads cells to their widths, numbers to the right.
-func row(cells []string, width []int) string {
-	var b strings.Builder
-	for i, c := range cells {
-		pad := strings.Repeat(" ", width[i]-len([]rune(c)))
-		if i > 0 {
-			b.WriteString("  ")
-			b.WriteString(pad + c)
-		} else {
-			b.WriteString(c + pad)
-		}
-	}
-	return strings.TrimRight(b.String(), " ")
 }

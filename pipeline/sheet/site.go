@@ -7,24 +7,39 @@ import (
 
 func (m *maker) site() Section {
 	s := Section{Title: "Hazard at the site"}
-	site, sp := &m.a.Site, &m.a.Site.Spectra[m.design]
+	site := &m.a.Site
 	m.classOfSite(&s)
 	if site.Distance > 0 {
 		s.line("Distance to the nearest node", site.Distance/1000, "km", "", "", "")
 	}
 	t1 := m.a.Archetype.Period
-	s.Table = &Table{Columns: []string{"return period yr", "frequency 1/yr", "PGA g", "Sa(T1) g", "Sa(1 s) g"}}
+	t := s.table("return period yr", "frequency 1/yr", "PGA g", "Sa(T1) g", "Sa(1 s) g")
 	for i, tr := range site.ReturnPeriod {
 		p := &site.Spectra[i]
-		s.Table.Rows = append(s.Table.Rows, []string{cell(tr), cell(1 / tr), cell(p.PGA), cell(p.Sa(t1)), cell(p.Sa(1))})
+		t.row(cell(tr), cell(1/tr), cell(p.PGA), cell(p.Sa(t1)), cell(p.Sa(1)))
 	}
-	s.line("TB, TC at the design return period", sp.TB, "s", fmt.Sprintf("TC = max(T Sa)/max(Sa) = %s s, TB = 0.2 TC, or the corners of the code form", figure(sp.TC)), "ASCE 7-22 11.4.6, ASCE 7-16 11.4.6", "")
 	s.note("Spectra are interpolated in ln(Sa) over ln(T), over ln(annual frequency) and over place (docs/methods/hazard-by-location.md).")
 	for _, w := range site.Status.Words() {
 		s.note(w)
 	}
 	m.sitePeriod(&s)
 	m.vertical(&s)
+	return s
+}
+
+// spectrum returns the nodes that demand is read from.
+func (m *maker) spectrum() Section {
+	sp := &m.a.Site.Spectra[m.design]
+	s := Section{Title: fmt.Sprintf("Spectrum, return period %s yr", figure(m.run.Plan().Hazard.Design))}
+	s.line("Peak ground acceleration PGA", sp.PGA, "g", "", "docs/methods/hazard-by-location.md", "")
+	s.line("Corner period TC", sp.TC, "s", "TC = max(T Sa)/max(Sa), or the corner of the code form", "ASCE 7-22 11.4.6, ASCE 7-16 11.4.6", "")
+	s.line("Corner period TB", sp.TB, "s", "TB = 0.2 TC, or the corner of the code form", "ASCE 7-22 11.4.6, ASCE 7-16 11.4.6", "")
+	t := s.table("T s", "Sa g")
+	periods, sa := sp.Nodes()
+	for i := range periods {
+		t.row(cell(periods[i]), cell(sa[i]))
+	}
+	s.note("Damping 5 %. From PGA at T = 0 a straight line in T to the first node, straight lines in ln Sa over ln T between nodes, constant displacement (Sa ~ 1/T2) beyond the last.")
 	return s
 }
 

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"math"
 
 	"plinth/hazard"
 	"plinth/pipeline"
@@ -16,18 +15,18 @@ func (m *maker) loss() Section {
 	s := Section{Title: "Consequence as it stands"}
 	e, currency := &m.a.Exposure, m.run.Plan().Measures.Currency
 	s.Lines = append(s.Lines, Line{Name: "Replacement value", Value: e.Value, Unit: currency, Origin: "computed", Formula: "as the register has it, or value_per_m2 x floor area"})
-	s.line("Share of structure, drift-sensitive fit-out, acceleration-sensitive fit-out; contents on top", math.NaN(), "", "", consequenceMethod, "")
-	s.Lines[len(s.Lines)-1].Text = fmt.Sprintf("%s, %s, %s; %s", figure(e.Split.Structure), figure(e.Split.DriftFitOut), figure(e.Split.AccelFitOut), figure(e.Split.Contents))
+	s.fact("Share of structure, drift-sensitive fit-out, acceleration-sensitive fit-out; contents on top",
+		fmt.Sprintf("%s, %s, %s; %s", figure(e.Split.Structure), figure(e.Split.DriftFitOut), figure(e.Split.AccelFitOut), figure(e.Split.Contents)), "", consequenceMethod, "")
 	s.line("Dispersion of drift against a limit state", e.Spread.Drift, "", "root of the sum of squares of capacity, record, method, damping model and knowledge", "FEMA P-695 7.3.4 (form)", "")
-	s.Table = &Table{Columns: []string{"yr", "drift %", "floor g", "P(IO)", "P(LS)", "P(CP)", "loss", "contents"}}
+	t := s.table("yr", "drift %", "floor g", "P(IO)", "P(LS)", "P(CP)", "loss", "contents")
 	var level consequence.Level
 	var l consequence.Loss
 	for i, tr := range m.a.Site.ReturnPeriod {
 		p := &m.a.AsIs[i]
 		level.Read(p.Drift, m.a.Stick.Height, p.BaseAccel, p.Accel, 0)
 		m.run.Model().At(e, &level, &l)
-		s.Table.Rows = append(s.Table.Rows, []string{cell(tr), cell(100 * p.DriftRatio), cell(p.PeakAccel / hazard.Gravity),
-			cell(l.LimitState[0]), cell(l.LimitState[1]), cell(l.LimitState[2]), cell(l.Total), cell(l.Contents)})
+		t.row(cell(tr), cell(100*p.DriftRatio), cell(p.PeakAccel/hazard.Gravity),
+			cell(l.LimitState[0]), cell(l.LimitState[1]), cell(l.LimitState[2]), cell(l.Total), cell(l.Contents))
 	}
 	b := &m.a.Before
 	s.line("Annual loss", b.Total, currency+" a year", "integral of loss over annual frequency, loss a straight line in ln frequency between levels, with stated tails", consequenceMethod,
@@ -60,7 +59,7 @@ func (m *maker) choice() Section {
 	}
 	obj := m.run.Objective()
 	s.note("Score by " + obj.Slug + ": " + obj.Text + "; doing nothing scores " + figure(obj.None) + ".")
-	s.Lines = append(s.Lines, Line{Name: "Best", Value: math.NaN(), Text: m.best(), Origin: "computed"})
+	s.fact("Best", m.best(), "", "docs/methods/ranking.md", "")
 	return s
 }
 

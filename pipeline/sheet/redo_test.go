@@ -1,0 +1,397 @@
+package sheet
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// A reviewer has the printed sheet and the formulas of docs/methods, nothing else.
+// These tests are that reviewer: they read the Markdown and redo its sums with code
+// of their own. The sheet prints four to five digits, so sums redone from it agree
+// to a few parts in a thousand; a difference of near numbers agrees less well, which
+// is said where it is so.
+const printed = 3e-3
+
+const gravity = 9.80665 // m/s2, ISO 80000-3
+
+// reviewed returns the sheet of a building of the demo town as a reviewer has it.
+func reviewed(t *testing.T, id string) *record {
+	var b strings.Builder
+	require.NoError(t, demoSheet(t, id).WriteMarkdown(&b))
+	return parse(t, b.String())
+}
+
+// A spectrum is what the sheet says of the shaking.
+type spectrum struct{ pga, tb, tc, t, sa []float64 }
+
+func (r *record) spectrum(t *testing.T) spectrum {
+	s := r.step(t, "Spectrum")
+	one := func(name string) []float64 { return []float64{s.value(t, name)} }
+	return spectrum{one("Peak ground"), one("Corner period TB"), one("Corner period TC"), s.column(t, "T s"), s.column(t, "Sa g")}
+}
+
+// at reads the 5 % damped spectrum in g.
+func (sp *spectrum) at(period float64) float64 {
+	last := len(sp.t) - 1
+	if period <= sp.t[0] {
+		return sp.pga[0] + (sp.sa[0]-sp.pga[0])*period/sp.t[0]
+	}
+	for i := 1; i <= last; i++ {
+		if period <= sp.t[i] {
+			f := math.Log(period/sp.t[i-1]) / math.Log(sp.t[i]/sp.t[i-1])
+			return sp.sa[i-1] * math.Pow(sp.sa[i]/sp.sa[i-1], f)
+		}
+	}
+	return sp.sa[last] * sp.t[last] * sp.t[last] / (period * period)
+}
+
+// damped reads it in m/s2 at damping b: demand.md, "Reading the spectrum".
+func (sp *spectrum) damped(period, b float64) float64 {
+	divisor := 4 / (5.6 - math.Log(100*min(b, 0.5)))
+	if b > 0.5 {
+		divisor *= math.Pow(b/0.5, 0.75)
+	}
+	if period >= sp.tb[0] {
+		return sp.at(period) / divisor * gravity
+	}
+	return (sp.pga[0] + (sp.at(period)-sp.pga[0])/divisor) * gravity
+}
+
+// A stick is what the sheet says of the building's model.
+type stick struct {
+	height, mass, k, v []float64 // m, t, kN/m, kN
+	phi                [3][]float64
+	r, cl              float64
+}
+
+func (r *record) stick(t *testing.T) stick {
+	s := r.step(t, "Stick model")
+	c := func(head string) []float64 { return s.column(t, head) }
+	return stick{c("height m"), c("mass t"), c("k kN/m"), c("V kN"), [3][]float64{c("mode 1"), c("mode 2"), c("mode 3")},
+		s.value(t, "Post-yield"), s.value(t, "Stiffness-degrading")}
+}
+
+// TestArchetypeRedone redoes weight, height of storeys, period and the periods of
+// the printed masses and stiffnesses.
+func TestArchetypeRedone(t *testing.T) {
+	r := reviewed(t, "CS-00006")
+	a, building, st := r.step(t, "Archetype"), r.step(t, "Building"), r.stick(t)
+	perArea := within(t, strings.Replace(a.line(t, "Seismic weight")[formulaHead], "W = ", "W ", 1), "W")
+	assert.InEpsilon(t, perArea*building.value(t, "floor_area"), a.value(t, "Seismic weight"), printed)
+	h := a.value(t, "Height")
+	f := strings.ReplaceAll(a.line(t, "Period T1")[formulaHead], "H^", "H ")
+	lower, upper, power := within(t, f, "bounds"), within(t, f, "and"), within(t, f, "H")
+	period := math.Pow(h, power) * math.Sqrt(lower*upper)
+	assert.InEpsilon(t, period, a.value(t, "Period T1"), printed)
+
+	height, mass, foot := 0.0, 0.0, a.value(t, "Yield strength ratio")*a.value(t, "Seismic weight")
+	for i := range st.mass {
+		height, mass = height+st.height[i], mass+st.mass[i]
+	}
+	assert.InEpsilon(t, h, height, printed)
+	assert.InEpsilon(t, a.value(t, "Seismic weight"), mass*gravity, printed)
+	assert.InEpsilon(t, foot, st.v[0], printed)
+	for j, name := range []string{"Mode 1", "Mode 2", "Mode 3"} { // Rayleigh's quotient of the printed shape
+		var kinetic, strain, moved, below float64
+		for i, phi := range st.phi[j] {
+			kinetic += st.mass[i] * phi * phi
+			moved += st.mass[i] * phi
+			strain += st.k[i] * (phi - below) * (phi - below)
+			below = phi
+		}
+		stand := r.step(t, "As it stands")
+		assert.InEpsilon(t, 2*math.Pi*math.Sqrt(kinetic/strain), stand.input(t, name, "T"), printed)
+		assert.InEpsilon(t, moved/kinetic, stand.input(t, name, "G"), printed)
+	}
+}
+
+// modes redoes the reading of the spectrum for each mode and returns Sa, Sd and G.
+func (s *step) modes(t *testing.T, sp *spectrum) (sa, sd, g, viscous []float64) {
+	for j := 1; j <= 3; j++ {
+		name := "Mode " + string(rune('0'+j))
+		period, b := s.input(t, name, "T"), s.input(t, name, "damping b")
+		a := sp.damped(period, b)
+		assert.InEpsilon(t, a, s.value(t, name), printed, name)
+		d := a * math.Pow(period/(2*math.Pi), 2)
+		assert.InEpsilon(t, d, s.input(t, name, "Sd"), printed, name)
+		sa, sd, g = append(sa, a), append(sd, d), append(g, s.input(t, name, "G"))
+		viscous = append(viscous, s.input(t, name, "of it from viscous dampers"))
+	}
+	return sa, sd, g, viscous
+}
+
+// redoSpectral redoes a whole spectral calculation on st: demand.md from "Reading the
+// spectrum" to "Floor acceleration and base shear".
+func redoSpectral(t *testing.T, r *record, title string, st stick) {
+	sp, s, f := r.spectrum(t), r.step(t, title), r.step(t, title+": storeys and floors")
+	sa, sd, g, viscous := s.modes(t, &sp)
+	n := len(st.k)
+	d, dh := make([]float64, n), make([]float64, n)
+	yield := 1.0
+	below := [3]float64{}
+	for i := range n {
+		d[i] = math.Abs(g[0]*(st.phi[0][i]-below[0])) * sd[0]
+		yield = min(yield, st.v[i]/(st.k[i]*d[i]))
+		for j := 1; j < 3; j++ {
+			dh[i] = math.Hypot(dh[i], g[j]*(st.phi[j][i]-below[j])*sd[j])
+		}
+		below = [3]float64{st.phi[0][i], st.phi[1][i], st.phi[2][i]}
+		assert.InEpsilon(t, 1000*d[i], f.column(t, "d mm")[i], printed)
+		assert.InEpsilon(t, 1000*dh[i], f.column(t, "dh mm")[i], 3*printed, "differences of near ordinates of a mode")
+	}
+	assert.InEpsilon(t, yield, s.value(t, "Yield fraction"), printed)
+	mu, t1 := 1/yield, s.input(t, "Mode 1", "T")
+	assert.InEpsilon(t, mu, s.value(t, "Strength ratio"), printed)
+	require.Greater(t, mu, 1.0, "the case is of a frame that yields")
+
+	c1 := 1 + math.Pow(mu-1, 1.4)/(28*math.Pow(max(t1/sp.tc[0], 0.2), 2))
+	c2 := 1.0
+	if t1 < 0.7 {
+		c2 = 1 + st.cl*(min(1.2, 1+math.Pow((mu-1)/max(t1, 0.2), 2)/400)-1)
+	}
+	cl := math.Pow(mu, -0.15*min(1, t1/sp.tc[0]))
+	c := c1 * c2 * cl
+	assert.InEpsilon(t, c, s.value(t, "Displacement ratio"), printed)
+	u := c * g[0] * sd[0]
+	assert.InEpsilon(t, u, s.value(t, "Roof displacement"), printed)
+
+	br := f.input(t, "Largest storey drift", "b_r")
+	drift := redoDrifts(t, f, st, d, dh, yield, u, c, br)
+	redoFloors(t, f, &sp, st, floorCase{sa, sd, g, viscous, d, dh, yield, c, drift[0], s.input(t, "Mode 3", "T")})
+}
+
+// redoDrifts redoes the two profiles and the drifts: demand.md, "Storey drift".
+func redoDrifts(t *testing.T, f *step, st stick, d, dh []float64, yield, u, c, br float64) []float64 {
+	n, gg := len(d), 1+0.5*br/yield
+	e := 1 - 0.4/gg
+	rho, most := make([]float64, n), 0.0
+	for i := range d {
+		rho[i] = st.k[i] * math.Hypot(d[i], dh[i]) / st.v[i]
+		most = max(most, rho[i])
+	}
+	w, sum := make([]float64, n), 0.0
+	for i := range d {
+		w[i] = d[i] * math.Pow(rho[i]/most, 3/gg)
+		sum += w[i]
+	}
+	push := func(l float64) (p []float64, total float64) {
+		for i := range d {
+			dy := st.v[i] / st.k[i]
+			x := l * d[i]
+			if x > dy {
+				x = dy + st.k[i]*(l*d[i]-dy)/(st.r*st.k[i]+2*br*st.k[i])
+			}
+			p, total = append(p, x), total+x
+		}
+		return p, total
+	}
+	low, high := 0.0, 1.0
+	for range 100 { // the load at which the drifts add up to u, by halving
+		mid := (low + high) / 2
+		if _, total := push(mid); total < u {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	p, _ := push(low)
+	plastic := 0.0
+	for i := range p {
+		plastic += max(0, p[i]-st.v[i]/st.k[i])
+	}
+	drift, largest := make([]float64, n), 0.0
+	for i := range d {
+		a := yield*d[i] + max(0, u-yield*u/c)*math.Pow(w[i]/sum, e)
+		b, dy := p[i], st.v[i]/st.k[i]
+		if p[i] > dy {
+			b = dy + plastic*math.Pow((p[i]-dy)/plastic, e)
+		}
+		drift[i] = math.Hypot((a+b)/2, dh[i])
+		assert.InEpsilon(t, 1000*a, f.column(t, "A mm")[i], printed)
+		assert.InEpsilon(t, 1000*b, f.column(t, "B mm")[i], 5*printed, "what is left past yield")
+		assert.InEpsilon(t, 1000*drift[i], f.column(t, "drift mm")[i], 2*printed)
+		largest = max(largest, drift[i]/st.height[i])
+	}
+	assert.InEpsilon(t, 100*largest, f.value(t, "Largest storey drift"), 2*printed)
+	return drift
+}
+
+// A floorCase is what the floors are computed from.
+type floorCase struct {
+	sa, sd, g, viscous, d, dh []float64
+	yield, c, drift1, t3      float64
+}
+
+// redoFloors redoes "Floor acceleration and base shear".
+func redoFloors(t *testing.T, f *step, sp *spectrum, st stick, x floorCase) {
+	n, mu := len(x.d), 1/x.yield
+	h, o := math.Pow(mu, -0.10), min(1.5, 1.1+0.05*float64(n-1))
+	q := min(1, x.yield*o*(1+st.r*(x.c*mu-1)))
+	assert.InEpsilon(t, q, f.value(t, "Reduction q"), printed)
+	sm := h * (sp.pga[0] + 0.5*(sp.at(5*x.t3/7)-sp.pga[0])) * gravity
+	require.Greater(t, n, 3, "the ordinate of the missing mass is that of more than three storeys")
+	assert.InEpsilon(t, sm, f.input(t, "Reduction q", "Sm"), printed)
+	fd := 2 * x.viscous[0] // linear dampers: twice the damping they add
+	ra, rv := 0.25*(1-x.yield), 1-x.yield
+	peak := sp.pga[0]
+	for i := range n {
+		a1 := x.g[0] * st.phi[0][i] * x.sa[0]
+		sum, missing := a1*a1*(q*q+fd*fd+2*ra*q*fd), 1-x.g[0]*st.phi[0][i]
+		for j := 1; j < 3; j++ {
+			sum += math.Pow(x.g[j]*st.phi[j][i]*x.sa[j]*h, 2) * (1 + 2*x.viscous[j]*x.viscous[j])
+			missing -= x.g[j] * st.phi[j][i]
+		}
+		a := math.Sqrt(sum+math.Pow(missing*sm, 2)) / gravity
+		assert.InEpsilon(t, a, f.column(t, "floor g")[i], printed)
+		peak = max(peak, a)
+	}
+	assert.InEpsilon(t, peak, f.value(t, "Largest floor"), printed)
+	vf := min(st.k[0]*math.Hypot(x.d[0]*q, x.dh[0]), st.v[0]*(1+st.r*max(0, st.k[0]*x.drift1/st.v[0]-1)))
+	vd := st.k[0] * x.d[0] * fd
+	if fd > 0 {
+		for j := 1; j < 3; j++ {
+			vd = math.Hypot(vd, st.k[0]*x.g[j]*st.phi[j][0]*x.sd[j]*2*x.viscous[j])
+		}
+	}
+	assert.InEpsilon(t, math.Sqrt(vf*vf+vd*vd+2*rv*vf*vd), f.value(t, "Base shear"), printed)
+}
+
+// TestDemandRedone redoes the demand as the building stands and with viscous dampers,
+// whose frame is that of the stick.
+func TestDemandRedone(t *testing.T) {
+	r := reviewed(t, "CS-00006") // five storeys of concrete frame, most measures feasible
+	st := r.stick(t)
+	redoSpectral(t, r, "As it stands, return period 475 yr", st)
+	redoSpectral(t, r, "Demand with viscous, return period 475 yr", st)
+
+	// ASCE 41-17 7.4.3.3, equation 7-28.
+	s := r.step(t, "As it stands, return period 475 yr")
+	in := func(symbol string) float64 { return s.input(t, "For comparison", symbol) }
+	assert.InEpsilon(t, in("C0")*in("C1")*in("C2")*in("Sa")*gravity*in("Te")*in("Te")/(4*math.Pi*math.Pi), s.value(t, "For comparison"), printed)
+}
+
+// TestIsolationRedone redoes isolation with strengthening above it: demand.md,
+// "Isolation"; B of ASCE 7-16 Table 17.5-1, from memory.
+func TestIsolationRedone(t *testing.T) {
+	r := reviewed(t, "CS-00006")
+	sp, st, s := r.spectrum(t), r.stick(t), r.step(t, "Demand with lead-rubber-strengthen")
+	qd, k2, dy := s.value(t, "Characteristic"), s.value(t, "Stiffness past"), s.input(t, "Characteristic", "Dy")
+	m := s.input(t, "Stiffness past", "M")
+	d := s.value(t, "Displacement D")
+	ke := k2 + qd/d
+	te := 2 * math.Pi * math.Sqrt(m/ke)
+	b := 4 * qd * (d - dy) / (2 * math.Pi * ke * d * d)
+	assert.InEpsilon(t, te, s.input(t, "Displacement D", "Te"), printed)
+	assert.InEpsilon(t, b, s.input(t, "Displacement D", "b"), printed)
+	require.True(t, b > 0.10 && b < 0.20, "between two rows of the table")
+	divisor := 1.2 + (1.5-1.2)*(b-0.10)/0.10
+	assert.InEpsilon(t, sp.at(te)*gravity*math.Pow(te/(2*math.Pi), 2)/divisor, d, printed, "what is asked is what is there")
+	vb := ke * d
+	assert.InEpsilon(t, vb, s.value(t, "Shear through"), printed)
+	mass := 0.0
+	for _, v := range st.mass {
+		mass += v
+	}
+	vst := vb * math.Pow(mass/m, 1-2.5*b)
+	assert.InEpsilon(t, vst, s.value(t, "Shear above"), printed)
+	tf := s.input(t, "Exponent", "Tf")
+	k := 14 * b * tf
+	assert.InEpsilon(t, k, s.value(t, "Exponent"), printed)
+
+	n := len(st.mass)
+	w, sum, height := make([]float64, n), 0.0, 0.0
+	for i := range w {
+		height += st.height[i]
+		w[i] = st.mass[i] * math.Pow(height, k)
+		sum += w[i]
+	}
+	stiff, strength, shear := s.column(t, "k kN/m"), s.column(t, "V kN"), 0.0
+	dcr := 0.0
+	for i := n - 1; i >= 0; i-- {
+		shear += vst * w[i] / sum
+		dcr = max(dcr, shear/strength[i])
+		assert.InEpsilon(t, shear, s.column(t, "shear kN")[i], printed)
+		assert.InEpsilon(t, 1000*shear/stiff[i], s.column(t, "drift mm")[i], printed)
+	}
+	assert.InEpsilon(t, dcr, s.value(t, "Demand over strength"), printed)
+	require.Less(t, dcr, 1.0, "the frame stays whole")
+
+	// Floors: the kick of yielding isolators into the free-free modes, lead-rubber
+	// c = 1.8, p = 0, cE = 0. Strengthening in proportion keeps the first shape.
+	eps, g1 := math.Pow(tf/te, 2), s.input(t, "Largest floor", "G1")
+	slab := s.input(t, "Largest floor", "slab mass")
+	f, total := []float64{1}, slab
+	for i := range n {
+		f = append(f, 1+eps*g1*st.phi[0][i])
+		total += st.mass[i] * f[i+1]
+	}
+	var kick [4]float64
+	tr := 2 * math.Sqrt(dy*m/vb)
+	for j := range kick {
+		tj := tf / (2 * float64(j+1))
+		kick[j] = 1.8 * 2 * qd / m * (1 - dy/d) / math.Sqrt(1+math.Pow(0.5*math.Pi*tr/tj, 2))
+	}
+	assert.InEpsilon(t, kick[0], s.value(t, "Acceleration A_1"), printed)
+	for i := 1; i <= n; i++ {
+		a := math.Pow(vb*f[i]/total, 2)
+		for j := range kick {
+			a += 2 * math.Pow(kick[j]*math.Cos(float64(j+1)*math.Pi*float64(i)/float64(n)), 2)
+		}
+		a = min(math.Sqrt(a), s.input(t, "Largest floor", "a_fixed"))
+		assert.InEpsilon(t, a/gravity, s.column(t, "floor g")[i-1], printed)
+	}
+}
+
+// TestLossRedone redoes the annual loss, the costs and the worth of each measure.
+func TestLossRedone(t *testing.T) {
+	r := reviewed(t, "CS-00006")
+	loss := r.step(t, "Consequence as it stands")
+	tr, l := loss.column(t, "yr"), loss.column(t, "loss")
+	var sum float64
+	for i := 1; i < len(tr); i++ { // loss a straight line in ln frequency
+		va, vb := 1/tr[i-1], 1/tr[i]
+		q := (va - vb) / math.Log(va/vb)
+		sum += l[i-1]*(va-q) + l[i]*(q-vb)
+	}
+	sum += l[len(l)-1] / tr[len(tr)-1] // rarer than the last level, loss held
+	va, vb := 1/10.0, 1/tr[0]          // more frequent than the first: a line to 0 at 10 years
+	frequent := l[0] * ((va-vb)/math.Log(va/vb) - vb)
+	annual := loss.value(t, "Annual loss")
+	assert.InEpsilon(t, annual, sum+frequent, printed)
+
+	worth := r.step(t, "Worth and choice")
+	rate, years := worth.input(t, "Present value", "r"), worth.input(t, "Present value", "n")
+	factor := (1 - math.Pow(1+rate, -years)) / rate
+	assert.InEpsilon(t, factor, worth.value(t, "Present value"), printed)
+	scores := 0
+	for _, line := range worth.lines {
+		slug, ok := strings.CutPrefix(line[quantityHead], "Score of ")
+		if !ok {
+			continue
+		}
+		scores++
+		cost := r.step(t, "Design and cost of "+slug)
+		likely := 0.0
+		for _, part := range strings.Split(strings.Split(cost.line(t, "Cost, likely")[inputsHead], ";")[0], ", ") {
+			price, amount, times := strings.Cut(part, " x ")
+			p := number(t, price[strings.LastIndex(price, " ")+1:])
+			if times {
+				word, _, _ := strings.Cut(amount, " ")
+				p *= number(t, word)
+			}
+			likely += p
+		}
+		assert.InEpsilon(t, likely, cost.value(t, "Cost, likely"), printed, slug)
+		in := func(symbol string) float64 { return within(t, line[inputsHead], symbol) }
+		// Differences of near numbers: as good as the numbers they are made of.
+		avoided := factor * (in("before") - in("annual loss"))
+		assert.InDelta(t, avoided, in("avoided over the life"), factor*in("before")*1e-4, slug)
+		assert.InDelta(t, avoided-likely, number(t, line[valueHead]), factor*in("before")*1e-4+likely*1e-3, slug)
+		assert.InDelta(t, avoided/likely, in("benefit over cost"), factor*in("before")*1e-4/likely+printed, slug)
+	}
+	assert.GreaterOrEqual(t, scores, 4)
+}
