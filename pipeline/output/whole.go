@@ -11,9 +11,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
+
+	"plinth/pipeline/disk"
 )
 
 // A Set is the files of one run. They are written aside in a working folder within
@@ -137,7 +138,7 @@ func (s *Set) commit(m *Manifest) error {
 	if err := m.write(manifest); err != nil {
 		return err
 	}
-	if err := errors.Join(manifest.Close(), syncFolder(s.working.path)); err != nil {
+	if err := errors.Join(manifest.Close(), disk.SyncFolder(s.working.path)); err != nil {
 		return err
 	}
 	if err := os.Remove(manifest.path); err != nil && !errors.Is(err, fs.ErrNotExist) {
@@ -155,7 +156,10 @@ func (s *Set) commit(m *Manifest) error {
 			return fmt.Errorf("output file: %w", err)
 		}
 	}
-	return syncFolder(s.dir)
+	if err := disk.SyncFolder(s.dir); err != nil {
+		return fmt.Errorf("output folder: %w", err)
+	}
+	return nil
 }
 
 // end gives up the working folder, which is kept for a later run or removed.
@@ -184,19 +188,6 @@ func (s *Set) Abort() error {
 	s.files = nil
 	errs = append(errs, s.end(s.working != nil && s.working.unfinished()))
 	return errors.Join(errs...)
-}
-
-// syncFolder makes the renames in dir last over a power cut, where the system
-// can sync a folder.
-func syncFolder(dir string) error {
-	if runtime.GOOS == "windows" {
-		return nil
-	}
-	d, err := os.Open(dir)
-	if err != nil {
-		return fmt.Errorf("output folder: %w", err)
-	}
-	return errors.Join(d.Sync(), d.Close())
 }
 
 // A File is one file of a Set, written aside.

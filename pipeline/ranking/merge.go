@@ -5,14 +5,16 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"io"
 	"os"
 	"path/filepath"
 )
 
-// mostRuns is the largest number of runs merged at once, well below the number
-// of files any system lets a process open. More runs are merged in passes.
-const mostRuns = 128
+// mostRuns is the largest number of runs merged at once, below the number of files
+// a system lets a process open once package os has raised it. More runs are merged
+// in passes.
+const mostRuns = 256
 
 // A Merge gives the records of a Sorter in order. It belongs to one goroutine.
 type Merge struct {
@@ -111,22 +113,25 @@ func (s *Sorter) merge() (*Merge, error) {
 		if err := errors.Join(m.err, m.close(), w.close()); err != nil {
 			return nil, err
 		}
-		for _, path := range s.runs[:fan] {
-			if err := os.Remove(path); err != nil {
-				return nil, &SortError{"remove sorted run", path, err}
+		for _, r := range s.runs[:fan] {
+			if r.saved {
+				continue
+			}
+			if err := removeRun(r.path); err != nil {
+				return nil, err
 			}
 		}
-		s.runs = append(s.runs[fan:], w.path)
+		s.runs = append(s.runs[fan:], w.spilled)
 	}
 	return s.open(s.runs)
 }
 
 // open returns the merge of some runs.
-func (s *Sorter) open(paths []string) (*Merge, error) {
-	m := &Merge{sorter: s, runs: make([]*run, 0, len(paths))}
-	buffer := int(min(256<<10, max(512, s.memory/int64(len(paths)+1))))
-	for _, path := range paths {
-		r, err := openRun(path, buffer)
+func (s *Sorter) open(runs []spilled) (*Merge, error) {
+	m := &Merge{sorter: s, runs: make([]*run, 0, len(runs))}
+	buffer := int(min(256<<10, max(512, s.memory/int64(len(runs)+1))))
+	for i := range runs {
+		r, err := openRun(runs[i].path, buffer)
 		if err != nil {
 			return nil, errors.Join(err, m.close())
 		}
@@ -158,7 +163,7 @@ func (m *Merge) close() error {
 // A runWriter writes a run: records in order, each as the lengths of key and
 // payload (unsigned varints) and their bytes. The first failure is kept.
 type runWriter struct {
-	path string
+	spilled
 	file *os.File
 	out  *bufio.Writer
 	head [2 * binary.MaxVarintLen64]byte
@@ -179,7 +184,17 @@ func (s *Sorter) newRun() (*runWriter, error) {
 		return nil, &SortError{"create sorted run", path, err}
 	}
 	s.made++
-	return &runWriter{path: path, file: f, out: bufio.NewWriterSize(f, int(min(256<<10, max(512, s.memory/16))))}, nil
+	w := &runWriter{spilled: spilled{path: path}, file: f}
+	w.out = bufio.NewWriterSize(w, int(min(256<<10, max(512, s.memory/16))))
+	return w, nil
+}
+
+// Write writes to the file and keeps the sum of what it holds.
+func (w *runWriter) Write(b []byte) (int, error) {
+	n, err := w.file.Write(b)
+	w.bytes += int64(n)
+	w.sum = crc32.Update(w.sum, castagnoli, b[:n])
+	return n, err
 }
 
 func (w *runWriter) write(key, payload []byte) {

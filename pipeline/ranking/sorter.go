@@ -6,7 +6,6 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
-	"os"
 	"slices"
 	"sync"
 )
@@ -46,8 +45,9 @@ type Sorter struct {
 	entries []entry
 	held    int64  // bytes of blocks and entries
 	folder  string // of the runs, "" before the first spill
-	runs    []string
-	made    int // runs ever made, for their names
+	runs    []spilled
+	made    int  // runs ever made, for their names
+	saved   bool // some runs outlive the Sorter
 	sorted  bool
 	merging *Merge // open on the runs
 	err     error  // the first failure, returned from then on
@@ -206,7 +206,7 @@ func (s *Sorter) spill() error {
 	if err := w.close(); err != nil {
 		return err
 	}
-	s.runs = append(s.runs, w.path)
+	s.runs = append(s.runs, w.spilled)
 	s.entries, s.block = s.entries[:0], 0
 	s.blocks = slices.DeleteFunc(s.blocks, func(b []byte) bool { return cap(b) > s.blockSize() })
 	s.held = int64(cap(s.entries)) * entrySize
@@ -249,21 +249,17 @@ func (s *Sorter) Spilled() int {
 	return s.made
 }
 
-// Close removes the files of the Sorter and frees its memory. Its Merge, read to
-// the end or not, must not be used after. Close may be called twice.
+// Close removes the files of the Sorter, but not those that Save has told of, and
+// frees its memory. Its Merge, read to the end or not, must not be used after. Close
+// may be called twice.
 func (s *Sorter) Close() error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.sorted, s.entries, s.blocks, s.runs = true, nil, nil, nil
 	var err error
 	if s.merging != nil {
 		err, s.merging = s.merging.close(), nil
 	}
-	if s.folder != "" {
-		if gone := os.RemoveAll(s.folder); gone != nil {
-			err = errors.Join(err, &SortError{"remove sorted runs in", s.folder, gone})
-		}
-		s.folder = ""
-	}
+	err = errors.Join(err, s.remove())
+	s.sorted, s.entries, s.blocks, s.runs, s.folder = true, nil, nil, nil, ""
 	return err
 }

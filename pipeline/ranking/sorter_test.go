@@ -148,9 +148,9 @@ func TestSorterFailures(t *testing.T) {
 		s := NewSorter(SorterOptions{Memory: 20_000, Folder: t.TempDir()})
 		defer s.Close()
 		require.NoError(t, fill(s))
-		info, err := os.Stat(s.runs[0])
+		info, err := os.Stat(s.runs[0].path)
 		require.NoError(t, err)
-		require.NoError(t, os.Truncate(s.runs[0], info.Size()-7))
+		require.NoError(t, os.Truncate(s.runs[0].path, info.Size()-7))
 		m, err := s.Sorted()
 		if err == nil {
 			for m.Next() {
@@ -164,7 +164,7 @@ func TestSorterFailures(t *testing.T) {
 		s := NewSorter(SorterOptions{Memory: 20_000, Folder: t.TempDir()})
 		defer s.Close()
 		require.NoError(t, fill(s))
-		require.NoError(t, os.Remove(s.runs[1]))
+		require.NoError(t, os.Remove(s.runs[1].path))
 		_, err := s.Sorted()
 		assert.ErrorIs(t, err, fs.ErrNotExist)
 	})
@@ -179,7 +179,6 @@ func TestSorterFailures(t *testing.T) {
 		require.NoError(t, err)
 		require.NoError(t, w.file.Close())
 		w.file = full
-		w.out.Reset(full)
 		w.write([]byte("key"), make([]byte, 100_000))
 		err = w.close()
 		var at *SortError
