@@ -21,15 +21,14 @@ type parcel struct {
 //	one splits -> workers understand -> one admits, in the order of the file -> workers assess
 //
 // The first error stops all of it and is returned, as is the end of ctx. Each
-// worker hands what it finds to a visitor of its own; done is told the rows of
-// every parcel that has arrived.
-func (r *Run) flow(ctx context.Context, reader *inventory.Reader, workers int, visitor func() visitor, done func(rows int)) error {
+// worker hands what it finds to a visitor of its own.
+func (r *Run) flow(ctx context.Context, reader *inventory.Reader, workers int, visitor func() visitor, w watch) error {
 	if workers < 1 {
 		panic("pipeline: a flow without workers")
 	}
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
-	f := flow{ctx: ctx, stop: stop, reader: reader}
+	f := flow{ctx: ctx, stop: stop, reader: reader, watch: w}
 	parcels := 3*workers + 2
 	free, split := make(chan *parcel, parcels), make(chan *parcel, parcels)
 	parsed, admitted := make(chan *parcel, parcels), make(chan *parcel, parcels)
@@ -55,12 +54,21 @@ func (r *Run) flow(ctx context.Context, reader *inventory.Reader, workers int, v
 	stage(1, split, func() { f.split(free, split) })
 	stage(workers, parsed, func() { f.parse(split, parsed) })
 	stage(1, admitted, func() { f.admit(parsed, admitted) })
-	stage(workers, nil, func() { f.visit(admitted, free, visitor(), done) })
+	stage(workers, nil, func() { f.visit(admitted, free, visitor()) })
 	all.Wait()
 	return context.Cause(ctx)
 }
 
+// A watch is what a run wants of a flow on its way. The zero value wants nothing.
+type watch struct {
+	done  func(rows int)                      // told the rows of every parcel that has arrived
+	skip  int                                 // parcels at the start that need not be visited
+	every int64                               // rows between two halts, 0 for none
+	halt  func(parcels int, rows int64) error // all rows so far were visited, none is on its way
+}
+
 type flow struct {
+	watch
 	ctx    context.Context
 	stop   context.CancelCauseFunc
 	reader *inventory.Reader
@@ -86,24 +94,60 @@ func (f *flow) take(from <-chan *parcel) *parcel {
 	}
 }
 
-func (f *flow) split(free <-chan *parcel, to chan<- *parcel) {
-	for {
+// split fills parcels. When so many rows have gone, it waits until every parcel has
+// come back, which is a halt; at the end there is one more if there were any.
+func (f *flow) split(free chan *parcel, to chan<- *parcel) {
+	var rows, since int64 // all, and since the last halt
+	halts := f.skip > 0
+	for n := 0; ; n++ {
+		if f.every > 0 && since >= f.every {
+			if !f.halted(free, n, rows) {
+				return
+			}
+			halts, since = true, 0
+		}
 		p := f.take(free)
 		if p == nil {
 			return
 		}
 		err := f.reader.Next(&p.raw)
-		if errors.Is(err, io.EOF) {
-			return
+		if err == nil {
+			rows += int64(p.raw.Rows)
+			if n >= f.skip {
+				since += int64(p.raw.Rows)
+			}
+			if !f.pass(p, to) {
+				return
+			}
+			continue
 		}
-		if err != nil {
+		free <- p // never blocks: there is room for every parcel
+		if !errors.Is(err, io.EOF) {
 			f.stop(err)
-			return
+		} else if halts && f.every > 0 && since > 0 {
+			f.halted(free, n, rows)
 		}
-		if !f.pass(p, to) {
-			return
+		return
+	}
+}
+
+// halted waits until every parcel is free, calls halt and reports whether the run
+// goes on.
+func (f *flow) halted(free chan *parcel, parcels int, rows int64) bool {
+	all := make([]*parcel, cap(free))
+	for i := range all {
+		if all[i] = f.take(free); all[i] == nil {
+			return false
 		}
 	}
+	if err := f.halt(parcels, rows); err != nil {
+		f.stop(err)
+		return false
+	}
+	for _, p := range all {
+		free <- p
+	}
+	return true
 }
 
 func (f *flow) parse(from <-chan *parcel, to chan<- *parcel) {
@@ -132,20 +176,32 @@ func (f *flow) admit(from <-chan *parcel, to chan<- *parcel) {
 	}
 }
 
-func (f *flow) visit(from <-chan *parcel, free chan<- *parcel, v visitor, done func(int)) {
+func (f *flow) visit(from <-chan *parcel, free chan<- *parcel, v visitor) {
 	for p := f.take(from); p != nil; p = f.take(from) {
-		for i := range p.batch.Rejects {
-			v.reject(&p.batch.Rejects[i])
-		}
-		for i := range p.batch.Buildings {
-			if err := v.visit(&p.batch.Buildings[i]); err != nil {
+		if p.batch.Seq >= f.skip {
+			if err := p.show(v); err != nil {
 				f.stop(err)
 				return
 			}
 		}
-		done(p.batch.Rows)
+		if f.done != nil {
+			f.done(p.batch.Rows)
+		}
 		free <- p // never blocks: there is room for every parcel
 	}
+}
+
+// show shows a visitor what is in the parcel.
+func (p *parcel) show(v visitor) error {
+	for i := range p.batch.Rejects {
+		v.reject(&p.batch.Rejects[i])
+	}
+	for i := range p.batch.Buildings {
+		if err := v.visit(&p.batch.Buildings[i]); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // A visitor is what one worker does with the rows of a register. It is used by

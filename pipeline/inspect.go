@@ -67,7 +67,7 @@ func (r *Run) Inspect(ctx context.Context, s Settings) (*Search, error) {
 	visit := func() visitor {
 		return &seeker{run: r, base: r.NewAssessment(), then: r.NewAssessment(), price: out.Price, budget: budget, out: out, lock: &lock}
 	}
-	if err := r.flow(ctx, reader, s.workers(), visit, func(int) {}); err != nil {
+	if err := r.flow(ctx, reader, s.workers(), visit, watch{}); err != nil {
 		return nil, err
 	}
 	out.arrange()

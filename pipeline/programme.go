@@ -111,7 +111,7 @@ func (r *Run) candidates(ctx context.Context, workers int) ([]candidate, output.
 		return nil, counts, err
 	}
 	defer reader.Close()
-	err = r.flow(ctx, reader, workers, func() visitor { return &bidder{r.NewAssessment(), &all, &counts, &lock} }, func(int) {})
+	err = r.flow(ctx, reader, workers, func() visitor { return &bidder{r.NewAssessment(), &all, &counts, &lock} }, watch{})
 	slices.SortFunc(all, func(x, y candidate) int { return cmp.Compare(x.id, y.id) })
 	return all, counts, err
 }

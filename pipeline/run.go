@@ -39,6 +39,7 @@ type Run struct {
 	lossTables   []string // paths of the tables the plan replaces
 	soilIncluded bool     // the hazard holds for the ground, not for rock
 	ground       ground
+	seen         []sighting // of the inputs, before they were read
 }
 
 // Open makes p ready to run. The error joins everything that is wrong.
@@ -51,7 +52,14 @@ func Open(p *plan.Plan) (*Run, error) {
 		}
 	}
 	_, err := os.Stat(p.Inventory.Path)
-	keep(inPlan("inventory.path", err))
+	keep(inPlan("inventory.path", errors.Join(err, r.sight(p.Inventory.Path))))
+	var others []error
+	for _, path := range r.files() {
+		others = append(others, r.sight(path))
+	}
+	if err := errors.Join(others...); err != nil {
+		return nil, err
+	}
 	r.field, err = openField(&p.Hazard, r.soilIncluded)
 	keep(err)
 	r.ground, err = openGround(&p.Hazard)
@@ -61,6 +69,9 @@ func Open(p *plan.Plan) (*Run, error) {
 	keep(inPlan("objective.rank_by", err))
 	r.model, r.lossTables, err = openModel(p.Consequence.Tables)
 	keep(inPlan("consequence.tables", err))
+	for _, path := range r.lossTables {
+		keep(inPlan("consequence.tables", r.sight(path)))
+	}
 	for _, slug := range p.Measures.Use {
 		m, err := measure(slug, &p.Measures)
 		keep(inPlan("measures.use", err))

@@ -18,11 +18,13 @@ import (
 // Settings are what a run takes from the command line and not from its plan:
 // nothing in them can change a byte of the results.
 type Settings struct {
-	Version  string           // of the program, for the manifest
-	Workers  int              // 0 for one a processor
-	Memory   int64            // bytes of the sorters, 0 for their default
-	Replace  bool             // write over another run in the output folder
-	Progress func(rows int64) // told the rows that have gone through; may be nil
+	Version    string           // of the program, for the manifest
+	Workers    int              // 0 for one a processor
+	Memory     int64            // bytes of the sorters, 0 for their default
+	Replace    bool             // write over another run in the output folder
+	Resume     bool             // go on with a screening that was ended early, if there is one
+	Checkpoint int64            // rows of a screening between two checkpoints, 0 for 100,000, below 0 for none
+	Progress   func(rows int64) // told the rows that have gone through; may be nil
 }
 
 // workers returns how many goroutines assess.
@@ -37,31 +39,50 @@ func (s *Settings) workers() int {
 type Result struct {
 	Summary output.Summary
 	Report  *inventory.Report
+	Resumed int64 // rows an earlier process had done
 }
 
 // Screen takes the whole register through the run and writes the files of the
-// plan's output folder, all of them or none.
+// plan's output folder, all of them or none. A large screening that is ended early,
+// be it by a signal that cannot be caught, leaves a checkpoint that another goes on
+// from; the error then is an *UnfinishedError where there could be one.
 func (r *Run) Screen(ctx context.Context, s Settings) (*Result, error) {
 	hash, err := output.HashPlan(r.plan.Effective())
 	if err != nil {
 		return nil, err
 	}
-	set, err := output.NewSet(r.plan.Output.Folder, hash, s.Replace)
+	k, err := r.begin(s, hash)
 	if err != nil {
 		return nil, err
 	}
-	defer set.Abort() // does nothing after Commit
-	reader, err := r.Register()
+	defer k.set.Abort() // does nothing after Commit
+	res, err := r.screen(ctx, s, k, hash)
+	return res, k.ended(err)
+}
+
+func (r *Run) screen(ctx context.Context, s Settings, k *keeper, hash string) (*Result, error) {
+	out := newSink(r, ranking.SorterOptions{Memory: s.Memory, Folder: k.set.Working()})
+	defer out.Close()
+	if err := k.restore(out); err != nil {
+		return nil, err
+	}
+	reader, err := r.OpenRegister(r.plan.Inventory.Path, k.state.ParcelRows)
 	if err != nil {
 		return nil, err
 	}
 	defer reader.Close()
-	out := newSink(r, ranking.SorterOptions{Memory: s.Memory, Folder: set.Working()})
-	defer out.Close()
-	if err := r.flow(ctx, reader, s.workers(), out.writer, counter(s.Progress)); err != nil {
+	w := watch{done: counter(s.Progress), skip: k.state.Parcels, every: k.every}
+	w.halt = func(parcels int, rows int64) error { return k.save(out, parcels, rows) }
+	resumed := k.state.Rows
+	if err := r.flow(ctx, reader, s.workers(), out.writer, w); err != nil {
 		return nil, err
 	}
-	return r.finish(ctx, s, set, out, reader.Report(), hash)
+	res, err := r.finish(ctx, s, k.set, out, reader.Report(), hash)
+	if err != nil {
+		return nil, err
+	}
+	res.Resumed = resumed
+	return res, nil
 }
 
 // finish checks that no row was lost, writes the files and puts them in place.
@@ -93,6 +114,9 @@ func (r *Run) finish(ctx context.Context, s Settings, set *output.Set, out *sink
 		return nil, err
 	}
 	m.Checks = done.checks
+	if err := errors.Join(r.unchanged(), out.Close()); err != nil {
+		return nil, err
+	}
 	return res, set.Commit(m)
 }
 
@@ -127,7 +151,8 @@ func (r *Run) Manifest(about output.About, counts output.Counts, registers []out
 
 // inputs returns the files the run read, with their hashes.
 func (r *Run) inputs() ([]output.Input, error) {
-	return hashed(append([]string{r.plan.Inventory.Path}, r.files()...)...)
+	list, err := hashed(append([]string{r.plan.Inventory.Path}, r.files()...)...)
+	return list, errors.Join(err, r.unchanged())
 }
 
 // files returns the files the run reads besides the register.
@@ -176,7 +201,7 @@ func (r *Run) notes(buildings int64) []string {
 // counter returns a function that adds rows from any goroutine and tells f.
 func counter(f func(int64)) func(int) {
 	if f == nil {
-		return func(int) {}
+		return nil
 	}
 	var total atomic.Int64
 	return func(rows int) { f(total.Add(int64(rows))) }

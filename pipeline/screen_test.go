@@ -23,7 +23,7 @@ import (
 func town(t testing.TB, n int) string {
 	t.Helper()
 	dir := t.TempDir()
-	require.NoError(t, sample.Write(dir, n, false))
+	require.NoError(t, sample.Write(t.Context(), dir, n, false))
 	return dir
 }
 

@@ -25,7 +25,7 @@ func (r *Run) shortlist(ctx context.Context, s Settings, n int) ([]ranked, error
 	defer reader.Close()
 	out := newSink(r, ranking.SorterOptions{Memory: s.Memory})
 	defer out.Close()
-	if err := r.flow(ctx, reader, s.workers(), out.writer, counter(s.Progress)); err != nil {
+	if err := r.flow(ctx, reader, s.workers(), out.writer, watch{done: counter(s.Progress)}); err != nil {
 		return nil, err
 	}
 	places := make(map[string]int)

@@ -79,7 +79,18 @@ func (s *sink) sorters() []*ranking.Sorter {
 	return list
 }
 
-// Close removes what the sorters left on disk.
+// A keptSorter is a sorter of a sink and where a checkpoint names its runs.
+type keptSorter struct {
+	sorter *ranking.Sorter
+	runs   *[]ranking.Run
+}
+
+// kept returns the sorters with their runs in c.
+func (s *sink) kept(c *checkpoint) [4]keptSorter {
+	return [4]keptSorter{{s.buildings, &c.Buildings}, {s.candidates, &c.Candidates}, {s.verdicts, &c.Verdicts}, {s.rejects, &c.Rejects}}
+}
+
+// Close removes what the sorters left on disk, but no runs of a checkpoint.
 func (s *sink) Close() error {
 	var errs []error
 	for _, sorter := range s.sorters() {

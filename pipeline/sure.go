@@ -54,7 +54,7 @@ func (r *Run) sample(ctx context.Context, workers int, only map[string]bool) (*s
 	visit := func() visitor {
 		return &sampler{run: r, only: only, out: out, set: &set, base: r.NewAssessment(), responder: r.newResponder(), draw: confidence.NewSampler(draws)}
 	}
-	if err := r.flow(ctx, reader, workers, visit, func(int) {}); err != nil {
+	if err := r.flow(ctx, reader, workers, visit, watch{}); err != nil {
 		return nil, err
 	}
 	out.stock.Rank()

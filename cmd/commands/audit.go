@@ -29,7 +29,7 @@ func auditCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			findings, err := audit.Dir(args[0])
+			findings, err := audit.Dir(c.Context, args[0])
 			if err != nil {
 				return err
 			}

@@ -1,12 +1,11 @@
 package commands
 
 import (
-	"bytes"
 	"errors"
-	"io"
-	"os"
 
 	"github.com/urfave/cli/v2"
+
+	"plinth/pipeline/disk"
 )
 
 func checkCommand() *cli.Command {
@@ -34,7 +33,7 @@ func checkCommand() *cli.Command {
 				return err
 			}
 			if path := c.String("html"); path != "" {
-				if err := writeFile(path, check.WriteHTML); err != nil {
+				if err := disk.Write(path, check.WriteHTML); err != nil {
 					return err
 				}
 			}
@@ -44,17 +43,4 @@ func checkCommand() *cli.Command {
 			return rejected(check.Rejected())
 		},
 	}
-}
-
-// writeFile writes a file as a whole: aside first, then in place.
-func writeFile(path string, write func(io.Writer) error) error {
-	var b bytes.Buffer
-	if err := write(&b); err != nil {
-		return err
-	}
-	aside := path + ".tmp"
-	if err := os.WriteFile(aside, b.Bytes(), 0o644); err != nil {
-		return err
-	}
-	return os.Rename(aside, path)
 }

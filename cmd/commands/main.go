@@ -9,11 +9,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
-	"os/signal"
 	"runtime/debug"
 	"strings"
-	"syscall"
 
 	"github.com/urfave/cli/v2"
 
@@ -25,12 +22,11 @@ var Version = "unknown"
 
 // The exit codes.
 const (
-	exitDone        = 0
-	exitUnusable    = 1 // input that cannot be used
-	exitUsage       = 2
-	exitRejected    = 3 // done, with rejected rows
-	exitInternal    = 4
-	exitInterrupted = 130
+	exitDone     = 0
+	exitUnusable = 1 // input that cannot be used
+	exitUsage    = 2
+	exitRejected = 3 // done, with rejected rows
+	exitInternal = 4
 )
 
 // Main runs the command line args (args[0] is the program) and returns the exit
@@ -42,9 +38,12 @@ func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 			code = exitInternal
 		}
 	}()
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := untilSignal(context.Background())
 	defer stop()
 	err := app(stdin, stdout, stderr).RunContext(ctx, args)
+	if errors.Is(err, context.Canceled) {
+		return stopped(ctx, err, stderr)
+	}
 	return report(err, stderr)
 }
 
@@ -57,9 +56,6 @@ func report(err error, stderr io.Writer) int {
 		return exitDone
 	case errors.As(err, &done):
 		return exitRejected
-	case errors.Is(err, context.Canceled):
-		fmt.Fprintln(stderr, "plinth: interrupted; no file was left half written")
-		return exitInterrupted
 	case errors.As(err, &usage):
 		fmt.Fprintf(stderr, "plinth: %v\n", err)
 		return exitUsage
@@ -86,7 +82,7 @@ func app(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 		Version: Version,
 		Description: "One run is one plan, a TOML file that names the register, the hazard and the measures.\n" +
 			"Start with `plinth sample demo` and `plinth screen demo/plan.toml`.\n\n" +
-			"Exit codes: 0 done, 1 input unusable, 2 usage, 3 done with rejected rows, 4 internal, 130 interrupted.\n\n" +
+			"Exit codes: 0 done, 1 input unusable, 2 usage, 3 done with rejected rows, 4 internal, 130 interrupted (SIGINT), 143 terminated (SIGTERM).\n\n" +
 			output.Caution,
 		Reader: stdin, Writer: stdout, ErrWriter: stderr,
 		Commands: []*cli.Command{

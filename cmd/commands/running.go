@@ -12,20 +12,23 @@ import (
 
 // running returns a command that runs a plan and writes files: the flags, the checks
 // and the opening that all of them share. act does the run and prints what it found
-// unless the command is quiet.
-func running(name, usage, description string, act func(c *cli.Context, run *pipeline.Run, s pipeline.Settings) error) *cli.Command {
+// unless the command is quiet; more are flags of its own.
+func running(name, usage, description string, act func(c *cli.Context, run *pipeline.Run, s pipeline.Settings) error, more ...cli.Flag) *cli.Command {
 	return &cli.Command{
 		Name: name, Usage: usage, ArgsUsage: "PLAN", Description: description,
-		Flags: []cli.Flag{
+		Flags: append([]cli.Flag{
 			&cli.IntFlag{Name: "workers", Usage: "assess on `N` processors (0: all); changes no byte of the results"},
 			&cli.IntFlag{Name: "memory", Usage: "sort within `MB` megabytes before going to disk (0: 256)"},
 			&cli.BoolFlag{Name: "force", Usage: "write over another run in the folder"},
 			quietFlag(),
-		},
+		}, more...),
 		OnUsageError: asUsage,
 		Action: func(c *cli.Context) error {
 			if c.Int("workers") < 0 || c.Int("memory") < 0 {
 				return &usageError{fmt.Errorf("--workers and --memory cannot be negative")}
+			}
+			if c.Bool("resume") && c.Bool("force") {
+				return &usageError{fmt.Errorf("--resume goes on with a run and --force begins one anew: give one of them")}
 			}
 			run, err := openRun(c)
 			if err != nil {
@@ -35,7 +38,7 @@ func running(name, usage, description string, act func(c *cli.Context, run *pipe
 			defer bar.done()
 			return act(c, run, pipeline.Settings{
 				Version: Version, Workers: c.Int("workers"), Memory: int64(c.Int("memory")) << 20,
-				Replace: c.Bool("force"), Progress: bar.rows,
+				Replace: c.Bool("force"), Resume: c.Bool("resume"), Checkpoint: c.Int64("checkpoint"), Progress: bar.rows,
 			})
 		},
 	}

@@ -28,7 +28,7 @@ func sampleCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			if err := sample.Write(args[0], c.Int("buildings"), c.Bool("force")); err != nil {
+			if err := sample.Write(c.Context, args[0], c.Int("buildings"), c.Bool("force")); err != nil {
 				return err
 			}
 			fmt.Fprintf(c.App.ErrWriter, "wrote %s\nnext: plinth screen %s\n",

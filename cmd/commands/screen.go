@@ -1,6 +1,8 @@
 package commands
 
 import (
+	"fmt"
+
 	"github.com/urfave/cli/v2"
 
 	"plinth/pipeline"
@@ -9,10 +11,12 @@ import (
 func screenCommand() *cli.Command {
 	return running("screen", "run a plan: read, assess, rank, write",
 		"Reads the register and the hazard of PLAN, assesses every building as it stands and with each\n"+
-			"measure, and writes ranked lists to the plan's output folder, all files or none.\n\n"+
+			"measure, and writes ranked lists to the plan's output folder, all files or none. A large run that\n"+
+			"is ended early, even by a power cut, can be gone on with and gives the same files.\n\n"+
 			"Examples:\n"+
 			"   plinth screen demo/plan.toml\n"+
-			"   plinth screen --force --workers 1 demo/plan.toml     over an earlier run, on one processor",
+			"   plinth screen --force --workers 1 demo/plan.toml     over an earlier run, on one processor\n"+
+			"   plinth screen --resume big/plan.toml                 go on with a run that was ended early",
 		func(c *cli.Context, run *pipeline.Run, s pipeline.Settings) error {
 			res, err := run.Screen(c.Context, s)
 			if err != nil {
@@ -23,7 +27,22 @@ func screenCommand() *cli.Command {
 					return err
 				}
 				where(c, run, "")
+				took(c, res)
 			}
 			return rejected(res.Summary.Counts.Rejected)
-		})
+		},
+		&cli.BoolFlag{Name: "resume", Usage: "go on with a run that was ended early; begin if there is none"},
+		&cli.Int64Flag{Name: "checkpoint", Usage: "keep what is done every `N` rows (0: 100000; -1: never); changes no byte of the results"},
+	)
+}
+
+// took says what the run took of the machine. It goes to stderr: it differs from run
+// to run.
+func took(c *cli.Context, res *pipeline.Result) {
+	if res.Resumed > 0 {
+		fmt.Fprintf(c.App.ErrWriter, "went on from row %d of an earlier run\n", res.Resumed)
+	}
+	if peak := peakMemory(); peak > 0 {
+		fmt.Fprintf(c.App.ErrWriter, "peak memory %d MB\n", peak>>20)
+	}
 }

@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"context"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -67,21 +68,24 @@ func Rules() [][2]string {
 
 // A run is the folder under audit.
 type run struct {
+	ctx      context.Context
 	dir      string
 	manifest *output.Manifest
 }
 
 // Dir checks the run in folder dir by every rule. The error says that there is
 // no run to check; damage to its files is a finding.
-func Dir(dir string) ([]Finding, error) {
+func Dir(ctx context.Context, dir string) ([]Finding, error) {
 	m, err := output.ReadManifest(dir)
 	if err != nil {
 		return nil, fmt.Errorf("audit: no finished run: %w", err)
 	}
-	r := &run{dir, m}
+	r := &run{ctx, dir, m}
 	out := make([]Finding, len(rules))
 	for i, rule := range rules {
-		out[i] = r.apply(rule)
+		if out[i] = r.apply(rule); ctx.Err() != nil {
+			return nil, context.Cause(ctx)
+		}
 	}
 	return out, nil
 }

@@ -2,6 +2,7 @@ package audit
 
 import (
 	"bytes"
+	"context"
 	"database/sql"
 	"encoding/csv"
 	"encoding/json"
@@ -110,7 +111,7 @@ func add[R any](t testing.TB, set *output.Set, about output.About, table *output
 }
 
 func TestSoundRun(t *testing.T) {
-	fs, err := Dir(write(t))
+	fs, err := Dir(t.Context(), write(t))
 	require.NoError(t, err)
 	require.Len(t, fs, len(Rules()))
 	for _, f := range fs {
@@ -217,7 +218,7 @@ func TestCorruptions(t *testing.T) {
 			if c.sealed {
 				seal(t, dir)
 			}
-			fs, err := Dir(dir)
+			fs, err := Dir(t.Context(), dir)
 			require.NoError(t, err)
 			require.True(t, Failed(fs))
 			seen := false
@@ -237,7 +238,7 @@ func TestCorruptions(t *testing.T) {
 }
 
 func TestNoRun(t *testing.T) {
-	_, err := Dir(t.TempDir())
+	_, err := Dir(t.Context(), t.TempDir())
 	require.ErrorIs(t, err, os.ErrNotExist)
 }
 
@@ -255,8 +256,15 @@ func TestDamagedParquet(t *testing.T) {
 			b[random.IntN(len(b))] = byte(random.Uint32())
 		}
 		require.NoError(t, os.WriteFile(path, b[:len(b)-random.IntN(2)*random.IntN(len(b))], 0o666))
-		fs, err := Dir(dir)
+		fs, err := Dir(t.Context(), dir)
 		require.NoError(t, err)
 		require.True(t, Failed(fs), "the hash at least must tell")
 	}
+}
+
+func TestAuditEndsWithItsContext(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	_, err := Dir(ctx, write(t))
+	require.ErrorIs(t, err, context.Canceled)
 }

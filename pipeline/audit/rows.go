@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"context"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -63,11 +64,25 @@ func (r *row) id() string {
 func (r *run) rows(table string) iter.Seq2[*row, error] {
 	switch {
 	case r.has(table + ".csv"):
-		return csvRows(r.path(table+".csv"), table+".csv")
+		return r.until(csvRows(r.path(table+".csv"), table+".csv"))
 	case r.has(table + ".parquet"):
-		return parquetRows(r.path(table+".parquet"), table+".parquet")
+		return r.until(parquetRows(r.path(table+".parquet"), table+".parquet"))
 	}
 	return func(func(*row, error) bool) {}
+}
+
+// until gives rows until the context of the audit ends.
+func (r *run) until(rows iter.Seq2[*row, error]) iter.Seq2[*row, error] {
+	return func(yield func(*row, error) bool) {
+		for row, err := range rows {
+			if err == nil && row.n%4096 == 0 && r.ctx.Err() != nil {
+				row, err = nil, context.Cause(r.ctx)
+			}
+			if !yield(row, err) || err != nil {
+				return
+			}
+		}
+	}
 }
 
 // each calls f for every row of a table and notes that it was seen.

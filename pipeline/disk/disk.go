@@ -1,21 +1,23 @@
-// Package disk makes what was written last over a power cut and appear whole.
+// Package disk makes files appear whole and last over a power cut.
 package disk
 
 import (
 	"errors"
+	"io"
 	"os"
 	"path/filepath"
 	"runtime"
 )
 
-// Replace writes a file such that its path leads to the old content or the new,
-// whenever the process or the machine stops.
-func Replace(path string, content []byte) error {
-	f, err := os.CreateTemp(filepath.Dir(path), filepath.Base(path)+".new-")
+// Write writes a file such that its path leads to the old content or the new,
+// whenever the process or the machine stops. What is not finished stands beside it
+// as PATH.unfinished, for the next Write to replace.
+func Write(path string, write func(io.Writer) error) error {
+	f, err := os.Create(path + ".unfinished")
 	if err != nil {
 		return err
 	}
-	_, err = f.Write(content)
+	err = write(f)
 	err = errors.Join(err, f.Sync(), f.Close())
 	if err == nil {
 		err = os.Rename(f.Name(), path)

@@ -92,6 +92,10 @@ func (s *Set) Admit(planSHA256 string, replace bool) error {
 // there is a file called CheckpointName in it and the Set is aborted.
 func (s *Set) Working() string { return s.working.path }
 
+// Tidy removes every file of the working folder that keep does not name, by its path
+// in that folder with slashes; checkpoint and lock stay.
+func (s *Set) Tidy(keep func(path string) bool) error { return s.working.tidy(keep) }
+
 // Create starts the file with the given name, which has no folder in it. If
 // there is a file of that name that no manifest calls ours, the error is a
 // *FolderError unless the Set may replace: it could be the owner's register.

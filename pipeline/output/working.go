@@ -76,28 +76,41 @@ func (w *working) unfinished() bool {
 // clear removes everything in the folder but the lock and, so that the files it
 // names are known to be ours, the manifest of a commit that was cut short.
 func (w *working) clear() error {
-	entries, err := os.ReadDir(w.path)
-	for _, e := range entries {
-		if n := e.Name(); n != lockName && n != ManifestName {
-			err = errors.Join(err, os.RemoveAll(filepath.Join(w.path, n)))
-		}
+	if err := w.dropCheckpoint(); err != nil {
+		return fmt.Errorf("output folder: %w", err)
 	}
+	return w.tidy(func(string) bool { return false })
+}
+
+// tidy is clear, but for the checkpoint and the files that keep names.
+func (w *working) tidy(keep func(path string) bool) error {
+	err := fs.WalkDir(os.DirFS(w.path), ".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || path == lockName || path == CheckpointName || path == ManifestName || keep(path) {
+			return err
+		}
+		return os.Remove(filepath.Join(w.path, filepath.FromSlash(path)))
+	})
 	if err != nil {
 		return fmt.Errorf("output folder: %w", err)
 	}
 	return nil
 }
 
+// dropCheckpoint removes the checkpoint, before its runs: without them it would be a
+// damaged one.
+func (w *working) dropCheckpoint() error {
+	err := os.Remove(filepath.Join(w.path, CheckpointName))
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	return err
+}
+
 // close gives the folder up. It is removed unless a run in it can be gone on with.
 func (w *working) close(keep bool) error {
 	var err error
 	if !keep {
-		// The checkpoint first: without its runs it would be a damaged one.
-		err = os.Remove(filepath.Join(w.path, CheckpointName))
-		if errors.Is(err, fs.ErrNotExist) {
-			err = nil
-		}
-		err = errors.Join(err, os.RemoveAll(w.path))
+		err = errors.Join(w.dropCheckpoint(), os.RemoveAll(w.path))
 	}
 	return errors.Join(err, w.lock.Close())
 }

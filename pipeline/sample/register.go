@@ -2,6 +2,7 @@ package sample
 
 import (
 	"bufio"
+	"context"
 	"fmt"
 	"io"
 	"math"
@@ -23,11 +24,14 @@ const header = "ASSET_ID,NAME,LONGITUDE,LATITUDE,CONSTRUCTION,BUILT,STRENGTHENED
 
 // writeRegister writes a register of n buildings: the landmarks, then streets of
 // houses and shops, with the dirt of a real register on fixed lines.
-func writeRegister(w io.Writer, n int) error {
+func writeRegister(ctx context.Context, w io.Writer, n int) error {
 	b := bufio.NewWriterSize(w, 1<<16)
 	fmt.Fprintln(b, header)
 	var line []byte
 	for i := range n {
+		if i%4096 == 0 && ctx.Err() != nil {
+			return context.Cause(ctx)
+		}
 		r := building(i)
 		soil(i, &r)
 		line = r.append(line[:0])

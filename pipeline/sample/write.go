@@ -1,13 +1,14 @@
 package sample
 
 import (
+	"context"
 	_ "embed"
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
+
+	"plinth/pipeline/disk"
 )
 
 // Buildings is the size of the demo town.
@@ -25,7 +26,8 @@ const (
 
 // Write writes the demo with n buildings into dir, making dir if need be. It
 // leaves files that are there alone and says so, unless overwrite is set.
-func Write(dir string, n int, overwrite bool) error {
+// The end of ctx ends it with no file half written.
+func Write(ctx context.Context, dir string, n int, overwrite bool) error {
 	if n < 1 {
 		return fmt.Errorf("a demo of %d buildings cannot be written; ask for 1 or more", n)
 	}
@@ -38,7 +40,7 @@ func Write(dir string, n int, overwrite bool) error {
 	}{
 		{PlanFile, func(w io.Writer) error { _, err := io.WriteString(w, plan); return err }},
 		{HazardFile, writeHazard},
-		{RegisterFile, func(w io.Writer) error { return writeRegister(w, n) }},
+		{RegisterFile, func(w io.Writer) error { return writeRegister(ctx, w, n) }},
 	} {
 		if err := create(filepath.Join(dir, f.name), overwrite, f.write); err != nil {
 			return err
@@ -48,20 +50,11 @@ func Write(dir string, n int, overwrite bool) error {
 }
 
 func create(path string, overwrite bool, write func(io.Writer) error) error {
-	mode := os.O_WRONLY | os.O_CREATE | os.O_EXCL
-	if overwrite {
-		mode = os.O_WRONLY | os.O_CREATE | os.O_TRUNC
-	}
-	f, err := os.OpenFile(path, mode, 0o644)
-	if errors.Is(err, fs.ErrExist) {
+	if _, err := os.Lstat(path); err == nil && !overwrite {
 		return fmt.Errorf("%s is there already; choose another folder, or --force to write over it", path)
 	}
-	if err != nil {
+	if err := disk.Write(path, write); err != nil {
 		return fmt.Errorf("the demo cannot be written: %w", err)
 	}
-	if err := write(f); err != nil {
-		f.Close()
-		return fmt.Errorf("the demo cannot be written: %w", err)
-	}
-	return f.Close()
+	return nil
 }

@@ -28,7 +28,7 @@ import (
 func demoSheet(t *testing.T, id string) *Sheet {
 	t.Helper()
 	dir := t.TempDir()
-	require.NoError(t, sample.Write(dir, sample.Buildings, false))
+	require.NoError(t, sample.Write(t.Context(), dir, sample.Buildings, false))
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 	require.NoError(t, err)
 	r, err := pipeline.Open(p)

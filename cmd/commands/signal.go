@@ -1,0 +1,61 @@
+package commands
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"plinth/pipeline"
+)
+
+// A stopError is the cause of a context that a signal ended. The exit code is that of
+// shells, 128 and the number of the signal.
+type stopError struct {
+	signal syscall.Signal
+	word   string
+}
+
+func (e *stopError) Error() string { return e.word }
+
+// Is makes a stop a cancelled context for everyone else.
+func (e *stopError) Is(target error) bool { return target == context.Canceled }
+
+// untilSignal returns a context that the first interrupt or request to terminate
+// ends. The second does what it does to any program: it ends the process.
+func untilSignal(ctx context.Context) (context.Context, func()) {
+	ctx, cancel := context.WithCancelCause(ctx)
+	signals := make(chan os.Signal, 1)
+	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
+	go func() {
+		select {
+		case s := <-signals:
+			signal.Stop(signals)
+			if s == syscall.SIGTERM {
+				cancel(&stopError{syscall.SIGTERM, "terminated"})
+				return
+			}
+			cancel(&stopError{syscall.SIGINT, "interrupted"})
+		case <-ctx.Done():
+		}
+	}()
+	return ctx, func() {
+		signal.Stop(signals)
+		cancel(nil)
+	}
+}
+
+// stopped says how a command ended that ctx was ended for, and returns its exit code.
+func stopped(ctx context.Context, err error, stderr io.Writer) int {
+	stop := &stopError{syscall.SIGINT, "interrupted"}
+	errors.As(context.Cause(ctx), &stop)
+	fmt.Fprintf(stderr, "plinth: %s; no file was left half written\n", stop.word)
+	var unfinished *pipeline.UnfinishedError
+	if errors.As(err, &unfinished) {
+		fmt.Fprintf(stderr, "plinth: %s\n", unfinished.Remedy())
+	}
+	return 128 + int(stop.signal)
+}

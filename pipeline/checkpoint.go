@@ -1,0 +1,105 @@
+package pipeline
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"plinth/pipeline/disk"
+	"plinth/pipeline/output"
+	"plinth/pipeline/ranking"
+)
+
+// A checkpoint says how far a screening has come and where its rows are: enough for
+// another process to give the same files from there on.
+type checkpoint struct {
+	Program string         `json:"program"` // with the versions and the processor that the bytes depend on
+	Plan    string         `json:"plan_sha256"`
+	Inputs  []output.Input `json:"inputs"`
+	Replace bool           `json:"replace"` // another run in the folder may be written over
+
+	ParcelRows int   `json:"parcel_rows"` // parcels must be cut alike
+	Parcels    int   `json:"parcels"`     // the first ones, all of whose rows are in the runs
+	Rows       int64 `json:"rows"`        // of those parcels
+	Out        int64 `json:"buildings_out"`
+	Rejected   int64 `json:"rejected"`
+
+	Buildings  []ranking.Run `json:"buildings"`
+	Candidates []ranking.Run `json:"candidates"`
+	Verdicts   []ranking.Run `json:"verdicts"`
+	Rejects    []ranking.Run `json:"rejects"`
+}
+
+// A checkpoint file is a line with the format and the SHA-256 of what follows, and
+// the checkpoint as JSON.
+const (
+	checkpointHead    = "plinth checkpoint 1 %x\n"
+	longestCheckpoint = 64 << 20 // bytes; one of 10 million buildings has some 100 kB
+)
+
+// errCheckpoint is wrapped by every error of a checkpoint that cannot be read.
+var errCheckpoint = errors.New("the checkpoint is damaged")
+
+// encode returns c as the bytes of a file.
+func (c *checkpoint) encode() ([]byte, error) {
+	body, err := json.MarshalIndent(c, "", " ")
+	return append(fmt.Appendf(nil, checkpointHead, sha256.Sum256(body)), body...), err
+}
+
+// decodeCheckpoint is the inverse of encode. It takes nothing else.
+func decodeCheckpoint(b []byte) (*checkpoint, error) {
+	head, body, ok := bytes.Cut(b, []byte("\n"))
+	if want := fmt.Sprintf(checkpointHead, sha256.Sum256(body)); !ok || string(head)+"\n" != want {
+		return nil, fmt.Errorf("%w: its checksum is not that of its content", errCheckpoint)
+	}
+	var c checkpoint
+	d := json.NewDecoder(bytes.NewReader(body))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&c); err != nil {
+		return nil, fmt.Errorf("%w: %w", errCheckpoint, err)
+	}
+	if again, err := c.encode(); err != nil || !bytes.Equal(again, b) {
+		return nil, fmt.Errorf("%w: it was not written by this program", errCheckpoint)
+	}
+	return &c, c.check()
+}
+
+// check holds the counts against each other.
+func (c *checkpoint) check() error {
+	if c.ParcelRows < 1 || c.Parcels < 1 || c.Out < 0 || c.Rejected < 0 || c.Rows < 0 || c.Rows != c.Out+c.Rejected {
+		return fmt.Errorf("%w: %d parcels of %d rows, %d rows, %d out, %d rejected", errCheckpoint, c.Parcels, c.ParcelRows, c.Rows, c.Out, c.Rejected)
+	}
+	return nil
+}
+
+// readCheckpoint reads the checkpoint at path. The error is fs.ErrNotExist if there
+// is none.
+func readCheckpoint(path string) (*checkpoint, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	b, err := io.ReadAll(io.LimitReader(f, longestCheckpoint))
+	if err != nil {
+		return nil, err
+	}
+	return decodeCheckpoint(b)
+}
+
+// write puts c at path, in place of the one before.
+func (c *checkpoint) write(path string) error {
+	b, err := c.encode()
+	if err != nil {
+		return err
+	}
+	err = disk.Write(path, func(w io.Writer) error { _, err := w.Write(b); return err })
+	if err != nil {
+		return fmt.Errorf("checkpoint: %w", err)
+	}
+	return nil
+}

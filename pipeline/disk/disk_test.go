@@ -1,0 +1,38 @@
+package disk
+
+import (
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+func TestWriteIsWholeOrNothing(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "a")
+	content := func(s string, err error) func(io.Writer) error {
+		return func(w io.Writer) error {
+			_, _ = io.WriteString(w, s)
+			return err
+		}
+	}
+	require.NoError(t, Write(path, content("old", nil)))
+	failed := errors.New("no more")
+	require.ErrorIs(t, Write(path, content("half of the n", failed)), failed)
+	b, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Equal(t, "old", string(b))
+	require.NoError(t, os.WriteFile(path+".unfinished", []byte("of a process that was killed, long"), 0o600))
+	require.NoError(t, Write(path, content("new", nil)))
+	b, err = os.ReadFile(path)
+	require.NoError(t, err)
+	require.Equal(t, "new", string(b))
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	require.Len(t, entries, 1)
+	require.Error(t, Write(filepath.Join(dir, "none", "a"), content("", nil)))
+	require.NoError(t, SyncFile(path))
+}

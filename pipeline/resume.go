@@ -1,0 +1,191 @@
+package pipeline
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"runtime"
+	"slices"
+
+	"plinth/pipeline/output"
+)
+
+// Checkpoints are so many rows apart unless told otherwise: some minutes of work,
+// and beyond the stocks that fit into memory whole, which pay nothing.
+const checkpointRows = 100_000
+
+// parcelRows is how many rows a parcel has, fewer where checkpoints are closer.
+const parcelRows = 1024
+
+// A keeper keeps the checkpoints of a screening in the working folder of its Set.
+type keeper struct {
+	run   *Run
+	set   *output.Set
+	every int64      // rows between checkpoints, 0 for none
+	state checkpoint // the last one, or how the first will begin
+}
+
+// A ResumeError says why a run cannot be gone on with.
+type ResumeError struct {
+	Dir, Problem string
+	Err          error // what is behind it, may be nil
+}
+
+func (e *ResumeError) Error() string {
+	return fmt.Sprintf("the unfinished run in %s cannot be gone on with: %s; begin anew with --force", e.Dir, e.Problem)
+}
+
+// Unwrap returns what is behind the error.
+func (e *ResumeError) Unwrap() error { return e.Err }
+
+// An UnfinishedError says that a run ended early and can be gone on with.
+type UnfinishedError struct {
+	Rows int64 // of the register that are done
+	Err  error
+}
+
+func (e *UnfinishedError) Error() string { return e.Err.Error() + "\n" + e.Remedy() }
+
+// Remedy says what is kept and how to go on.
+func (e *UnfinishedError) Remedy() string {
+	return fmt.Sprintf("%d rows are done and kept: `plinth screen --resume` goes on from there", e.Rows)
+}
+
+// Unwrap returns what ended the run.
+func (e *UnfinishedError) Unwrap() error { return e.Err }
+
+// begin locks the output folder and, where the run is to be gone on with and has a
+// checkpoint, holds it against what is to be run.
+func (r *Run) begin(s Settings, plan string) (*keeper, error) {
+	k := &keeper{run: r, every: max(0, s.Checkpoint)}
+	if s.Checkpoint == 0 {
+		k.every = checkpointRows
+	}
+	k.state = checkpoint{
+		Program: fmt.Sprintf("%s, %s, %s", s.Version, runtime.Version(), runtime.GOARCH),
+		Plan:    plan, Replace: s.Replace, ParcelRows: parcelRows,
+	}
+	if k.every > 0 {
+		k.state.ParcelRows = int(min(parcelRows, k.every))
+	}
+	if !s.Resume {
+		var err error
+		k.set, err = output.NewSet(r.plan.Output.Folder, plan, s.Replace)
+		return k, err
+	}
+	var err error
+	if k.set, err = output.LockSet(r.plan.Output.Folder); err != nil {
+		return nil, err
+	}
+	err = k.load()
+	if err == nil {
+		err = k.set.Admit(plan, k.state.Replace)
+	}
+	if err != nil {
+		return nil, errors.Join(err, k.set.Abort())
+	}
+	return k, nil
+}
+
+func (k *keeper) path() string { return filepath.Join(k.set.Working(), output.CheckpointName) }
+
+// load takes the checkpoint up, if there is one and it is of the same run.
+func (k *keeper) load() error {
+	c, err := readCheckpoint(k.path())
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if errors.Is(err, errCheckpoint) {
+		return k.refuse(err.Error(), err)
+	}
+	if err != nil {
+		return err
+	}
+	now := &k.state
+	if c.Program != now.Program {
+		return k.refuse(fmt.Sprintf("it was begun by another program (%s; this is %s)", c.Program, now.Program), nil)
+	}
+	if c.Plan != now.Plan {
+		return k.refuse(fmt.Sprintf("the plan is not the one it began with (sha256 %.12s, now %.12s)", c.Plan, now.Plan), nil)
+	}
+	if now.Inputs, err = k.run.inputs(); err != nil {
+		return err
+	}
+	if !slices.Equal(c.Inputs, now.Inputs) {
+		return k.refuse(differing(c.Inputs, now.Inputs), nil)
+	}
+	k.state = *c
+	return nil
+}
+
+func (k *keeper) refuse(problem string, err error) error {
+	return &ResumeError{Dir: k.run.plan.Output.Folder, Problem: problem, Err: err}
+}
+
+// differing names the first of two lists of inputs that differ.
+func differing(was, is []output.Input) string {
+	for i := range min(len(was), len(is)) {
+		if w, n := &was[i], &is[i]; *w != *n {
+			return fmt.Sprintf("%s is not the file it began with (%d bytes, sha256 %.12s; now %s, %d bytes, %.12s)", w.Name, w.Bytes, w.SHA256, n.Name, n.Bytes, n.SHA256)
+		}
+	}
+	return fmt.Sprintf("it read %d files, now there are %d", len(was), len(is))
+}
+
+// restore gives a new sink the rows of the checkpoint and removes what else an
+// earlier process left.
+func (k *keeper) restore(out *sink) error {
+	c := &k.state
+	if c.Parcels == 0 {
+		return nil
+	}
+	for _, r := range out.kept(c) {
+		if err := r.sorter.Restore(*r.runs); err != nil {
+			return k.refuse(err.Error(), err)
+		}
+	}
+	out.nOut.Store(c.Out)
+	out.nRejected.Store(c.Rejected)
+	return k.set.Tidy(func(path string) bool {
+		for _, r := range out.kept(c) {
+			for i := range *r.runs {
+				if (*r.runs)[i].Path == path {
+					return true
+				}
+			}
+		}
+		return false
+	})
+}
+
+// save makes a checkpoint of the first parcels, all of whose rows are in out.
+func (k *keeper) save(out *sink, parcels int, rows int64) error {
+	c := &k.state
+	err := k.run.unchanged()
+	if err == nil && c.Inputs == nil {
+		c.Inputs, err = k.run.inputs()
+	}
+	if err != nil {
+		return err
+	}
+	c.Parcels, c.Rows, c.Out, c.Rejected = parcels, rows, out.nOut.Load(), out.nRejected.Load()
+	for _, r := range out.kept(c) {
+		if *r.runs, err = r.sorter.Save(); err != nil {
+			return err
+		}
+	}
+	if err := c.check(); err != nil {
+		return err
+	}
+	return c.write(k.path())
+}
+
+// ended returns err, as an *UnfinishedError if the run can be gone on with.
+func (k *keeper) ended(err error) error {
+	var refused *ResumeError
+	if err == nil || k.state.Parcels == 0 || errors.As(err, &refused) {
+		return err
+	}
+	return &UnfinishedError{Rows: k.state.Rows, Err: err}
+}

@@ -1,0 +1,47 @@
+package pipeline
+
+import (
+	"fmt"
+	"os"
+	"time"
+)
+
+// A sighting is what the system said of an input when the run was opened. Nothing
+// follows from the time but that it has changed.
+type sighting struct {
+	path     string
+	size     int64
+	modified time.Time
+}
+
+// A ChangedError says that an input was changed while the run read it.
+type ChangedError struct{ Path string }
+
+func (e *ChangedError) Error() string {
+	return fmt.Sprintf("%s was changed while the run read it: nothing was written; run again once it is whole", e.Path)
+}
+
+// sight notes what an input is like before it is read. One that is not there is left
+// to its reader.
+func (r *Run) sight(path string) error {
+	info, err := os.Stat(path)
+	if err != nil || info.IsDir() {
+		return nil
+	}
+	if !info.Mode().IsRegular() {
+		return fmt.Errorf("%s is a pipe or a device: a run reads its inputs more than once; save it to a file first", path)
+	}
+	r.seen = append(r.seen, sighting{path, info.Size(), info.ModTime()})
+	return nil
+}
+
+// unchanged returns a *ChangedError if an input is no longer what it was.
+func (r *Run) unchanged() error {
+	for _, s := range r.seen {
+		info, err := os.Stat(s.path)
+		if err != nil || info.Size() != s.size || !info.ModTime().Equal(s.modified) {
+			return &ChangedError{s.path}
+		}
+	}
+	return nil
+}
