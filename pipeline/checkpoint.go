@@ -28,10 +28,7 @@ type checkpoint struct {
 	Out        int64 `json:"buildings_out"`
 	Rejected   int64 `json:"rejected"`
 
-	Buildings  []ranking.Run `json:"buildings"`
-	Candidates []ranking.Run `json:"candidates"`
-	Verdicts   []ranking.Run `json:"verdicts"`
-	Rejects    []ranking.Run `json:"rejects"`
+	Runs [][]ranking.Run `json:"runs"` // of each sorter
 }
 
 // A checkpoint file is a line with the format and the SHA-256 of what follows, and

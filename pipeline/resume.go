@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"plinth/pipeline/output"
+	"plinth/pipeline/ranking"
 )
 
 // Checkpoints are so many rows apart unless told otherwise: some minutes of work,
@@ -140,45 +141,48 @@ func (k *keeper) restore(out *sink) error {
 	if c.Parcels == 0 {
 		return nil
 	}
-	for _, r := range out.kept(c) {
-		if err := r.sorter.Restore(*r.runs); err != nil {
+	sorters, kept := out.sorters(), make(map[string]bool)
+	if len(sorters) != len(c.Runs) {
+		return k.refuse(fmt.Sprintf("%v: %d sorters, want %d", errCheckpoint, len(c.Runs), len(sorters)), errCheckpoint)
+	}
+	for i, s := range sorters {
+		if err := s.Restore(c.Runs[i]); err != nil {
 			return k.refuse(err.Error(), err)
+		}
+		for _, r := range c.Runs[i] {
+			kept[r.Path] = true
 		}
 	}
 	out.nOut.Store(c.Out)
 	out.nRejected.Store(c.Rejected)
-	return k.set.Tidy(func(path string) bool {
-		for _, r := range out.kept(c) {
-			for i := range *r.runs {
-				if (*r.runs)[i].Path == path {
-					return true
-				}
-			}
-		}
-		return false
-	})
+	return k.set.Tidy(func(path string) bool { return kept[path] })
 }
 
 // save makes a checkpoint of the first parcels, all of whose rows are in out.
 func (k *keeper) save(out *sink, parcels int, rows int64) error {
-	c := &k.state
 	err := k.run.unchanged()
-	if err == nil && c.Inputs == nil {
-		c.Inputs, err = k.run.inputs()
+	if err == nil && k.state.Inputs == nil {
+		k.state.Inputs, err = k.run.inputs()
 	}
 	if err != nil {
 		return err
 	}
+	c := k.state
 	c.Parcels, c.Rows, c.Out, c.Rejected = parcels, rows, out.nOut.Load(), out.nRejected.Load()
-	for _, r := range out.kept(c) {
-		if *r.runs, err = r.sorter.Save(); err != nil {
+	sorters := out.sorters()
+	c.Runs = make([][]ranking.Run, len(sorters))
+	for i, s := range sorters {
+		if c.Runs[i], err = s.Save(); err != nil {
 			return err
 		}
 	}
-	if err := c.check(); err != nil {
-		return err
+	if err = c.check(); err == nil {
+		err = c.write(k.path())
 	}
-	return c.write(k.path())
+	if err == nil {
+		k.state = c
+	}
+	return err
 }
 
 // ended returns err, as an *UnfinishedError if the run can be gone on with.

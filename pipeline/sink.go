@@ -67,7 +67,7 @@ func newSink(r *Run, o ranking.SorterOptions) *sink {
 	return s
 }
 
-// sorters returns every sorter of the sink.
+// sorters returns every sorter of the sink, in an order that the plan decides.
 func (s *sink) sorters() []*ranking.Sorter {
 	list := []*ranking.Sorter{s.candidates, s.buildings, s.verdicts, s.rejects}
 	for _, p := range s.placings {
@@ -77,17 +77,6 @@ func (s *sink) sorters() []*ranking.Sorter {
 		list = append(list, s.ids)
 	}
 	return list
-}
-
-// A keptSorter is a sorter of a sink and where a checkpoint names its runs.
-type keptSorter struct {
-	sorter *ranking.Sorter
-	runs   *[]ranking.Run
-}
-
-// kept returns the sorters with their runs in c.
-func (s *sink) kept(c *checkpoint) [4]keptSorter {
-	return [4]keptSorter{{s.buildings, &c.Buildings}, {s.candidates, &c.Candidates}, {s.verdicts, &c.Verdicts}, {s.rejects, &c.Rejects}}
 }
 
 // Close removes what the sorters left on disk, but no runs of a checkpoint.
