@@ -6,6 +6,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"plinth/pipeline"
+	"plinth/pipeline/disk"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/sheet"
 )
@@ -49,7 +50,7 @@ func explainCommand() *cli.Command {
 				write func(io.Writer) error
 			}{{"html", s.WriteHTML}, {"markdown", s.WriteMarkdown}} {
 				if path := c.String(also.flag); path != "" {
-					if err := writeFile(path, also.write); err != nil {
+					if err := disk.Write(path, also.write); err != nil {
 						return err
 					}
 				}
