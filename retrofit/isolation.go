@@ -226,21 +226,17 @@ func (m *isolating) assemble(w *Work, c *Case, out *Outcome) (devices float64) {
 	best, dev := m.search(w, c)
 	levels := out.levels(len(c.Site.Spectra))
 	last := len(levels) - 1
-	var push float64 // N, of all dampers in one direction
-	for i := range levels {
-		m.level(w, c, i, dev, &levels[i])
-		if i == c.Design {
-			m.criteria(w, c, dev, &levels[i])
-			push = w.Demand.Trace.Isolated.DamperForce()
-		}
-	}
-	rarest := levels[last].Displacement * c.Facts.totalOverCentre()
+	m.level(w, c, last, dev, &w.trial)
+	rarest := w.trial.Displacement * c.Facts.totalOverCentre()
+	m.level(w, c, c.Design, dev, &w.trial)
+	m.criteria(w, c, dev, &w.trial)
 	w.values[largestDisplacement] = rarest
+	push := w.Demand.Trace.Isolated.DamperForce() // N, of all dampers in one direction
 	if m.opt.Nominal {
 		dev.Upper, dev.Lower = demand.Bound{}, demand.Bound{}
-		for i := range levels {
-			m.level(w, c, i, dev, &levels[i])
-		}
+	}
+	for i := range levels {
+		m.level(w, c, i, dev, &levels[i])
 	}
 	w.Built.isolated(c.Stick, dev)
 	n := c.Facts.columns(m.opt.ColumnSpacing)
