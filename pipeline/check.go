@@ -2,6 +2,7 @@ package pipeline
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
 	"io"
 	"maps"
@@ -12,6 +13,7 @@ import (
 	"plinth/hazard"
 	"plinth/hazard/field"
 	"plinth/pipeline/inventory"
+	"plinth/pipeline/output"
 	"plinth/pipeline/page"
 	"plinth/pipeline/report"
 )
@@ -95,6 +97,30 @@ func (c *Check) Write(to io.Writer) error {
 		w.Wrap("- ", s)
 	}
 	return w.Flush()
+}
+
+// WriteJSON writes the check for a program to read.
+func (c *Check) WriteJSON(to io.Writer) error {
+	t := &c.Register.Tally
+	e := json.NewEncoder(to)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(struct {
+		Title    string         `json:"title"`
+		Register string         `json:"register"`
+		In       int64          `json:"rows_in"`
+		Usable   int64          `json:"buildings"`
+		Rejected int64          `json:"rejected"`
+		Outside  int64          `json:"outside_hazard"` // among the rejected
+		Grades   map[string]int `json:"data_grades"`
+		Fixes    []string       `json:"put_right_first"`
+		Hazard   []string       `json:"hazard"`
+		Cautions []string       `json:"cautions"`
+	}{
+		c.Title, c.File, int64(t.In), c.Usable(), c.Rejected(), c.Outside,
+		map[string]int{"A": c.Register.Grades[0], "B": c.Register.Grades[1], "C": c.Register.Grades[2], "D": c.Register.Grades[3]},
+		c.Register.Fixes(), c.hazardLines(), output.Cautions,
+	})
 }
 
 // WriteHTML writes the check as a page for the owner of the register.

@@ -22,7 +22,7 @@ func auditCommand() *cli.Command {
 			"Examples:\n" +
 			"   plinth audit demo/out\n" +
 			"   plinth audit --json demo/out",
-		Flags:        []cli.Flag{&cli.BoolFlag{Name: "json", Usage: "print the findings as JSON"}},
+		Flags:        []cli.Flag{quietFlag(), &cli.BoolFlag{Name: "json", Usage: "print the findings as JSON"}},
 		OnUsageError: asUsage,
 		Action: func(c *cli.Context) error {
 			args, err := arguments(c, "DIR")
@@ -44,8 +44,11 @@ func auditCommand() *cli.Command {
 	}
 }
 
-// printFindings prints a line a rule, or all of them as JSON.
+// printFindings prints a line a rule, or all of them as JSON, or nothing.
 func printFindings(c *cli.Context, findings []audit.Finding) error {
+	if c.Bool("quiet") {
+		return nil
+	}
 	if c.Bool("json") {
 		e := json.NewEncoder(c.App.Writer)
 		e.SetIndent("", "  ")

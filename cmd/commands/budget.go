@@ -1,6 +1,8 @@
 package commands
 
 import (
+	"context"
+
 	"github.com/urfave/cli/v2"
 
 	"plinth/pipeline"
@@ -14,17 +16,11 @@ func budgetCommand() *cli.Command {
 			"Examples:\n"+
 			"   plinth budget demo/plan.toml\n"+
 			"   plinth budget --force --workers 1 demo/plan.toml     over an earlier run, on one processor",
-		func(c *cli.Context, run *pipeline.Run, s pipeline.Settings) error {
-			out, err := run.Budget(c.Context, s)
+		func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error) {
+			out, err := run.Budget(ctx, s)
 			if err != nil {
-				return err
+				return finding{}, err
 			}
-			if !c.Bool("quiet") {
-				if err := out.Write(c.App.Writer); err != nil {
-					return err
-				}
-				where(c, run, "budget")
-			}
-			return rejected(out.Counts.Rejected)
+			return finding{"budget", out.Counts.Rejected, out.Write, ""}, nil
 		})
 }

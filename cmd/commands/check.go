@@ -2,6 +2,7 @@ package commands
 
 import (
 	"errors"
+	"io"
 
 	"github.com/urfave/cli/v2"
 
@@ -18,7 +19,11 @@ func checkCommand() *cli.Command {
 			"Examples:\n" +
 			"   plinth check demo/plan.toml\n" +
 			"   plinth check --html check.html demo/plan.toml     the same as a page for the owner of the register",
-		Flags:        []cli.Flag{&cli.StringFlag{Name: "html", Usage: "also write the report as a page to `FILE`"}},
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "html", Usage: "also write the report as a page to `FILE`"},
+			quietFlag(),
+			&cli.BoolFlag{Name: "json", Usage: "print the report as JSON"},
+		},
 		OnUsageError: asUsage,
 		Action: func(c *cli.Context) error {
 			run, err := openRun(c)
@@ -29,7 +34,14 @@ func checkCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			if err := check.Write(c.App.Writer); err != nil {
+			write := check.Write
+			switch {
+			case c.Bool("quiet"):
+				write = func(io.Writer) error { return nil }
+			case c.Bool("json"):
+				write = check.WriteJSON
+			}
+			if err := write(c.App.Writer); err != nil {
 				return err
 			}
 			if path := c.String("html"); path != "" {

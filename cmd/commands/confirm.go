@@ -1,6 +1,7 @@
 package commands
 
 import (
+	"context"
 	"fmt"
 	"io"
 
@@ -19,16 +20,12 @@ func confirmCommand() *cli.Command {
 			"Examples:\n"+
 			"   plinth confirm demo/plan.toml\n"+
 			"   plinth confirm --force --quiet demo/plan.toml        over an earlier confirmation",
-		func(c *cli.Context, run *pipeline.Run, s pipeline.Settings) error {
-			res, err := run.Confirm(c.Context, s)
-			if err != nil || c.Bool("quiet") {
-				return err
+		func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error) {
+			res, err := run.Confirm(ctx, s)
+			if err != nil {
+				return finding{}, err
 			}
-			if err := writeConfirmation(c.App.Writer, res); err != nil {
-				return err
-			}
-			where(c, run, pipeline.ConfirmFolder)
-			return nil
+			return finding{pipeline.ConfirmFolder, 0, func(to io.Writer) error { return writeConfirmation(to, res) }, ""}, nil
 		})
 }
 

@@ -1,6 +1,8 @@
 package commands
 
 import (
+	"context"
+
 	"github.com/urfave/cli/v2"
 
 	"plinth/pipeline"
@@ -14,17 +16,11 @@ func inspectCommand() *cli.Command {
 			"Examples:\n"+
 			"   plinth inspect demo/plan.toml\n"+
 			"   plinth inspect --force --quiet demo/plan.toml     over an earlier run, without a word",
-		func(c *cli.Context, run *pipeline.Run, s pipeline.Settings) error {
-			out, err := run.Inspect(c.Context, s)
+		func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error) {
+			out, err := run.Inspect(ctx, s)
 			if err != nil {
-				return err
+				return finding{}, err
 			}
-			if !c.Bool("quiet") {
-				if err := out.Write(c.App.Writer); err != nil {
-					return err
-				}
-				where(c, run, "inspect")
-			}
-			return rejected(out.Counts.Rejected)
+			return finding{"inspect", out.Counts.Rejected, out.Write, ""}, nil
 		})
 }

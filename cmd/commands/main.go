@@ -87,13 +87,12 @@ func app(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 		Reader: stdin, Writer: stdout, ErrWriter: stderr,
 		Commands: []*cli.Command{
 			screenCommand(), checkCommand(), confirmCommand(), explainCommand(),
-			budgetCommand(), inspectCommand(), auditCommand(), sampleCommand(),
+			budgetCommand(), inspectCommand(), auditCommand(), sampleCommand(), completionCommand(), completeCommand(),
 		},
-		HideHelpCommand:      true,
-		EnableBashCompletion: true,
-		Suggest:              true,
-		ExitErrHandler:       func(*cli.Context, error) {},
-		OnUsageError:         asUsage,
+		HideHelpCommand: true,
+		Suggest:         true,
+		ExitErrHandler:  func(*cli.Context, error) {},
+		OnUsageError:    asUsage,
 		Action: func(c *cli.Context) error {
 			if c.Args().Present() {
 				return &usageError{fmt.Errorf("no command %q; `plinth --help` lists them", c.Args().First())}
@@ -115,6 +114,11 @@ func asUsage(c *cli.Context, err error, _ bool) error {
 // arguments returns the command's positional arguments, of which there must be
 // as many as names.
 func arguments(c *cli.Context, names ...string) ([]string, error) {
+	for _, arg := range c.Args().Slice() {
+		if strings.HasPrefix(arg, "-") && len(arg) > 1 {
+			return nil, &usageError{fmt.Errorf("%s stands after %s: flags come first; `plinth %s --help` shows how it is used", arg, names[0], c.Command.Name)}
+		}
+	}
 	if c.NArg() != len(names) {
 		return nil, &usageError{fmt.Errorf("%s wants %s, got %d argument(s); `plinth %s --help` shows how it is used",
 			c.Command.Name, strings.Join(names, " and "), c.NArg(), c.Command.Name)}

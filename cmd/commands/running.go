@@ -1,19 +1,30 @@
 package commands
 
 import (
+	"context"
 	"fmt"
+	"io"
+	"os"
 	"path/filepath"
 
 	"github.com/urfave/cli/v2"
 
 	"plinth/pipeline"
+	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
 )
 
-// running returns a command that runs a plan and writes files: the flags, the checks
-// and the opening that all of them share. act does the run and prints what it found
-// unless the command is quiet; more are flags of its own.
-func running(name, usage, description string, act func(c *cli.Context, run *pipeline.Run, s pipeline.Settings) error, more ...cli.Flag) *cli.Command {
+// A finding is what a run has to say when it is done.
+type finding struct {
+	folder   string // of its files, within the plan's output folder
+	rejected int64  // rows
+	write    func(io.Writer) error
+	took     string // of the machine, said on stderr since it differs from run to run
+}
+
+// running returns a command that runs a plan and writes files: the flags, the checks,
+// the opening and the last words that all of them share. act does the run; more are flags of its own.
+func running(name, usage, description string, act func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error), more ...cli.Flag) *cli.Command {
 	return &cli.Command{
 		Name: name, Usage: usage, ArgsUsage: "PLAN", Description: description,
 		Flags: append([]cli.Flag{
@@ -21,6 +32,7 @@ func running(name, usage, description string, act func(c *cli.Context, run *pipe
 			&cli.IntFlag{Name: "memory", Usage: "sort within `MB` megabytes before going to disk (0: 256)"},
 			&cli.BoolFlag{Name: "force", Usage: "write over another run in the folder"},
 			quietFlag(),
+			&cli.BoolFlag{Name: "json", Usage: "print the run's manifest as JSON instead of a summary"},
 		}, more...),
 		OnUsageError: asUsage,
 		Action: func(c *cli.Context) error {
@@ -36,10 +48,18 @@ func running(name, usage, description string, act func(c *cli.Context, run *pipe
 			}
 			bar := newProgress(c)
 			defer bar.done()
-			return act(c, run, pipeline.Settings{
+			found, err := act(c.Context, run, pipeline.Settings{
 				Version: Version, Workers: c.Int("workers"), Memory: int64(c.Int("memory")) << 20,
 				Replace: c.Bool("force"), Resume: c.Bool("resume"), Checkpoint: c.Int64("checkpoint"), Progress: bar.rows,
 			})
+			if err != nil {
+				return err
+			}
+			bar.done()
+			if err := say(c, filepath.Join(run.Plan().Output.Folder, found.folder), &found); err != nil {
+				return err
+			}
+			return rejected(found.rejected)
 		},
 	}
 }
@@ -60,9 +80,26 @@ func openRun(c *cli.Context) (*pipeline.Run, error) {
 	return pipeline.Open(p)
 }
 
-// where says in which folder of the plan's output the results are.
-func where(c *cli.Context, run *pipeline.Run, folder string) {
-	fmt.Fprintf(c.App.Writer, "\nResults are in %s\n", filepath.Join(run.Plan().Output.Folder, folder))
+// say prints what a run found and where its files are: the summary, the manifest with
+// --json, and nothing with --quiet.
+func say(c *cli.Context, folder string, found *finding) error {
+	switch {
+	case c.Bool("quiet"):
+		return nil
+	case c.Bool("json"):
+		manifest, err := os.ReadFile(filepath.Join(folder, output.ManifestName))
+		if err != nil {
+			return err
+		}
+		_, err = c.App.Writer.Write(manifest)
+		return err
+	}
+	if err := found.write(c.App.Writer); err != nil {
+		return err
+	}
+	fmt.Fprintf(c.App.Writer, "\nResults are in %s\n", folder)
+	_, err := io.WriteString(c.App.ErrWriter, found.took)
+	return err
 }
 
 // rejected returns the error that carries the exit code of a run with so many

@@ -21,6 +21,7 @@ func sampleCommand() *cli.Command {
 		Flags: []cli.Flag{
 			&cli.IntFlag{Name: "buildings", Value: sample.Buildings, Usage: "`N` buildings"},
 			&cli.BoolFlag{Name: "force", Usage: "write over files of an earlier demo"},
+			quietFlag(),
 		},
 		OnUsageError: asUsage,
 		Action: func(c *cli.Context) error {
@@ -30,6 +31,9 @@ func sampleCommand() *cli.Command {
 			}
 			if err := sample.Write(c.Context, args[0], c.Int("buildings"), c.Bool("force")); err != nil {
 				return err
+			}
+			if c.Bool("quiet") {
+				return nil
 			}
 			fmt.Fprintf(c.App.ErrWriter, "wrote %s\nnext: plinth screen %s\n",
 				filepath.Join(args[0], "{plan.toml, buildings.csv, hazard.csv}"), filepath.Join(args[0], sample.PlanFile))

@@ -1,7 +1,9 @@
 package commands
 
 import (
+	"context"
 	"fmt"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -17,32 +19,26 @@ func screenCommand() *cli.Command {
 			"   plinth screen demo/plan.toml\n"+
 			"   plinth screen --force --workers 1 demo/plan.toml     over an earlier run, on one processor\n"+
 			"   plinth screen --resume big/plan.toml                 go on with a run that was ended early",
-		func(c *cli.Context, run *pipeline.Run, s pipeline.Settings) error {
-			res, err := run.Screen(c.Context, s)
+		func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error) {
+			res, err := run.Screen(ctx, s)
 			if err != nil {
-				return err
+				return finding{}, err
 			}
-			if !c.Bool("quiet") {
-				if err := res.Summary.Write(c.App.Writer); err != nil {
-					return err
-				}
-				where(c, run, "")
-				took(c, res)
-			}
-			return rejected(res.Summary.Counts.Rejected)
+			return finding{"", res.Summary.Counts.Rejected, res.Summary.Write, took(res)}, nil
 		},
 		&cli.BoolFlag{Name: "resume", Usage: "go on with a run that was ended early; begin if there is none"},
 		&cli.Int64Flag{Name: "checkpoint", Usage: "keep what is done every `N` rows (0: 100000; -1: never); changes no byte of the results"},
 	)
 }
 
-// took says what the run took of the machine. It goes to stderr: it differs from run
-// to run.
-func took(c *cli.Context, res *pipeline.Result) {
+// took says what the run took of the machine.
+func took(res *pipeline.Result) string {
+	var b strings.Builder
 	if res.Resumed > 0 {
-		fmt.Fprintf(c.App.ErrWriter, "went on from row %d of an earlier run\n", res.Resumed)
+		fmt.Fprintf(&b, "went on from row %d of an earlier run\n", res.Resumed)
 	}
 	if peak := peakMemory(); peak > 0 {
-		fmt.Fprintf(c.App.ErrWriter, "peak memory %d MB\n", peak>>20)
+		fmt.Fprintf(&b, "peak memory %d MB\n", peak>>20)
 	}
+	return b.String()
 }

@@ -6,9 +6,12 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"plinth/pipeline/page"
 )
 
 func TestMain(m *testing.M) {
@@ -26,7 +29,7 @@ func TestScripts(t *testing.T) {
 		UpdateScripts:       os.Getenv("UPDATE") != "",
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "narrow": narrow},
 	})
 }
 
@@ -49,5 +52,23 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	if got != want {
 		ts.Fatalf("exit code %d, want %d", got, want)
+	}
+}
+
+// narrow holds what a command printed to the width of a terminal that everybody has,
+// without a colour in it:
+//
+//	narrow stdout
+func narrow(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: narrow stdout|FILE")
+	}
+	for _, line := range strings.Split(ts.ReadFile(args[0]), "\n") {
+		if n := len([]rune(line)); n > page.Width && !strings.HasPrefix(line, "Results are in ") {
+			ts.Fatalf("%d characters: %s", n, line)
+		}
+		if strings.Contains(line, "\x1b") {
+			ts.Fatalf("a colour: %q", line)
+		}
 	}
 }

@@ -1,0 +1,196 @@
+package commands
+
+import (
+	"cmp"
+	_ "embed" // the scripts
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+)
+
+var (
+	//go:embed completion/bash
+	bashScript string
+	//go:embed completion/zsh
+	zshScript string
+	//go:embed completion/fish
+	fishScript string
+	//go:embed completion/powershell
+	powershellScript string
+)
+
+// shells are those that words can be completed in.
+var shells = []struct{ name, script string }{
+	{"bash", bashScript}, {"fish", fishScript}, {"powershell", powershellScript}, {"zsh", zshScript},
+}
+
+func completionCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "completion",
+		Usage:     "print what makes a shell complete commands, flags and plan files",
+		ArgsUsage: "SHELL",
+		Description: "SHELL is bash, fish, powershell or zsh. The script asks plinth itself, so it does not grow old.\n\n" +
+			"Examples:\n" +
+			"   plinth completion bash > ~/.local/share/bash-completion/completions/plinth\n" +
+			"   plinth completion fish > ~/.config/fish/completions/plinth.fish",
+		OnUsageError: asUsage,
+		Action: func(c *cli.Context) error {
+			args, err := arguments(c, "SHELL")
+			if err != nil {
+				return err
+			}
+			for _, s := range shells {
+				if s.name == args[0] {
+					_, err := fmt.Fprint(c.App.Writer, s.script)
+					return err
+				}
+			}
+			return &usageError{fmt.Errorf("no completion for %q; there is one for %s", args[0], strings.Join(shellNames(), ", "))}
+		},
+	}
+}
+
+func shellNames() []string {
+	var names []string
+	for _, s := range shells {
+		names = append(names, s.name)
+	}
+	return names
+}
+
+// completeCommand is what the scripts call: it prints what the last of the words
+// after plinth may become, one a line.
+func completeCommand() *cli.Command {
+	return &cli.Command{
+		Name: "complete", Hidden: true, SkipFlagParsing: true,
+		Action: func(c *cli.Context) error {
+			for _, word := range candidates(c.App, c.Args().Slice()) {
+				fmt.Fprintln(c.App.Writer, word)
+			}
+			return nil
+		},
+	}
+}
+
+// candidates returns what the last of words may become, in order.
+func candidates(app *cli.App, words []string) []string {
+	if len(words) == 0 {
+		words = []string{""}
+	}
+	last := words[len(words)-1]
+	if len(words) == 1 {
+		return beginning(last, append(commandNames(app), "--help", "--version"))
+	}
+	command := app.Command(words[0])
+	if command == nil {
+		return nil
+	}
+	place := 0  // of the last word among the arguments
+	value := "" // what the flag before it wants
+	for _, w := range words[1 : len(words)-1] {
+		switch {
+		case value != "":
+			value = ""
+		case strings.HasPrefix(w, "-"):
+			value = valueOf(command, w)
+		default:
+			place++
+		}
+	}
+	switch {
+	case value != "":
+		return valuesOf(value, last)
+	case strings.HasPrefix(last, "-"):
+		return beginning(last, flagNames(command))
+	}
+	if wants := strings.Fields(command.ArgsUsage); place < len(wants) {
+		return valuesOf(wants[place], last)
+	}
+	return nil
+}
+
+// valuesOf returns what may stand for a word of the help, such as PLAN.
+func valuesOf(what, begin string) []string {
+	switch what {
+	case "PLAN":
+		return paths(begin, func(name string) bool { return filepath.Ext(name) == ".toml" })
+	case "FILE":
+		return paths(begin, func(string) bool { return true })
+	case "DIR":
+		return paths(begin, func(string) bool { return false })
+	case "SHELL":
+		return beginning(begin, shellNames())
+	}
+	return nil
+}
+
+// paths returns the folders, and the files that fit, whose paths begin so.
+func paths(begin string, fits func(name string) bool) []string {
+	dir, prefix := filepath.Split(begin)
+	entries, err := os.ReadDir(cmp.Or(dir, "."))
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for _, e := range entries {
+		name := e.Name()
+		if !strings.HasPrefix(name, prefix) || strings.HasPrefix(name, ".") && prefix == "" {
+			continue
+		}
+		switch info, err := os.Stat(filepath.Join(dir, name)); {
+		case err != nil:
+		case info.IsDir():
+			out = append(out, dir+name+string(filepath.Separator))
+		case fits(name):
+			out = append(out, dir+name)
+		}
+	}
+	return out
+}
+
+// valueOf returns what a flag wants, such as FILE, and "" for one that wants nothing.
+func valueOf(command *cli.Command, word string) string {
+	for _, f := range command.VisibleFlags() {
+		d, ok := f.(cli.DocGenerationFlag)
+		if ok && d.TakesValue() && slices.Contains(f.Names(), strings.TrimLeft(word, "-")) {
+			_, rest, _ := strings.Cut(d.GetUsage(), "`")
+			want, _, _ := strings.Cut(rest, "`")
+			return want
+		}
+	}
+	return ""
+}
+
+func commandNames(app *cli.App) []string {
+	var names []string
+	for _, c := range app.VisibleCommands() {
+		names = append(names, c.Name)
+	}
+	return names
+}
+
+func flagNames(command *cli.Command) []string {
+	names := []string{"--help"}
+	for _, f := range command.VisibleFlags() {
+		if name := "--" + f.Names()[0]; name != "--help" {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// beginning returns the words that begin so, in order.
+func beginning(begin string, words []string) []string {
+	var out []string
+	for _, w := range words {
+		if strings.HasPrefix(w, begin) {
+			out = append(out, w)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
