@@ -6,7 +6,7 @@ VERSION     ?= $(shell git describe --tags --always --dirty 2>/dev/null || echo 
 READERS      = testdata/readers
 FUZZTIME    ?= 60s
 
-.PHONY: man build demo test lint unit race readers bench cover fuzz fidelity golden docs clean
+.PHONY: man site build demo test lint unit race readers bench cover fuzz fidelity golden docs clean
 
 build:
 	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o bin/plinth ./cmd/plinth
@@ -62,10 +62,15 @@ fidelity:
 golden docs:
 	UPDATE=1 $(GO) test ./cmd/commands ./pipeline/...
 
+# The manual as HTML that opens without a network.
+site:
+	$(GO) run ./cmd/site . site
+	@echo "Open site/docs/index.html"
+
 # The manual page, from the help of the commands.
 man:
 	UPDATE=1 $(GO) test -run Manual ./cmd/commands
 	@echo "read it: man -l docs/plinth.1"
 
 clean:
-	rm -rf bin demo coverage.out
+	rm -rf bin demo site coverage.out

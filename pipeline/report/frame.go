@@ -26,6 +26,8 @@ type frame struct {
 	t      *template.Template
 	style  string
 	script string // none where empty
+
+	pictures bool // may stand in files beside the page
 }
 
 // newFrame returns the frame of a body that calls what the templates of this package
@@ -38,13 +40,16 @@ func newFrame(body, style, script string) *frame {
 	})
 	template.Must(t.Parse(frameText))
 	template.Must(t.New("body").Parse(body))
-	return &frame{t, pageStyle + style, script}
+	return &frame{t: t, style: pageStyle + style, script: script}
 }
 
 // policy returns what the page may load and run: nothing but its own parts. Pictures
 // and bars bring styles of their own, which pages without a script do not have.
 func (f *frame) policy() string {
-	const rest = "; base-uri 'none'; form-action 'none'"
+	rest := "; base-uri 'none'; form-action 'none'"
+	if f.pictures {
+		rest = "; img-src 'self' file:" + rest
+	}
 	if f.script == "" {
 		return "default-src 'none'; style-src " + hash(f.style) + rest
 	}
@@ -82,6 +87,12 @@ type Plain struct{ frame *frame }
 // end, and "whole", which does not cut. It panics on a body that is no template.
 func NewPlain(body, style string) *Plain {
 	return &Plain{newFrame("<main>\n"+body+"</main>", style, "")}
+}
+
+// WithPictures lets the page show pictures that stand beside it, and returns it.
+func (p *Plain) WithPictures() *Plain {
+	p.frame.pictures = true
+	return p
 }
 
 // Write writes the page of in, which the body sees as its dot. Equal inputs give
