@@ -5,8 +5,9 @@ STATICCHECK  = honnef.co/go/tools/cmd/staticcheck@v0.8.2
 VERSION     ?= $(shell git describe --tags --always --dirty 2>/dev/null || echo unknown)
 READERS      = testdata/readers
 FUZZTIME    ?= 60s
+SIZES       ?= 10000,100000,1000000
 
-.PHONY: man site build demo test lint unit race readers bench cover fuzz fidelity golden docs clean
+.PHONY: man site build demo test lint unit race readers bench cover fuzz fidelity golden docs clean scale
 
 build:
 	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o bin/plinth ./cmd/plinth
@@ -39,6 +40,10 @@ readers: $(READERS)/node_modules/.package-lock.json
 
 $(READERS)/node_modules/.package-lock.json: $(READERS)/package-lock.json
 	npm ci --prefix $(READERS) --no-audit --no-fund
+
+# What a screening costs by the size of the stock, into docs/performance.md; minutes, on a machine that rests.
+scale: readers
+	$(GO) run ./cmd/scale -sizes $(SIZES)
 
 bench:
 	$(GO) test -run '^$$' -bench . -benchmem ./...
