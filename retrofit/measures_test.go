@@ -96,7 +96,7 @@ func TestStrengthenNothing(t *testing.T) {
 	o := run(NewStrengthen(opt), c)
 	assert.Equal(t, 1.0, o.sized(t, "strength factor"))
 	assert.Equal(t, c.AsIs, o.Levels)
-	assert.Equal(t, Doubt, o.finding(t, "nothing-to-strengthen").Verdict)
+	assert.Equal(t, Bar, o.finding(t, "nothing-to-strengthen").Verdict)
 	assert.Equal(t, Doubt, o.finding(t, "little-gain").Verdict)
 }
 
