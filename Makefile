@@ -7,7 +7,7 @@ READERS      = testdata/readers
 FUZZTIME    ?= 60s
 SIZES       ?= 10000,100000,1000000
 
-.PHONY: man site build demo test lint unit race readers bench cover fuzz fidelity golden docs clean scale
+.PHONY: man site build demo test lint unit race faults readers bench cover fuzz fidelity golden docs clean scale
 
 build:
 	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o bin/plinth ./cmd/plinth
@@ -35,6 +35,10 @@ unit:
 
 race: readers
 	$(GO) test -race ./...
+
+# What docs/reliability.md says: killed, full, damaged, changed, without end.
+faults:
+	$(GO) test -count 1 -run "^($$(grep -oE '`(Test|Fuzz)[A-Za-z0-9]+`' docs/reliability.md | tr -d '`' | sort -u | paste -sd '|' -))\$$" ./pipeline/... ./cmd/...
 
 readers: $(READERS)/node_modules/.package-lock.json
 

@@ -11,8 +11,27 @@ import (
 // A featureCollection gives the features of one GeoJSON feature collection.
 type featureCollection struct {
 	*frame
-	json *json.Decoder // nil once the collection has ended
-	last int           // number of the last feature read
+	json   *json.Decoder // nil once the collection has ended
+	ration ration        // of one feature
+	last   int           // number of the last feature read
+}
+
+// A ration gives no more than so many bytes of its input. The decoder keeps what it
+// has of a value in memory until the value has ended.
+type ration struct {
+	in   io.Reader
+	left int
+}
+
+var errRation = errors.New("more than 16 MB without an end")
+
+func (r *ration) Read(p []byte) (int, error) {
+	if r.left <= 0 {
+		return 0, errRation
+	}
+	n, err := r.in.Read(p[:min(len(p), r.left)])
+	r.left -= n
+	return n, err
 }
 
 // open reads up to the first feature.
@@ -66,6 +85,7 @@ func (c *featureCollection) member(key json.Token) error {
 
 // next reads a feature, or the end of the file.
 func (c *featureCollection) next(f *feature) error {
+	c.ration.left = longestFeature
 	if c.json.More() {
 		if err := f.decode(c.json); err != nil {
 			return c.invalid(err)
@@ -93,6 +113,9 @@ func (c *featureCollection) next(f *feature) error {
 
 func (c *featureCollection) invalid(err error) error {
 	var syntax *json.SyntaxError
+	if errors.Is(err, errRation) {
+		return &FileError{File: c.file, Rule: fmt.Sprintf("a member or feature of more than 16 MB behind feature %d", c.last), Remedy: "look at what stands there and export the register again"}
+	}
 	if err == nil || errors.As(err, &syntax) || errors.Is(err, io.ErrUnexpectedEOF) || err == io.EOF {
 		return &FileError{File: c.file, Rule: fmt.Sprintf("not GeoJSON at byte %d, behind feature %d", c.json.InputOffset(), c.last), Remedy: "export the register again as GeoJSON (RFC 7946)", Err: err}
 	}

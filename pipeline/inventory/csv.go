@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -33,6 +34,7 @@ type csvSource struct {
 
 	csv    *csv.Reader
 	left   int   // bytes that may be read for the record at hand
+	place  int64 // of the input, where it is read next
 	offset int64 // of the input where csv began
 	lines  int   // lines of the input before it
 	row    int   // lines from there to the end of the row read last
@@ -124,7 +126,8 @@ func (s *csvSource) read(raw *Raw, n int) error {
 		at := s.csv.InputOffset()
 		s.left = longestRecord
 		cells, err := s.csv.Read()
-		if err == nil {
+		cut := s.cut()
+		if err == nil && !cut {
 			line, _ := s.csv.FieldPos(0)
 			s.passed(cells)
 			raw.Rows++
@@ -135,13 +138,16 @@ func (s *csvSource) read(raw *Raw, n int) error {
 			continue
 		}
 		var bad *csv.ParseError
-		if !errors.As(err, &bad) {
+		if err == nil {
+			line, _ := s.csv.FieldPos(0)
+			bad = &csv.ParseError{StartLine: line, Line: line, Err: csv.ErrFieldCount}
+		} else if !errors.As(err, &bad) {
 			return s.broken(err)
 		}
 		raw.Rows++
-		raw.rejects = append(raw.rejects, s.reject(bad, cells))
+		raw.rejects = append(raw.rejects, s.reject(bad, cells, cut))
 		s.row = bad.Line
-		if err := s.resume(bad, cells, at); err != nil {
+		if err := s.resume(bad, cells, at, cut); err != nil {
 			return err
 		}
 	}
@@ -159,12 +165,21 @@ func (s *csvSource) Read(p []byte) (int, error) {
 	}
 	n, err := s.in.Read(p[:min(len(p), s.left)])
 	s.left -= n
+	s.place += int64(n)
 	return n, err
 }
 
+// cut reports whether the record read last ends where its bytes ended and not where
+// a line does: it is too long, and what was read of it means nothing.
+func (s *csvSource) cut() bool { return s.left <= 0 && s.offset+s.csv.InputOffset() == s.place }
+
 // reject describes a row that could not be split.
-func (s *csvSource) reject(bad *csv.ParseError, cells []string) Reject {
+func (s *csvSource) reject(bad *csv.ParseError, cells []string, cut bool) Reject {
 	r := Reject{File: s.file, Line: s.lines + bad.StartLine, Rule: BrokenQuote}
+	if cut && bad.Line == bad.StartLine {
+		r.Rule, r.Detail = RaggedRow, fmt.Sprintf("a line of more than %d MB", longestRecord>>20)
+		return r
+	}
 	if errors.Is(bad.Err, csv.ErrFieldCount) {
 		r.Rule = RaggedRow
 		r.Detail = fmt.Sprintf("%d cells, the header has %d", len(cells), s.width)
@@ -181,14 +196,14 @@ func (s *csvSource) reject(bad *csv.ParseError, cells []string) Reject {
 }
 
 // resume goes back to the line behind the one a bad record began on, if the
-// record ran over several: its quotation mark was a stray one.
-func (s *csvSource) resume(bad *csv.ParseError, cells []string, at int64) error {
+// record ran over several, since its quotation mark was a stray one, or was cut.
+func (s *csvSource) resume(bad *csv.ParseError, cells []string, at int64, cut bool) error {
 	seek := s.seeker()
-	if seek == nil || bad.Line == bad.StartLine && !spansLines(cells) {
+	if seek == nil || bad.Line == bad.StartLine && !cut && !spansLines(cells) {
 		return nil
 	}
 	start := s.offset + at
-	s.left = longestRecord
+	s.left, s.place = math.MaxInt, start
 	if _, err := seek.Seek(start, io.SeekStart); err != nil {
 		return s.broken(err)
 	}

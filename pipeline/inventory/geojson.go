@@ -50,7 +50,8 @@ func openGeoJSON(file string, in io.Reader, lines bool) (*geoSource, error) {
 		l := &featureLines{frame: &s.frame, in: b}
 		s.next = l.next
 	} else {
-		c := &featureCollection{frame: &s.frame, json: json.NewDecoder(b)}
+		c := &featureCollection{frame: &s.frame, ration: ration{in: b, left: longestFeature}}
+		c.json = json.NewDecoder(&c.ration)
 		c.json.UseNumber()
 		if err := c.open(); err != nil {
 			return nil, err

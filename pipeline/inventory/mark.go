@@ -47,7 +47,7 @@ func (s *csvSource) goTo(m Mark) error {
 	if _, err := s.seeker().Seek(m.Offset, io.SeekStart); err != nil {
 		return s.broken(err)
 	}
-	s.offset, s.lines, s.left = m.Offset, m.Lines, longestRecord
+	s.offset, s.lines, s.place, s.left = m.Offset, m.Lines, m.Offset, longestRecord
 	s.start(bufio.NewReaderSize(s, bufferSize))
 	return nil
 }

@@ -7,7 +7,6 @@ import (
 	"io"
 	"slices"
 
-	"github.com/parquet-go/parquet-go"
 	"github.com/parquet-go/parquet-go/encoding/thrift"
 	"github.com/parquet-go/parquet-go/format"
 )
@@ -74,7 +73,7 @@ type chunkGuard struct {
 	optional bool
 	left     int64 // values still to come
 	buf      []byte
-	plain    []byte
+	unpacker unpacker
 }
 
 // check checks a chunk of rows values in a file of size bytes.
@@ -140,11 +139,11 @@ func (g *chunkGuard) body(h *format.PageHeader, body []byte) error {
 		if n := h.DictionaryPageHeader.V.NumValues; n < 0 || n > mostValues {
 			return errors.New("a dictionary of too many words")
 		}
-		_, err := g.unpack(body, int(h.UncompressedPageSize))
+		_, err := g.unpacker.unpack(g.codec, body, int(h.UncompressedPageSize))
 		return err
 	case h.Type == format.DataPage && h.DataPageHeader.Valid:
 		d := &h.DataPageHeader.V
-		values, err := g.unpack(body, int(h.UncompressedPageSize))
+		values, err := g.unpacker.unpack(g.codec, body, int(h.UncompressedPageSize))
 		if err != nil {
 			return err
 		}
@@ -171,32 +170,13 @@ func (g *chunkGuard) body(h *format.PageHeader, body []byte) error {
 		values := body[levels:]
 		if !d.IsCompressed.Valid || d.IsCompressed.V {
 			var err error
-			if values, err = g.unpack(values, int(h.UncompressedPageSize)-levels); err != nil {
+			if values, err = g.unpacker.unpack(g.codec, values, int(h.UncompressedPageSize)-levels); err != nil {
 				return err
 			}
 		}
 		return g.values(d.Encoding, values, int(d.NumValues))
 	}
 	return fmt.Errorf("a page of kind %s", h.Type)
-}
-
-// unpack returns the bytes of a page, which must be as many as it says.
-func (g *chunkGuard) unpack(body []byte, size int) ([]byte, error) {
-	if g.codec == format.Uncompressed || len(body) == 0 && size == 0 {
-		return body, nil
-	}
-	if n, ok := claimedSize(g.codec, body); ok && n != uint64(size) {
-		return nil, errors.New("a page unpacks to another size than it says")
-	}
-	plain, err := parquet.LookupCompressionCodec(g.codec).Decode(resized(g.plain, size), body)
-	if err != nil {
-		return nil, err
-	}
-	g.plain = plain
-	if len(plain) != size {
-		return nil, errors.New("a page unpacks to another size than it says")
-	}
-	return plain, nil
 }
 
 // values checks n values in their encoding and counts them.

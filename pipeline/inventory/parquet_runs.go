@@ -3,9 +3,6 @@ package inventory
 import (
 	"encoding/binary"
 	"errors"
-
-	"github.com/klauspost/compress/zstd"
-	"github.com/parquet-go/parquet-go/format"
 )
 
 var errRuns = errors.New("more values in a page than it says")
@@ -69,23 +66,6 @@ func checkDelta(b []byte, n int) error {
 		return errRuns
 	}
 	return nil
-}
-
-// claimedSize returns the size that packed bytes say they unpack to, where they
-// do. The libraries make room for it.
-func claimedSize(codec format.CompressionCodec, b []byte) (uint64, bool) {
-	switch codec {
-	case format.Snappy:
-		n, k := binary.Uvarint(b)
-		return n, k > 0
-	case format.Zstd:
-		var h zstd.Header
-		if h.Decode(b) != nil {
-			return 0, false
-		}
-		return h.FrameContentSize, h.HasFCS
-	}
-	return 0, false
 }
 
 // resized returns b with n bytes, in its own storage if that is enough.
