@@ -40,7 +40,7 @@ func (s *sink) write(ctx context.Context, set *output.Set, about output.About, f
 	if out.sure, err = s.run.sample(ctx, workers, only); err != nil {
 		return nil, err
 	}
-	if err := s.writeBuildings(ctx, set, about, tables(formats, true), stock, out); err != nil {
+	if err := s.writeBuildings(ctx, set, about, withTiles(tables(formats, true), s.nOut.Load()), stock, out); err != nil {
 		return nil, err
 	}
 	list := []string{output.FormatCSV} // for people
@@ -131,6 +131,18 @@ func tables(formats []string, maps bool) []string {
 		}
 	}
 	return out
+}
+
+// manyBuildings is how many are more than a viewer draws at ease from one file
+// (judgement).
+const manyBuildings = 50_000
+
+// withTiles adds vector tiles where there is a map of many buildings.
+func withTiles(formats []string, buildings int64) []string {
+	if buildings > manyBuildings && slices.Contains(formats, output.FormatGeoPackage) && !slices.Contains(formats, output.FormatTiles) {
+		return append(formats, output.FormatTiles)
+	}
+	return formats
 }
 
 // stream returns a function that writes every row of a sorter to the files of its

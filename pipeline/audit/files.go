@@ -109,7 +109,7 @@ func cautionsPresent(r *run, n *notes) error {
 		switch ext := filepath.Ext(f.Name); ext {
 		case ".parquet":
 			found, err = parquetCaution(r.path(f.Name))
-		case ".json", ".geojson", ".geojsonl", ".gpkg", ".html", ".sld":
+		case ".json", ".geojson", ".geojsonl", ".gpkg", ".mbtiles", ".html", ".sld":
 			found, err = contains(r.path(f.Name), output.Caution)
 		case ".csv":
 			found = r.has(f.Name + "-metadata.json")

@@ -2,6 +2,7 @@ package output
 
 import (
 	"io"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -43,6 +44,17 @@ func BenchmarkParquet(b *testing.B) {
 		Close() error
 	} {
 		w, err := NewParquet(io.Discard, &Buildings, About{})
+		require.NoError(b, err)
+		return w
+	})
+}
+
+func BenchmarkTiles(b *testing.B) {
+	benchmark(b, func() interface {
+		Write(*Building) error
+		Close() error
+	} {
+		w, err := NewTiles(filepath.Join(b.TempDir(), "t.mbtiles"), &Buildings, About{})
 		require.NoError(b, err)
 		return w
 	})

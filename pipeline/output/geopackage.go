@@ -7,11 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"net/url"
-	"path/filepath"
 	"strings"
-
-	_ "modernc.org/sqlite" // driver "sqlite"
 )
 
 // A GeoPackage writes the rows of a table with points as a feature table of a
@@ -52,18 +48,10 @@ var (
 // NewGeoPackage returns a GeoPackage in the empty file at path. No second file
 // stands beside it at any time.
 func NewGeoPackage[R any](path string, t *Table[R], about About) (*GeoPackage[R], error) {
-	// One file written once and renamed when whole needs no journal.
-	path, err := filepath.Abs(path)
+	db, err := openDatabase(path)
 	if err != nil {
 		return nil, fmt.Errorf("geopackage %s: %w", t.Name, err)
 	}
-	name := url.URL{Scheme: "file", Path: filepath.ToSlash(path),
-		RawQuery: "_pragma=journal_mode(off)&_pragma=synchronous(off)&_pragma=page_size(4096)"}
-	db, err := sql.Open("sqlite", name.String())
-	if err != nil {
-		return nil, fmt.Errorf("geopackage %s: %w", t.Name, err)
-	}
-	db.SetMaxOpenConns(1)
 	g := &GeoPackage[R]{t: t, about: about, geo: newGeoColumn(t), db: db, values: make([]any, len(t.Columns)+1)}
 	if err := g.begin(); err != nil {
 		return nil, errors.Join(fmt.Errorf("geopackage %s: %w", t.Name, err), g.db.Close())
@@ -171,18 +159,7 @@ func (g *GeoPackage[R]) Write(row *R) error {
 		return err
 	}
 	for i := range g.t.Columns {
-		switch c := &g.t.Columns[i]; {
-		case c.missing(row):
-			g.values[i] = nil
-		case c.Float != nil:
-			g.values[i] = c.float(row)
-		case c.Text != nil:
-			g.values[i] = cleanText(*c.Text(row))
-		case c.Int != nil:
-			g.values[i] = *c.Int(row)
-		default:
-			g.values[i] = int64(boolByte(*c.Bool(row)))
-		}
+		g.values[i] = g.t.Columns[i].stored(row)
 	}
 	last := len(g.values) - 1
 	g.values[last] = nil

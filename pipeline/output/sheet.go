@@ -14,10 +14,11 @@ const (
 	FormatGeoPackage = "gpkg"
 	FormatGeoJSON    = "geojson"  // one collection
 	FormatGeoLines   = "geojsonl" // one feature a line
+	FormatTiles      = "mbtiles"  // vector tiles
 )
 
 // Formats lists the formats in the order they are shown.
-var Formats = []string{FormatParquet, FormatCSV, FormatGeoPackage, FormatGeoJSON, FormatGeoLines}
+var Formats = []string{FormatParquet, FormatCSV, FormatGeoPackage, FormatGeoJSON, FormatGeoLines, FormatTiles}
 
 // A Sheet writes the rows of one table to a file of each format, as part of a
 // Set.
@@ -75,6 +76,8 @@ func newRowWriter[R any](f *File, t *Table[R], about About, format string) (rowW
 		return NewParquet(f, t, about)
 	case FormatGeoPackage:
 		return NewGeoPackage(f.Path(), t, about)
+	case FormatTiles:
+		return NewTiles(f.Path(), t, about)
 	case FormatGeoJSON:
 		return NewGeoJSON(f, t), nil
 	case FormatGeoLines:

@@ -234,5 +234,5 @@ type Confirm struct {
 // Output says where to write what.
 type Output struct {
 	Folder  string   `toml:"folder" doc:"folder of the results"`
-	Formats []string `toml:"formats" choices:"parquet|csv|gpkg|geojson|geojsonl|html" doc:"what to write: tables as Parquet and CSV, a map of the buildings as GeoPackage, GeoJSON or one GeoJSON feature a line, and the report as one page"`
+	Formats []string `toml:"formats" choices:"parquet|csv|gpkg|geojson|geojsonl|mbtiles|html" doc:"what to write: tables as Parquet and CSV, a map of the buildings as GeoPackage, GeoJSON, one GeoJSON feature a line or vector tiles (mbtiles; also written beside a GeoPackage of more than 50,000 buildings), and the report as one page"`
 }

@@ -1,0 +1,202 @@
+package output
+
+import (
+	"database/sql"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/maptile"
+)
+
+// A Tiles writes the rows of a table with points as vector tiles, for maps in a browser
+// of more buildings than one file should hold: an MBTiles 1.3 database (an SQLite file)
+// of gzipped Mapbox Vector Tiles 2.1 in the Web Mercator scheme.
+//
+// Rows come in order of rank. Up to the last zoom but one a tile shows, of the points
+// that would lie over each other, the highest ranked alone; the last zoom has all, at
+// most tileMost a tile. What is left out is said in the description. Features carry
+// the columns of tileColumns; the other files have the rest.
+//
+// Rows are sorted by place on disk, by SQLite, and a tile is written when the last of
+// its points has gone by, so memory holds one tile a zoom whatever the stock.
+type Tiles[R any] struct {
+	t       *Table[R]
+	about   About
+	geo     *geoColumn[R]
+	columns []*Column[R]
+	db      *sql.DB
+	tx      *sql.Tx
+	insert  *sql.Stmt
+	values  []any
+	one     [1]R
+	rows    int64
+	nowhere int64 // rows without a place on the map
+}
+
+// The tiles. All but the standard's extent are judgement.
+const (
+	tileLast = 14    // zoom at which a unit of a tile is 0.6 m at the equator
+	tileUnit = 4096  // units along the side of a tile (orb's default extent)
+	tileCell = 64    // units within which points would lie over each other: 8 of 512 pixels
+	tileMost = 20000 // points of a tile at the last zoom
+)
+
+// tileColumns are the columns that a feature carries, where the table has them.
+var tileColumns = []string{
+	"building_id", "rank", "tie_group", "rank_as_is", "score", "best_measure", "best_verdict", "tied", "data_grade", "look_now",
+	"design_sa_g", "drift_pct", "floor_accel_g", "base_shear_ratio", "best_drift_pct", "best_floor_accel_g", "annual_loss", "best_cost_likely",
+}
+
+// mercatorEdge is the latitude in degrees where Web Mercator ends: 2 atan(e^pi) - 90.
+const mercatorEdge = 85.051128779806604
+
+// NewTiles returns a Tiles in the empty file at path.
+func NewTiles[R any](path string, t *Table[R], about About) (*Tiles[R], error) {
+	db, err := openDatabase(path)
+	if err != nil {
+		return nil, fmt.Errorf("tiles %s: %w", t.Name, err)
+	}
+	w := &Tiles[R]{t: t, about: about, geo: newGeoColumn(t), db: db}
+	for _, name := range tileColumns {
+		if c := t.column(name); c != nil {
+			w.columns = append(w.columns, c)
+		}
+	}
+	w.values = make([]any, 4+len(w.columns))
+	if err := w.begin(); err != nil {
+		return nil, errors.Join(fmt.Errorf("tiles %s: %w", t.Name, err), db.Close())
+	}
+	return w, nil
+}
+
+// begin makes the tables: those of MBTiles, and one for the rows in a file of its own
+// that SQLite takes away when done.
+func (w *Tiles[R]) begin() error {
+	const schema = `PRAGMA application_id = 0x4d504258;
+		CREATE TABLE metadata (name text, value text);
+		CREATE TABLE tiles (zoom_level integer, tile_column integer, tile_row integer, tile_data blob);`
+	if _, err := w.db.Exec(schema); err != nil {
+		return err
+	}
+	var names, marks strings.Builder
+	for i := range w.columns {
+		fmt.Fprintf(&names, ", c%d", i)
+		marks.WriteString(", ?")
+	}
+	if _, err := w.db.Exec("CREATE TEMP TABLE points (place, seq, x, y" + names.String() + ")"); err != nil {
+		return err
+	}
+	var err error
+	if w.tx, err = w.db.Begin(); err != nil {
+		return err
+	}
+	w.insert, err = w.tx.Prepare("INSERT INTO points VALUES (?, ?, ?, ?" + marks.String() + ")")
+	return err
+}
+
+// Write writes one row.
+func (w *Tiles[R]) Write(row *R) error {
+	if err := w.t.check(row); err != nil {
+		return err
+	}
+	w.rows++
+	lon, lat, ok := w.geo.point(row)
+	if !ok || math.Abs(lat) > mercatorEdge || math.Abs(lon) > 180 {
+		w.nowhere++
+		return nil
+	}
+	w.one[0] = *row
+	w.geo.extend(w.one[:])
+	f := maptile.Fraction(orb.Point{lon, lat}, tileLast)
+	const side = tileUnit << tileLast
+	x, y := min(int64(f[0]*tileUnit), side-1), min(max(int64(f[1]*tileUnit), 0), side-1)
+	tile := maptile.New(uint32(x/tileUnit), uint32(y/tileUnit), tileLast)
+	w.values[0], w.values[1], w.values[2], w.values[3] = int64(tile.Quadkey()), w.rows, x, y
+	for i, c := range w.columns {
+		w.values[4+i] = c.stored(row)
+	}
+	if _, err := w.insert.Exec(w.values...); err != nil {
+		return fmt.Errorf("tiles %s, building %q: %w", w.t.Name, w.t.id(row), err)
+	}
+	return nil
+}
+
+// Close writes the tiles and ends the file.
+func (w *Tiles[R]) Close() error {
+	if err := errors.Join(w.finish(), w.db.Close()); err != nil {
+		return fmt.Errorf("tiles %s: %w", w.t.Name, err)
+	}
+	return nil
+}
+
+func (w *Tiles[R]) finish() error {
+	p := newPyramid(w.t.Name, func(t maptile.Tile, data []byte) error {
+		row := 1<<t.Z - 1 - t.Y // rows of MBTiles are counted from the south
+		_, err := w.tx.Exec("INSERT INTO tiles VALUES (?, ?, ?, ?)", int64(t.Z), int64(t.X), int64(row), data)
+		return err
+	})
+	rows, err := w.tx.Query("SELECT * FROM points ORDER BY place, seq")
+	if err != nil {
+		return err
+	}
+	values, to := make([]any, len(w.values)), make([]any, len(w.values))
+	for i := range values {
+		to[i] = &values[i]
+	}
+	for rows.Next() && err == nil {
+		if err = rows.Scan(to...); err == nil {
+			s := spot{seq: values[1].(int64), x: values[2].(int64), y: values[3].(int64), properties: map[string]any{}}
+			for i, c := range w.columns {
+				if v := values[4+i]; v != nil {
+					s.properties[c.Name] = v
+				}
+			}
+			err = p.add(uint64(values[0].(int64)), s)
+		}
+	}
+	if err = errors.Join(err, rows.Err(), rows.Close()); err != nil {
+		return err
+	}
+	if err := p.end(); err != nil {
+		return err
+	}
+	if err := w.describe(p.dropped); err != nil {
+		return err
+	}
+	_, err = w.tx.Exec("CREATE UNIQUE INDEX tile_index ON tiles (zoom_level, tile_column, tile_row)")
+	return errors.Join(err, w.insert.Close(), w.tx.Commit())
+}
+
+// describe writes the metadata that MBTiles asks for.
+func (w *Tiles[R]) describe(dropped int64) error {
+	fields := map[string]string{}
+	for _, c := range w.columns {
+		fields[c.Name] = "Number"
+		if c.Text != nil {
+			fields[c.Name] = "String"
+		}
+	}
+	layers, err := json.Marshal(map[string]any{"vector_layers": []any{map[string]any{
+		"id": w.t.Name, "description": w.t.Doc, "minzoom": 0, "maxzoom": tileLast, "fields": fields,
+	}}})
+	if err != nil {
+		return err
+	}
+	said := fmt.Sprintf("%s Of points that would lie over each other the highest ranked is shown; zoom %d has all but %d of %d rows, of which %d have no place on the map.",
+		Caution, tileLast, dropped+w.nowhere, w.rows, w.nowhere)
+	all := [][2]string{{"name", w.t.Title}, {"format", "pbf"}, {"type", "overlay"}, {"version", "1"}, {"minzoom", "0"}, {"maxzoom", fmt.Sprint(tileLast)}, {"description", said}, {"json", string(layers)}}
+	if x, y := &w.geo.x, &w.geo.y; x.seen {
+		all = append(all, [2]string{"bounds", fmt.Sprintf("%g,%g,%g,%g", x.min, y.min, x.max, y.max)},
+			[2]string{"center", fmt.Sprintf("%g,%g,%d", (x.min+x.max)/2, (y.min+y.max)/2, 10)})
+	}
+	for _, kv := range append(all, w.about.notes(w.t.ID)...) {
+		if _, err := w.tx.Exec("INSERT INTO metadata VALUES (?, ?)", kv[0], kv[1]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
