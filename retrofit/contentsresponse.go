@@ -40,12 +40,13 @@ func ItemKinds() [NumItemKinds]ItemKind {
 type FreeStanding struct {
 	BaseOverHeight float64 `toml:"base_over_height" min:"0.01" max:"10" doc:"width of the base over the height of an object that stands free"`
 	Friction       float64 `toml:"friction" min:"0" max:"2" doc:"static coefficient of friction between the object and the floor"`
+	Height         float64 `toml:"height_m" unit:"m" min:"0.01" max:"20" doc:"height of the object, for how it moves in the moving picture of plinth confirm"`
 }
 
 // DefaultFreeStanding returns a cabinet 0.6 m deep and 1.8 m high on a hard floor
 // (judgement).
 func DefaultFreeStanding() FreeStanding {
-	return FreeStanding{BaseOverHeight: 0.6 / 1.8, Friction: 0.4}
+	return FreeStanding{BaseOverHeight: 0.6 / 1.8, Friction: 0.4, Height: 1.8}
 }
 
 // First returns what the object does first as the floor shakes harder, and the floor
