@@ -13,6 +13,7 @@ import (
 	"plinth/hazard/motion"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
+	"plinth/pipeline/report"
 )
 
 // ConfirmFolder is the folder of a confirmation within the output folder.
@@ -26,8 +27,8 @@ type Confirmation struct {
 
 // Confirm screens the register, takes the foremost buildings of the plan's
 // shortlist through time histories as they stand and with their best measures, ranks
-// them anew by the scores that follow, and writes confirm.parquet and confirm.csv to
-// a folder of their own. Buildings are worked on side by side; the result does not
+// them anew by the scores that follow, and writes confirm.parquet, confirm.csv and
+// confirm.html to a folder of their own. Buildings are worked on side by side; the result does not
 // depend on how many at once.
 func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
 	hash, err := output.HashPlan(r.plan.Effective())
@@ -53,38 +54,59 @@ func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
 		return nil, err
 	}
 	c := &Confirmation{Rows: rankConfirmed(checked), Folder: folder}
-	return c, r.writeConfirmed(set, s, hash, c.Rows, len(list))
+	portraits, err := r.portraits(ctx, s, list, suites)
+	if err != nil {
+		return nil, err
+	}
+	return c, r.writeConfirmed(set, s, hash, c.Rows, portraits, len(list))
 }
 
-// confirmAll takes every building of the list through time histories, in any order,
-// and returns them in that of the list. done is told how many are finished.
+// confirmAll takes every building of the list through time histories and returns them in
+// its order.
 func (r *Run) confirmAll(ctx context.Context, s Settings, list []ranked, suites suiteMaker) ([]confirmed, error) {
 	out := make([]confirmed, len(list))
-	errs := make([]error, len(list))
+	err := r.sideBySide(ctx, s, suites, len(list), func(w *confirmer, i int) (err error) {
+		out[i], err = w.confirm(&list[i])
+		return err
+	})
+	return out, err
+}
+
+// sideBySide does n pieces of work in any order, by as many confirmers as there are
+// workers.
+func (r *Run) sideBySide(ctx context.Context, s Settings, suites suiteMaker, n int, do func(w *confirmer, i int) error) error {
+	errs := make([]error, n)
 	next := make(chan int)
 	var all sync.WaitGroup
-	for range min(s.workers(), len(list)) {
+	for range min(s.workers(), n) {
 		all.Add(1)
 		go func() {
 			defer all.Done()
 			w := confirmer{run: r, a: r.NewAssessment(), suites: suites}
 			for i := range next {
 				if errs[i] = ctx.Err(); errs[i] == nil {
-					out[i], errs[i] = w.confirm(&list[i])
+					errs[i] = do(&w, i)
 				}
 			}
 		}()
 	}
-	for i := range list {
+	for i := range n {
 		next <- i
 	}
 	close(next)
 	all.Wait()
-	return out, errors.Join(slices.DeleteFunc(errs, func(err error) bool { return err == nil })...)
+	return errors.Join(slices.DeleteFunc(errs, func(err error) bool { return err == nil })...)
 }
 
-// writeConfirmed writes the rows and puts them in place.
-func (r *Run) writeConfirmed(set *output.Set, s Settings, hash string, rows []output.Confirmed, buildings int) error {
+// confirmNotes say how the numbers of a confirmation came about.
+var confirmNotes = []string{
+	"Time histories of shear-stick models under records that match the spectrum of each site (docs/methods/time-history.md).",
+	"Agreement of two models, not accuracy against reality. The length of shaking moves the effect of damping and isolation by 25 to 40 %: see suite_duration_s and suite_b20_ratio.",
+	"Scores with time histories multiply the spectral drifts, accelerations and displacements of every return period by the ratio found at the design return period.",
+}
+
+// writeConfirmed writes rows and page and puts them in place.
+func (r *Run) writeConfirmed(set *output.Set, s Settings, hash string, rows []output.Confirmed, portraits []*report.Portrait, buildings int) error {
 	about := output.About{Version: s.Version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}
 	sheet, err := output.NewSheet(set, &output.Confirmeds, about, output.FormatParquet, output.FormatCSV)
 	if err != nil {
@@ -98,15 +120,16 @@ func (r *Run) writeConfirmed(set *output.Set, s Settings, hash string, rows []ou
 	if err := sheet.Close(); err != nil {
 		return err
 	}
+	if err := r.confirmPage(set, report.ConfirmInput{
+		Title: r.plan.Name, About: about, Design: r.plan.Hazard.Design, PlanSHA256: hash, Notes: confirmNotes, Rows: rows, Portraits: portraits,
+	}); err != nil {
+		return err
+	}
 	m := &output.Manifest{
 		About: about, PlanSHA256: hash, Plan: r.plan.Effective(),
 		Counts: output.Counts{In: int64(buildings), Out: int64(buildings)},
 		Seeds:  []output.Seed{{Name: "records", Value: uint64(r.plan.Confirm.Seed)}},
-		Notes: []string{
-			"Time histories of shear-stick models under records that match the spectrum of each site (docs/methods/time-history.md).",
-			"Agreement of two models, not accuracy against reality. The length of shaking moves the effect of damping and isolation by 25 to 40 %: see suite_duration_s and suite_b20_ratio.",
-			"Scores with time histories multiply the spectral drifts, accelerations and displacements of every return period by the ratio found at the design return period.",
-		},
+		Notes:  confirmNotes,
 	}
 	if m.Inputs, err = r.inputs(); err != nil {
 		return err

@@ -3,6 +3,7 @@ package pipeline
 import (
 	"bytes"
 	"context"
+	"math"
 	"os"
 	"path/filepath"
 	"testing"
@@ -13,22 +14,28 @@ import (
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/ranking"
+	"plinth/pipeline/report"
 	"plinth/pipeline/sample"
 )
 
-// confirmedTown confirms the demo in dir with a short shortlist.
+// confirmedTown confirms the demo in dir with a short shortlist and returns its rows and
+// page as bytes.
 func confirmedTown(t testing.TB, dir string, workers int) (*Confirmation, []byte) {
 	t.Helper()
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 	require.NoError(t, err)
-	p.Confirm.Shortlist, p.Confirm.Measures, p.Confirm.Records = 4, 2, 3
+	p.Confirm.Shortlist, p.Confirm.Measures, p.Confirm.Records, p.Confirm.Pictures = 4, 2, 3, 2
 	r, err := Open(p)
 	require.NoError(t, err)
 	c, err := r.Confirm(context.Background(), Settings{Workers: workers, Replace: true})
 	require.NoError(t, err)
-	b, err := os.ReadFile(filepath.Join(dir, "out", ConfirmFolder, "confirm.csv"))
-	require.NoError(t, err)
-	return c, b
+	var all []byte
+	for _, name := range []string{"confirm.csv", report.ConfirmName} {
+		b, err := os.ReadFile(filepath.Join(dir, "out", ConfirmFolder, name))
+		require.NoError(t, err)
+		all = append(all, b...)
+	}
+	return c, all
 }
 
 // Every building of the shortlist has a row as it stands and one for each of its
@@ -39,6 +46,11 @@ func TestConfirm(t *testing.T) {
 	c, first := confirmedTown(t, dir, 1)
 	_, again := confirmedTown(t, dir, 3)
 	assert.True(t, bytes.Equal(first, again))
+	for id, row := range map[string]*output.Confirmed{"portrait-0": &c.Rows[0], "portrait-1": &c.Rows[3]} {
+		assert.Contains(t, string(first), `id="`+id+`">`)
+		assert.Contains(t, string(first), `{"id":"`+row.BuildingID+`"`, "a film of each building in pictures")
+	}
+	assert.NotContains(t, string(first), "portrait-2")
 
 	screened(t, dir, Settings{})
 	buildings := rows(t, files(t, dir)["buildings.csv"])
@@ -72,5 +84,35 @@ func TestRatioOfNothingIsOne(t *testing.T) {
 		if row.Measure == ranking.NoMeasure {
 			assert.Equal(t, row.Score, row.ScoreHistory)
 		}
+	}
+}
+
+// A portrait is a building as it stands and with at most two measures that move
+// differently, all under one record.
+func TestSubject(t *testing.T) {
+	p, err := plan.Load(filepath.Join(town(t, sample.Buildings), sample.PlanFile))
+	require.NoError(t, err)
+	p.Confirm.Records = 3
+	r, err := Open(p)
+	require.NoError(t, err)
+	suites, err := openSuites(&p.Confirm)
+	require.NoError(t, err)
+	list, err := r.shortlist(context.Background(), Settings{}, 3)
+	require.NoError(t, err)
+	w := confirmer{run: r, a: r.NewAssessment(), suites: suites}
+	for i := range list {
+		s, err := w.subject(&list[i])
+		require.NoError(t, err)
+		require.LessOrEqual(t, len(s.Stands), 1+portrayed)
+		require.GreaterOrEqual(t, len(s.Stands), 2)
+		assert.Equal(t, ranking.NoMeasure, s.Stands[0].Measure)
+		assert.NotEmpty(t, s.Record)
+		for k := range s.Stands {
+			st := &s.Stands[k]
+			assert.Equal(t, s.Stands[0].Series.Ground[:200], st.Series.Ground[:200], "one record")
+			assert.False(t, k > 0 && moveAlike(st, &s.Stands[k-1]))
+		}
+		h := &s.Stands[0].Check.History
+		assert.LessOrEqual(t, math.Abs(math.Log(s.Stands[0].Peaks.DriftRatio/h.DriftRatio.Median)), h.DriftRatio.Dispersion*1.2, "the record is near the median")
 	}
 }

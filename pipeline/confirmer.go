@@ -11,6 +11,7 @@ import (
 	"plinth/hazard/motion"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
+	"plinth/retrofit"
 	"plinth/retrofit/consequence"
 	"plinth/retrofit/demand"
 	"plinth/retrofit/history"
@@ -33,16 +34,33 @@ type confirmed struct {
 	best float64
 }
 
+// enter assesses a building and returns the records of its place.
+func (w *confirmer) enter(b *ranked) (*motion.Suite, error) {
+	a := w.a
+	if err := a.Assess(&b.building); err != nil {
+		return nil, fmt.Errorf("building %q, line %d: %w", b.building.ID, b.building.Line, err)
+	}
+	suite, err := w.suites(&a.Site.Spectra[w.run.design], a.Archetype.Period)
+	if err != nil {
+		return nil, fmt.Errorf("building %q: records: %w", b.building.ID, err)
+	}
+	return suite, nil
+}
+
+// build returns the structure of an option. It is evaluated again: its structure is in
+// the scratch space of the last evaluation only.
+func (w *confirmer) build(o *Option) *retrofit.Built {
+	again := Option{}
+	o.Measure.Evaluate(&w.a.Work, &w.a.Case, &again.Outcome)
+	return &w.a.Work.Built
+}
+
 // confirm runs one building of the shortlist.
 func (w *confirmer) confirm(b *ranked) (confirmed, error) {
 	a := w.a
-	if err := a.Assess(&b.building); err != nil {
-		return confirmed{}, fmt.Errorf("building %q, line %d: %w", b.building.ID, b.building.Line, err)
-	}
-	target := &a.Site.Spectra[w.run.design]
-	suite, err := w.suites(target, a.Archetype.Period)
+	suite, err := w.enter(b)
 	if err != nil {
-		return confirmed{}, fmt.Errorf("building %q: records: %w", b.building.ID, err)
+		return confirmed{}, err
 	}
 	quality := suite.Assess()
 	stand := w.method.Confirm(&a.Stick, suite, []history.Device{nil}, w.options(), nil)[0]
@@ -74,12 +92,7 @@ func (w *confirmer) options() history.Options {
 
 // option runs one measure and scores it by its time histories.
 func (w *confirmer) option(b *ranked, o *Option, suite *motion.Suite, quality *motion.Assessment, before *consequence.Annual) output.Confirmed {
-	a := w.a
-	// The measure is evaluated again: its structure is in the scratch space of the
-	// last evaluation only.
-	again := Option{}
-	o.Measure.Evaluate(&a.Work, &a.Case, &again.Outcome)
-	built := &a.Work.Built
+	built := w.build(o)
 	check := w.method.Confirm(built.Stick, suite, []history.Device{built.Device()}, w.options(), nil)[0]
 	row := w.row(b, o, &check, quality)
 	after := w.annual(o.Levels, &check, &o.Exposure)
@@ -136,12 +149,13 @@ func (w *confirmer) row(b *ranked, o *Option, check *history.Check, quality *mot
 	c := &check.Compared
 	row.DriftSpectral, row.DriftHistory = 100*c[history.StoreyDrift].Spectral, 100*c[history.StoreyDrift].Median
 	row.DriftDispersion, row.DriftError, row.DriftOutside = h.WorstDrift.Dispersion, h.WorstDrift.Error, c[history.StoreyDrift].Outside
+	row.DriftBand, row.AccelBand, row.ShearBand = c[history.StoreyDrift].Stated(), c[history.FloorAccel].Stated(), c[history.BaseShear].Stated()
 	row.AccelSpectral, row.AccelHistory = c[history.FloorAccel].Spectral/hazard.Gravity, c[history.FloorAccel].Median/hazard.Gravity
 	row.AccelDispersion, row.AccelError, row.AccelOutside = h.WorstAccel.Dispersion, h.WorstAccel.Error, c[history.FloorAccel].Outside
 	weight := w.a.Archetype.Weight
 	row.ShearSpectral, row.ShearHistory, row.ShearOutside = c[history.BaseShear].Spectral/weight, c[history.BaseShear].Median/weight, c[history.BaseShear].Outside
 	if d := c[history.Displacement]; d.Spectral > 0 {
-		row.MoveSpectral, row.MoveHistory, row.MoveOutside = d.Spectral, d.Median, d.Outside
+		row.MoveSpectral, row.MoveHistory, row.MoveBand, row.MoveOutside = d.Spectral, d.Median, d.Stated(), d.Outside
 	}
 	row.Residual = 100 * h.Residual.Median
 	s := &h.Share

@@ -15,8 +15,9 @@ import (
 func confirmCommand() *cli.Command {
 	return running("confirm", "check the foremost buildings and their best measures by time histories",
 		"Screens the register of PLAN, takes the shortlist of its [confirm] table through nonlinear time\n"+
-			"histories as it stands and with its best measures, says what changes, and writes confirm.parquet\n"+
-			"and confirm.csv to the folder confirm in the plan's output folder.\n\n"+
+			"histories as it stands and with its best measures, says what changes, and writes confirm.parquet,\n"+
+			"confirm.csv and confirm.html, one page with both methods side by side, pictures of the first\n"+
+			"buildings and one that moves, to the folder confirm in the plan's output folder.\n\n"+
 			"Examples:\n"+
 			"   plinth confirm demo/plan.toml\n"+
 			"   plinth confirm --force --quiet demo/plan.toml        over an earlier confirmation",

@@ -54,7 +54,7 @@ var rules = []rule{
 	{"parquet-equals-csv", "Parquet and CSV hold the same rows, value by value", parquetEqualsCSV},
 	{"maps-equal-rows", "GeoPackage and GeoJSON hold the same buildings at the same places", mapsEqualRows},
 	{"cautions-present", "every file that can carries the caution", cautionsPresent},
-	{"report-alone", "the page asks nothing of a network", reportAlone},
+	{"pages-alone", "no page asks anything of a network", pagesAlone},
 }
 
 // Rules lists the names of the rules and what they mean, in order.

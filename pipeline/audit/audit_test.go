@@ -209,7 +209,7 @@ func TestCorruptions(t *testing.T) {
 			require.NoError(t, err)
 			require.NoError(t, os.WriteFile(filepath.Join(dir, "buildings.csv-metadata.json"), bytes.ReplaceAll(b, []byte("not thereby safe"), []byte("safe")), 0o666))
 		}},
-		{"a page that loads", "report-alone", "loads something", true, func(t *testing.T, dir string) { replace(t, dir, "report.html", `<p>`, `<img src="//x">`) }},
+		{"a page that loads", "pages-alone", "loads something", true, func(t *testing.T, dir string) { replace(t, dir, "report.html", `<p>`, `<img src="//x">`) }},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()

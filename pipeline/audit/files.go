@@ -179,16 +179,24 @@ func contains(path, text string) (bool, error) {
 // file, an import of style, or a picture of style.
 var fetches = regexp.MustCompile(`(?i)<(?:script|img|iframe|object|embed|video|audio|source)[^>]*\s(?:src|data)\s*=|<link\s|@import|url\(\s*['"]?(?:https?:)?//|\bfetch\(|XMLHttpRequest`)
 
-func reportAlone(r *run, n *notes) error {
-	const name = "report.html"
-	if !r.has(name) {
-		return nil
+// pagesAlone looks at every page of the run.
+func pagesAlone(r *run, n *notes) error {
+	for _, f := range r.manifest.Files {
+		if filepath.Ext(f.Name) != ".html" {
+			continue
+		}
+		b, err := os.ReadFile(r.path(f.Name))
+		if err != nil {
+			return err
+		}
+		n.saw("%s", f.Name)
+		pageAlone(f.Name, b, n)
 	}
-	b, err := os.ReadFile(r.path(name))
-	if err != nil {
-		return err
-	}
-	n.saw("%s", name)
+	return nil
+}
+
+// pageAlone looks for what loads in page b.
+func pageAlone(name string, b []byte, n *notes) {
 	// Data stands in an element of its own, escaped; what it says cannot load.
 	start, end := bytes.Index(b, []byte(`<script type="application/json"`)), 0
 	if start >= 0 {
@@ -201,5 +209,4 @@ func reportAlone(r *run, n *notes) error {
 	if !bytes.Contains(b, []byte("default-src &#39;none&#39;")) && !bytes.Contains(b, []byte("default-src 'none'")) {
 		n.wrong("%s has no policy against loading", name)
 	}
-	return nil
 }

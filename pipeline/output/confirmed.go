@@ -12,13 +12,17 @@ type Confirmed struct {
 	Records, Collapsed, Flawed   int64
 	DriftSpectral, DriftHistory  float64
 	DriftDispersion, DriftError  float64
+	DriftBand                    float64
 	DriftOutside                 bool
 	AccelSpectral, AccelHistory  float64
 	AccelDispersion, AccelError  float64
+	AccelBand                    float64
 	AccelOutside                 bool
 	ShearSpectral, ShearHistory  float64
+	ShearBand                    float64
 	ShearOutside                 bool
 	MoveSpectral, MoveHistory    float64
+	MoveBand                     float64
 	MoveOutside                  bool
 	Residual                     float64
 	EnergyFrame, EnergyDevices   float64
@@ -53,17 +57,21 @@ var Confirmeds = Table[Confirmed]{
 		{Name: "drift_history_pct", Unit: "%", Float: func(r *Confirmed) *float64 { return &r.DriftHistory }, Doc: "the same, median of the records, of the storey with the largest median"},
 		{Name: "drift_dispersion", Float: func(r *Confirmed) *float64 { return &r.DriftDispersion }, Doc: "ln standard deviation over the records"},
 		{Name: "drift_standard_error", Float: func(r *Confirmed) *float64 { return &r.DriftError }, Doc: "standard error of the ln of the median"},
+		{Name: "drift_band", Float: func(r *Confirmed) *float64 { return &r.DriftBand }, Doc: "band stated for the spectral value, ln standard deviation; missing where none is stated"},
 		{Name: "drift_outside", Bool: func(r *Confirmed) *bool { return &r.DriftOutside }, Doc: "true where the two differ by more than twice the stated band and the standard error together"},
 		{Name: "floor_accel_spectral_g", Unit: "g", Float: func(r *Confirmed) *float64 { return &r.AccelSpectral }, Doc: "largest floor acceleration, spectral"},
 		{Name: "floor_accel_history_g", Unit: "g", Float: func(r *Confirmed) *float64 { return &r.AccelHistory }, Doc: "the same, median of the records, of the floor with the largest median"},
 		{Name: "floor_accel_dispersion", Float: func(r *Confirmed) *float64 { return &r.AccelDispersion }, Doc: "ln standard deviation over the records"},
 		{Name: "floor_accel_standard_error", Float: func(r *Confirmed) *float64 { return &r.AccelError }, Doc: "standard error of the ln of the median"},
+		{Name: "floor_accel_band", Float: func(r *Confirmed) *float64 { return &r.AccelBand }, Doc: "as drift_band"},
 		{Name: "floor_accel_outside", Bool: func(r *Confirmed) *bool { return &r.AccelOutside }, Doc: "as drift_outside"},
 		{Name: "base_shear_spectral_ratio", Float: func(r *Confirmed) *float64 { return &r.ShearSpectral }, Doc: "base shear over weight, spectral"},
 		{Name: "base_shear_history_ratio", Float: func(r *Confirmed) *float64 { return &r.ShearHistory }, Doc: "the same, median of the records"},
+		{Name: "base_shear_band", Float: func(r *Confirmed) *float64 { return &r.ShearBand }, Doc: "as drift_band"},
 		{Name: "base_shear_outside", Bool: func(r *Confirmed) *bool { return &r.ShearOutside }, Doc: "as drift_outside"},
 		{Name: "isolator_spectral_m", Unit: "m", Float: func(r *Confirmed) *float64 { return &r.MoveSpectral }, Doc: "displacement across the isolators, spectral; missing for other measures"},
 		{Name: "isolator_history_m", Unit: "m", Float: func(r *Confirmed) *float64 { return &r.MoveHistory }, Doc: "the same, median of the records"},
+		{Name: "isolator_band", Float: func(r *Confirmed) *float64 { return &r.MoveBand }, Doc: "as drift_band"},
 		{Name: "isolator_outside", Bool: func(r *Confirmed) *bool { return &r.MoveOutside }, Doc: "as drift_outside"},
 		{Name: "residual_drift_pct", Unit: "%", Float: func(r *Confirmed) *float64 { return &r.Residual }, Doc: "largest storey drift over height left at the end, median of the records"},
 		{Name: "energy_frame_pct", Unit: "%", Float: func(r *Confirmed) *float64 { return &r.EnergyFrame }, Doc: "share of the input energy taken by the storeys of the frame"},

@@ -229,6 +229,7 @@ type Confirm struct {
 	PDelta      bool     `toml:"p_delta" doc:"let the weight above a storey push it further"`
 	RecordFiles []string `toml:"record_files" doc:"records of your own instead of artificial ones: files of time in s and acceleration in g"`
 	Fitting     string   `toml:"fitting" choices:"scaled|matched" doc:"what is done to records of your own"`
+	Pictures    int      `toml:"pictures" min:"0" max:"20" doc:"how many of the foremost buildings confirm.html shows in pictures, each with its two best measures; 0 for none"`
 }
 
 // Output says where to write what.

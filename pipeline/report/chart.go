@@ -202,7 +202,7 @@ func even(low, high float64) []plot.Tick {
 	out := plot.DefaultTicks{}.Ticks(low, high)
 	for i := range out {
 		if !out[i].IsMinor() {
-			out[i].Label = twoDigits(out[i].Value)
+			out[i].Label = digits(out[i].Value, 3)
 		}
 	}
 	return out

@@ -93,11 +93,14 @@ func between(low, high float64, currency string) string {
 
 // twoDigits returns v to two significant digits, the most a screening result is
 // good for, with commas between thousands; a dash if it is not known.
-func twoDigits(v float64) string {
+func twoDigits(v float64) string { return digits(v, 2) }
+
+// digits returns v to n significant digits in the same way.
+func digits(v float64, n int) string {
 	if math.IsNaN(v - v) {
 		return "-"
 	}
-	s := strconv.FormatFloat(output.Round(v, 2), 'f', -1, 64)
+	s := strconv.FormatFloat(output.Round(v, n), 'f', -1, 64)
 	whole, rest, _ := strings.Cut(s, ".")
 	sign := ""
 	if strings.HasPrefix(whole, "-") {

@@ -28,6 +28,14 @@ type Comparison struct {
 	Outside          bool    // |ln Ratio| above twice both together
 }
 
+// Stated returns the band, NaN where none is stated.
+func (c *Comparison) Stated() float64 {
+	if c.Band == 0 {
+		return math.NaN()
+	}
+	return c.Band
+}
+
 // outsideAt is how many standard deviations of band and standard error together a
 // spectral value may lie from the median before it is flagged: about one in twenty
 // does by chance (judgement).

@@ -4,51 +4,33 @@
 //
 //   node page.mjs report.html [folder for pictures]
 //
-// CHROMIUM names the browser, /usr/bin/chromium otherwise.
-import { chromium } from 'playwright-core'
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
-import { join, resolve } from 'node:path'
-import { pathToFileURL } from 'node:url'
-import { tmpdir } from 'node:os'
+// See browser.mjs for what it needs.
+import { writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { read } from './browser.mjs'
 
-const url = pathToFileURL(resolve(process.argv[2])).href
 const pictures = process.argv[3]
-const failures = []
-let checks = 0
-const expect = (ok, what) => { checks++; if (!ok) failures.push(what) }
 
-const profile = mkdtempSync(join(tmpdir(), 'page-'))
-const context = await chromium.launchPersistentContext(profile, {
-  executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', headless: true, offline: true,
-  viewport: { width: 1280, height: 800 },
-  args: ['--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'],
-})
-const page = context.pages()[0] ?? await context.newPage()
-page.on('console', (m) => failures.push(`console: ${m.text()}`))
-page.on('pageerror', (e) => failures.push(`script: ${e.message}`))
-page.on('dialog', (d) => { failures.push(`a dialog opened: ${d.message()}`); d.dismiss() })
-page.on('request', (r) => { if (!r.url().startsWith(url)) failures.push(`a request went out: ${r.url().slice(0, 80)}`) })
+await read(process.argv[2], pictures, async ({ page, expect, picture, at, fits, named }) => {
+  const column = (key) => page.$$eval('#rank tbody tr', (rows, k) => {
+    const at = [...document.querySelectorAll('#rank thead th')].findIndex((th) => th.dataset.key === k)
+    return rows.map((r) => r.children[at].textContent)
+  }, key)
+  const number = (s) => (s === '-' ? NaN : Number(s.replaceAll(',', '').replace('\u2212', '-')))
+  const rows = () => page.$$eval('#rank tbody tr', (r) => r.length)
 
-const picture = async (name) => { if (pictures) await page.screenshot({ path: join(pictures, name + '.png') }) }
-const column = (key) => page.$$eval('#rank tbody tr', (rows, k) => {
-  const at = [...document.querySelectorAll('#rank thead th')].findIndex((th) => th.dataset.key === k)
-  return rows.map((r) => r.children[at].textContent)
-}, key)
-const number = (s) => (s === '-' ? NaN : Number(s.replaceAll(',', '').replace('\u2212', '-')))
-const rows = () => page.$$eval('#rank tbody tr', (r) => r.length)
-const at = async (id) => { await page.evaluate((i) => document.getElementById(i).scrollIntoView({ behavior: 'instant' }), id); await page.waitForTimeout(100) }
-
-const fits = async (what) => {
-  const wide = await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth ? [] : [...document.querySelectorAll('main *')].filter((e) => e.getBoundingClientRect().right > innerWidth + 1).slice(0, 5).map((e) => e.outerHTML.slice(0, 60)))
-  expect(wide.length === 0, `a ${what} must scroll sideways: ${wide}`)
-}
-
-try {
-  await page.goto(url)
   await fits('desktop')
   const total = await page.evaluate(() => buildings.length)
   expect(await rows() === Math.min(total, 100), 'the first rows are not there')
   await picture('first')
+  const paint = await page.evaluate(() => Math.round(performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? NaN))
+  // spent returns the milliseconds until a change is on the screen.
+  const spent = (id, event) => page.evaluate(([i, e]) => new Promise((done) => {
+    const from = performance.now()
+    document.querySelector(i).dispatchEvent(new Event(e, { bubbles: true }))
+    requestAnimationFrame(() => setTimeout(() => done(Math.round(performance.now() - from))))
+  }), [id, event])
+  console.log(`${total} buildings: first paint after ${paint} ms, a sort ${await spent('#rank th[data-key="loss"] button', 'click')} ms, a filter ${await spent('#search', 'input')} ms`)
 
   // The order of a column, largest first and then smallest.
   for (const down of [true, false]) {
@@ -109,6 +91,16 @@ try {
   for (let i = 0; i < await page.$$eval('#colour option', (o) => o.length); i++) await page.selectOption('#colour', String(i))
   for (const id of ['charts', 'data', 'cautions']) if (await page.$('#' + id)) { await at(id); await picture(id) }
 
+  // The names beside the intervals of ranks lead to their buildings.
+  const name = page.locator('figure.wide a').nth(1)
+  if (await name.count()) {
+    await name.focus(); await page.keyboard.press('Enter')
+    await page.waitForTimeout(100)
+    expect(await page.evaluate(() => document.getElementById('sheet').open && open === 1), 'a name of the chart of intervals does not lead to its building')
+    await page.keyboard.press('Escape')
+    await page.waitForTimeout(100)
+  }
+
   // Dark, phone and paper.
   await page.emulateMedia({ colorScheme: 'dark' })
   await at('answer'); await picture('dark')
@@ -118,17 +110,8 @@ try {
   await page.waitForTimeout(100)
   await fits('phone')
   await at('answer'); await picture('phone')
-  const names = await page.$$eval('button, input, select, canvas, a', (all) => all.filter((e) => !e.closest('[aria-hidden=true]') && !(e.getAttribute('aria-label') || e.textContent.trim() || e.closest('label'))).map((e) => e.outerHTML.slice(0, 80)))
-  expect(names.length === 0, `controls without a name: ${names}`)
+  await named()
   const paper = await page.pdf({ preferCSSPageSize: true })
   expect(paper.length > 10000, 'the page does not print')
   if (pictures) writeFileSync(join(pictures, 'page.pdf'), paper)
-} catch (err) {
-  failures.push(err.message)
-} finally {
-  await context.close()
-  rmSync(profile, { recursive: true, force: true })
-}
-for (const line of failures) console.log(line)
-console.log(`${checks} checks, ${failures.length} failures`)
-process.exitCode = failures.length > 0 ? 1 : 0
+})

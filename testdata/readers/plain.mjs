@@ -4,34 +4,14 @@
 //
 //   node plain.mjs page.html [folder for pictures]
 //
-// CHROMIUM names the browser, /usr/bin/chromium otherwise.
-import { chromium } from 'playwright-core'
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
-import { join, resolve } from 'node:path'
-import { pathToFileURL } from 'node:url'
-import { tmpdir } from 'node:os'
+// See browser.mjs for what it needs.
+import { writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { read } from './browser.mjs'
 
-const url = pathToFileURL(resolve(process.argv[2])).href
 const pictures = process.argv[3]
-const failures = []
-let checks = 0
-const expect = (ok, what) => { checks++; if (!ok) failures.push(what) }
 
-const profile = mkdtempSync(join(tmpdir(), 'plain-'))
-const context = await chromium.launchPersistentContext(profile, {
-  executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', headless: true, offline: true,
-  viewport: { width: 1280, height: 800 },
-  args: ['--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'],
-})
-const page = context.pages()[0] ?? await context.newPage()
-page.on('console', (m) => failures.push(`console: ${m.text()}`))
-page.on('dialog', (d) => { failures.push(`a dialog opened: ${d.message()}`); d.dismiss() })
-page.on('request', (r) => { if (!r.url().startsWith(url) && !(r.resourceType() === 'image' && r.url().startsWith('file:'))) failures.push(`a request went out: ${r.url().slice(0, 80)}`) })
-const picture = async (name) => { if (pictures) await page.screenshot({ path: join(pictures, name + '.png') }) }
-const fits = async (what) => expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), `a ${what} must scroll sideways`)
-
-try {
-  await page.goto(url)
+await read(process.argv[2], pictures, async ({ page, expect, picture, fits }) => {
   await fits('desktop')
   await picture('desktop')
   expect(await page.$$eval('h1', (h) => h.length) === 1, 'one title')
@@ -51,12 +31,4 @@ try {
   const sheet = paper.toString('latin1').match(/\/MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)/)
   expect(sheet && Math.abs(sheet[1] - 595) < 2 && Math.abs(sheet[2] - 842) < 2, 'the paper is not A4') // ISO 216, in points
   if (pictures) writeFileSync(join(pictures, 'page.pdf'), paper)
-} catch (err) {
-  failures.push(err.message)
-} finally {
-  await context.close()
-  rmSync(profile, { recursive: true, force: true })
-}
-for (const line of failures) console.log(line)
-console.log(`${checks} checks, ${failures.length} failures`)
-process.exitCode = failures.length > 0 ? 1 : 0
+}, (r) => r.resourceType() === 'image' && r.url().startsWith('file:'))

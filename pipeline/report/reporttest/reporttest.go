@@ -20,7 +20,8 @@ var Hostile = []string{
 }
 
 // InBrowser opens the page at path in Chromium by a script of testdata/readers, which
-// must have nothing to say against it. It skips where there is no browser.
+// must have nothing to say against it. It skips where there is no browser. PICTURES names
+// a folder to keep its pictures in.
 func InBrowser(t *testing.T, script, path string) {
 	t.Helper()
 	if testing.Short() {
@@ -40,7 +41,12 @@ func InBrowser(t *testing.T, script, path string) {
 	if _, err := os.Stat(browser); err != nil {
 		t.Skip("needs Chromium: apt-get install chromium, or name it in CHROMIUM")
 	}
-	out, err := exec.Command("node", filepath.Join(readers, script), path).CombinedOutput()
+	args := []string{filepath.Join(readers, script), path}
+	if pictures := os.Getenv("PICTURES"); pictures != "" {
+		args = append(args, pictures)
+	}
+	out, err := exec.Command("node", args...).CombinedOutput()
+	t.Logf("%s", out)
 	require.NoError(t, err, string(out))
 	require.Contains(t, string(out), ", 0 failures")
 }

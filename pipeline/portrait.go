@@ -1,0 +1,103 @@
+package pipeline
+
+import (
+	"context"
+	"errors"
+
+	"plinth/archetypes"
+	"plinth/hazard/motion"
+	"plinth/pipeline/output"
+	"plinth/pipeline/ranking"
+	"plinth/pipeline/report"
+	"plinth/retrofit/history"
+)
+
+// portrayed is how many measures a portrait shows beside the building as it stands.
+const portrayed = 2
+
+// portraits draws the foremost buildings of the list, as many as the plan asks for. They
+// are run again for it: motion is kept for the few records that are drawn alone.
+func (r *Run) portraits(ctx context.Context, s Settings, list []ranked, suites suiteMaker) ([]*report.Portrait, error) {
+	list = list[:min(len(list), r.plan.Confirm.Pictures)]
+	out := make([]*report.Portrait, len(list))
+	err := r.sideBySide(ctx, s, suites, len(list), func(w *confirmer, i int) error {
+		subject, err := w.subject(&list[i])
+		if err != nil {
+			return err
+		}
+		out[i], err = report.Portray(subject, len(list))
+		return err
+	})
+	return out, err
+}
+
+// subject takes a building as it stands and with its best measures through all records,
+// and through the one that stands for them.
+func (w *confirmer) subject(b *ranked) (*report.Subject, error) {
+	suite, err := w.enter(b)
+	if err != nil {
+		return nil, err
+	}
+	a := w.a
+	s := &report.Subject{
+		Rank: int64(b.place), ID: b.building.ID, Name: b.building.Name, Height: append([]float64(nil), a.Stick.Height...),
+		Weight: a.Archetype.Weight, Object: w.run.plan.Consequence.FreeStanding,
+	}
+	now, err := w.stand(ranking.NoMeasure, &a.Stick, nil, suite, -1)
+	if err != nil {
+		return nil, err
+	}
+	record := now.Check.History.Typical
+	s.Record, s.Stands = suite.Records[record].Name, append(s.Stands, now)
+	for _, i := range a.Choice.Order[:a.Choice.Chosen] {
+		o := a.at(i)
+		if o == nil || len(s.Stands) > portrayed {
+			continue
+		}
+		built := w.build(o)
+		st, err := w.stand(o.Measure.Slug(), built.Stick, built.Device(), suite, record)
+		if errors.Is(err, history.ErrDevice) || err == nil && moveAlike(&st, &s.Stands[len(s.Stands)-1]) {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		s.Stands = append(s.Stands, st)
+	}
+	return s, nil
+}
+
+// stand takes one structure through the suite and through one of its records, the
+// typical one where record is negative.
+func (w *confirmer) stand(measure string, st *archetypes.Stick, d history.Device, suite *motion.Suite, record int) (report.Stand, error) {
+	check := w.method.Confirm(st, suite, []history.Device{d}, w.options(), nil)[0]
+	if check.Err != nil {
+		return report.Stand{}, check.Err
+	}
+	m, err := history.New(st, d, w.options())
+	if err != nil {
+		return report.Stand{}, err
+	}
+	if record < 0 {
+		record = check.History.Typical
+	}
+	out := report.Stand{Measure: measure, Check: &check, Series: new(history.Series), Peaks: new(history.Result)}
+	work := history.Work{Series: out.Series}
+	work.Run(m, &suite.Records[record], out.Peaks)
+	return out, nil
+}
+
+// moveAlike reports whether two stands move in the same way: isolation with a
+// strengthening that proved not to be needed is isolation.
+func moveAlike(a, b *report.Stand) bool {
+	return a.Peaks.Roof == b.Peaks.Roof && a.Peaks.PeakAccel == b.Peaks.PeakAccel && a.Peaks.Displacement == b.Peaks.Displacement
+}
+
+// confirmPage writes the page of a confirmation.
+func (r *Run) confirmPage(set *output.Set, in report.ConfirmInput) error {
+	f, err := set.Create(report.ConfirmName)
+	if err != nil {
+		return err
+	}
+	return errors.Join(report.WriteConfirm(f, in), f.Close())
+}

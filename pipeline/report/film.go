@@ -1,0 +1,219 @@
+package report
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"slices"
+
+	"plinth/hazard"
+)
+
+// A film is one building under one record, for the moving picture: positions a frame, in
+// whole numbers of a stated unit.
+type film struct {
+	ID     string      `json:"id"`
+	Title  string      `json:"title"`
+	Record string      `json:"record"`
+	Rate   float64     `json:"rate"`   // frames a second
+	Frames int         `json:"frames"` // of the film
+	Still  int         `json:"still"`  // frame of the largest drift as it stands
+	Factor float64     `json:"factor"` // movements are drawn so many times as large
+	Levels []float64   `json:"levels"` // m, of every floor, the ground first
+	Unit   float64     `json:"unit"`   // m, of Move
+	Object filmObject  `json:"object"`
+	Stands []filmStand `json:"stands"`
+}
+
+// A filmObject is what stands free on a floor.
+type filmObject struct {
+	Floor  int     `json:"floor"` // 0 the ground floor
+	Width  float64 `json:"width"` // m
+	Height float64 `json:"height"`
+	First  string  `json:"first"` // slides or rocks
+	At     float64 `json:"at"`    // g, from which it does
+}
+
+// A filmStand is the building with one measure. Its lists have a value a frame, fewer
+// where the building comes down.
+type filmStand struct {
+	Name      string  `json:"name"`
+	Kind      string  `json:"kind"`      // of the devices
+	Isolated  bool    `json:"isolated"`  // Move begins with the slab above the isolators
+	Collapsed bool    `json:"collapsed"` // at its last frame
+	Move      [][]int `json:"move"`      // against the ground, lowest first
+	Mass      []int   `json:"mass,omitempty"`
+	Drift     []int   `json:"drift"` // 0.001 %, largest of the storeys since the frame before
+	Accel     []int   `json:"accel"` // 0.001 g, largest of the floors since the frame before
+	Slide     []int   `json:"slide"` // mm, of the object
+	Tilt      []int   `json:"tilt"`  // mrad
+}
+
+// Frames a second, the steps of a movement, and how much of the page films may take.
+const (
+	filmRate  = 50
+	filmSteps = 2000
+	filmBytes = 2 << 20
+)
+
+// film returns the moving picture of s, of about rate frames a second: the samples of
+// the record nearest that.
+func (s *Subject) film(rate float64) film {
+	first := s.Stands[0].Series
+	step := first.Time[len(first.Time)-1] / float64(len(first.Time)-1)
+	every := max(1, int(math.Round(1/(rate*step))))
+	o := s.Object
+	f := film{
+		ID: shown(s.ID), Title: s.title(), Record: shown(s.Record), Rate: 1 / (step * float64(every)), Levels: s.levels(),
+		Object: filmObject{Floor: s.shakenFloor(), Width: o.BaseOverHeight * o.Height, Height: o.Height},
+	}
+	move, at := o.First()
+	f.Object.First, f.Object.At = move.String(), known(at/hazard.Gravity)
+	most := s.mostMove()
+	f.Unit, f.Factor = max(most, 1e-6)/filmSteps, factor(f.Levels[len(f.Levels)-1], most)
+	samples := s.samples()
+	for i := range s.Stands {
+		st := s.stand(i, every, samples, &f)
+		f.Frames = max(f.Frames, len(st.Drift))
+		f.Stands = append(f.Stands, st)
+	}
+	for k, d := range f.Stands[0].Drift {
+		if d > f.Stands[0].Drift[f.Still] {
+			f.Still = k
+		}
+	}
+	return f
+}
+
+// samples returns how many samples all stands have that do not come down.
+func (s *Subject) samples() int {
+	least, most := math.MaxInt, 0
+	for i := range s.Stands {
+		n := len(s.Stands[i].Series.Time)
+		most = max(most, n)
+		if !s.Stands[i].Collapsed() {
+			least = min(least, n)
+		}
+	}
+	return min(least, most)
+}
+
+// mostMove returns the largest movement of a floor against the ground, m.
+func (s *Subject) mostMove() float64 {
+	most := 0.0
+	for i := range s.Stands {
+		for _, t := range s.Stands[i].traces() {
+			for _, u := range t {
+				most = max(most, math.Abs(u))
+			}
+		}
+	}
+	return most
+}
+
+// traces returns the movements of slab, floors and roof against the ground.
+func (st *Stand) traces() [][]float64 {
+	var out [][]float64
+	if slab := st.Series.Isolators(); slab != nil {
+		out = append(out, slab.Move)
+	}
+	for _, t := range st.Series.Floors() {
+		out = append(out, t.Move)
+	}
+	return out
+}
+
+// largestDrawn is the largest movement drawn, over the height of the building.
+const largestDrawn = 0.25
+
+// factor returns how many times movements are drawn: 1, 2 or 5 times a power of ten.
+func factor(height, most float64) float64 {
+	want := largestDrawn * height / max(most, 1e-9)
+	if want < 1 {
+		return 1
+	}
+	ten := math.Pow(10, math.Floor(math.Log10(want)))
+	for _, k := range [...]float64{5, 2} {
+		if k*ten <= want {
+			return k * ten
+		}
+	}
+	return ten
+}
+
+// stand returns stand i in frames of every so many of the first samples.
+func (s *Subject) stand(i, every, samples int, f *film) filmStand {
+	st := &s.Stands[i]
+	samples = min(samples, len(st.Series.Time))
+	out := filmStand{Name: st.name(), Kind: st.Check.Kind.String(), Isolated: st.Series.Isolators() != nil, Collapsed: st.Collapsed()}
+	frames := func(v []float64, unit float64) []int {
+		var list []int
+		for j := 0; j < samples; j += every {
+			list = append(list, int(math.Round(v[j]/unit)))
+		}
+		return list
+	}
+	for _, t := range st.traces() {
+		out.Move = append(out.Move, frames(t, f.Unit))
+	}
+	if t := st.Series.TunedMass(); t != nil {
+		out.Mass = frames(t.Move, f.Unit)
+	}
+	drift, accel := make([]float64, samples), make([]float64, samples)
+	for k, t := range st.Series.Floors() {
+		raise(drift, t.Drift, s.Height[k])
+		raise(accel, t.Accel, hazard.Gravity)
+	}
+	raise(accel, st.floorAccel(0), hazard.Gravity)
+	out.Drift, out.Accel = frames(since(drift, every), 1e-5), frames(since(accel, every), 1e-3)
+	slide, tilt := make([]float64, samples), make([]float64, samples)
+	step := st.Series.Time[1]
+	for j, p := range s.Object.Ride(st.floorAccel(f.Object.Floor)[:samples], step) {
+		slide[j], tilt[j] = p.Slide, p.Tilt
+	}
+	out.Slide, out.Tilt = frames(slide, 1e-3), frames(tilt, 1e-3)
+	return out
+}
+
+// raise lifts v to the sizes of t in a unit.
+func raise(v, t []float64, unit float64) {
+	for i := range v {
+		v[i] = max(v[i], math.Abs(t[i])/unit)
+	}
+}
+
+// since returns at every sample the largest of it and those before it within a frame.
+func since(v []float64, every int) []float64 {
+	out := make([]float64, len(v))
+	for i := range v {
+		for _, x := range v[max(0, i-every+1) : i+1] {
+			out[i] = max(out[i], x)
+		}
+	}
+	return out
+}
+
+// films returns the data of the films that there are, for the script of the page. What an
+// owner wrote is escaped, as encoding/json does with <, > and &, so that it cannot end
+// the element it stands in.
+func films(portraits []*Portrait) []byte {
+	var all [][]byte
+	for _, p := range portraits {
+		if p.film != nil {
+			all = append(all, p.film)
+		}
+	}
+	return slices.Concat([]byte(`{"films":[`), bytes.Join(all, []byte(",\n")), []byte("]}"))
+}
+
+// reel returns the data of the film of s that takes no more room than most bytes; nil
+// where none does.
+func (s *Subject) reel(most int) ([]byte, error) {
+	for rate := float64(filmRate); rate > filmRate/5; rate /= 2 {
+		b, err := json.Marshal(s.film(rate))
+		if err != nil || len(b) <= most {
+			return b, err
+		}
+	}
+	return nil, nil
+}

@@ -1,0 +1,322 @@
+package report
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"plinth/hazard"
+	"plinth/retrofit/history"
+)
+
+// A Portrait is a building of a confirmation in pictures: rows of small panels, one for
+// each stand, and a film of all.
+type Portrait struct {
+	Rank              int64
+	ID, Title, Record string
+	Rows              []panelRow
+
+	film []byte // nil where it would be too large
+}
+
+// Portray draws s for a page of so many portraits.
+func Portray(s *Subject, portraits int) (*Portrait, error) {
+	out := &Portrait{Rank: s.Rank, ID: s.ID, Title: s.title(), Record: s.Record}
+	var err error
+	if out.Rows, err = s.pictures(); err != nil {
+		return nil, err
+	}
+	out.film, err = s.reel(filmBytes / max(1, portraits))
+	return out, err
+}
+
+// A panelRow is one quantity for every stand.
+type panelRow struct {
+	Title, Caption string
+	Panels         []panel
+}
+
+// A panel is one picture; without one, Note says why.
+type panel struct {
+	chart
+	Note string
+}
+
+// Colours of both methods, of M. Okabe and K. Ito as the marks are.
+var (
+	spectralColour = color.RGBA{0, 114, 178, 255}
+	bandColour     = color.NRGBA{86, 180, 233, 90}
+	loopColour     = color.RGBA{213, 94, 0, 255}
+	groundColour   = color.NRGBA{128, 128, 128, 160}
+)
+
+// pictures draws the rows of a subject.
+func (s *Subject) pictures() ([]panelRow, error) {
+	var out []panelRow
+	for _, row := range []struct {
+		title, caption string
+		draw           func(*Stand) (panel, error)
+	}{
+		{"Storey drift over the height", "Line and shade: spectral value and the band stated for the largest. Dots and whiskers: median of the records and one standard deviation of their logarithms. The same scale for all.", s.driftPanels()},
+		{"Floor acceleration over the height", "The same for floors, the ground floor included.", s.accelPanels()},
+		{"The storey with the largest drift", "Force in the frame's storey over the weight of the building, against its drift, under the record that stands for the others. Wide loops are energy taken by the frame, which is damage. The same scale for all.", s.loopPanels()},
+		{"Isolators and devices", "Force in them over the weight of the building against the movement across them: of the isolation plane, of the devices of that storey, or of the tuned mass. Each on its own scale.", s.devicePanel},
+		{"The roof in time", "Movement of the roof against the foot of the frame, under the same record. The same scale for all.", s.roofPanels()},
+		{"Acceleration of the roof in time", "Absolute; grey is the ground. The same scale for all.", s.roofAccelPanels()},
+	} {
+		r := panelRow{Title: row.title, Caption: row.caption}
+		for i := range s.Stands {
+			p, err := row.draw(&s.Stands[i])
+			if err != nil {
+				return nil, err
+			}
+			p.Title = s.Stands[i].name()
+			r.Panels = append(r.Panels, p)
+		}
+		out = append(out, r)
+	}
+	return out, nil
+}
+
+// small returns an empty plot of panel size whose numbers have signs and commas.
+func small(x, y string) *plot.Plot {
+	p := newPlot(x, y)
+	p.X.Tick.Marker, p.Y.Tick.Marker = plot.TickerFunc(even), plot.TickerFunc(even)
+	grid := plotter.NewGrid()
+	grid.Vertical.Color, grid.Horizontal.Color = color.NRGBA{128, 128, 128, 60}, color.NRGBA{128, 128, 128, 60}
+	p.Add(grid)
+	return p
+}
+
+// finish draws a panel.
+func finish(p *plot.Plot, alt string, args ...any) (panel, error) {
+	svg, err := drawSVG(p, 9, 6.5)
+	return panel{chart: chart{Alt: fmt.Sprintf(alt, args...), SVG: svg}}, err
+}
+
+// stroke adds a line of its extremes to p.
+func stroke(p *plot.Plot, line plotter.XYs, c color.Color, width vg.Length) error {
+	l, err := plotter.NewLine(thin(line))
+	if err != nil {
+		return err
+	}
+	l.Color, l.Width = c, width
+	p.Add(l)
+	return nil
+}
+
+// driftPanels returns what draws the drifts of a stand, all to one scale.
+func (s *Subject) driftPanels() func(*Stand) (panel, error) {
+	levels, most := s.levels(), 0.0
+	for i := range s.Stands {
+		d := s.drifts(&s.Stands[i])
+		most = max(most, d.most())
+	}
+	var middle []float64
+	for i, h := range s.Height {
+		middle = append(middle, levels[i]+h/2)
+	}
+	return func(st *Stand) (panel, error) {
+		return drawProfile("Storey drift, %", s.drifts(st), middle, levels[len(levels)-1], most, st)
+	}
+}
+
+// accelPanels returns what draws the accelerations of a stand, all to one scale.
+func (s *Subject) accelPanels() func(*Stand) (panel, error) {
+	levels, most := s.levels(), 0.0
+	for i := range s.Stands {
+		a := accels(&s.Stands[i])
+		most = max(most, a.most())
+	}
+	return func(st *Stand) (panel, error) {
+		return drawProfile("Floor acceleration, g", accels(st), levels, levels[len(levels)-1], most, st)
+	}
+}
+
+// drawProfile draws both methods over the height.
+func drawProfile(x string, q profile, at []float64, height, most float64, st *Stand) (panel, error) {
+	p := small(x, "Height, m")
+	var line, band plotter.XYs
+	worst := 0
+	for i, v := range q.spectral {
+		line = append(line, plotter.XY{X: v, Y: at[i]})
+		band = append(band, plotter.XY{X: v * math.Exp(-q.band), Y: at[i]})
+		if v > q.spectral[worst] {
+			worst = i
+		}
+	}
+	for i := len(line) - 1; i >= 0; i-- {
+		band = append(band, plotter.XY{X: line[i].X * math.Exp(q.band), Y: line[i].Y})
+	}
+	if q.band > 0 && len(line) > 1 {
+		shade, err := plotter.NewPolygon(band)
+		if err != nil {
+			return panel{}, err
+		}
+		shade.Color, shade.LineStyle.Width = bandColour, 0
+		p.Add(shade)
+	}
+	if err := stroke(p, line, spectralColour, 2); err != nil {
+		return panel{}, err
+	}
+	if len(line) == 1 { // one storey: a mark, and the band as a bar
+		if err := stroke(p, band, bandColour, 6); err != nil {
+			return panel{}, err
+		}
+		if err := dots(p, line, spectralColour, draw.BoxGlyph{}); err != nil {
+			return panel{}, err
+		}
+	}
+	if err := addSpreads(p, q.history, at); err != nil {
+		return panel{}, err
+	}
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 1.05*most, 0, height
+	return finish(p, "%s over the height, %s: spectral at most %s, median of the records there %s.", x, st.name(), twoDigits(q.spectral[worst]), median(q.history[worst].Median))
+}
+
+// median returns a median in words: endless where most records bring the building down.
+func median(v float64) string {
+	if math.IsInf(v, 1) {
+		return "collapse"
+	}
+	return twoDigits(v)
+}
+
+// addSpreads draws medians with their spread.
+func addSpreads(p *plot.Plot, spreads []history.Spread, at []float64) error {
+	var middle plotter.XYs
+	for i, h := range spreads {
+		if math.IsNaN(h.Median - h.Median) {
+			continue
+		}
+		middle = append(middle, plotter.XY{X: h.Median, Y: at[i]})
+		if d := known(h.Dispersion); d > 0 {
+			err := stroke(p, plotter.XYs{{X: h.Median * math.Exp(-d), Y: at[i]}, {X: h.Median * math.Exp(d), Y: at[i]}}, ink, 1)
+			if err != nil {
+				return err
+			}
+		}
+	}
+	return dots(p, middle, ink, draw.CircleGlyph{})
+}
+
+// dots adds marks to p; none for no points.
+func dots(p *plot.Plot, at plotter.XYs, c color.Color, shape draw.GlyphDrawer) error {
+	if len(at) == 0 {
+		return nil
+	}
+	d, err := plotter.NewScatter(at)
+	if err != nil {
+		return err
+	}
+	d.GlyphStyle = draw.GlyphStyle{Color: c, Radius: 2.5, Shape: shape}
+	p.Add(d)
+	return nil
+}
+
+// path joins two series of a Series, each in a unit.
+func path(x []float64, inX float64, y []float64, inY float64) plotter.XYs {
+	out := make(plotter.XYs, len(x))
+	for i := range x {
+		out[i] = plotter.XY{X: x[i] / inX, Y: y[i] / inY}
+	}
+	return out
+}
+
+// loopPanels returns what draws the loops of the storey of a stand with the largest
+// drift, all to one scale.
+func (s *Subject) loopPanels() func(*Stand) (panel, error) {
+	var drift, force float64
+	for i := range s.Stands {
+		st := &s.Stands[i]
+		k := s.worst(st)
+		drift = max(drift, 100*st.Peaks.Drift[k]/s.Height[k])
+		for _, f := range st.Series.Floors()[k].Spring {
+			force = max(force, math.Abs(f)/s.Weight)
+		}
+	}
+	return func(st *Stand) (panel, error) {
+		i := s.worst(st)
+		t := &st.Series.Floors()[i]
+		p := small(fmt.Sprintf("Drift of storey %d, %%", i+1), "Force over weight")
+		if err := stroke(p, path(t.Drift, s.Height[i]/100, t.Spring, s.Weight), loopColour, 1); err != nil {
+			return panel{}, err
+		}
+		p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -1.05*drift, 1.05*drift, -1.05*force, 1.05*force
+		return finish(p, "Loops of force against drift of storey %d, %s: drift up to %s %%.", i+1, st.name(), twoDigits(100*st.Peaks.Drift[i]/s.Height[i]))
+	}
+}
+
+// devicePanel draws the loops of isolators, devices or a tuned mass.
+func (s *Subject) devicePanel(st *Stand) (panel, error) {
+	name, t := "Movement of the isolators, cm", st.Series.Isolators()
+	var force []float64
+	switch st.Check.Kind {
+	case history.LeadRubber, history.Slider:
+		force = t.Spring
+	case history.TunedMass:
+		if t = st.Series.TunedMass(); t == nil {
+			return panel{Note: "The tuned mass has no weight."}, nil
+		}
+		name = "Movement of the tuned mass, cm"
+		for i := range t.Spring {
+			force = append(force, t.Spring[i]+t.Device[i])
+		}
+	case history.ViscousLinear, history.ViscousNonlinear, history.Yielding:
+		i := s.worst(st)
+		t = &st.Series.Floors()[i]
+		name, force = fmt.Sprintf("Movement of the devices of storey %d, cm", i+1), t.Device
+	default:
+		return panel{Note: "There are none."}, nil
+	}
+	p := small(name, "Force over weight")
+	if err := stroke(p, path(t.Drift, 0.01, force, s.Weight), loopColour, 1); err != nil {
+		return panel{}, err
+	}
+	most := 0.0
+	for _, x := range t.Drift {
+		most = max(most, math.Abs(x))
+	}
+	return finish(p, "Loops of force against movement, %s: up to %s cm.", st.name(), twoDigits(100*most))
+}
+
+// roofPanels returns what draws the movement of the roof, all to one scale.
+func (s *Subject) roofPanels() func(*Stand) (panel, error) {
+	most := 0.0
+	for i := range s.Stands {
+		most = max(most, 100*s.Stands[i].Peaks.Roof)
+	}
+	return func(st *Stand) (panel, error) {
+		p := small("Time, s", "Roof, cm")
+		if err := stroke(p, path(st.Series.Time, 1, st.Series.Roof, 0.01), spectralColour, 1); err != nil {
+			return panel{}, err
+		}
+		p.Y.Min, p.Y.Max = -1.05*most, 1.05*most
+		return finish(p, "Movement of the roof in time, %s: up to %s cm.", st.name(), twoDigits(100*st.Peaks.Roof))
+	}
+}
+
+// roofAccelPanels returns what draws the acceleration of the roof, all to one scale.
+func (s *Subject) roofAccelPanels() func(*Stand) (panel, error) {
+	roof := len(s.Height)
+	most := 0.0
+	for i := range s.Stands {
+		most = max(most, s.Stands[i].Peaks.PeakAccel/hazard.Gravity)
+	}
+	return func(st *Stand) (panel, error) {
+		p := small("Time, s", "Roof, g")
+		if err := stroke(p, path(st.Series.Time, 1, st.Series.Ground, hazard.Gravity), groundColour, 1); err != nil {
+			return panel{}, err
+		}
+		if err := stroke(p, path(st.Series.Time, 1, st.floorAccel(roof), hazard.Gravity), spectralColour, 1); err != nil {
+			return panel{}, err
+		}
+		p.Y.Min, p.Y.Max = -1.05*most, 1.05*most
+		return finish(p, "Acceleration of the roof in time, %s: up to %s g.", st.name(), twoDigits(st.Peaks.Accel[roof-1]/hazard.Gravity))
+	}
+}

@@ -1,0 +1,133 @@
+package report
+
+import (
+	"math"
+
+	"plinth/hazard"
+	"plinth/retrofit"
+	"plinth/retrofit/history"
+)
+
+// A Subject is one building as a confirmation's pictures show it: as it stands and with
+// its best measures, over all records and under one of them.
+type Subject struct {
+	Rank     int64
+	ID, Name string
+	Height   []float64 // m, of each storey
+	Weight   float64   // N
+	Record   string    // what stands for them all
+	Object   retrofit.FreeStanding
+	Stands   []Stand // as it stands first
+}
+
+// A Stand is the building of a Subject with one measure.
+type Stand struct {
+	Measure string // slug
+	Check   *history.Check
+	Series  *history.Series // under the record
+	Peaks   *history.Result
+}
+
+// Collapsed reports whether the record brings the stand down.
+func (s *Stand) Collapsed() bool { return s.Peaks.Status&history.Collapsed != 0 }
+
+// title names the building.
+func (s *Subject) title() string {
+	if s.Name != "" {
+		return shown(s.Name)
+	}
+	return shown(s.ID)
+}
+
+// levels returns the height in m of every floor, the ground first.
+func (s *Subject) levels() []float64 {
+	out := []float64{0}
+	for i, h := range s.Height {
+		out = append(out, out[i]+h)
+	}
+	return out
+}
+
+// worst returns the place of the storey of st with the largest drift over height.
+func (s *Subject) worst(st *Stand) int {
+	worst := 0
+	for i, d := range st.Peaks.Drift {
+		if d/s.Height[i] > st.Peaks.Drift[worst]/s.Height[worst] {
+			worst = i
+		}
+	}
+	return worst
+}
+
+// name returns what is done to the building, beginning with a capital.
+func (st *Stand) name() string {
+	if st.Measure == "none" {
+		return "As it stands"
+	}
+	return upper(measureName(st.Measure))
+}
+
+// floorAccel returns the absolute acceleration in m/s2 of floor i: 0 is the ground floor,
+// which is the slab above isolators.
+func (st *Stand) floorAccel(i int) []float64 {
+	if i > 0 {
+		return st.Series.Floors()[i-1].Accel
+	}
+	if slab := st.Series.Isolators(); slab != nil {
+		return slab.Accel
+	}
+	return st.Series.Ground
+}
+
+// shakenFloor returns the floor below the roof that shakes hardest as the building stands.
+func (s *Subject) shakenFloor() int {
+	p := s.Stands[0].Peaks
+	floor, most := 0, p.BaseAccel
+	for i, a := range p.Accel[:len(p.Accel)-1] {
+		if a > most {
+			floor, most = i+1, a
+		}
+	}
+	return floor
+}
+
+// profile is one quantity over the height by both methods.
+type profile struct {
+	spectral []float64
+	history  []history.Spread
+	band     float64 // ln standard deviation stated for the largest
+}
+
+// times returns the profile in another unit, element by element.
+func (p *profile) times(by func(i int) float64) {
+	for i := range p.spectral {
+		p.spectral[i] *= by(i)
+		p.history[i].Median *= by(i)
+	}
+}
+
+// drifts returns the storey drifts in % of the storey height.
+func (s *Subject) drifts(st *Stand) profile {
+	c := st.Check
+	p := profile{append([]float64(nil), c.Spectral.Drift...), append([]history.Spread(nil), c.History.Drift...), c.Compared[history.StoreyDrift].Band}
+	p.times(func(i int) float64 { return 100 / s.Height[i] })
+	return p
+}
+
+// accels returns the floor accelerations in g, the ground floor first.
+func accels(st *Stand) profile {
+	c := st.Check
+	p := profile{append([]float64{c.Spectral.BaseAccel}, c.Spectral.Accel...), append([]history.Spread{c.History.BaseAccel}, c.History.Accel...), c.Compared[history.FloorAccel].Band}
+	p.times(func(int) float64 { return 1 / hazard.Gravity })
+	return p
+}
+
+// most returns the largest finite value of p, its bands and spreads included.
+func (p *profile) most() float64 {
+	most := 0.0
+	for i, v := range p.spectral {
+		h := p.history[i]
+		most = max(most, known(v*math.Exp(p.band)), known(h.Median*math.Exp(known(h.Dispersion))))
+	}
+	return most
+}
