@@ -21,7 +21,7 @@ var Hostile = []string{
 
 // InBrowser opens the page at path in Chromium by a script of testdata/readers, which
 // must have nothing to say against it. It skips where there is no browser. PICTURES names
-// a folder to keep its pictures in.
+// a folder to keep its pictures in, in one of the test's name.
 func InBrowser(t *testing.T, script, path string) {
 	t.Helper()
 	if testing.Short() {
@@ -43,7 +43,9 @@ func InBrowser(t *testing.T, script, path string) {
 	}
 	args := []string{filepath.Join(readers, script), path}
 	if pictures := os.Getenv("PICTURES"); pictures != "" {
-		args = append(args, pictures)
+		folder := filepath.Join(pictures, t.Name())
+		require.NoError(t, os.MkdirAll(folder, 0o777))
+		args = append(args, folder)
 	}
 	out, err := exec.Command("node", args...).CombinedOutput()
 	t.Logf("%s", out)
