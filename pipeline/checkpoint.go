@@ -94,7 +94,7 @@ func (c *checkpoint) write(path string) error {
 	if err != nil {
 		return err
 	}
-	err = disk.Write(path, func(w io.Writer) error { _, err := w.Write(b); return err })
+	err = disk.Write(path, 0o666, func(w io.Writer) error { _, err := w.Write(b); return err })
 	if err != nil {
 		return fmt.Errorf("checkpoint: %w", err)
 	}

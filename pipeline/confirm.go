@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"path/filepath"
 	"slices"
 	"sync"
 
@@ -21,8 +20,7 @@ const ConfirmFolder = "confirm"
 
 // A Confirmation is the shortlist by time histories.
 type Confirmation struct {
-	Rows   []output.Confirmed // buildings in the order of the screening, measures by their place
-	Folder string
+	Rows []output.Confirmed // buildings in the order of the screening, measures by their place
 }
 
 // Confirm screens the register, takes the foremost buildings of the plan's
@@ -31,12 +29,7 @@ type Confirmation struct {
 // confirm.html to a folder of their own. Buildings are worked on side by side; the result does not
 // depend on how many at once.
 func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
-	hash, err := output.HashPlan(r.plan.Effective())
-	if err != nil {
-		return nil, err
-	}
-	folder := filepath.Join(r.plan.Output.Folder, ConfirmFolder)
-	set, err := output.NewSet(folder, hash, s.Replace)
+	set, hash, err := r.aside(ConfirmFolder, s)
 	if err != nil {
 		return nil, err
 	}
@@ -53,7 +46,7 @@ func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &Confirmation{Rows: rankConfirmed(checked), Folder: folder}
+	c := &Confirmation{Rows: rankConfirmed(checked)}
 	portraits, err := r.portraits(ctx, s, list, suites)
 	if err != nil {
 		return nil, err

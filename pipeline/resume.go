@@ -72,14 +72,16 @@ func (r *Run) begin(s Settings, plan string) (*keeper, error) {
 	}
 	if !s.Resume {
 		var err error
-		k.set, err = output.NewSet(r.plan.Output.Folder, plan, s.Replace)
+		k.set, err = r.openSet("", plan, s.Replace)
 		return k, err
 	}
 	var err error
 	if k.set, err = output.LockSet(r.plan.Output.Folder); err != nil {
 		return nil, err
 	}
-	err = k.load()
+	if err = r.private(k.set); err == nil {
+		err = k.load()
+	}
 	if err == nil {
 		err = k.set.Admit(plan, k.state.Replace)
 	}

@@ -45,7 +45,7 @@ func checkCommand() *cli.Command {
 				return err
 			}
 			if path := c.String("html"); path != "" {
-				if err := disk.Write(path, check.WriteHTML); err != nil {
+				if err := disk.Write(path, run.Plan().Output.FileMode(), check.WriteHTML); err != nil {
 					return err
 				}
 			}

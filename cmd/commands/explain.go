@@ -50,7 +50,7 @@ func explainCommand() *cli.Command {
 				write func(io.Writer) error
 			}{{"html", s.WriteHTML}, {"markdown", s.WriteMarkdown}} {
 				if path := c.String(also.flag); path != "" {
-					if err := disk.Write(path, also.write); err != nil {
+					if err := disk.Write(path, p.Output.FileMode(), also.write); err != nil {
 						return err
 					}
 				}

@@ -82,7 +82,7 @@ func write(root, to, path string) error {
 	if err := markdown.Convert(source, &b); err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
-	return disk.Write(asHTML(out), func(w io.Writer) error {
+	return disk.Write(asHTML(out), 0o666, func(w io.Writer) error {
 		return page.Write(w, title(source), struct {
 			Home string
 			Text template.HTML // from our own pages

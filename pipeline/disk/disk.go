@@ -4,6 +4,7 @@ package disk
 import (
 	"errors"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -11,9 +12,11 @@ import (
 
 // Write writes a file such that its path leads to the old content or the new,
 // whenever the process or the machine stops. What is not finished stands beside it
-// as PATH.unfinished, for the next Write to replace.
-func Write(path string, write func(io.Writer) error) error {
-	f, err := os.Create(path + ".unfinished")
+// as PATH.unfinished, for the next Write to replace. The file has the given mode less
+// what the system takes from it.
+func Write(path string, mode fs.FileMode, write func(io.Writer) error) error {
+	os.Remove(path + ".unfinished") // of an earlier process, whose mode it has
+	f, err := os.OpenFile(path+".unfinished", os.O_RDWR|os.O_CREATE|os.O_TRUNC, mode)
 	if err != nil {
 		return err
 	}

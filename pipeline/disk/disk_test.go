@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -19,20 +20,24 @@ func TestWriteIsWholeOrNothing(t *testing.T) {
 			return err
 		}
 	}
-	require.NoError(t, Write(path, content("old", nil)))
+	require.NoError(t, Write(path, 0o600, content("old", nil)))
 	failed := errors.New("no more")
-	require.ErrorIs(t, Write(path, content("half of the n", failed)), failed)
+	require.ErrorIs(t, Write(path, 0o600, content("half of the n", failed)), failed)
 	b, err := os.ReadFile(path)
 	require.NoError(t, err)
 	require.Equal(t, "old", string(b))
 	require.NoError(t, os.WriteFile(path+".unfinished", []byte("of a process that was killed, long"), 0o600))
-	require.NoError(t, Write(path, content("new", nil)))
+	require.NoError(t, Write(path, 0o600, content("new", nil)))
+	if info, err := os.Stat(path); runtime.GOOS != "windows" {
+		require.NoError(t, err)
+		require.EqualValues(t, 0o600, info.Mode().Perm(), "nobody else's")
+	}
 	b, err = os.ReadFile(path)
 	require.NoError(t, err)
 	require.Equal(t, "new", string(b))
 	entries, err := os.ReadDir(dir)
 	require.NoError(t, err)
 	require.Len(t, entries, 1)
-	require.Error(t, Write(filepath.Join(dir, "none", "a"), content("", nil)))
+	require.Error(t, Write(filepath.Join(dir, "none", "a"), 0o666, content("", nil)))
 	require.NoError(t, SyncFile(path))
 }

@@ -26,7 +26,8 @@ import (
 type Set struct {
 	dir     string
 	replace bool
-	old     []string // files of the run that the folder holds
+	mode    fs.FileMode // of the files
+	old     []string    // files of the run that the folder holds
 	files   []*File
 	working *working // nil once the Set has ended
 }
@@ -62,7 +63,7 @@ func LockSet(dir string) (*Set, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Set{dir: dir, working: w}, nil
+	return &Set{dir: dir, mode: 0o666, working: w}, nil
 }
 
 // Admit lets a Set write a run of the given plan. If the folder holds a run of
@@ -88,6 +89,13 @@ func (s *Set) Admit(planSHA256 string, replace bool) error {
 	return nil
 }
 
+// Private lets nobody but the owner of the files read them, where the system knows
+// owners: the folder, what is not finished in it and the files to come.
+func (s *Set) Private() error {
+	s.mode = 0o600
+	return errors.Join(os.Chmod(s.working.path, 0o700), os.Chmod(s.dir, 0o700))
+}
+
 // Working returns the folder for what is not finished. It goes with the Set, unless
 // there is a file called CheckpointName in it and the Set is aborted.
 func (s *Set) Working() string { return s.working.path }
@@ -105,7 +113,7 @@ func (s *Set) Create(name string) (*File, error) {
 		return nil, &FolderError{Dir: s.dir, Problem: "has a file " + name + " that is not of a finished run"}
 	}
 	tmp := filepath.Join(s.working.path, name)
-	f, err := os.OpenFile(tmp, os.O_RDWR|os.O_CREATE|os.O_TRUNC, 0o666)
+	f, err := os.OpenFile(tmp, os.O_RDWR|os.O_CREATE|os.O_TRUNC, s.mode)
 	if err != nil {
 		return nil, fmt.Errorf("output file %s: %w", path, err)
 	}

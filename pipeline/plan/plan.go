@@ -1,6 +1,10 @@
 package plan
 
-import "plinth/retrofit"
+import (
+	"io/fs"
+
+	"plinth/retrofit"
+)
 
 // A Plan is everything a run needs to know. Each key is declared once, by a
 // struct field with its tags: toml (name), unit, min, max, choices and doc.
@@ -235,5 +239,14 @@ type Confirm struct {
 // Output says where to write what.
 type Output struct {
 	Folder  string   `toml:"folder" doc:"folder of the results"`
+	Private bool     `toml:"private" doc:"let nobody but you read the results, where the system knows owners: the folder and every file in it"`
 	Formats []string `toml:"formats" choices:"parquet|csv|gpkg|geojson|geojsonl|mbtiles|html" doc:"what to write: tables as Parquet and CSV, a map of the buildings as GeoPackage, GeoJSON, one GeoJSON feature a line or vector tiles (mbtiles; also written beside a GeoPackage of more than 50,000 buildings), and the report as one page"`
+}
+
+// FileMode returns the mode of a file of results before the system takes its part.
+func (o *Output) FileMode() fs.FileMode {
+	if o.Private {
+		return 0o600
+	}
+	return 0o666
 }

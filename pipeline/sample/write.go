@@ -53,7 +53,7 @@ func create(path string, overwrite bool, write func(io.Writer) error) error {
 	if _, err := os.Lstat(path); err == nil && !overwrite {
 		return fmt.Errorf("%s is there already; choose another folder, or --force to write over it", path)
 	}
-	if err := disk.Write(path, write); err != nil {
+	if err := disk.Write(path, 0o666, write); err != nil {
 		return fmt.Errorf("the demo cannot be written: %w", err)
 	}
 	return nil
