@@ -7,7 +7,7 @@ READERS      = testdata/readers
 FUZZTIME    ?= 60s
 SIZES       ?= 10000,100000,1000000
 
-.PHONY: man site build demo test lint unit race faults readers bench cover fuzz fidelity golden docs clean scale
+.PHONY: beam beam-big release offline man site build demo test lint unit race faults readers bench cover fuzz fidelity golden docs clean scale
 
 build:
 	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o bin/plinth ./cmd/plinth
@@ -49,6 +49,15 @@ $(READERS)/node_modules/.package-lock.json: $(READERS)/package-lock.json
 scale: readers
 	$(GO) run ./cmd/scale -sizes $(SIZES)
 
+# The run over machines, a module of its own, in one process: equal to plinth screen.
+beam:
+	cd cmd/plinth-beam && $(GO) vet ./... && $(GO) test ./...
+	cd cmd/plinth-beam && $(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o ../../bin/plinth-beam .
+
+# The same for 100,000 buildings: minutes and gigabytes.
+beam-big:
+	cd cmd/plinth-beam && PLINTH_BEAM_BIG=1 $(GO) test -count 1 -v -run TestBig -timeout 60m .
+
 bench:
 	$(GO) test -run '^$$' -bench . -benchmem ./...
 
@@ -59,7 +68,7 @@ cover:
 fuzz:
 	@for p in $$($(GO) list ./...); do \
 		for f in $$($(GO) test -list '^Fuzz' $$p | grep '^Fuzz'); do \
-			echo "$$p $$f"; $(GO) test -run '^$$' -fuzz "^$$f$$" -fuzztime $(FUZZTIME) $$p || exit 1; \
+			echo "$$p $$f"; $(GO) test -run '^$$' -fuzz "^$$f$$" -fuzztime $(FUZZTIME) -fuzzminimizetime 100x $$p || exit 1; \
 		done; \
 	done
 

@@ -74,10 +74,10 @@ type Archetype struct {
 	Basis [NumValues]Basis
 }
 
-// Dispersions and factors of Assign. The first two are those of a given value.
+// Dispersions and factors of Assign.
 const (
-	GivenPeriodBeta   = 0.15 // judgement: a measured period lengthens with amplitude
-	GivenStrengthBeta = 0.25 // judgement: a report's push-over against the real building
+	givenPeriodBeta   = 0.15 // judgement: a measured period lengthens with amplitude
+	givenStrengthBeta = 0.25 // judgement: a report's push-over against the real building
 	unknownYearBeta   = 0.30 // judgement: added by root-sum-square where the year is not known
 	unknownZoneBeta   = 0.20 // judgement: the same where the zone is not known
 	strengthenedShare = 0.75 // share of the code of its year a strengthening reaches: common practice of retrofit by-laws, no source
@@ -180,7 +180,7 @@ func (a *Archetype) assignPeriod(d *Description, tr *SystemTraits) {
 	a.Period, a.PeriodLower, a.PeriodUpper, a.PeriodBeta = tr.period(a.Height)
 	a.Basis[PeriodValue] = Basis{&tr.periods, max(Derived, a.Basis[HeightValue].Origin)}
 	if !math.IsNaN(d.PeriodGiven) {
-		a.Period, a.PeriodBeta = d.PeriodGiven, GivenPeriodBeta
+		a.Period, a.PeriodBeta = d.PeriodGiven, givenPeriodBeta
 		a.Basis[PeriodValue] = Basis{&givenPeriod, Given}
 	}
 }

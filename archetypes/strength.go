@@ -32,7 +32,7 @@ func (t *Tables) assignStrength(d *Description, tr *SystemTraits, a *Archetype) 
 		a.Basis[CoefficientValue].Origin = Assumed
 	}
 	if !math.IsNaN(d.StrengthGiven) {
-		a.StrengthRatio, a.StrengthBeta = d.StrengthGiven, GivenStrengthBeta
+		a.StrengthRatio, a.StrengthBeta = d.StrengthGiven, givenStrengthBeta
 		a.Basis[StrengthValue] = Basis{&givenStrength, Given}
 		return era
 	}

@@ -100,7 +100,7 @@ var confirmNotes = []string{
 
 // writeConfirmed writes rows and page and puts them in place.
 func (r *Run) writeConfirmed(set *output.Set, s Settings, hash string, rows []output.Confirmed, portraits []*report.Portrait, buildings int) error {
-	about := r.About(s.Version)
+	about := output.About{Version: s.Version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}
 	sheet, err := output.NewSheet(set, &output.Confirmeds, about, output.FormatParquet, output.FormatCSV)
 	if err != nil {
 		return err

@@ -184,17 +184,9 @@ func designOf(site, rock *hazard.Site, d *archetypes.Description) {
 		return
 	}
 	d.S1 = rock.Spectra[mce].Sa(1) * k
-	dbe, k := nearestLevel(site.ReturnPeriod, dbeReturnPeriod)
+	dbe, k := nearestLevel(site.ReturnPeriod, 475)
 	d.PGA = rock.Spectra[dbe].PGA * k
 }
-
-// dbeReturnPeriod is that of 10 % in 50 years, to which codes of the past designed
-// (EN 1998-1 2.1(1)P; UBC 1997 1627, from memory).
-const dbeReturnPeriod = 475 // yr
-
-// hazardSlope is k of H(a) = k0 a^-k, the slope of a hazard curve (EN 1998-1 2.1(4):
-// about 3).
-const hazardSlope = 3
 
 // nearestLevel returns the level nearest to the return period tr in yr, by
 // ratio, and the factor that carries its accelerations there.
@@ -204,5 +196,6 @@ func nearestLevel(levels []float64, tr float64) (i int, factor float64) {
 			i = j
 		}
 	}
-	return i, math.Pow(tr/levels[i], 1./hazardSlope)
+	const k = 3
+	return i, math.Pow(tr/levels[i], 1./k)
 }

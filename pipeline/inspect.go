@@ -9,7 +9,6 @@ import (
 	"strings"
 	"sync"
 
-	"plinth/archetypes"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
@@ -47,7 +46,7 @@ type FieldWorth struct {
 // without a budget. One field is looked at at a time (Raiffa and Schlaifer 1961,
 // expected value of perfect information).
 func (r *Run) Inspect(ctx context.Context, s Settings) (*Search, error) {
-	out := &Search{Unit: r.objective.Unit, About: r.About(s.Version)}
+	out := &Search{Unit: r.objective.Unit, About: output.About{Version: s.Version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}}
 	budget := r.money() != nil
 	all, counts, err := r.candidates(ctx, s.workers())
 	if err != nil {
@@ -141,8 +140,8 @@ func measurable(a *Assessment) []unknown {
 		}
 		list = append(list, u)
 	}
-	rule(inventory.Period, t.Period, t.PeriodBeta, archetypes.GivenPeriodBeta, func(b *inventory.Building, v float64) { b.Period = v })
-	rule(inventory.StrengthRatio, t.StrengthRatio, t.StrengthBeta, archetypes.GivenStrengthBeta, func(b *inventory.Building, v float64) { b.StrengthRatio = v })
+	rule(inventory.Period, t.Period, t.PeriodBeta, 0.15, func(b *inventory.Building, v float64) { b.Period = v }) // what archetypes leaves to a given period
+	rule(inventory.StrengthRatio, t.StrengthRatio, t.StrengthBeta, 0.25, func(b *inventory.Building, v float64) { b.StrengthRatio = v })
 	return list
 }
 

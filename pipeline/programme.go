@@ -32,9 +32,6 @@ type Spending struct {
 	Counts   output.Counts
 }
 
-// frontierPoints is how many points of a frontier are kept: finer than a picture shows.
-const frontierPoints = 200
-
 // A Front is the frontier of spend against one benefit.
 type Front struct {
 	Objective *ranking.Objective
@@ -137,11 +134,9 @@ func prospects(all []candidate, o *ranking.Objective, t *terms) []ranking.Prospe
 	return out
 }
 
-const weeksPerYear = 365.25 / 7 // mean year of the Julian calendar
-
 // displaced returns the people to be housed elsewhere times the years of works.
 func (c *candidate) displaced(b *bid) float64 {
-	v := c.occupants * b.weeks / weeksPerYear
+	v := c.occupants * b.weeks / 52
 	if math.IsNaN(v) {
 		return 0
 	}
@@ -172,7 +167,7 @@ func (r *Run) Budget(ctx context.Context, s Settings) (*Spending, error) {
 	list := prospects(all, r.objective, t)
 	b := &r.plan.Budget
 	out := &Spending{Money: money, Unit: r.objective.Unit, Counts: counts,
-		About: r.About(s.Version)}
+		About: output.About{Version: s.Version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}}
 	if r.objective == ranking.BenefitCost {
 		out.Unit = "currency"
 	}
@@ -184,7 +179,7 @@ func (r *Run) Budget(ctx context.Context, s Settings) (*Spending, error) {
 	r.works(out, all, list)
 	free := &terms{}
 	for _, o := range []*ranking.Objective{ranking.NetBenefit, ranking.LifeSafety, ranking.ContentsKept, ranking.Continuity} {
-		points, err := ranking.Frontier(prospects(all, o, free), frontierPoints)
+		points, err := ranking.Frontier(prospects(all, o, free), 200)
 		if err != nil {
 			return nil, fmt.Errorf("budget: %w", err)
 		}

@@ -96,16 +96,12 @@ func (p *responder) fields(base *Assessment) {
 	}
 }
 
-// someYear stands for a known year of construction: the dispersion of strength is the
-// same for every known one.
-const someYear = 1972
-
 // strengthSD returns the dispersion of strength that is drawn: that of a building
 // of known year, since an unknown year is drawn as a field of its own.
 func (p *responder) strengthSD(base *Assessment) float64 {
 	if base.Building.Year == 0 {
 		b := *base.Building
-		b.Year = someYear
+		b.Year = 1972
 		d, err := p.a.describe(&b)
 		if err == nil && base.run.tables.Assign(&d, &p.a.Archetype) == nil {
 			return p.a.Archetype.StrengthBeta

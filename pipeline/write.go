@@ -93,6 +93,17 @@ func (r *Run) writeRules(set *output.Set, about output.About) error {
 	if err != nil {
 		return err
 	}
+	for _, row := range r.Rules() {
+		if err := sheet.Write(&row); err != nil {
+			return err
+		}
+	}
+	return sheet.Close()
+}
+
+// Rules returns the rows of the rules that the measures of the run are held against.
+func (r *Run) Rules() []output.Rule {
+	var rows []output.Rule
 	for i := range retrofit.DefaultRules() {
 		rule := &retrofit.DefaultRules()[i]
 		var used []string
@@ -111,11 +122,9 @@ func (r *Run) writeRules(set *output.Set, about output.About) error {
 		if rule.Against != 0 {
 			row.Against = rule.Against.String()
 		}
-		if err := sheet.Write(&row); err != nil {
-			return err
-		}
+		rows = append(rows, row)
 	}
-	return sheet.Close()
+	return rows
 }
 
 // formatHTML is the format of the report.

@@ -67,7 +67,6 @@ type Sampler struct {
 
 	draws  *Draws
 	prices map[string][]float64
-	common [][]float64 // price errors of the measures at hand, one a draw
 	point  point
 	states []State
 	asIs   consequence.Annual
@@ -93,10 +92,6 @@ func (s *Sampler) Draw(id string, r *Response, measures []string, score Score, o
 	}
 	s.states = s.states[:n]
 	out.Order, out.Loss, out.Best = out.Order[:0], out.Loss[:0], out.Best[:0]
-	s.common = s.common[:0]
-	for _, m := range measures {
-		s.common = append(s.common, s.price(m))
-	}
 	rng := stream(s.draws.Seed, "building "+id)
 	for k := range s.draws.Draws {
 		own := s.scatter(r, rng, k)
@@ -105,7 +100,7 @@ func (s *Sampler) Draw(id string, r *Response, measures []string, score Score, o
 		} else {
 			r.at(&s.point, s.states)
 		}
-		best, most := s.choose(r, score, own, k)
+		best, most := s.choose(r, measures, score, own, k)
 		out.Order = append(out.Order, order(most, s.asIs.Total))
 		out.Loss = append(out.Loss, float32(s.asIs.Total))
 		out.Best = append(out.Best, uint8(best))
@@ -114,8 +109,7 @@ func (s *Sampler) Draw(id string, r *Response, measures []string, score Score, o
 
 // choose returns the state that is best in draw k, 0 for doing nothing, and its
 // score. own is the building's part of the cost error.
-func (s *Sampler) choose(r *Response, score Score, own float64, k int) (best int, most float64) {
-	common, alone := math.Sqrt(s.draws.CostCommon), math.Sqrt(1-s.draws.CostCommon)
+func (s *Sampler) choose(r *Response, measures []string, score Score, own float64, k int) (best int, most float64) {
 	s.states[0].annual(&s.asIs)
 	for m := 1; m < len(s.states); m++ {
 		st := &s.states[m]
@@ -123,7 +117,8 @@ func (s *Sampler) choose(r *Response, score Score, own float64, k int) (best int
 			continue
 		}
 		st.annual(&s.with)
-		z := common*s.common[m-1][k] + alone*own
+		c := s.draws.CostCommon
+		z := math.Sqrt(c)*s.price(measures[m-1])[k] + math.Sqrt(1-c)*own
 		if v := score(&s.asIs, &s.with, math.Exp(st.lnCost+r.CostSD[m]*z)); v > most {
 			best, most = m, v
 		}

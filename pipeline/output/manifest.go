@@ -78,8 +78,8 @@ type Written struct {
 // rows were lost on the way, an error of the program.
 var ErrUnbalanced = errors.New("output: rows in are not buildings out plus rejected")
 
-// write writes m as JSON.
-func (m *Manifest) write(w io.Writer) error {
+// Write writes m as JSON.
+func (m *Manifest) Write(w io.Writer) error {
 	c := &m.Counts
 	if c.In != c.Out+c.Rejected {
 		return fmt.Errorf("%w: %d in, %d out, %d rejected", ErrUnbalanced, c.In, c.Out, c.Rejected)

@@ -147,7 +147,7 @@ func (s *Set) commit(m *Manifest) error {
 	if err != nil {
 		return err
 	}
-	if err := m.write(manifest); err != nil {
+	if err := m.Write(manifest); err != nil {
 		return err
 	}
 	if err := errors.Join(manifest.Close(), disk.SyncFolder(s.working.path)); err != nil {

@@ -61,9 +61,13 @@ func Arrange(prospects []Prospect, y Years) (Schedule, error) {
 	}
 	out := Schedule{Programme: p}
 	wasExact := p.Exact && slices.Equal(a.chosen, p.Chosen)
-	out.Exact = wasExact || a.search()
 	out.Chosen, out.Year = a.chosen, a.year
 	out.Spent, out.Gain = a.sum()
+	out.Exact = wasExact || a.search()
+	if !wasExact {
+		out.Chosen, out.Year = a.chosen, a.year
+		out.Spent, out.Gain = a.sum()
+	}
 	if out.Bound > 0 {
 		out.Gap = max(0, (out.Bound-out.Gain)/out.Bound)
 	}
@@ -82,7 +86,6 @@ type arrangement struct {
 
 	// of the search
 	active     []int
-	left       []float64 // most that the active from each depth on can gain
 	best       float64
 	bestChosen []int
 	bestYear   []int
@@ -231,10 +234,6 @@ func (a *arrangement) search() bool {
 		return false
 	}
 	slices.SortFunc(a.active, func(i, j int) int { return cmp.Compare(a.prospects[i].ID, a.prospects[j].ID) })
-	a.left = make([]float64, len(a.active)+1)
-	for d := len(a.active) - 1; d >= 0; d-- {
-		a.left[d] = a.left[d+1] + a.prospects[a.active[d]].most()
-	}
 	_, a.best = a.sum()
 	a.bestChosen, a.bestYear = slices.Clone(a.chosen), slices.Clone(a.year)
 	a.start()
@@ -258,7 +257,11 @@ func (a *arrangement) descend(depth int, gain float64) bool {
 		}
 		return true
 	}
-	if gain+a.left[depth] <= a.best+slack {
+	rest := gain
+	for _, i := range a.active[depth:] {
+		rest += a.prospects[i].most()
+	}
+	if rest <= a.best+slack {
 		return true
 	}
 	i := a.active[depth]

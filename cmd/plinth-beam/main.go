@@ -1,0 +1,167 @@
+// Plinth-beam is the screening of a plan spread over machines, on Apache Beam. Its
+// rows are those of plinth screen, in one file a range of the order.
+//
+//	stretches of the registers -> ids: which came before -> assessed, keyed rows
+//	  -> a place in each order -> ranges of the order -> sorted, written
+//
+// Every stage of a building's way is that of package pipeline; here is only what
+// carries rows between machines. No step holds more than a stretch, the rows of one
+// range on disk, or some numbers a range.
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"net"
+	"os"
+	"path/filepath"
+	"slices"
+	"time"
+
+	"github.com/apache/beam/sdks/v2/go/pkg/beam"
+	"github.com/apache/beam/sdks/v2/go/pkg/beam/options/jobopts"
+	"github.com/apache/beam/sdks/v2/go/pkg/beam/x/beamx"
+
+	"plinth/pipeline/output"
+	"plinth/pipeline/plan"
+)
+
+// version is set by the linker (make beam).
+var version = "unknown"
+
+var (
+	registers = flag.String("registers", "", "glob of the registers to read, each with its header, in place of the plan's")
+	ranges    = flag.Int("ranges", 8, "ranges of the order, each sorted by one worker and written to a file of its own")
+	rows      = flag.Int("rows", 8192, "rows of a register that one worker assesses at a time")
+	memory    = flag.Int("memory", 256, "megabytes to sort a range in before going to disk")
+	force     = flag.Bool("force", false, "write over another run in the folder")
+)
+
+func main() {
+	flag.Usage = usage
+	flag.Parse()
+	beam.Init() // a worker started by a runner stays in here
+	if err := run(context.Background()); err != nil {
+		fmt.Fprintln(os.Stderr, "plinth-beam:", err)
+		os.Exit(1)
+	}
+}
+
+func usage() {
+	fmt.Fprintf(flag.CommandLine.Output(), "plinth-beam [FLAGS] PLAN: the screening of a plan spread over machines (docs/scale.md)\n\n%s\n\n", output.Caution)
+	flag.PrintDefaults()
+}
+
+func run(ctx context.Context) error {
+	if flag.NArg() != 1 {
+		return errors.New("wants one argument, the plan; --help lists the flags")
+	}
+	j, err := newJob(flag.Arg(0), *registers)
+	if err != nil {
+		return err
+	}
+	j.Ranges, j.Rows, j.Memory, j.Version = *ranges, *rows, int64(*memory)<<20, version
+	if err := errors.Join(j.check(), reachable(*jobopts.Endpoint)); err != nil {
+		return err
+	}
+	if err := j.prepare(*force); err != nil {
+		return err
+	}
+	p, s := beam.NewPipelineWithRoot()
+	j.build(s)
+	return beamx.Run(ctx, p)
+}
+
+// A job is what a run takes besides its plan. Workers get it with their functions:
+// every path must be the same on all machines.
+type job struct {
+	Plan      string
+	Registers []string
+	Folder    string
+	Ranges    int
+	Rows      int
+	Memory    int64
+	Version   string
+}
+
+// newJob reads the plan at path and finds the registers of a glob, those of the
+// plan for none.
+func newJob(path, glob string) (*job, error) {
+	path, err := filepath.Abs(path)
+	if err != nil {
+		return nil, err
+	}
+	p, err := plan.Load(path)
+	if err != nil {
+		return nil, err
+	}
+	j := &job{Plan: path, Registers: []string{p.Inventory.Path}}
+	if glob != "" {
+		if j.Registers, err = filepath.Glob(glob); err != nil || len(j.Registers) == 0 {
+			return nil, fmt.Errorf("--registers %q finds no file", glob)
+		}
+		slices.Sort(j.Registers)
+	}
+	for i := range j.Registers {
+		if j.Registers[i], err = filepath.Abs(j.Registers[i]); err != nil {
+			return nil, err
+		}
+	}
+	if j.Folder, err = filepath.Abs(p.Output.Folder); err != nil {
+		return nil, err
+	}
+	if p.Uncertainty.Draws > 0 {
+		return nil, errors.New("uncertainty.draws must be 0 here: rank intervals hold all sampled buildings against each other in one memory. Run this first, then plinth screen with draws over the shortlist")
+	}
+	if p.Inventory.Impute == "stock" {
+		return nil, errors.New(`inventory.impute = "stock" is not for a run over machines: gaps are filled from the whole register. Write impute = "defaults"`)
+	}
+	return j, nil
+}
+
+func (j *job) check() error {
+	if j.Ranges < 1 || j.Rows < 1 || j.Memory < 1<<20 {
+		return errors.New("--ranges, --rows and --memory must be 1 or more")
+	}
+	if _, err := openRun(j.Plan); err != nil {
+		return err
+	}
+	return nil
+}
+
+// prepare makes the output folder ready: one that holds a run is left alone unless
+// it may be written over.
+func (j *job) prepare(force bool) error {
+	found, err := filepath.Glob(filepath.Join(j.Folder, "*"))
+	if err != nil {
+		return err
+	}
+	if len(found) > 0 && !force {
+		return &output.FolderError{Dir: j.Folder, Problem: "is not empty"}
+	}
+	for _, path := range found { // the manifest and the files of ranges
+		base := filepath.Base(path)
+		if ours, _ := filepath.Match("*-of-*.*", base); !ours && base != output.ManifestName && base != output.Rules.Name+".csv" {
+			continue
+		}
+		if err := os.Remove(path); err != nil {
+			return err
+		}
+	}
+	return os.MkdirAll(j.Folder, 0o777)
+}
+
+// reachable reports that nobody listens where the runner's job service should be:
+// the client would wait for it without a word.
+func reachable(endpoint string) error {
+	if endpoint == "" {
+		return nil
+	}
+	c, err := net.DialTimeout("tcp", endpoint, 10*time.Second)
+	if err != nil {
+		return fmt.Errorf("--endpoint: no job service answers: %w", err)
+	}
+	return c.Close()
+}

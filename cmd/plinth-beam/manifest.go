@@ -1,0 +1,94 @@
+package main
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/apache/beam/sdks/v2/go/pkg/beam"
+
+	"plinth/pipeline"
+	"plinth/pipeline/output"
+)
+
+func init() {
+	beam.RegisterDoFn(&manifestFn{})
+}
+
+// manifestFn checks that no row was lost and writes the manifest, the last file: a
+// folder that has one holds a whole run.
+type manifestFn struct{ Job job }
+
+// ProcessElement gathers what all workers have done.
+func (f *manifestFn) ProcessElement(_ []byte, counts func(*count) bool, inputs func(*input) bool, pieces func(*piece) bool) error {
+	run, err := openRun(f.Job.Plan)
+	if err != nil {
+		return err
+	}
+	var total output.Counts
+	for n := (count{}); counts(&n); {
+		total.In, total.Out, total.Rejected = total.In+n.In, total.Out+n.Out, total.Rejected+n.Rejected
+	}
+	var registers []input
+	for in := (input{}); inputs(&in); {
+		registers = append(registers, in)
+	}
+	slices.SortFunc(registers, func(a, b input) int { return cmp.Compare(a.Number, b.Number) })
+	list := make([]output.Input, len(registers))
+	for i := range registers {
+		list[i] = registers[i].File
+	}
+	m, err := run.Manifest(run.About(f.Job.Version), total, list)
+	if err != nil {
+		return err
+	}
+	written := make(map[string]int64) // rows by table and format
+	for p := (piece{}); pieces(&p); {
+		m.Files = append(m.Files, p.File)
+		written[fmt.Sprint(p.Table, filepath.Ext(p.File.Name))] += p.File.Rows
+	}
+	for _, format := range formats(run) {
+		if n := written[fmt.Sprint(buildingsTable, "."+format)]; n != total.Out {
+			return fmt.Errorf("%w: %d buildings, but %d rows of %s", output.ErrUnbalanced, total.Out, n, format)
+		}
+	}
+	if n := written[fmt.Sprint(rejectsTable, "."+output.FormatCSV)]; n != total.Rejected {
+		return fmt.Errorf("%w: %d rejects, but %d rows of them", output.ErrUnbalanced, total.Rejected, n)
+	}
+	rules, err := f.rules(run)
+	if err != nil {
+		return err
+	}
+	m.Files = append(m.Files, rules)
+	slices.SortFunc(m.Files, func(a, b output.Written) int { return strings.Compare(a.Name, b.Name) })
+	var text bytes.Buffer
+	if err := m.Write(&text); err != nil {
+		return err
+	}
+	path := filepath.Join(f.Job.Folder, output.ManifestName)
+	if err := os.WriteFile(path+".tmp", text.Bytes(), 0o644); err != nil {
+		return err
+	}
+	return os.Rename(path+".tmp", path)
+}
+
+// rules writes the table of rules, which is one file.
+func (f *manifestFn) rules(run *pipeline.Run) (output.Written, error) {
+	file, err := openPiece(&f.Job, run, &output.Rules, output.Rules.Name+"."+output.FormatCSV, output.FormatCSV)
+	if err != nil {
+		return output.Written{}, err
+	}
+	defer file.abort()
+	for _, r := range run.Rules() {
+		if err := file.rows.Write(&r); err != nil {
+			return output.Written{}, err
+		}
+		file.Rows++
+	}
+	err = file.commit()
+	return file.Written, err
+}
