@@ -56,9 +56,9 @@ func (t *Tally) Check() error {
 func (r *Report) Count(rule Rule) int {
 	switch rule {
 	case MixedUnits:
-		return r.heights.mixed(1 / 0.3048)
+		return r.heights.mixed(1 / foot)
 	case MixedAreas:
-		return r.areas.mixed(1 / (0.3048 * 0.3048))
+		return r.areas.mixed(1 / (foot * foot))
 	}
 	return r.Tally.Rules[rule]
 }

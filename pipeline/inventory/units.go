@@ -23,13 +23,16 @@ type unit struct {
 	size float64
 }
 
+// foot is the international foot in m (1959, by definition).
+const foot = 0.3048
+
 // units lists the accepted units, the one we keep first. The foot is the
 // international foot of 0.3048 m exactly and the inch a twelfth of it
 // (international yard and pound agreement, 1959).
 var units = [...][]unit{
 	Angle:    {{"deg", 1}},
-	Distance: {{"m", 1}, {"cm", 0.01}, {"mm", 0.001}, {"km", 1000}, {"ft", 0.3048}, {"in", 0.0254}, {"yd", 0.9144}, {"mi", 1609.344}},
-	Surface:  {{"m2", 1}, {"ft2", 0.3048 * 0.3048}, {"yd2", 0.9144 * 0.9144}, {"ha", 1e4}},
+	Distance: {{"m", 1}, {"cm", 0.01}, {"mm", 0.001}, {"km", 1000}, {"ft", foot}, {"in", 0.0254}, {"yd", 0.9144}, {"mi", 1609.344}},
+	Surface:  {{"m2", 1}, {"ft2", foot * foot}, {"yd2", 0.9144 * 0.9144}, {"ha", 1e4}},
 	Time:     {{"s", 1}, {"ms", 0.001}},
 	Ratio:    {{"1", 1}, {"g", 1}, {"%", 0.01}},
 	People:   {{"1", 1}},

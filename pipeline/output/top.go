@@ -80,7 +80,7 @@ func (s *Summary) table(w io.Writer) error {
 			measure += "*"
 		}
 		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s\t%s to %s\n", r.Rank, plainText(r.ID, widestID),
-			orDash(plainText(r.DataGrade, 4)), orDash(measure), shortNumber(r.BestCostLikely), shortNumber(r.BestNetBenefit),
+			orDash(plainText(r.DataGrade, 4)), orDash(measure), Short(r.BestCostLikely), Short(r.BestNetBenefit),
 			tenths(r.Drift), tenths(r.BestDrift))
 	}
 	if err := t.Flush(); err != nil {
@@ -99,12 +99,9 @@ func (s *Summary) table(w io.Writer) error {
 	return nil
 }
 
-// Short returns v as people say it, to two significant digits.
-func Short(v float64) string { return shortNumber(v) }
-
-// shortNumber returns v to two significant digits, the most a screening result
+// Short returns v to two significant digits, the most a screening result
 // is good for, with k, M or G for the thousands.
-func shortNumber(v float64) string {
+func Short(v float64) string {
 	if math.IsNaN(v - v) {
 		return "-"
 	}

@@ -43,7 +43,7 @@ func TestPlainText(t *testing.T) {
 func TestShortNumber(t *testing.T) {
 	for v, want := range map[float64]string{0: "0", 7: "7", 999: "1k", 1234: "1.2k", 12345: "12k", -987654: "-990k", 1e6: "1M",
 		999999: "1M", 2.55e9: "2.6G", 0.0123: "0.012", math.Inf(1): "-"} {
-		require.Equal(t, want, shortNumber(v), "%g", v)
+		require.Equal(t, want, Short(v), "%g", v)
 	}
-	require.Equal(t, "-", shortNumber(math.NaN()))
+	require.Equal(t, "-", Short(math.NaN()))
 }

@@ -5,7 +5,7 @@ import "plinth/retrofit"
 // Default returns the plan a file is read over: every key with a sensible value,
 // none where only the owner can know (paths, columns, soil_included).
 func Default() *Plan {
-	p := &Plan{
+	return &Plan{
 		Inventory: Inventory{
 			Format: "csv", CRS: "EPSG:4326", Delimiter: ",", Encoding: "auto", Separator: ";", Impute: "defaults",
 			Null: []string{"<null>", "null", "n/a", "na", "none", "unknown", "tbd", "-"},
@@ -23,14 +23,7 @@ func Default() *Plan {
 			TL:       8,  // s, ASCE 7-16 Figure 22-14: the value of much of the western coast
 		},
 		Archetypes: Archetypes{Region: "generic", KnowledgeFactor: 0.75}, // ASCE 41-17 6.2.4: default material values
-		Measures: Measures{
-			Use: []string{"lead-rubber", "slider", "viscous", "yielding", "tuned-mass", "strengthen"}, Currency: "money",
-			LeadRubber: retrofit.DefaultLeadRubberOptions(), Slider: retrofit.DefaultSliderOptions(),
-			Viscous: retrofit.DefaultViscousOptions(), Yielding: retrofit.DefaultYieldingOptions(),
-			TunedMass: retrofit.DefaultTunedMassOptions(), Strengthen: retrofit.DefaultStrengthenOptions(),
-			StrengthenViscous:    retrofit.DefaultStrengthenViscousOptions(),
-			LeadRubberStrengthen: retrofit.DefaultLeadRubberStrengthenOptions(),
-		},
+		Measures:   defaultMeasures(),
 		Consequence: Consequence{
 			LifeYears:    50,   // common practice, no source
 			DiscountRate: 0.04, // judgement, between the 3 % and 7 % shown beside it
@@ -60,12 +53,23 @@ func Default() *Plan {
 		Confirm: Confirm{Shortlist: 20, Measures: 3, Records: 11, Seed: 1, PDelta: false, Fitting: "scaled", Pictures: 5},
 		Output:  Output{Folder: "out", Formats: []string{"parquet", "csv", "gpkg", "html"}},
 	}
-	// Measures are compared by best estimates; the rules look at the bounds of
-	// isolator properties all the same.
+}
+
+// defaultMeasures returns every measure with its own defaults. Measures are compared by
+// best estimates; the rules look at the bounds of isolator properties all the same.
+func defaultMeasures() Measures {
+	m := Measures{
+		Use: []string{"lead-rubber", "slider", "viscous", "yielding", "tuned-mass", "strengthen"}, Currency: "money",
+		LeadRubber: retrofit.DefaultLeadRubberOptions(), Slider: retrofit.DefaultSliderOptions(),
+		Viscous: retrofit.DefaultViscousOptions(), Yielding: retrofit.DefaultYieldingOptions(),
+		TunedMass: retrofit.DefaultTunedMassOptions(), Strengthen: retrofit.DefaultStrengthenOptions(),
+		StrengthenViscous:    retrofit.DefaultStrengthenViscousOptions(),
+		LeadRubberStrengthen: retrofit.DefaultLeadRubberStrengthenOptions(),
+	}
 	for _, o := range []*retrofit.IsolationOptions{
-		&p.Measures.LeadRubber.IsolationOptions, &p.Measures.Slider.IsolationOptions, &p.Measures.LeadRubberStrengthen.LeadRubber.IsolationOptions,
+		&m.LeadRubber.IsolationOptions, &m.Slider.IsolationOptions, &m.LeadRubberStrengthen.LeadRubber.IsolationOptions,
 	} {
 		o.Nominal = true
 	}
-	return p
+	return m
 }

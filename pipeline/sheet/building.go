@@ -36,70 +36,51 @@ func unitOf(f inventory.Field) string {
 
 // valueOf returns the value of a field of b, as a number or in words.
 func valueOf(b *inventory.Building, f inventory.Field) (float64, string) {
-	none := math.NaN()
-	switch f {
-	case inventory.Name:
-		return none, b.Name
-	case inventory.Lon:
-		return none, fmt.Sprintf("%.6f", b.Lon)
-	case inventory.Lat:
-		return none, fmt.Sprintf("%.6f", b.Lat)
-	case inventory.Year:
-		return none, fmt.Sprint(b.Year)
-	case inventory.YearStrengthened:
-		return none, fmt.Sprint(b.YearStrengthened)
-	case inventory.Storeys:
-		return float64(b.Storeys), ""
-	case inventory.StoreysBelow:
-		return float64(b.StoreysBelow), ""
-	case inventory.Height:
-		return b.Height, ""
-	case inventory.FloorArea:
-		return b.FloorArea, ""
-	case inventory.Footprint:
-		return b.Footprint, ""
-	case inventory.Length:
-		return b.Length, ""
-	case inventory.Width:
-		return b.Width, ""
-	case inventory.Gap:
-		return b.Gap, ""
-	case inventory.System:
-		return none, b.System.String()
-	case inventory.Profile:
-		return none, b.Profile.String()
-	case inventory.SiteClass:
-		return none, b.SiteClass.String()
-	case inventory.SitePeriod:
-		return b.SitePeriod, ""
-	case inventory.Vs30:
-		return b.Vs30, ""
-	case inventory.FaultDistance:
-		return b.FaultDistance, ""
-	case inventory.UseField:
-		return none, b.Use.String()
-	case inventory.Contents:
-		return none, [...]string{"ordinary", "sensitive", "fragile"}[b.Contents]
-	case inventory.Plane:
-		return none, answerWords[b.Plane]
-	case inventory.Heritage:
-		return none, answerWords[b.Heritage]
-	case inventory.PlanIrregular:
-		return none, answerWords[b.PlanIrregular]
-	case inventory.Condition:
-		return none, b.Condition
-	case inventory.OccupantsDay:
-		return b.OccupantsDay, ""
-	case inventory.OccupantsNight:
-		return b.OccupantsNight, ""
-	case inventory.Value:
-		return b.Value, ""
-	case inventory.Period:
-		return b.Period, ""
-	case inventory.StrengthRatio:
-		return b.StrengthRatio, ""
+	if read, ok := numbers[f]; ok {
+		return read(b), ""
 	}
-	return none, ""
+	if read, ok := facts[f]; ok {
+		return math.NaN(), read(b)
+	}
+	return math.NaN(), ""
+}
+
+// numbers reads the fields that are numbers.
+var numbers = map[inventory.Field]func(*inventory.Building) float64{
+	inventory.Storeys:        func(b *inventory.Building) float64 { return float64(b.Storeys) },
+	inventory.StoreysBelow:   func(b *inventory.Building) float64 { return float64(b.StoreysBelow) },
+	inventory.Height:         func(b *inventory.Building) float64 { return b.Height },
+	inventory.FloorArea:      func(b *inventory.Building) float64 { return b.FloorArea },
+	inventory.Footprint:      func(b *inventory.Building) float64 { return b.Footprint },
+	inventory.Length:         func(b *inventory.Building) float64 { return b.Length },
+	inventory.Width:          func(b *inventory.Building) float64 { return b.Width },
+	inventory.Gap:            func(b *inventory.Building) float64 { return b.Gap },
+	inventory.SitePeriod:     func(b *inventory.Building) float64 { return b.SitePeriod },
+	inventory.Vs30:           func(b *inventory.Building) float64 { return b.Vs30 },
+	inventory.FaultDistance:  func(b *inventory.Building) float64 { return b.FaultDistance },
+	inventory.OccupantsDay:   func(b *inventory.Building) float64 { return b.OccupantsDay },
+	inventory.OccupantsNight: func(b *inventory.Building) float64 { return b.OccupantsNight },
+	inventory.Value:          func(b *inventory.Building) float64 { return b.Value },
+	inventory.Period:         func(b *inventory.Building) float64 { return b.Period },
+	inventory.StrengthRatio:  func(b *inventory.Building) float64 { return b.StrengthRatio },
+}
+
+// facts reads those that are said in words.
+var facts = map[inventory.Field]func(*inventory.Building) string{
+	inventory.Name:             func(b *inventory.Building) string { return b.Name },
+	inventory.Lon:              func(b *inventory.Building) string { return fmt.Sprintf("%.6f", b.Lon) },
+	inventory.Lat:              func(b *inventory.Building) string { return fmt.Sprintf("%.6f", b.Lat) },
+	inventory.Year:             func(b *inventory.Building) string { return fmt.Sprint(b.Year) },
+	inventory.YearStrengthened: func(b *inventory.Building) string { return fmt.Sprint(b.YearStrengthened) },
+	inventory.System:           func(b *inventory.Building) string { return b.System.String() },
+	inventory.Profile:          func(b *inventory.Building) string { return b.Profile.String() },
+	inventory.SiteClass:        func(b *inventory.Building) string { return b.SiteClass.String() },
+	inventory.UseField:         func(b *inventory.Building) string { return b.Use.String() },
+	inventory.Contents:         func(b *inventory.Building) string { return [...]string{"ordinary", "sensitive", "fragile"}[b.Contents] },
+	inventory.Plane:            func(b *inventory.Building) string { return answerWords[b.Plane] },
+	inventory.Heritage:         func(b *inventory.Building) string { return answerWords[b.Heritage] },
+	inventory.PlanIrregular:    func(b *inventory.Building) string { return answerWords[b.PlanIrregular] },
+	inventory.Condition:        func(b *inventory.Building) string { return b.Condition },
 }
 
 var answerWords = [...]string{"unknown", "no", "yes"}
