@@ -58,6 +58,24 @@ beam:
 beam-big:
 	cd cmd/plinth-beam && PLINTH_BEAM_BIG=1 $(GO) test -count 1 -v -run TestBig -timeout 60m .
 
+# The program as it is given away: built twice in different folders to the same bytes,
+# with the modules it is made of beside it.
+release:
+	@rm -rf bin/release && mkdir -p bin/release && copy=$$(mktemp -d) && trap 'rm -rf "$$copy"' EXIT && \
+	git archive HEAD | tar -x -C "$$copy" && mkdir "$$copy/again" && git archive HEAD | tar -x -C "$$copy/again" && \
+	for d in "$$copy" "$$copy/again"; do \
+		(cd "$$d" && $(GO) build -trimpath -buildvcs=false -ldflags "-X main.version=$(VERSION)" -o plinth.out ./cmd/plinth) || exit 1; \
+	done && \
+	cmp "$$copy/plinth.out" "$$copy/again/plinth.out" && cp "$$copy/plinth.out" bin/release/plinth && \
+	(cd bin/release && $(GO) version -m plinth > plinth.modules.txt && sha256sum plinth plinth.modules.txt | tee SHA256SUMS)
+
+# The demo without any network interface: the program fetches nothing.
+offline: build
+	@if ! unshare -n true 2>/dev/null; then echo "skipped: only root may take the network away (unshare -n)"; exit 0; fi; \
+	d=$$(mktemp -d) && trap 'rm -rf "$$d"' EXIT && \
+	unshare -n bin/plinth sample "$$d/town" && { unshare -n bin/plinth screen --quiet "$$d/town/plan.toml" || [ $$? -eq 3 ]; } && \
+	unshare -n bin/plinth audit "$$d/town/out"
+
 bench:
 	$(GO) test -run '^$$' -bench . -benchmem ./...
 
