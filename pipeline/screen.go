@@ -66,23 +66,29 @@ func (r *Run) screen(ctx context.Context, s Settings, k *keeper, hash string) (*
 	if err := k.restore(out); err != nil {
 		return nil, err
 	}
-	reader, err := r.OpenRegister(r.plan.Inventory.Path, k.state.ParcelRows)
+	resumed := k.state.Rows
+	report, err := r.assess(ctx, s, k, out)
 	if err != nil {
 		return nil, err
 	}
-	defer reader.Close()
-	w := watch{done: counter(s.Progress), skip: k.state.Parcels, every: k.every}
-	w.halt = func(parcels int, rows int64) error { return k.save(out, parcels, rows) }
-	resumed := k.state.Rows
-	if err := r.flow(ctx, reader, s.workers(), out.writer, w); err != nil {
-		return nil, err
-	}
-	res, err := r.finish(ctx, s, k.set, out, reader.Report(), hash)
+	res, err := r.finish(ctx, s, k.set, out, report, hash)
 	if err != nil {
 		return nil, err
 	}
 	res.Resumed = resumed
 	return res, nil
+}
+
+// assess takes the register into out, from the last checkpoint on.
+func (r *Run) assess(ctx context.Context, s Settings, k *keeper, out *sink) (*inventory.Report, error) {
+	reader, err := r.OpenRegister(r.plan.Inventory.Path, k.state.ParcelRows)
+	if err != nil {
+		return nil, err
+	}
+	w := watch{done: counter(s.Progress), skip: k.state.Parcels, every: k.every}
+	w.halt = func(parcels int, rows int64) error { return k.save(out, parcels, rows) }
+	err = r.flow(ctx, reader, s.workers(), out.writer, w)
+	return reader.Report(), errors.Join(err, reader.Close())
 }
 
 // finish checks that no row was lost, writes the files and puts them in place.

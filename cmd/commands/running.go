@@ -46,10 +46,12 @@ func running(name, usage, description string, act func(ctx context.Context, run 
 			if err != nil {
 				return err
 			}
+			sorters := int64(c.Int("memory")) << 20
+			boundMemory(sorters)
 			bar := newProgress(c)
 			defer bar.done()
 			found, err := act(c.Context, run, pipeline.Settings{
-				Version: Version, Workers: c.Int("workers"), Memory: int64(c.Int("memory")) << 20,
+				Version: Version, Workers: c.Int("workers"), Memory: sorters,
 				Replace: c.Bool("force"), Resume: c.Bool("resume"), Checkpoint: c.Int64("checkpoint"), Progress: bar.rows,
 			})
 			if err != nil {

@@ -190,8 +190,10 @@ func (r *Reader) Read(raw *Raw, b *Batch) error {
 	return nil
 }
 
-// Close closes what the reader opened.
+// Close closes what the reader opened and frees what grew with the register. Its
+// Report stays.
 func (r *Reader) Close() error {
+	r.intake.forget()
 	err := closeSource(r.source)
 	if r.closer != nil {
 		err = errors.Join(err, r.closer.Close())
