@@ -38,7 +38,7 @@ func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
 	if err != nil {
 		return nil, err
 	}
-	list, err := r.shortlist(ctx, s, r.plan.Confirm.Shortlist)
+	list, err := r.shortlist(ctx, s, set.Working(), r.plan.Confirm.Shortlist)
 	if err != nil {
 		return nil, err
 	}
@@ -58,8 +58,10 @@ func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
 // its order.
 func (r *Run) confirmAll(ctx context.Context, s Settings, list []ranked, suites suiteMaker) ([]confirmed, error) {
 	out := make([]confirmed, len(list))
+	done := s.Progress.count("time histories", len(list))
 	err := r.sideBySide(ctx, s, suites, len(list), func(w *confirmer, i int) (err error) {
 		out[i], err = w.confirm(&list[i])
+		done()
 		return err
 	})
 	return out, err

@@ -69,7 +69,7 @@ func TestReadOnlyDisk(t *testing.T) {
 	out := filepath.Join(dir, "out")
 	smallDisk(t, out, 64)
 	require.NoError(t, syscall.Mount("tmpfs", out, "tmpfs", syscall.MS_REMOUNT|syscall.MS_RDONLY, ""))
-	_, err := plainly(t, dir).Screen(context.Background(), Settings{Progress: func(int64) { t.Error("it has begun") }})
+	_, err := plainly(t, dir).Screen(context.Background(), Settings{Progress: func(string, int64, int64) { t.Error("it has begun") }})
 	require.ErrorIs(t, err, syscall.EROFS)
 	require.ErrorContains(t, err, "output folder")
 }

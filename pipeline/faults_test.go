@@ -23,7 +23,7 @@ func TestUnwritableFolder(t *testing.T) {
 	dir := town(t, 50)
 	out := filepath.Join(dir, "out")
 	require.NoError(t, os.WriteFile(out, []byte("a file"), 0o600))
-	_, err := plainly(t, dir).Screen(context.Background(), Settings{Progress: func(int64) { t.Error("it has begun") }})
+	_, err := plainly(t, dir).Screen(context.Background(), Settings{Progress: func(string, int64, int64) { t.Error("it has begun") }})
 	require.ErrorContains(t, err, "output folder")
 	require.NoError(t, os.Remove(out))
 
@@ -31,7 +31,7 @@ func TestUnwritableFolder(t *testing.T) {
 	if os.WriteFile(filepath.Join(out, "probe"), nil, 0o600) == nil {
 		t.Skip("this user may write to any folder")
 	}
-	_, err = plainly(t, dir).Screen(context.Background(), Settings{Progress: func(int64) { t.Error("it has begun") }})
+	_, err = plainly(t, dir).Screen(context.Background(), Settings{Progress: func(string, int64, int64) { t.Error("it has begun") }})
 	require.ErrorIs(t, err, os.ErrPermission)
 }
 
@@ -52,7 +52,7 @@ func TestInputChangedDuringRun(t *testing.T) {
 			dir := town(t, 300)
 			path := filepath.Join(dir, c.file)
 			changed := false
-			s := Settings{Workers: 1, Checkpoint: every, Progress: func(int64) {
+			s := Settings{Workers: 1, Checkpoint: every, Progress: func(string, int64, int64) {
 				if !changed {
 					b, err := os.ReadFile(path)
 					require.NoError(t, err)

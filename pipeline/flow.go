@@ -61,10 +61,11 @@ func (r *Run) flow(ctx context.Context, reader *inventory.Reader, workers int, v
 
 // A watch is what a run wants of a flow on its way. The zero value wants nothing.
 type watch struct {
-	done  func(rows int)                      // told the rows of every parcel that has arrived
-	skip  int                                 // parcels at the start that need not be visited
-	every int64                               // rows between two halts, 0 for none
-	halt  func(parcels int, rows int64) error // all rows so far were visited, none is on its way
+	done   func(rows int)                      // told the rows of every parcel that has arrived
+	expect func(rows int64)                    // told about how many there will be, 0 for not known
+	skip   int                                 // parcels at the start that need not be visited
+	every  int64                               // rows between two halts, 0 for none
+	halt   func(parcels int, rows int64) error // all rows so far were visited, none is on its way
 }
 
 type flow struct {
@@ -112,7 +113,9 @@ func (f *flow) split(free chan *parcel, to chan<- *parcel) {
 		}
 		err := f.reader.Next(&p.raw)
 		if err == nil {
-			rows += int64(p.raw.Rows)
+			if rows += int64(p.raw.Rows); f.expect != nil {
+				f.expect(f.reader.Expected())
+			}
 			if n >= f.skip {
 				since += int64(p.raw.Rows)
 			}

@@ -48,7 +48,7 @@ type FieldWorth struct {
 func (r *Run) Inspect(ctx context.Context, s Settings) (*Search, error) {
 	out := &Search{Unit: r.objective.Unit, About: output.About{Version: s.Version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}}
 	budget := r.money() != nil
-	all, counts, err := r.candidates(ctx, s.workers())
+	all, counts, err := r.candidates(ctx, s)
 	if err != nil {
 		return nil, err
 	}
@@ -67,7 +67,7 @@ func (r *Run) Inspect(ctx context.Context, s Settings) (*Search, error) {
 	visit := func() visitor {
 		return &seeker{run: r, base: r.NewAssessment(), then: r.NewAssessment(), price: out.Price, budget: budget, out: out, lock: &lock}
 	}
-	if err := r.flow(ctx, reader, s.workers(), visit, watch{}); err != nil {
+	if err := r.flow(ctx, reader, s.workers(), visit, s.Progress.watch("unknown fields of buildings")); err != nil {
 		return nil, err
 	}
 	out.arrange()

@@ -102,7 +102,7 @@ func (b *bidder) visit(h *inventory.Building) error {
 
 // candidates assesses the register and returns every building with its offers, in
 // the order of ids.
-func (r *Run) candidates(ctx context.Context, workers int) ([]candidate, output.Counts, error) {
+func (r *Run) candidates(ctx context.Context, s Settings) ([]candidate, output.Counts, error) {
 	var all []candidate
 	var counts output.Counts
 	var lock sync.Mutex
@@ -111,7 +111,8 @@ func (r *Run) candidates(ctx context.Context, workers int) ([]candidate, output.
 		return nil, counts, err
 	}
 	defer reader.Close()
-	err = r.flow(ctx, reader, workers, func() visitor { return &bidder{r.NewAssessment(), &all, &counts, &lock} }, watch{})
+	visit := func() visitor { return &bidder{r.NewAssessment(), &all, &counts, &lock} }
+	err = r.flow(ctx, reader, s.workers(), visit, s.Progress.watch("buildings"))
 	slices.SortFunc(all, func(x, y candidate) int { return cmp.Compare(x.id, y.id) })
 	return all, counts, err
 }
@@ -156,7 +157,7 @@ func (r *Run) Budget(ctx context.Context, s Settings) (*Spending, error) {
 	if money == nil {
 		return nil, ErrNoBudget
 	}
-	all, counts, err := r.candidates(ctx, s.workers())
+	all, counts, err := r.candidates(ctx, s)
 	if err != nil {
 		return nil, err
 	}

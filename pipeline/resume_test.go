@@ -121,7 +121,7 @@ func stopped(t testing.TB, dir string, s Settings, rows int64) error {
 	t.Helper()
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
-	s.Progress = func(n int64) {
+	s.Progress = func(_ string, n, _ int64) {
 		if n >= rows {
 			cancel()
 		}

@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
-	"sync/atomic"
 
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
@@ -18,13 +17,13 @@ import (
 // Settings are what a run takes from the command line and not from its plan:
 // nothing in them can change a byte of the results.
 type Settings struct {
-	Version    string           // of the program, for the manifest
-	Workers    int              // 0 for one a processor
-	Memory     int64            // bytes of the sorters, 0 for their default
-	Replace    bool             // write over another run in the output folder
-	Resume     bool             // go on with a screening that was ended early, if there is one
-	Checkpoint int64            // rows of a screening between two checkpoints, 0 for 100,000, below 0 for none
-	Progress   func(rows int64) // told the rows that have gone through; may be nil
+	Version    string   // of the program, for the manifest
+	Workers    int      // 0 for one a processor
+	Memory     int64    // bytes of the sorters, 0 for their default
+	Replace    bool     // write over another run in the output folder
+	Resume     bool     // go on with a screening that was ended early, if there is one
+	Checkpoint int64    // rows of a screening between two checkpoints, 0 for 100,000, below 0 for none
+	Progress   Progress // may be nil
 }
 
 // workers returns how many goroutines assess.
@@ -85,7 +84,8 @@ func (r *Run) assess(ctx context.Context, s Settings, k *keeper, out *sink) (*in
 	if err != nil {
 		return nil, err
 	}
-	w := watch{done: counter(s.Progress), skip: k.state.Parcels, every: k.every}
+	w := s.Progress.watch("buildings")
+	w.skip, w.every = k.state.Parcels, k.every
 	w.halt = func(parcels int, rows int64) error { return k.save(out, parcels, rows) }
 	err = r.flow(ctx, reader, s.workers(), out.writer, w)
 	return reader.Report(), errors.Join(err, reader.Close())
@@ -202,13 +202,4 @@ func (r *Run) notes(buildings int64) []string {
 	notes = append(notes, fmt.Sprintf("annual_loss_low and annual_loss_high are %g and %g times annual_loss: the plan's band of values and loss tables, of every building alike.", c.ValueLow, c.ValueHigh))
 	notes = append(notes, r.ratingNotes()...)
 	return append(notes, r.drawNotes(buildings)...)
-}
-
-// counter returns a function that adds rows from any goroutine and tells f.
-func counter(f func(int64)) func(int) {
-	if f == nil {
-		return nil
-	}
-	var total atomic.Int64
-	return func(rows int) { f(total.Add(int64(rows))) }
 }

@@ -235,7 +235,7 @@ func TestInterrupted(t *testing.T) {
 	r, err := Open(p)
 	require.NoError(t, err)
 	ctx, cancel := context.WithCancel(context.Background())
-	_, err = r.Screen(ctx, Settings{Progress: func(int64) { cancel() }})
+	_, err = r.Screen(ctx, Settings{Progress: func(string, int64, int64) { cancel() }})
 	require.ErrorIs(t, err, context.Canceled)
 	assert.Empty(t, files(t, dir))
 }

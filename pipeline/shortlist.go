@@ -16,16 +16,16 @@ type ranked struct {
 }
 
 // shortlist screens the whole register, writing nothing, and returns the foremost
-// n buildings in order.
-func (r *Run) shortlist(ctx context.Context, s Settings, n int) ([]ranked, error) {
+// n buildings in order. Sorted runs go into folder.
+func (r *Run) shortlist(ctx context.Context, s Settings, folder string, n int) ([]ranked, error) {
 	reader, err := r.Register()
 	if err != nil {
 		return nil, err
 	}
 	defer reader.Close()
-	out := newSink(r, ranking.SorterOptions{Memory: s.Memory})
+	out := newSink(r, ranking.SorterOptions{Memory: s.Memory, Folder: folder})
 	defer out.Close()
-	if err := r.flow(ctx, reader, s.workers(), out.writer, watch{done: counter(s.Progress)}); err != nil {
+	if err := r.flow(ctx, reader, s.workers(), out.writer, s.Progress.watch("buildings")); err != nil {
 		return nil, err
 	}
 	places := make(map[string]int)

@@ -2,6 +2,7 @@ package commands
 
 import (
 	"os"
+	"sync"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
@@ -9,34 +10,59 @@ import (
 	"golang.org/x/term"
 )
 
-// A progress shows on a terminal how many rows have gone through. Elsewhere, and
-// with --quiet, it shows nothing.
-type progress struct{ bar *progressbar.ProgressBar }
+// A progress shows on a terminal how far a run has come and how long it will take.
+// Elsewhere, and with --quiet, it shows nothing. It has no colours.
+type progress struct {
+	terminal *os.File // nil for none
+
+	mu    sync.Mutex
+	stage string
+	bar   *progressbar.ProgressBar
+}
 
 func newProgress(c *cli.Context) *progress {
 	f, ok := c.App.ErrWriter.(*os.File)
 	if !ok || c.Bool("quiet") || !term.IsTerminal(int(f.Fd())) {
 		return &progress{}
 	}
-	return &progress{progressbar.NewOptions64(-1, // how many there will be is not known
-		progressbar.OptionSetWriter(f),
-		progressbar.OptionSetDescription("buildings"),
-		progressbar.OptionShowCount(),
-		progressbar.OptionShowIts(),
-		progressbar.OptionThrottle(100*time.Millisecond),
-		progressbar.OptionClearOnFinish(),
-	)}
+	return &progress{terminal: f}
 }
 
-// rows says that so many rows have gone through. It may be called from any
-// goroutine.
-func (p *progress) rows(n int64) {
-	if p.bar != nil {
-		p.bar.Set64(n) // a progress bar that cannot be drawn is no failure of the run
+// tell shows that so many of about total, 0 for not known, are done of a stage. It may
+// be called from any goroutine. A bar that cannot be drawn is no failure of the run.
+func (p *progress) tell(stage string, done, total int64) {
+	if p.terminal == nil {
+		return
 	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.bar == nil || p.stage != stage {
+		if p.bar != nil {
+			p.bar.Finish()
+		}
+		p.stage, p.bar = stage, newBar(p.terminal, stage)
+	}
+	if total > 0 { // an estimate, which must not end the bar early
+		p.bar.ChangeMax64(max(total, done+1))
+	}
+	p.bar.Set64(done)
+}
+
+func newBar(to *os.File, stage string) *progressbar.ProgressBar {
+	return progressbar.NewOptions64(-1, // until it is known
+		progressbar.OptionSetWriter(to),
+		progressbar.OptionSetDescription(stage),
+		progressbar.OptionShowCount(),
+		progressbar.OptionShowIts(),
+		progressbar.OptionSetPredictTime(true),
+		progressbar.OptionThrottle(100*time.Millisecond),
+		progressbar.OptionClearOnFinish(),
+	)
 }
 
 func (p *progress) done() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
 	if p.bar != nil {
 		p.bar.Finish()
 	}

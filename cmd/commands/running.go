@@ -52,7 +52,7 @@ func running(name, usage, description string, act func(ctx context.Context, run 
 			defer bar.done()
 			found, err := act(c.Context, run, pipeline.Settings{
 				Version: Version, Workers: c.Int("workers"), Memory: sorters,
-				Replace: c.Bool("force"), Resume: c.Bool("resume"), Checkpoint: c.Int64("checkpoint"), Progress: bar.rows,
+				Replace: c.Bool("force"), Resume: c.Bool("resume"), Checkpoint: c.Int64("checkpoint"), Progress: bar.tell,
 			})
 			if err != nil {
 				return err

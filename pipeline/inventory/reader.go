@@ -37,6 +37,7 @@ type Reader struct {
 	source  source
 	opt     Options
 	seq     int
+	rows    int64 // given by Next
 	end     error // why there is nothing more to read
 	closer  io.Closer
 	intake  intake
@@ -177,7 +178,30 @@ func (r *Reader) Next(raw *Raw) error {
 	}
 	raw.Seq = r.seq
 	r.seq++
+	r.rows += int64(raw.Rows)
 	return nil
+}
+
+// Expected returns about how many rows the register has, from the share of its bytes
+// that the rows so far have taken; 0 where that is not known. It belongs to the
+// goroutine of Next.
+func (r *Reader) Expected() int64 {
+	switch s := r.source.(type) {
+	case *parquetSource:
+		return s.parquet.NumRows()
+	case *csvSource, *geoSource:
+		f, ok := r.closer.(*os.File)
+		if !ok {
+			return 0
+		}
+		info, err := f.Stat()
+		at, wrong := f.Seek(0, io.SeekCurrent)
+		if err != nil || wrong != nil || at == 0 {
+			return 0
+		}
+		return int64(float64(r.rows) * float64(info.Size()) / float64(at))
+	}
+	return 0
 }
 
 // Read does Next, Parse and Admit with one goroutine.
