@@ -56,7 +56,7 @@ function fill(b) {
       [['Measure'], ['Likely cost (low to high)', 1], ['Net benefit', 1], ['Annual loss with it', 1], ['Deaths avoided', 1], ['Days closed avoided', 1], ['Weeks of works', 1], ['Fit']],
       own.map((c) => [upper(measureName(c.measure)), range3(c.cost_low, c.cost_likely, c.cost_high), money(c.net_benefit), money(c.annual_loss_after), two(c.deaths_avoided), two(c.days_closed_avoided), two(c.disruption_weeks), verdictWords[c.verdict] ?? c.verdict])));
     parts.push(element('h3', null, 'What would be built'));
-    parts.push(element('ul', null, ...own.map((c) => element('li', null, element('strong', null, upper(measureName(c.measure)) + ': '), c.design || 'not sized', c.period_after_s === null ? '' : `; first period ${fixed(b.period_s, 2)} s to ${fixed(c.period_after_s, 2)} s`, c.isolator_displacement_m === null ? '' : `; isolators move ${fixed(c.isolator_displacement_m, 2)} m`, c.solver_status ? `. Numbers: ${c.solver_status}` : ''))));
+    parts.push(element('ul', null, ...own.map((c) => element('li', null, element('strong', null, upper(measureName(c.measure)) + ': '), c.design || (b.place < meta.reasons ? 'not sized' : 'sized in the file candidates.csv'), c.period_after_s === null ? '' : `; first period ${fixed(b.period_s, 2)} s to ${fixed(c.period_after_s, 2)} s`, c.isolator_displacement_m === null ? '' : `; isolators move ${fixed(c.isolator_displacement_m, 2)} m`, c.solver_status ? `. Numbers: ${c.solver_status}` : ''))));
   } else parts.push(element('p', null, 'No measure of the plan may be chosen here.'));
   const against = [...(b.why_not ? b.why_not.split(/; (?=Not |Before )/) : [])];
   if (best?.verdict_reason) against.unshift(best.verdict_reason);
@@ -64,7 +64,7 @@ function fill(b) {
   if (rules.length) {
     parts.push(tableOf('Every rule that is not clear.', [['Measure'], ['Verdict'], ['Finding'], ['Source of the limit']],
       rules.map((v) => [upper(measureName(v.measure)), verdictWords[v.verdict] ?? v.verdict, v.sentence, meta.sources[v.rule]])));
-  } else if (b.place >= meta.reasons) parts.push(element('p', { class: 'dim' }, 'The rules one by one are in the file verdicts.csv.'));
+  } else if (b.place >= meta.reasons) parts.push(element('p', { class: 'dim' }, 'Why not other measures, and the rules one by one, are in the files buildings.csv and verdicts.csv.'));
   parts.push(element('h3', null, 'As it stands'));
   parts.push(element('dl', { class: 'facts' }, ...[
     fact('Structure', plain(b.system)), fact('Built', b.year), fact('Storeys', b.storeys), fact('Height', fixed(b.height_m, 1) + ' m'), fact('Floor area', two(b.floor_area_m2) + ' m\u00b2'),

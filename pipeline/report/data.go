@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"math"
-	"slices"
+	"regexp"
 	"strconv"
 
 	"plinth/pipeline/output"
@@ -35,13 +35,22 @@ func (e *encoder) text(s string) int {
 // pageDigits is the number of significant digits of numbers on the page.
 const pageDigits = 4
 
-// table writes the columns of t, without those of the names in without, and rows.
-func table[R any](e *encoder, t *output.Table[R], rows []R, without ...string) {
+// named holds the names in the scripts of the page.
+var named = func() map[string]bool {
+	out := map[string]bool{}
+	for _, name := range regexp.MustCompile(`[a-z0-9_]+`).FindAllString(pageScript+mapScript+buildingScript, -1) {
+		out[name] = true
+	}
+	return out
+}()
+
+// table writes those columns of t that a script names, and rows.
+func table[R any](e *encoder, t *output.Table[R], rows []R) {
 	var kept []*output.Column[R]
 	e.b.WriteString(`{"columns":[`)
 	for i := range t.Columns {
 		c := &t.Columns[i]
-		if slices.Contains(without, c.Name) {
+		if !named[c.Name] {
 			continue
 		}
 		if len(kept) > 0 {
@@ -105,13 +114,11 @@ func cell[R any](e *encoder, c *output.Column[R], row *R) {
 func encode(s *Stock, m money, o *ranking.Objective) ([]byte, error) {
 	e := &encoder{place: map[string]int{}}
 	e.b.WriteString(`{"buildings":`)
-	table(e, &output.Buildings, s.buildings, "currency", "score_resolution", "design_return_period_yr")
+	table(e, &output.Buildings, s.buildings)
 	e.b.WriteString(",\n\"candidates\":")
-	table(e, &output.Candidates, s.candidates, "building_name", "benefit_present_value_3pct", "benefit_present_value_7pct", "currency",
-		"annual_loss_before", "fatalities_before_per_yr", "fatalities_after_per_yr", "design_return_period_yr", "drift_before_pct", "floor_accel_before_g",
-		"base_shear_before_ratio", "period_before_s", "hazard_status", "data_grade", "lon", "lat")
+	table(e, &output.Candidates, s.candidates)
 	e.b.WriteString(",\n\"verdicts\":")
-	table(e, &output.Verdicts, s.verdicts, "value", "limit", "unit")
+	table(e, &output.Verdicts, s.verdicts)
 	sources := map[string]string{}
 	for i := range retrofit.DefaultRules() {
 		rule := &retrofit.DefaultRules()[i]

@@ -38,7 +38,7 @@ function build(f) {
     svg.setAttribute('viewBox', `0 0 ${wide} ${high}`);
     svg.setAttribute('aria-hidden', 'true');
     shape(svg, 'path', { class: 'rest', d: frameOf(s, () => 0) });
-    shape(svg, 'path', { class: 'earth', d: `M0,${foot}H${wide}` });
+    shape(svg, 'path', { class: 'earth', d: `M${-wide},${foot}H${2 * wide}` });
     const close = document.createElementNS(space, 'svg');
     close.setAttribute('viewBox', `0 0 ${wide} 130`);
     close.setAttribute('aria-hidden', 'true');
@@ -89,7 +89,7 @@ function draw() {
     if (s.mass) d.mass.setAttribute('d', `M${(wide / 2 + between(s.mass, at) * film.unit * scale * film.factor - 14).toFixed(1)},${foot - tall - 24}h28v18h-28Z`);
     d.mark.setAttribute('cx', x(o.floor)); d.mark.setAttribute('cy', foot - (s.isolated ? 16 : 0) - film.levels[o.floor] * scale - 5);
     const floor = wide / 2 + level(s, o.floor, at) * d.lens, slide = between(s.slide, at) / 1000, tilt = between(s.tilt, at) / 1000;
-    d.floor.setAttribute('d', `M0,110H${wide}` + Array.from({ length: 41 }, (_, i) => `M${(floor + (i - 20) * d.lens / 2).toFixed(1)},110v6`).join(''));
+    d.floor.setAttribute('d', `M${-wide},110H${2 * wide}` + Array.from({ length: 41 }, (_, i) => `M${(floor + (i - 20) * d.lens / 2).toFixed(1)},110v6`).join(''));
     const edge = Math.sign(tilt) * o.width * d.lens / 2;
     d.object.setAttribute('transform', `translate(${(floor + slide * d.lens).toFixed(2)},109) rotate(${(tilt * 180 / Math.PI).toFixed(2)},${edge.toFixed(2)},0)`);
     const i = Math.min(whole, s.drift.length - 1);

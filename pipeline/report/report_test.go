@@ -135,9 +135,18 @@ func TestLargeStock(t *testing.T) {
 	p := write(t, MaxBuildings+20)
 	assert.Contains(t, p, "The first 5000 of 5020 buildings by rank")
 	assert.Contains(t, p, "The first 200 of 300 rows that could not be used")
-	assert.Less(t, len(p), 12<<20)
+	assert.Less(t, len(p), 8<<20)
+	assert.Contains(t, p, `["why_not","text"]`)
+	assert.NotContains(t, p, `["score_resolution"`, "what no script names stays in the files")
 	s := invented(MaxBuildings + 20)
 	assert.EqualValues(t, MaxBuildings+20, s.n)
+	for _, c := range s.candidates {
+		i := s.place[c.BuildingID]
+		if best := s.buildings[i].Best == c.Measure; i >= MaxReasons {
+			require.Empty(t, s.buildings[i].WhyNot+c.VerdictReason)
+			require.Equal(t, best, c.Design != "", "of places that far down only what comes first")
+		}
+	}
 	n, _ := s.treated()
 	assert.EqualValues(t, MaxBuildings+20-(MaxBuildings+20+5)/9, n, "all but those with doing nothing first")
 	assert.Len(t, s.worst, worstBuildings)

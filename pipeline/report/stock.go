@@ -7,11 +7,11 @@ import (
 	"plinth/pipeline/output"
 )
 
-// How many rows a page holds. A page of MaxBuildings is about 6 MB and stays
+// How many rows a page holds. A page of MaxBuildings is about 7 MB and stays
 // quick; reasons rule by rule are many and asked for at the top of the list only.
 const (
 	MaxBuildings = 5000 // foremost by rank
-	MaxReasons   = 500  // buildings with every rule that is not clear
+	MaxReasons   = 500  // buildings with every rule that is not clear, and all designs
 	MaxRejects   = 200
 )
 
@@ -56,6 +56,9 @@ func (s *Stock) Building(b *output.Building) {
 	if len(s.buildings) < MaxBuildings {
 		s.place[b.ID] = len(s.buildings)
 		s.buildings = append(s.buildings, *b)
+		if last := len(s.buildings) - 1; last >= MaxReasons {
+			s.buildings[last].WhyNot = ""
+		}
 	}
 	i := slices.IndexFunc(s.measures, func(m share) bool { return m.measure == b.Best })
 	if i < 0 {
@@ -88,8 +91,15 @@ func (s *Stock) Candidate(c *output.Candidate) {
 		return
 	}
 	s.candidates = append(s.candidates, *c)
-	if s.buildings[i].Best == c.Measure && c.DeathsAvoided < 0 {
+	best := s.buildings[i].Best == c.Measure
+	if best && c.DeathsAvoided < 0 {
 		s.deadlier[i] = true
+	}
+	if kept := &s.candidates[len(s.candidates)-1]; i >= MaxReasons {
+		kept.VerdictReason = ""
+		if !best {
+			kept.Design = ""
+		}
 	}
 }
 
