@@ -22,7 +22,7 @@ var ErrNoModes = errors.New("archetypes: eigenvalues of the storey chain did not
 // Structures, 10.2 and 13.1.2). Masses and stiffnesses must be positive and
 // finite and as many as each other, 1 to MaxStoreys.
 func ChainModes(m, k []float64) (Modes, error) {
-	p, g, shape, err := chainModes(m, k)
+	p, g, shape, rest, err := chainModes(m, k)
 	if err != nil {
 		return Modes{}, err
 	}
@@ -30,19 +30,21 @@ func ChainModes(m, k []float64) (Modes, error) {
 	for j := range out.Count {
 		out.Period[j], out.Gamma[j], out.Shape[j] = p[j], g[j], shape[j]
 	}
+	out.Rest = rest
 	return out, nil
 }
 
-// chainModes returns every mode of the chain, the longest period first.
-func chainModes(m, k []float64) (period, gamma []float64, shape [][]float64, err error) {
+// chainModes returns every mode of the chain, the longest period first, and at each
+// floor the root of the sum of (Gamma phi)^2 of those beyond MaxModes.
+func chainModes(m, k []float64) (period, gamma []float64, shape [][]float64, rest []float64, err error) {
 	n := len(m)
 	if n == 0 || n > MaxStoreys || len(k) != n {
-		return nil, nil, nil, fmt.Errorf("archetypes: a chain needs 1 to %d floors with one storey each, not %d and %d", MaxStoreys, n, len(k))
+		return nil, nil, nil, nil, fmt.Errorf("archetypes: a chain needs 1 to %d floors with one storey each, not %d and %d", MaxStoreys, n, len(k))
 	}
 	root := make([]float64, n) // sqrt of mass
 	for i := range m {
 		if !(m[i] > 0 && k[i] > 0) || math.IsInf(m[i], 1) || math.IsInf(k[i], 1) {
-			return nil, nil, nil, fmt.Errorf("archetypes: mass %g and stiffness %g of storey %d must be positive and finite", m[i], k[i], i+1)
+			return nil, nil, nil, nil, fmt.Errorf("archetypes: mass %g and stiffness %g of storey %d must be positive and finite", m[i], k[i], i+1)
 		}
 		root[i] = math.Sqrt(m[i])
 	}
@@ -57,7 +59,7 @@ func chainModes(m, k []float64) (period, gamma []float64, shape [][]float64, err
 	}
 	var eig mat.EigenSym
 	if !eig.Factorize(a, true) {
-		return nil, nil, nil, ErrNoModes
+		return nil, nil, nil, nil, ErrNoModes
 	}
 	values := eig.Values(nil) // ascending
 	var vectors mat.Dense
@@ -74,7 +76,29 @@ func chainModes(m, k []float64) (period, gamma []float64, shape [][]float64, err
 		}
 		period[j], gamma[j], shape[j] = 2*math.Pi/math.Sqrt(values[j]), l/mm, phi
 	}
-	return period, gamma, shape, nil
+	return period, gamma, shape, restOf(&vectors, root), nil
+}
+
+// restOf returns, for eigenvectors v of unit length and the roots of the masses, the
+// root of the sum over j >= MaxModes of (Gamma_j phi_ij)^2, which is that of
+// (v_ij/root_i sum root v_j)^2 whatever the scale of the mode: its roof may stand still.
+func restOf(v *mat.Dense, root []float64) []float64 {
+	n := len(root)
+	rest := make([]float64, n)
+	for j := MaxModes; j < n; j++ {
+		l := 0.0
+		for i, r := range root {
+			l += r * v.At(i, j)
+		}
+		for i, r := range root {
+			x := v.At(i, j) / r * l
+			rest[i] += x * x
+		}
+	}
+	for i, x := range rest {
+		rest[i] = math.Sqrt(x)
+	}
+	return rest
 }
 
 // A chain is what the stick models of one number of storeys and one profile

@@ -18,7 +18,7 @@ func TestFiveStoreyShearBuilding(t *testing.T) {
 	for i := range m {
 		m[i], k[i] = 45e3, 5482e3
 	}
-	period, gamma, shape, err := chainModes(m, k)
+	period, gamma, shape, _, err := chainModes(m, k)
 	require.NoError(t, err)
 	for j, want := range []float64{2.000, 0.6852, 0.4346, 0.3383, 0.2967} {
 		// Half a unit of the last printed digit; the first, 2.0000, to 1e-4.
@@ -64,7 +64,7 @@ func TestChainModesProperties(t *testing.T) {
 		n := rapid.IntRange(1, 12).Draw(t, "n")
 		m := rapid.SliceOfN(rapid.Float64Range(0.5, 2), n, n).Draw(t, "m")
 		k := rapid.SliceOfN(rapid.Float64Range(100, 1000), n, n).Draw(t, "k")
-		period, gamma, shape, err := chainModes(m, k)
+		period, gamma, shape, rest, err := chainModes(m, k)
 		require.NoError(t, err)
 		for a := range n {
 			if a > 0 && period[a] > period[a-1] {
@@ -85,12 +85,17 @@ func TestChainModesProperties(t *testing.T) {
 		for i := range n {
 			// sum over all modes of Gamma phi is 1 at every floor. A roof that hardly
 			// moves in a mode makes its phi large, which costs digits.
-			var one, size float64
+			var one, size, beyond float64
 			for j := range n {
-				one += gamma[j] * shape[j][i]
-				size = max(size, math.Abs(gamma[j]*shape[j][i]))
+				x := gamma[j] * shape[j][i]
+				one += x
+				size = max(size, math.Abs(x))
+				if j >= MaxModes {
+					beyond += x * x
+				}
 			}
 			assert.InDelta(t, 1, one, 1e-8*max(1, size))
+			assert.InDelta(t, math.Sqrt(beyond), rest[i], 1e-8*max(1, size))
 		}
 	})
 }

@@ -46,7 +46,7 @@ func (m *maker) spectral(title string, t *demand.Trace, out *demand.Response) []
 	m.frame(&s, t)
 	for j := range t.Count {
 		md := &t.Modes[j]
-		s.line(fmt.Sprintf("Mode %d: spectral acceleration Sa(T, b)", j+1), md.Sa, "m/s2", "Sa/B for T >= TB, PGA + (Sa - PGA)/B below; B = 4/(5.6 - ln 100 b)", "ASCE 41-17 2.4.1.7; "+method("reading-the-spectrum"),
+		s.line(fmt.Sprintf("Mode %d: spectral acceleration Sa(T, b)", j+1), md.Sa, "m/s2", "Sa/B for T >= TB, PGA + (Sa - PGA)/B - PGA (1 - 1/B) T/TB below; B = 4/(5.6 - ln 100 b)", "ASCE 41-17 2.4.1.7, EN 1998-1 3.2.2.2; "+method("reading-the-spectrum"),
 			fmt.Sprintf("T %s s, G %s, damping b %s, of it from viscous dampers %s; Sd %s m", figure(md.Period), figure(md.Gamma), figure(md.Damping), figure(md.Viscous), figure(md.Sd)))
 	}
 	roof := method("strength-ratio-and-roof-displacement")
@@ -76,10 +76,10 @@ func (m *maker) frame(s *Section, t *demand.Trace) {
 func (m *maker) passes(s *Section, t *demand.Trace) {
 	for i := range t.PassCount {
 		p := &t.Passes[i]
-		section, formula := "viscous-dampers", "bV = min(4, 1.15 bV0 (u/u0)^(alpha - 1))"
+		section, formula := "viscous-dampers", "bV = min(4, 1.11 bV0 (u/u0)^(alpha - 1))"
 		inputs := fmt.Sprintf("amplitude in %s m, C %s, roof out %s m", figure(p.Amplitude), figure(p.C), figure(p.Roof))
 		if p.Stored > 0 { // devices that yield
-			section, formula = "yielding-devices", "b_h = 0.5 ED/(4 pi ES) x s of the pass before"
+			section, formula = "yielding-devices", "b_h = 0.9 ED/(4 pi ES) x s of the pass before"
 			inputs = fmt.Sprintf("ED %s kJ, ES %s kJ, s out %s, C %s, roof out %s m", figure(p.Dissipated/1e3), figure(p.Stored/1e3), figure(p.YieldFraction), figure(p.C), figure(p.Roof))
 		}
 		s.line(fmt.Sprintf("Pass %d of the iteration: damping added", i+1), p.Added, "", formula, method(section), inputs)
@@ -89,7 +89,7 @@ func (m *maker) passes(s *Section, t *demand.Trace) {
 // storeys gives drifts, floors and the shear at the foot.
 func (m *maker) storeys(title string, t *demand.Trace, out *demand.Response) Section {
 	s := Section{Title: title + ": storeys and floors"}
-	tb := s.table("storey", "d mm", "dh mm", "A mm", "B mm", "drift mm", "drift %", "floor g")
+	tb := s.table("storey", "d mm", "e mm", "a mm", "drift mm", "drift %", "floor g", "R")
 	mm := func(v []float64, i int) string {
 		if i >= len(v) {
 			return ""
@@ -97,22 +97,18 @@ func (m *maker) storeys(title string, t *demand.Trace, out *demand.Response) Sec
 		return cell(1000 * v[i])
 	}
 	for i := range out.Drift {
-		a, b := mm(t.ProfileA, i), mm(t.ProfileB, i)
-		if t.StrengthRatio <= 1 {
-			a, b = "", ""
-		}
-		tb.row(fmt.Sprint(i+1), mm(t.First, i), mm(t.Higher, i), a, b, mm(out.Drift, i),
-			cell(100*out.Drift[i]/m.a.Stick.Height[i]), cell(out.Accel[i]/hazard.Gravity))
+		tb.row(fmt.Sprint(i+1), mm(t.First, i), mm(t.Higher, i), mm(t.Yielded, i), mm(out.Drift, i),
+			cell(100*out.Drift[i]/m.a.Stick.Height[i]), cell(out.Accel[i]/hazard.Gravity), cell(t.Rest[i]))
 	}
-	s.note("d first-mode drift, dh higher modes, A and B the two profiles of plastic drift. Drift is sqrt((A/2 + B/2)2 + dh2), or sqrt(d2 + dh2) while the frame is elastic; drifts do not add up to the roof displacement, since they are medians of largest values (" + method("storey-drift") + ").")
+	s.note("d first-mode drift, e higher modes, a the first mode with its plastic drift, R the modes beyond the third together. Drift is sqrt(a2 + e2); drifts do not add up to the roof displacement, since they are medians of largest values (" + method("storey-drift") + ").")
 	s.line("Largest storey drift ratio", 100*out.DriftRatio, "%", "largest of drift over storey height", method("storey-drift"),
-		fmt.Sprintf("b_r %s, gg %s, e %s, load factor l %s", figure(t.DriftDamping), figure(t.Evenness), figure(t.Share), figure(t.Load)))
+		fmt.Sprintf("b_r %s, gg %s, fall with height %s", figure(t.DriftDamping), figure(t.Evenness), figure(t.Fall)))
 	floors := method("floor-acceleration-and-base-shear")
-	s.line("Reduction q of first-mode force", t.FirstFactor, "", "q = min(1, s o (1 + r (C mu - 1))), 1 for mu <= 1", floors+", after Rodriguez, Restrepo and Carr 2002",
-		fmt.Sprintf("o %s, h %s, missing-mass ordinate Sm %s m/s2", figure(t.Overshoot), figure(t.HigherFactor), figure(t.MissingMass)))
-	s.line("Largest floor acceleration", out.PeakAccel/hazard.Gravity, "g", "a2 = A2 (q2 + f2 + 2 ra q f) + sum (G phi Sa h)2 (1 + 2 bD2) + ((1 - sum G phi) Sm)2, A = G1 phi1 Sa1", floors,
+	s.line("Reduction q of first-mode force", t.FirstFactor, "", "q = min(1, s (1 + r (C mu - 1)) + 0.27 (1 - s)), 1 for mu <= 1", floors+", after Rodriguez, Restrepo and Carr 2002",
+		fmt.Sprintf("h %s, modes left out: rigid ordinate Sm %s m/s2, above it Sr %s m/s2", figure(t.HigherFactor), figure(t.MissingMass), figure(t.RestSa)))
+	s.line("Largest floor acceleration", out.PeakAccel/hazard.Gravity, "g", "a2 = A2 (q2 + 2 ra q f) + sum (G phi Sa h)2 (1 + 2.3 bD2) + ((1 - sum G phi) Sm)2 + (R Sr)2, A = G1 phi1 Sa1; the roof no more than its storey can push", floors,
 		fmt.Sprintf("ground floor %s g, f %s, ra %s", figure(out.BaseAccel/hazard.Gravity), figure(t.DamperForce), figure(t.PhaseAccel)))
-	s.line("Base shear V", out.BaseShear/1e3, "kN", "V = sqrt(Vf2 + Vd2 + 2 rv Vf Vd), Vf = min(sqrt((k1 d1 q)2 + (k1 dh1)2), V1 (1 + (kr1/k1) max(0, k1 drift1/V1 - 1)))", floors,
+	s.line("Base shear V", out.BaseShear/1e3, "kN", "V = sqrt(Vf2 + Vd2 + 2 rv Vf Vd), Vf = min(sqrt((k1 d1 q)2 + (k1 e1)2), V1 (1 + (kr1/k1) max(0, k1 drift1/V1 - 1)))", floors,
 		fmt.Sprintf("frame Vf %s kN, dampers Vd %s kN, rv %s", figure(t.FrameShear/1e3), figure(t.DamperShear/1e3), figure(t.PhaseShear)))
 	return s
 }

@@ -23,7 +23,7 @@ func (m *maker) isolated(title string, whole *demand.Trace, out *demand.Response
 	for _, mass := range whole.Mass {
 		above += mass
 	}
-	s.line("Shear above the base slab Vst", t.FrameShear/1e3, "kN", "Vst = Vb (Ws/W)^(1 - 2.5 b)", "ASCE 7-16 17.5-7", "Ws/W "+figure(above/t.Mass))
+	s.line("Shear above the base slab Vst", t.FrameShear/1e3, "kN", "Vst = Vb (Ws/W)^(1 - 2.5 b); lead-rubber 0.97 for 2.5", "ASCE 7-16 17.5-7; lead-rubber fitted to time histories", "Ws/W "+figure(above/t.Mass))
 	s.line("Exponent k of the distribution of force", t.Exponent, "", "F ~ w h^k, k = 14 b Tf", "ASCE 7-16 17.5.6", fmt.Sprintf("Tf %s s", figure(whole.Modes[0].Period)))
 	s.line("Demand over strength of the frame", t.DCR, "", "largest storey shear over storey strength V", method("isolation"), fmt.Sprintf("storey %d", t.Worst+1))
 	tb := s.table("storey", "k kN/m", "V kN", "shear kN", "drift mm", "drift %", "floor g")

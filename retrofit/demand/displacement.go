@@ -28,7 +28,7 @@ func (w *Work) displace(sp *hazard.Spectrum) {
 		}
 	}
 	t.YieldFraction, t.StrengthRatio = s, 1/s
-	t.C1, t.C2, t.CL = ratio(t.StrengthRatio, m.Period, sp.TC, t.Degrading)
+	t.C1, t.C2, t.CL = w.fit.ratio(t.StrengthRatio, m.Period, sp.TC, t.Degrading, m.Viscous)
 	t.C = t.C1 * t.C2 * t.CL
 	t.Roof = t.C * elastic
 }
@@ -36,25 +36,27 @@ func (w *Work) displace(sp *hazard.Spectrum) {
 // ratio returns the factors of the displacement ratio C = C1 C2 CL of a yielding
 // structure to an elastic one. All are 1 for mu <= 1.
 //
-//	x  = max(T1/TC, 0.2)
-//	C1 = 1 + (mu - 1)^1.4/(28 x2)
-//	C2 = 1 + cl (min(1.2, 1 + (mu - 1)2/(400 max(T1, 0.2)2)) - 1)   T1 < 0.7 s, else 1
-//	CL = mu^(-0.15 min(1, T1/TC))
+//	x  = max(T1/TC, 0.19)
+//	C1 = 1 + (mu - 1)2/(19.5 x^2.6 (0.9 + mu - 1)(1 + 2.6 bV))
+//	C2 = 1 + cl (min(1.2, 1 + (mu - 1)2/(500 max(T1, 0.2)2)) - 1)   T1 < 0.7 s, else 1
+//	CL = mu^(-0.034 min(1, T1/TC))
 //
-// The form follows ASCE 41-17 7.4.3.3 (C1, C2); exponents, divisors and CL are
-// [fit]. TargetDisplacement gives the standard's own values. C2 steps to 1 at
-// 0.7 s, as the standard's does.
-func ratio(mu, period, tc, degrading float64) (c1, c2, cl float64) {
+// The form follows ASCE 41-17 7.4.3.3 (C1, C2), whose C1 is straight in mu - 1: here it
+// starts with the square, since the first excursions past yield are one-sided and
+// short. Viscous dampers, of added damping bV, calm it: they resist while the frame no
+// longer does. Exponents, divisors and CL are [fit]. Target gives the standard's own values.
+// C2 steps to 1 at 0.7 s, as the standard's does.
+func (f *Fit) ratio(mu, period, tc, degrading, viscous float64) (c1, c2, cl float64) {
 	if mu <= 1 {
 		return 1, 1, 1
 	}
-	x := max(period/tc, fitC1Least)
-	c1 = 1 + pow(mu-1, fitC1Power)/(fitC1Divisor*x*x)
+	x, y := max(period/tc, f.C1Least), mu-1
+	c1 = 1 + y*y/(f.C1Divisor*pow(x, f.C1Period)*(f.C1Start+y)*(1+f.Calm*viscous))
 	c2 = 1
-	if period < fitC2Period {
-		y := (mu - 1) / max(period, fitC2Least)
-		c2 = 1 + degrading*min(fitC2Most-1, y*y/fitC2Divisor)
+	if period < c2Period {
+		y /= max(period, c2Least)
+		c2 = 1 + degrading*min(f.C2Most-1, y*y/f.C2Divisor)
 	}
-	cl = pow(mu, fitCLPower*min(1, period/tc))
+	cl = pow(mu, f.CLPower*min(1, period/tc))
 	return c1, c2, cl
 }

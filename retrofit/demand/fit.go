@@ -1,61 +1,81 @@
 package demand
 
-// The constants of the method that no standard gives. All were tuned against
-// nonlinear time histories of shear stick models under artificial records that
-// match a code spectrum; none is a published value. They stand here together so
-// that nobody mistakes one for a code's. The doc comment of the function that
-// uses a constant gives the formula.
+// Fit holds the constants of the method that no standard gives. All were tuned
+// against nonlinear time histories of shear stick models under artificial records that
+// match a code spectrum; none is a published value. They stand here together so that
+// nobody mistakes one for a code's. The doc comment of the function that uses a
+// constant gives the formula.
+type Fit struct {
+	C1Divisor float64 // C1 = 1 + (mu - 1)2/(C1Divisor x^C1Period (C1Start + mu - 1)(1 + Calm bV)), displacement.go
+	C1Period  float64
+	C1Start   float64
+	C1Least   float64 // least x = T1/TC in C1
+	Calm      float64 // of the damping bV of viscous dampers
+	C2Divisor float64 // C2 = 1 + (mu - 1)2/(C2Divisor T2)
+	C2Most    float64 // largest C2
+	CLPower   float64 // CL = mu^(CLPower min(1, T1/TC))
+
+	Concentrate float64 // w = d (rho/rho_max)^(Concentrate/gg) exp(-Decay z/gg), drift.go
+	Decay       float64
+	Local       float64 // e = dh (1 + Local s sqrt(1 - 1/rho)/gg)
+	Regular     float64 // gg = 1 + Regular b_r mu
+
+	Inherent   float64 // q = s (1 + r (C mu - 1)) + Inherent (1 - s), floors.go
+	Higher     float64 // h = mu^Higher
+	Missing    float64 // Sm = PGA mu^Missing
+	RoofPush   float64 // of the resistance of the top storey
+	PhaseAccel float64 // ra = PhaseAccel (1 - s)
+
+	ViscousHigher float64 // of (b_Dj G_j phi_ij Sa_j h)2 in acceleration, floors.go
+	ViscousEnergy float64 // factor on the energy-equivalent damping of nonlinear dampers, viscous.go
+	ViscousModes  float64 // b_Dj = min(4, ViscousModes bV T1/Tj) of nonlinear dampers
+	ViscousDrift  float64 // power of alpha in b_r = bV alpha^ViscousDrift
+
+	DeviceSecant float64 // K = ks ((k + kd)/ks)^DeviceSecant, yielding.go
+	DeviceDamp   float64 // share of ED/(4 pi ES) counted
+	DeviceFirst  float64 // Sa1 x (1 + DeviceFirst y) once devices yield, y their part in the strength
+	DeviceHarden float64 // kr = r k + DeviceHarden kd if the frame yields before the device
+	DeviceDecay  float64 // Decay grows by DeviceDecay y
+
+	Tuned float64 // b1 = 0.05 + Tuned sqrt(mm)/4 L, tunedmass.go
+
+	LeadShare     float64 // Vst = Vb (Ws/W)^(1 - LeadShare b) above lead-rubber, isolated.go
+	IsolatedYield float64 // share of overload in a yielding storey above isolators
+	LeadKick      float64 // c of lead-rubber, isolatedfloors.go
+	SlideKick     float64 // c of sliders
+	SlidePower    float64 // p of sliders
+	SlideElastic  float64 // cE of sliders
+}
+
+// fitted are the constants in use.
+var fitted = Fit{
+	C1Divisor: 19.5, C1Period: 2.6, C1Start: 0.9, C1Least: 0.19, Calm: 2.6, C2Divisor: 500, C2Most: 1.2, CLPower: -0.034,
+	Concentrate: 5.5, Decay: 3.1, Local: 3.5, Regular: 2.9,
+	Inherent: 0.27, Higher: -0.17, Missing: 0.27, RoofPush: 1.06, PhaseAccel: 0.7,
+	ViscousHigher: 2.3, ViscousEnergy: 1.11, ViscousModes: 3.9, ViscousDrift: 1.54,
+	DeviceSecant: 0.2, DeviceDamp: 0.9, DeviceFirst: 0.57, DeviceHarden: 0.65, DeviceDecay: 1.5,
+	Tuned:     0.16,
+	LeadShare: 0.97, IsolatedYield: 0.4, LeadKick: 1.8, SlideKick: 1.47, SlidePower: -0.04, SlideElastic: 2.65,
+}
+
+// Fitted returns the constants in use.
+func Fitted() Fit { return fitted }
+
+// Constants of the iterations and of ranges that time histories do not reach [fit].
 const (
-	fitReductionKnee = 0.5  // damping above which B grows as a power, ordinates.go
-	fitReductionRate = 0.75 // that power
+	reductionKnee = 0.5  // damping above which B grows as a power, ordinates.go
+	reductionRate = 0.75 // that power
 
-	fitC1Divisor = 28.0  // C1 = 1 + (mu - 1)^1.4/(28 x2), displacement.go
-	fitC1Power   = 1.4   // of mu - 1 in C1
-	fitC1Least   = 0.2   // least x = T1/TC in C1
-	fitC2Divisor = 400.0 // C2 = 1 + (mu - 1)^2/(400 T2)
-	fitC2Most    = 1.2   // largest C2
-	fitC2Period  = 0.7   // s, C2 is 1 from this period on
-	fitC2Least   = 0.2   // s, least period in C2
-	fitCLPower   = -0.15 // CL = mu^(-0.15 min(1, T1/TC))
+	c2Period = 0.7 // s, C2 is 1 from this period on, displacement.go
+	c2Least  = 0.2 // s, least period in C2
 
-	fitRegular      = 0.5  // gg = 1 + 0.5 b_r mu, drift.go
-	fitShare        = 0.4  // e = 1 - 0.4/gg
-	fitShareDevices = 0.45 // the same with yielding devices
-	fitConcentrate  = 3.0  // w = d (rho/rho_max)^(3/gg)
-	fitDamperPush   = 2.0  // post-yield stiffness of the pushover grows by 2 b_r k
-	fitProfile      = 0.5  // weight of profile A; B has the rest
+	viscousMost = 4.0 // largest added damping in the iteration, viscous.go
+	viscousStep = 1.4 // power of the step u (u_new/u)^1.4
 
-	fitHigher      = -0.10 // h = mu^-0.10, floors.go
-	fitOver        = 1.1   // o = min(1.5, 1.1 + 0.05 (N - 1))
-	fitOverStorey  = 0.05
-	fitOverMost    = 1.5
-	fitPhaseAccel  = 0.25 // ra = 0.25 (1 - s)
-	fitPhaseShear  = 1.0  // rv = 1 - s
-	fitRigidStorey = 3    // up to this many storeys the missing mass moves with the ground
-	fitRigid       = 0.5  // above: part of Sa(5 T3/7) - PGA in the missing mass ordinate
+	deviceStart = 0.5 // x = 0.5 dy, yielding.go
+	deviceMix   = 0.6 // x <- 0.4 x + 0.6 C d
 
-	fitViscousEnergy  = 1.15 // factor on the energy-equivalent damping, viscous.go
-	fitViscousMost    = 4.0  // largest added damping in the iteration
-	fitViscousStep    = 1.4  // power of the step u (u_new/u)^1.4
-	fitViscousModes   = 0.75 // b_Dj = min(0.3, 0.75 bV T1/Tj)
-	fitViscousModeTop = 0.3
-	fitViscousDrift   = 2.0 // power of alpha in b_r = bV alpha2
-
-	fitDeviceStart  = 0.5  // x = 0.5 dy, yielding.go
-	fitDeviceMix    = 0.6  // x <- 0.4 x + 0.6 C d
-	fitDeviceSecant = 0.3  // K = ks ((k + kd)/ks)^0.3
-	fitDeviceDamp   = 0.5  // share of ED/(4 pi ES) counted, judgement
-	fitDeviceFirst  = 1.05 // Sa1 x 1.05 once devices yield
-	fitDeviceHarden = 0.5  // kr = r k + 0.5 kd if the frame yields before the device
-
-	fitTuned = 0.5 // b1 = 0.05 + 0.5 sqrt(mm)/4 L, tunedmass.go
-
-	fitIsolatedYield = 0.4 // share of overload in a yielding storey above isolators, isolated.go
-	fitLeadKick      = 1.8 // c of lead-rubber
-	fitSlideKick     = 1.3 // c of sliders
-	fitSlidePower    = 0.25
-	fitSlideElastic  = 1.5 // cE of sliders
-	fitIsolatedModes = 4   // free-free modes of the frame above the isolators
+	isolatedModes = 4 // free-free modes of the frame above the isolators, isolatedfloors.go
 )
 
 // Passes is how often the iterations on the amplitude go round, for nonlinear
@@ -65,6 +85,6 @@ const Passes = 4
 // domainRatio is the largest strength ratio mu the method was compared at.
 const domainRatio = 8
 
-// frameDamping is the damping of a frame without devices, a fraction of
+// FrameDamping is the damping of a frame without devices, a fraction of
 // critical: the 5 % of the code spectra.
-const frameDamping = 0.05
+const FrameDamping = 0.05

@@ -7,80 +7,125 @@ import (
 )
 
 // floors fills the floor accelerations and the base shear of out. The first mode
-// is reduced by yielding, the higher ones hardly, and the mass the modes miss
-// moves with the ground (after Rodriguez, Restrepo and Carr 2002, Earthquake
-// Engineering and Structural Dynamics 31:693).
+// is reduced by yielding, the higher ones hardly (after Rodriguez, Restrepo and Carr
+// 2002, Earthquake Engineering and Structural Dynamics 31:693).
 //
-//	a_i2 = A_i2 (q2 + f2 + 2 ra q f) + sum over j >= 2 of (G_j phi_ij Sa_j h)2 (1 + 2 b_Dj2)
-//	       + ((1 - sum over j of G_j phi_ij) Sm)2,    A_i = G1 phi_i1 Sa1
-//	h  = mu^-0.10 [fit],  o = min(1.5, 1.1 + 0.05 (N - 1)) [fit]
-//	q  = min(1, s o (1 + r (C mu - 1))),  1 for mu <= 1
-//	ra = 0.25 (1 - s) [fit]
+//	a_i2 = A_i2 q2 + sum over j >= 2 of (G_j phi_ij Sa_j h)2
+//	       + ((1 - sum over j of G_j phi_ij) Sm)2 + (R_i Sr)2           frame
+//	     + 2 ra q f A_i2 + 2.3 [fit] sum over j >= 2 of (b_Dj G_j phi_ij Sa_j h)2  dampers
+//	A_i = G1 phi_i1 Sa1
+//	q  = min(1, s (1 + r (C mu - 1)) + 0.27 (1 - s)) [fit],  1 for mu <= 1
+//	h  = mu^-0.17 [fit],  ra = 0.7 (1 - s) [fit]
 //
-// f is the damper force over the elastic force of the first mode, 0 without
-// viscous dampers.
+// 0.27 (1 - s) is the inherent damping, whose force does not yield with the frame. Of
+// the modes that are left out, R_i together, the rigid part moves with the ground and
+// the rest at a spectral ordinate of its own: see rest. f is the damper force over the
+// elastic force of the first mode, 0 without viscous dampers. It is largest when the frame
+// is straight and adds nothing to the peak of an elastic one; a frame that yields holds
+// its force meanwhile, and both meet.
+//
+// The frame moves the roof no faster than the top storey can push it, with its drift
+// from drifts:
+//
+//	a_N m_N <= 1.06 [fit] V_N (1 + (kr_N/k_N) max(0, k_N drift_N/V_N - 1))
 func (w *Work) floors(sp *hazard.Spectrum, out *Response) {
 	t := &w.Trace
 	n := len(t.First)
 	s, mu := t.YieldFraction, t.StrengthRatio
 	t.HigherFactor, t.FirstFactor = 1, 1
-	t.Overshoot = min(fitOverMost, fitOver+fitOverStorey*float64(n-1))
 	if mu > 1 {
-		t.HigherFactor = pow(mu, fitHigher)
-		t.FirstFactor = min(1, s*t.Overshoot*(1+t.Hardening*(t.C*mu-1)))
+		t.HigherFactor = pow(mu, w.fit.Higher)
+		t.FirstFactor = min(1, s*(1+t.Hardening*(t.C*mu-1))+w.fit.Inherent*(1-s))
 	}
-	t.PhaseAccel, t.PhaseShear = fitPhaseAccel*(1-s), fitPhaseShear*(1-s)
-	t.MissingMass = w.missingMass(sp)
+	t.PhaseAccel, t.PhaseShear = w.fit.PhaseAccel*(1-s), 1-s
+	w.rest(sp)
 
 	q, f := t.FirstFactor, t.DamperForce
-	var scale [len(t.Modes)]float64 // (Sa_j)2 with every factor that is the same for all floors
-	scale[0] = t.Modes[0].Sa * t.Modes[0].Sa * (q*q + f*f + 2*t.PhaseAccel*q*f)
+	var frame, damper [len(t.Modes)]float64 // (Sa_j)2 with every factor that is the same for all floors
+	first := t.Modes[0].Sa * t.Modes[0].Sa
+	frame[0], damper[0] = first*q*q, 2*first*t.PhaseAccel*q*f
 	for j := 1; j < t.Count; j++ {
 		m := &t.Modes[j]
-		scale[j] = m.Sa * m.Sa * t.HigherFactor * t.HigherFactor * (1 + 2*m.Viscous*m.Viscous)
+		frame[j] = m.Sa * m.Sa * t.HigherFactor * t.HigherFactor
+		damper[j] = w.fit.ViscousHigher * frame[j] * m.Viscous * m.Viscous
 	}
 	out.Accel = resize(out.Accel, n)
 	out.BaseAccel = sp.PGA * hazard.Gravity
 	out.PeakAccel = out.BaseAccel
 	for i := range out.Accel {
-		sum, missing := 0.0, 1.0
+		sum, dampers, missing := 0.0, 0.0, 1.0
 		for j := range t.Count {
 			x := t.Modes[j].Gamma * t.Modes[j].Shape[i]
-			sum += x * x * scale[j]
+			sum += x * x * frame[j]
+			dampers += x * x * damper[j]
 			missing -= x
 		}
 		x := missing * t.MissingMass
-		out.Accel[i] = math.Sqrt(sum + x*x)
+		sum += x * x
+		if t.RestSa > 0 {
+			x = t.Rest[i] * t.RestSa
+			sum += x * x
+		}
+		if i == n-1 {
+			x = w.push(i, out.Drift[i])
+			sum = min(sum, x*x)
+		}
+		out.Accel[i] = math.Sqrt(sum + dampers)
 		out.PeakAccel = max(out.PeakAccel, out.Accel[i])
 	}
 	out.BaseShear = w.shear(out.Drift[0])
 }
 
-// missingMass returns the ordinate in m/s2 at which the mass outside the modes
-// moves.
-//
-//	Sm = PGA                                   N <= 3
-//	Sm = h (PGA + 0.5 (Sa(5 T3/7) - PGA))      above [fit], Sa at 5 %
-func (w *Work) missingMass(sp *hazard.Spectrum) float64 {
+// push returns the acceleration in m/s2 that storey i, the top one, can give the roof
+// when it drifts by drift in m.
+func (w *Work) push(i int, drift float64) float64 {
 	t := &w.Trace
-	if len(t.First) <= fitRigidStorey || t.Count < 3 {
-		return sp.PGA * hazard.Gravity
+	return w.fit.RoofPush * t.resistance(i, drift) / t.Mass[i]
+}
+
+// resistance returns the force in N of storey i at a drift in m past yield, its strength
+// below.
+//
+//	V (1 + (kr/k) max(0, k drift/V - 1))
+func (t *Trace) resistance(i int, drift float64) float64 {
+	k, v := t.Stiffness[i], t.Strength[i]
+	return v * (1 + t.PostYield[i]/k*max(0, k*drift/v-1))
+}
+
+// rest sets the ordinates in m/s2 of the modes that are left out: at zero period they
+// follow the ground together, and what the spectrum has above the ground acceleration
+// at the first of them they answer one by one (rigid and damped parts after Gupta 1990,
+// Response Spectrum Method, chapter 3; from memory).
+//
+//	Sm = PGA mu^0.27 [fit]
+//	Sr = h sqrt(Sa(5 T3/7, 0.05 + 7 b_D3/5)2 - PGA2);  0 for N <= 3
+//
+// 5 T3/7 is the fourth period of a uniform shear beam. Sm rises with yielding: floors
+// near the ground are jerked as the storeys beside them yield and unload.
+func (w *Work) rest(sp *hazard.Spectrum) {
+	t := &w.Trace
+	t.MissingMass, t.RestSa = sp.PGA*hazard.Gravity, 0
+	if t.StrengthRatio > 1 {
+		t.MissingMass *= pow(t.StrengthRatio, w.fit.Missing)
 	}
-	sa := sp.Sa(5 * t.Modes[2].Period / 7)
-	return t.HigherFactor * (sp.PGA + fitRigid*(sa-sp.PGA)) * hazard.Gravity
+	if len(t.First) <= t.Count || len(t.Rest) < len(t.First) {
+		return
+	}
+	last := &t.Modes[t.Count-1]
+	sa := sp.Sa(5*last.Period/7) * reduction(FrameDamping) / reduction(FrameDamping+7*last.Viscous/5)
+	t.RestSa = t.HigherFactor * math.Sqrt(max(0, sa*sa-sp.PGA*sp.PGA)) * hazard.Gravity
 }
 
 // shear returns the base shear in N for the drift of the lowest storey in m.
 //
-//	Vf  = min(sqrt((k1 d1 q)2 + (k1 dh1)2), V1 (1 + (kr1/k1) max(0, k1 drift1/V1 - 1)))
+//	Vf  = min(sqrt((k1 d1 q)2 + (k1 e1)2), V1 (1 + (kr1/k1) max(0, k1 drift1/V1 - 1)))
 //	Vd2 = (k1 d1 f)2 + sum over j >= 2 of (k1 G_j dphi_1j Sd_j 2 b_Dj)2,   0 if f = 0
 //	V   = sqrt(Vf2 + Vd2 + 2 rv Vf Vd),   rv = 1 - s [fit]
 func (w *Work) shear(drift float64) float64 {
 	t := &w.Trace
-	k, v := t.Stiffness[0], t.Strength[0]
+	k := t.Stiffness[0]
 	elastic := k * math.Hypot(t.First[0]*t.FirstFactor, t.Higher[0])
-	strength := v * (1 + t.PostYield[0]/k*max(0, k*drift/v-1))
-	t.FrameShear, t.DamperShear = min(elastic, strength), 0
+	t.FrameShear, t.DamperShear = min(elastic, t.resistance(0, drift)), 0
 	if t.DamperForce > 0 {
 		x := k * t.First[0] * t.DamperForce
 		sum := x * x

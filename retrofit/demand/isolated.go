@@ -50,10 +50,10 @@ type IsolatedTrace struct {
 	StoreyShear []float64   // N
 	Worst       int         // storey of the largest demand over strength [m]
 	DCR         float64
-	Separation  float64                   // (Tf/Te)2 [eps]
-	First       []float64                 // m/s2, base slab first [a_1i]
-	Kick        [fitIsolatedModes]float64 // m/s2 [A_j]
-	Cap         float64                   // m/s2 [a_fixed]
+	Separation  float64                // (Tf/Te)2 [eps]
+	First       []float64              // m/s2, base slab first [a_1i]
+	Kick        [isolatedModes]float64 // m/s2 [A_j]
+	Cap         float64                // m/s2 [a_fixed]
 }
 
 // DamperForce returns the largest force in N of dampers beside the isolators, with
@@ -108,7 +108,7 @@ func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, 
 		t.weigh(st, 14*fixed.Damping*st.Modes.Period[0])
 		out.CopyFrom(fixed)
 	} else {
-		w.aboveIsolators(st, d.BaseMass, fixed, out)
+		w.aboveIsolators(st, d.Kind, d.BaseMass, fixed, out)
 		w.isolatedFloors(st, sp, d.Kind, d.BaseMass, out)
 	}
 	out.Displacement = 0
@@ -163,7 +163,7 @@ func (t *IsolatedTrace) weigh(st *archetypes.Stick, k float64) (sum float64) {
 // aboveIsolators fills shears, drifts and what they were read at.
 //
 //	Vb  = Ke D                                      with dampers System.Shear
-//	Vst = Vb (Ws/W)^(1 - 2.5 b)                     ASCE 7-16 equation 17.5-7
+//	Vst = Vb (Ws/W)^(1 - 2.5 b)                     ASCE 7-16 equation 17.5-7; lead-rubber 0.97 [fit] for 2.5
 //	F_i = Vst w_i h_i^k/sum w h^k,  k = 14 b Tf     equations 17.5-9, 17.5-11
 //
 // A storey whose shear exceeds its strength drifts
@@ -171,12 +171,15 @@ func (t *IsolatedTrace) weigh(st *archetypes.Stick, k float64) (sum float64) {
 //	max(shear/k, V/k + 0.4 [fit] (shear - V)/(K2 + r k))
 //
 // and never more than the fixed-base building.
-func (w *Work) aboveIsolators(st *archetypes.Stick, baseMass float64, fixed, out *Response) {
+func (w *Work) aboveIsolators(st *archetypes.Stick, kind IsolatorKind, baseMass float64, fixed, out *Response) {
 	t := &w.Trace.Isolated
 	n := st.N()
 	e := &t.Equilibrium
 	t.Shear = t.System.Shear(e.Displacement)
 	t.FrameShear = FrameShear(t.Shear, 1-baseMass/t.Mass, e.Damping)
+	if kind == LeadRubber {
+		t.FrameShear = t.Shear * pow(1-baseMass/t.Mass, 1-w.fit.LeadShare*e.Damping)
+	}
 	sum := t.weigh(st, 14*e.Damping*st.Modes.Period[0])
 	above := 0.0
 	t.Worst, t.DCR = 0, 0
@@ -192,7 +195,7 @@ func (w *Work) aboveIsolators(st *archetypes.Stick, baseMass float64, fixed, out
 	if t.DCR > 1 {
 		m := t.Worst
 		k, v := st.Stiffness[m], st.Strength[m]
-		yielded := v/k + fitIsolatedYield*(t.StoreyShear[m]-v)/(t.System.Kd+st.PostYield*k)
+		yielded := v/k + w.fit.IsolatedYield*(t.StoreyShear[m]-v)/(t.System.Kd+st.PostYield*k)
 		out.Drift[m] = min(fixed.Drift[m], max(out.Drift[m], yielded))
 		w.status |= RankingOnly
 	}

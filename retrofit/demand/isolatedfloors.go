@@ -19,7 +19,7 @@ import (
 //	Tj    = Tf/(2 j),  tr = 2 sqrt(Dy M/Vb),  x_j = (2 C/M)(Tj/2 pi)
 //	a_fixed = sqrt(sum over j of (G_j Sa_j/0.8)2)
 //
-// Lead-rubber: c = 1.8, p = 0, cE = 0; sliders: c = 1.3, p = 0.25, cE = 1.5 [all
+// Lead-rubber: c = 1.8, p = 0, cE = 0; sliders: c = 1.47, p = -0.04, cE = 2.65 [all
 // fit]. 0.8 is B at 2 % damping (ASCE 7-16 Table 17.5-1). The term in x_j is of
 // viscous dampers beside the isolators, of constant C: above the isolated frequency
 // the slab stands still and the ground moves, so that they push the slab with C times
@@ -55,7 +55,7 @@ func (w *Work) isolatedFloors(st *archetypes.Stick, sp *hazard.Spectrum, kind Is
 		t.First[i] *= t.Shear / sum
 		a := t.First[i] * t.First[i]
 		older, c := cos, 1.0 // cos((j - 1) x) and cos(j x) by recurrence, x = pi i/N
-		for j := range min(fitIsolatedModes, n) {
+		for j := range min(isolatedModes, n) {
 			c, older = 2*cos*c-older, c
 			a += 2 * t.Kick[j] * t.Kick[j] * c * c
 		}
@@ -74,15 +74,15 @@ func (w *Work) isolatedFloors(st *archetypes.Stick, sp *hazard.Spectrum, kind Is
 func (w *Work) kicks(sp *hazard.Spectrum, kind IsolatorKind, tf float64, n int) {
 	t := &w.Trace.Isolated
 	s, e := &t.System, &t.Equilibrium
-	kick := fitLeadKick * 2 * s.Qd / t.Mass * (1 - s.Dy/e.Displacement)
+	kick := w.fit.LeadKick * 2 * s.Qd / t.Mass * (1 - s.Dy/e.Displacement)
 	elastic := 0.0
 	if kind == Slider {
-		kick *= fitSlideKick / fitLeadKick * pow(t.Shear/(2*s.Qd), fitSlidePower)
-		elastic = fitSlideElastic
+		kick *= w.fit.SlideKick / w.fit.LeadKick * pow(t.Shear/(2*s.Qd), w.fit.SlidePower)
+		elastic = w.fit.SlideElastic
 	}
 	rise := 2 * math.Sqrt(s.Dy*t.Mass/t.Shear)
-	t.Kick = [fitIsolatedModes]float64{}
-	for j := range min(fitIsolatedModes, n) {
+	t.Kick = [isolatedModes]float64{}
+	for j := range min(isolatedModes, n) {
 		order := float64(j + 1)
 		period := tf / (2 * order)
 		x := 0.5 * math.Pi * rise / period

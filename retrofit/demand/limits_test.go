@@ -107,7 +107,9 @@ func scaled(x []float64, factor float64) []float64 {
 // states: force and acceleration with nonlinear dampers may fall by up to 30 %
 // while shaking doubles; the height distribution above isolators follows their
 // damping, which falls, so that an upper storey may drift up to 10 % less; and the
-// drift of a frame that yields above isolators is for ranking only.
+// drift of a frame that yields above isolators is for ranking only. Beyond a strength
+// ratio of 8 drift with nonlinear dampers may fall by a few percent as well, and force
+// by half.
 func TestDemandRisesWithShaking(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		st := drawStick(t, rt, 20)
@@ -127,6 +129,9 @@ func TestDemandRisesWithShaking(t *testing.T) {
 			least, leastDrift := 1-1e-9, 1.0
 			if c.name == "viscous-nonlinear" {
 				least = 0.7
+				if high.Status&OutOfDomain != 0 {
+					least, leastDrift = 0.5, 0.9
+				}
 			}
 			if high.Displacement > 0 {
 				leastDrift = 0.9
@@ -175,10 +180,7 @@ func TestNothingAddedIsAsIs(t *testing.T) {
 	})
 }
 
-// A first device brings in the constants that were fitted to frames with devices:
-// 1.05 on the first mode and another share exponent. The step stays
-// within 20 % of roof and acceleration; a storey that hardly yielded may gain up
-// to 35 % and here and there more in drift.
+// Devices too small to matter leave the building as it stands.
 func TestSmallDevicesAreNearAsIs(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		st := drawStick(t, rt, 12)
@@ -187,9 +189,7 @@ func TestSmallDevicesAreNearAsIs(t *testing.T) {
 		var asIs, out Response
 		w.AsIs(st, sp, &asIs)
 		w.Yielding(st, sp, Yielding{Stiffness: scaled(st.Stiffness, 1e-6), Force: scaled(st.Strength, 1e-7)}, &out)
-		require.InEpsilon(rt, asIs.Roof, out.Roof, 0.2)
-		require.InEpsilon(rt, asIs.DriftRatio, out.DriftRatio, 0.6)
-		require.InEpsilon(rt, asIs.PeakAccel, out.PeakAccel, 0.2)
+		requireClose(rt, &asIs, &out, 1e-3, "small devices")
 	})
 }
 
@@ -257,7 +257,7 @@ func TestWeakFrameAboveIsolators(t *testing.T) {
 	require.Equal(t, RankingOnly, out.Status)
 	require.Equal(t, 2, tr.Worst)
 	assert.InEpsilon(t, tr.StoreyShear[2]/1.0, out.Ductility, 1e-12)
-	want := 1.0/700 + 0.4*(tr.StoreyShear[2]-1.0)/(20.142+0.03*700)
+	want := 1.0/700 + fitted.IsolatedYield*(tr.StoreyShear[2]-1.0)/(20.142+0.03*700)
 	assert.InEpsilon(t, min(fixed.Drift[2], want), out.Drift[2], 1e-12)
 	assert.InEpsilon(t, tr.StoreyShear[0]/1200, out.Drift[0], 1e-12)
 }

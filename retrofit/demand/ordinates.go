@@ -16,25 +16,25 @@ import (
 // frame. The formula runs to infinity near 270 %, so above 50 % a power takes
 // over.
 func reduction(b float64) float64 {
-	if b <= fitReductionKnee {
+	if b <= reductionKnee {
 		return 4 / (5.6 - math.Log(100*b))
 	}
-	return 4 / (5.6 - math.Log(100*fitReductionKnee)) * pow(b/fitReductionKnee, fitReductionRate)
+	return 4 / (5.6 - math.Log(100*reductionKnee)) * pow(b/reductionKnee, reductionRate)
 }
 
 // ordinate returns the spectral acceleration in m/s2 at period t in s and
 // damping b, from the 5 % damped spectrum.
 //
-//	Sa(T, b) = Sa/B                  T >= TB
-//	Sa(T, b) = PGA + (Sa - PGA)/B    T < TB: a rigid body follows the ground
+//	Sa(T, b) = Sa/B                                            T >= TB
+//	Sa(T, b) = PGA + (Sa - PGA)/B - PGA (1 - 1/B) T/TB         T < TB: a rigid body follows the ground
 //
-// The step at TB is the method's; it is (B - 1)/B of the ground acceleration.
+// On a straight rise this is EN 1998-1 equation 3.2 with eta = 1/B.
 func ordinate(sp *hazard.Spectrum, t, b float64) float64 {
 	sa, divisor := sp.Sa(t), reduction(b)
 	if t >= sp.TB {
 		return sa / divisor * hazard.Gravity
 	}
-	return (sp.PGA + (sa-sp.PGA)/divisor) * hazard.Gravity
+	return (sp.PGA + (sa-sp.PGA)/divisor - sp.PGA*(1-1/divisor)*t/sp.TB) * hazard.Gravity
 }
 
 // displacementOf returns the spectral displacement in m of an acceleration in

@@ -59,5 +59,5 @@ func (w *Work) Strengthened(st *archetypes.Stick, sp *hazard.Spectrum, d Strengt
 	w.modes(st, d.Stiffness)
 	w.read(sp)
 	w.displace(sp)
-	w.finish(st, sp, fitShare, out)
+	w.finish(st, sp, out)
 }

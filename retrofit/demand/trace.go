@@ -17,31 +17,31 @@ type Trace struct {
 	Count     int // modes in use
 
 	First         []float64 // m, first-mode storey drift [d]
-	Higher        []float64 // m, higher modes together [dh]
+	Higher        []float64 // m, higher modes together, more where they make a storey yield [e]
 	YieldFraction float64   // first-mode drift at first yield over demand, at most 1 [s]
 	StrengthRatio float64   // [mu = 1/s]
 	C1, C2, CL, C float64   // displacement ratio and its factors
 	Roof          float64   // m [u]
 
+	X            float64
 	DriftDamping float64   // damping that evens the storey drifts [b_r]
 	Evenness     float64   // [gg]
-	Share        float64   // exponent on shares of plastic drift [e]
+	Fall         float64   // of plastic drift with height, 3.1 without yielding devices
+	DeviceShare  float64   // part of yielding devices in the strength [y]
 	Overload     []float64 // elastic force over strength [rho]
-	Weight       []float64 // share of a storey in the plastic drift [sg]
-	ProfileA     []float64 // m, drift from the shares [a]
-	Load         float64   // load factor of the pushover [l]
-	Pushed       []float64 // m, drift of the pushover [p]
-	ProfileB     []float64 // m [b]
+	Weight       []float64 // share of a storey in the plastic drift, of sum 1 [w]
+	Yielded      []float64 // m, first-mode drift with its plastic part [a]
 
-	HigherFactor float64 // [h]
-	Overshoot    float64 // [o]
-	FirstFactor  float64 // reduction of first-mode force [q]
-	DamperForce  float64 // damper force over elastic force, first mode [f]
-	PhaseAccel   float64 // correlation of damper and frame in acceleration [ra]
-	PhaseShear   float64 // in base shear [rv]
-	MissingMass  float64 // m/s2, ordinate of the missing mass [Sm]
-	FrameShear   float64 // N, at the base in the frame [Vf]
-	DamperShear  float64 // N, at the base in the dampers [Vd]
+	HigherFactor float64   // [h]
+	FirstFactor  float64   // reduction of first-mode force [q]
+	DamperForce  float64   // damper force over elastic force, first mode [f]
+	PhaseAccel   float64   // correlation of damper and frame in acceleration [ra]
+	PhaseShear   float64   // in base shear [rv]
+	Rest         []float64 // of the modes left out, at each floor [R]
+	MissingMass  float64   // m/s2, ordinate of their rigid part [Sm]
+	RestSa       float64   // m/s2, ordinate of what is above it [Sr]
+	FrameShear   float64   // N, at the base in the frame [Vf]
+	DamperShear  float64   // N, at the base in the dampers [Vd]
 
 	Passes    [Passes]Pass // of the iteration, viscous and yielding
 	PassCount int

@@ -32,7 +32,7 @@ type TunedTrace struct {
 //	ductility = max(1, u/min_i (V_i/(k_i |phi_i1 - phi_(i-1)1|))),  u without the mass
 //	mm  = Mass/sum m phi_i1^2
 //	L   = 1/(1 + ((sqrt(ductility) - 1)/sqrt(mm))2)
-//	b_1 = 0.05 + 0.5 [fit] sqrt(mm)/4 L S
+//	b_1 = 0.05 + 0.16 [fit] sqrt(mm)/4 L S
 //
 // The tuning of the fit is that of Sadek et al. 1997 for the mode, S = 1. For
 // another S is the damping it adds over that Sadek's adds, both under white noise
@@ -58,7 +58,7 @@ func (w *Work) TunedMass(st *archetypes.Stick, sp *hazard.Spectrum, d TunedMass,
 	} else {
 		w.Trace.TunedMass = TunedTrace{FirstRoof: w.Trace.Roof, Ductility: 1, Left: 1}
 	}
-	w.finish(st, sp, fitShare, out)
+	w.finish(st, sp, out)
 }
 
 // tune sets the damping of the first mode from the roof displacement without the
@@ -77,14 +77,14 @@ func (w *Work) tune(st *archetypes.Stick, d TunedMass) {
 	*tr = TunedTrace{FirstRoof: t.Roof, Ductility: max(1, t.Roof/yield), Ratio: d.Mass / st.ModalMass()}
 	x := (math.Sqrt(tr.Ductility) - 1) / math.Sqrt(tr.Ratio)
 	tr.Effect = 1 / (1 + x*x)
-	tr.Tuning = TuneFor(d.For, tr.Ratio, first.Gamma, frameDamping)
-	frame := TunedFrame{Ratio: tr.Ratio, Participation: first.Gamma, Damping: frameDamping}
+	tr.Tuning = TuneFor(d.For, tr.Ratio, first.Gamma, FrameDamping)
+	frame := TunedFrame{Ratio: tr.Ratio, Participation: first.Gamma, Damping: FrameDamping}
 	tr.Left = frame.LeftMistuned(tr.Tuning, Mistuning)
 	share := 1.0
 	if d.For != Earthquake {
 		w.status |= OutOfDomain
-		sadek := frame.EquivalentDamping(SadekMode(tr.Ratio, first.Gamma, frameDamping))
-		share = max(0, frame.EquivalentDamping(tr.Tuning)-frameDamping) / (sadek - frameDamping)
+		sadek := frame.EquivalentDamping(SadekMode(tr.Ratio, first.Gamma, FrameDamping))
+		share = max(0, frame.EquivalentDamping(tr.Tuning)-FrameDamping) / (sadek - FrameDamping)
 	}
-	first.Damping = frameDamping + fitTuned*math.Sqrt(tr.Ratio)/4*tr.Effect*share
+	first.Damping = FrameDamping + w.fit.Tuned*math.Sqrt(tr.Ratio)/4*tr.Effect*share
 }

@@ -32,8 +32,8 @@ const (
 // Nonlinear ones need the amplitude u of the roof, found in four passes from
 // u = G1 Sd(T1, 5 %) by u <- u (u_new/u)^1.4, u_new = C G1 Sd1 at b = 0.05 + bV(u):
 //
-//	bV(u) = min(4, 1.15 [fit] x Damping (u/ReferenceRoof)^(Alpha - 1))
-//	b_D1  = bV,  b_Dj = min(0.3, 0.75 bV T1/Tj) [fit],  b_r = bV Alpha2 [fit]
+//	bV(u) = min(4, 1.11 [fit] x Damping (u/ReferenceRoof)^(Alpha - 1))
+//	b_D1  = bV,  b_Dj = min(4, 3.9 bV T1/Tj) [fit],  b_r = bV Alpha^1.54 [fit]
 //	f     = 2 pi bV/lambda(Alpha)
 //
 // The two meet at no point: the nonlinear form at Alpha = 1 is another fit. Alpha
@@ -57,7 +57,7 @@ func (w *Work) Viscous(st *archetypes.Stick, sp *hazard.Spectrum, d Viscous, out
 	default:
 		w.nonlinear(sp, d)
 	}
-	w.finish(st, sp, fitShare, out)
+	w.finish(st, sp, out)
 }
 
 // linear reads the modes with linear dampers.
@@ -66,7 +66,7 @@ func (w *Work) linear(sp *hazard.Spectrum, added float64) {
 	for j := range t.Count {
 		m := &t.Modes[j]
 		m.Viscous = added * t.Modes[0].Period / m.Period
-		m.Damping = frameDamping + m.Viscous
+		m.Damping = FrameDamping + m.Viscous
 	}
 	t.DriftDamping, t.DamperForce = added, 2*added
 	w.read(sp)
@@ -83,8 +83,8 @@ func (w *Work) nonlinear(sp *hazard.Spectrum, d Viscous) {
 	u := math.Abs(m.Gamma) * displacementOf(sp.Sa(m.Period)*hazard.Gravity, m.Period)
 	added := 0.0
 	for i := range Passes {
-		added = d.at(u)
-		m.Viscous, m.Damping = added, frameDamping+added
+		added = d.at(u, w.fit.ViscousEnergy)
+		m.Viscous, m.Damping = added, FrameDamping+added
 		m.read(sp)
 		w.displace(sp)
 		t.Passes[i] = Pass{
@@ -94,25 +94,26 @@ func (w *Work) nonlinear(sp *hazard.Spectrum, d Viscous) {
 		if !(u > 0) { // no shaking
 			break
 		}
-		u *= pow(t.Roof/u, fitViscousStep)
+		u *= pow(t.Roof/u, viscousStep)
 	}
 	t.PassCount = Passes
 	for j := 1; j < t.Count; j++ {
 		m := &t.Modes[j]
-		m.Viscous = min(fitViscousModeTop, fitViscousModes*added*t.Modes[0].Period/m.Period)
-		m.Damping = frameDamping + m.Viscous
+		m.Viscous = min(viscousMost, w.fit.ViscousModes*added*t.Modes[0].Period/m.Period)
+		m.Damping = FrameDamping + m.Viscous
 	}
-	t.DriftDamping = added * d.Alpha * d.Alpha
+	t.DriftDamping = added * pow(d.Alpha, w.fit.ViscousDrift)
 	t.DamperForce = 2 * math.Pi * added / Lambda(d.Alpha)
 	w.read(sp)
 }
 
-// at returns the added damping at roof amplitude u in m.
-func (d Viscous) at(u float64) float64 {
+// at returns the added damping at roof amplitude u in m, energy being the factor on what
+// is energy-equivalent.
+func (d Viscous) at(u, energy float64) float64 {
 	if !(u > 0) {
-		return min(fitViscousMost, fitViscousEnergy*d.Damping)
+		return min(viscousMost, energy*d.Damping)
 	}
-	return min(fitViscousMost, fitViscousEnergy*d.Damping*pow(u/d.ReferenceRoof, d.Alpha-1))
+	return min(viscousMost, energy*d.Damping*pow(u/d.ReferenceRoof, d.Alpha-1))
 }
 
 // Lambda returns the ratio of the energy a damper of force C |v|^alpha dissipates

@@ -13,6 +13,11 @@ type Work struct {
 	// sheet. It is the working state itself and is overwritten by the next call.
 	Trace Trace
 
+	// Fit are the constants to use; nil for those of this package. It is for fitting
+	// them.
+	Fit *Fit
+
+	fit       *Fit // those in use
 	status    Status
 	k, v, kr  []float64                      // stiffness, strength and post-yield stiffness with devices
 	shapes    [archetypes.MaxModes][]float64 // of modes with devices or additions
@@ -30,7 +35,7 @@ func (w *Work) AsIs(st *archetypes.Stick, sp *hazard.Spectrum, out *Response) {
 	}
 	w.read(sp)
 	w.displace(sp)
-	w.finish(st, sp, fitShare, out)
+	w.finish(st, sp, out)
 }
 
 // load makes st the frame of the trace, with frame damping in every mode and no
@@ -41,6 +46,9 @@ func (w *Work) load(st *archetypes.Stick, out *Response) bool {
 		panic("demand: a stick needs one value a storey and its modes")
 	}
 	w.status = 0
+	if w.fit = w.Fit; w.fit == nil {
+		w.fit = &fitted
+	}
 	t := &w.Trace
 	if !sound(st) {
 		out.void(n)
@@ -56,10 +64,12 @@ func (w *Work) load(st *archetypes.Stick, out *Response) bool {
 	for j := range t.Count {
 		t.Modes[j] = Mode{
 			Period: st.Modes.Period[j], Gamma: st.Modes.Gamma[j],
-			Shape: st.Modes.Shape[j], Damping: frameDamping,
+			Shape: st.Modes.Shape[j], Damping: FrameDamping,
 		}
 	}
-	t.DriftDamping, t.DamperForce, t.PassCount = 0, 0, 0
+	t.Rest = st.Modes.Rest
+	t.Fall = w.fit.Decay
+	t.DriftDamping, t.DamperForce, t.DeviceShare, t.PassCount = 0, 0, 0, 0
 	return true
 }
 
@@ -78,9 +88,9 @@ func positive(x float64) bool { return x > 0 && x <= math.MaxFloat64 }
 
 // finish completes a response once the modes are read and the roof displacement
 // is known: drifts, floors, shear and what they were read at.
-func (w *Work) finish(st *archetypes.Stick, sp *hazard.Spectrum, share float64, out *Response) {
+func (w *Work) finish(st *archetypes.Stick, sp *hazard.Spectrum, out *Response) {
 	t := &w.Trace
-	w.drifts(share, out)
+	w.drifts(out)
 	w.floors(sp, out)
 	out.Roof = t.Roof
 	out.DriftRatio = largestRatio(out.Drift, st.Height)

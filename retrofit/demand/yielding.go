@@ -27,17 +27,16 @@ func (d *Yielding) device(i int) (stiffness, force float64) {
 // amplitudes x, from x_i = 0.5 dy_i [fit].
 //
 //	dy_i = V_i/k_i,  V'_i = V_i + min(Fd_i, kd_i dy_i)
-//	kr_i = r k_i (+ 0.5 kd_i [fit] if Fd_i > kd_i dy_i),  cl' = cl sum V/sum V'
+//	kr_i = r k_i (+ 0.65 kd_i [fit] if Fd_i > kd_i dy_i),  cl' = cl sum V/sum V'
 //	de   = min(max(x_i, 1e-6), dy_i),  ks = k_i + min(kd_i de, Fd_i)/de
-//	K_i  = ks ((k_i + kd_i)/ks)^0.3 [fit] where the device yields, else ks
+//	K_i  = ks ((k_i + kd_i)/ks)^0.2 [fit] where the device yields, else ks
 //	ED   = sum over yielded devices of 4 Fd_i (de - Fd_i/kd_i),  ES = sum ks de2/2
-//	b_h  = 0.5 [judgement] ED/(4 pi ES) x s of the previous pass (1 in the first)
-//	Sa1 x 1.05 [fit] once devices yield;  x_i <- 0.4 x_i + 0.6 C d_i [fit]
+//	b_h  = 0.9 [fit] ED/(4 pi ES) x s of the previous pass (1 in the first)
+//	Sa1 x (1 + 0.57 [fit] y) once devices yield, y = 1 - sum V/sum V';  x_i <- 0.4 x_i + 0.6 C d_i [fit]
 //
 // The damping holds for all modes. Shapes above the first stay those of the frame
-// and their periods shorten with the first. No device at all is AsIs; a first
-// small one is not quite, since the share exponent (0.45 for 0.4) and the factor
-// 1.05 were fitted to frames that have devices.
+// and their periods shorten with the first. Plastic drift falls faster with height, by
+// exp(-(3.1 + 1.5 y) z) [fit]. No device at all is AsIs.
 //
 // A number that is negative or not finite is NotApplicable.
 func (w *Work) Yielding(st *archetypes.Stick, sp *hazard.Spectrum, d Yielding, out *Response) {
@@ -56,7 +55,7 @@ func (w *Work) Yielding(st *archetypes.Stick, sp *hazard.Spectrum, d Yielding, o
 		w.AsIs(st, sp, out)
 	default:
 		w.yield(st, sp, &d)
-		w.finish(st, sp, fitShareDevices, out)
+		w.finish(st, sp, out)
 	}
 }
 
@@ -80,11 +79,14 @@ func (w *Work) addDevices(st *archetypes.Stick, d *Yielding) (devices int, ok bo
 		dy := v / st.Stiffness[i]
 		w.v[i] = v + min(fd, kd*dy)
 		if fd > kd*dy {
-			w.kr[i] += fitDeviceHarden * kd
+			w.kr[i] += w.fit.DeviceHarden * kd
 		}
-		w.amplitude[i], w.held[i] = fitDeviceStart*dy, 0
+		w.amplitude[i], w.held[i] = deviceStart*dy, 0
 	}
-	t.Degrading *= sum(st.Strength) / sum(w.v)
+	frame := sum(st.Strength) / sum(w.v)
+	t.Degrading *= frame
+	t.DeviceShare = 1 - frame
+	t.Fall += w.fit.DeviceDecay * t.DeviceShare
 	return devices, true
 }
 
@@ -106,21 +108,22 @@ func (w *Work) yield(st *archetypes.Stick, sp *hazard.Spectrum, d *Yielding) {
 	s := 1.0
 	for pass := range Passes {
 		dissipated, stored := w.secant(st, d)
-		added := fitDeviceDamp * dissipated / (4 * math.Pi * stored) * s
+		added := w.fit.DeviceDamp * dissipated / (4 * math.Pi * stored) * s
 		for range inverseSteps {
 			first.Period = inverseStep(st.Mass, w.k, first.Shape)
 		}
 		first.Gamma = toRoof(st.Mass, first.Shape)
-		first.Damping = frameDamping + added
+		first.Damping = FrameDamping + added
 		first.read(sp)
 		if dissipated > 0 {
-			first.Sa *= fitDeviceFirst
-			first.Sd *= fitDeviceFirst
+			more := 1 + w.fit.DeviceFirst*t.DeviceShare
+			first.Sa *= more
+			first.Sd *= more
 		}
 		w.displace(sp)
 		s = t.YieldFraction
 		for i, drift := range t.First {
-			w.amplitude[i] = (1-fitDeviceMix)*w.amplitude[i] + fitDeviceMix*t.C*drift
+			w.amplitude[i] = (1-deviceMix)*w.amplitude[i] + deviceMix*t.C*drift
 		}
 		t.Passes[pass] = Pass{
 			Added: added, Dissipated: dissipated, Stored: stored, Period: first.Period,
@@ -155,7 +158,7 @@ func (w *Work) secant(st *archetypes.Stick, d *Yielding) (dissipated, stored flo
 		}
 		w.held[i], w.k[i] = de, ks
 		if kd*de > fd {
-			w.k[i] = ks * pow((k+kd)/ks, fitDeviceSecant)
+			w.k[i] = ks * pow((k+kd)/ks, w.fit.DeviceSecant)
 		}
 	}
 	return dissipated, stored

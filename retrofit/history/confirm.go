@@ -47,6 +47,7 @@ type Confirmer struct {
 
 	spectral demand.Work
 	asIs     demand.Response
+	model    *Model // of the last check
 }
 
 // Confirm compares spectral demand with time histories for a building with each of
@@ -80,30 +81,55 @@ func (c *Confirmer) check(st *archetypes.Stick, s *motion.Suite, d Device, o Opt
 		return
 	}
 	out.Kind, _ = KindOf(d)
+	c.model = m
 	Spectral(&c.spectral, st, s.Target, d, &c.asIs, &out.Spectral)
 	c.History.Suite(m, s, &out.History)
-	r, h := &out.Spectral, &out.History
-	for q, p := range [Quantities]struct {
-		spectral float64
-		history  *Spread
-	}{
-		RoofDrift:    {r.Roof, &h.Roof},
-		StoreyDrift:  {r.DriftRatio, &h.WorstDrift},
-		FloorAccel:   {r.PeakAccel, &h.WorstAccel},
-		BaseShear:    {r.BaseShear, &h.BaseShear},
-		Displacement: {r.Displacement, &h.Displacement},
-	} {
-		out.Compared[q] = compare(p.spectral, p.history, out.Kind, Quantity(q), c.asIs.Ductility, st.N())
+	for q := range Quantities {
+		out.Compared[q] = compare(&out.Spectral, &out.History, out.Kind, q, c.asIs.Ductility, st.N())
 	}
 }
 
-// compare puts a spectral value beside a spread.
-func compare(spectral float64, h *Spread, k Kind, q Quantity, strengthRatio float64, n int) Comparison {
-	out := Comparison{Spectral: spectral, Median: h.Median, Ratio: math.NaN(), Error: h.Error}
-	out.Band, _ = Band(k, q, strengthRatio, n)
-	if spectral > 0 && h.Median > 0 {
-		out.Ratio = spectral / h.Median // 0 for a building that collapses
+// Half fills out with what every second record of the last device of Confirm says, from
+// the one at start, 0 or 1: see Work.Half. That device must have had no Err.
+func (c *Confirmer) Half(start int, out *Statistics) { c.History.Half(c.model, start, out) }
+
+// pair returns a quantity by both methods.
+func pair(r *demand.Response, h *Statistics, q Quantity) (spectral float64, timed *Spread) {
+	switch q {
+	case RoofDrift:
+		return r.Roof, &h.Roof
+	case StoreyDrift:
+		return r.DriftRatio, &h.WorstDrift
+	case FloorAccel:
+		return r.PeakAccel, &h.WorstAccel
+	case BaseShear:
+		return r.BaseShear, &h.BaseShear
 	}
+	return r.Displacement, &h.Displacement
+}
+
+// Of returns the median of a quantity, of drift and acceleration that of the storey or
+// floor where it is largest.
+func (h *Statistics) Of(q Quantity) float64 {
+	_, s := pair(&demand.Response{}, h, q)
+	return s.Median
+}
+
+// Ratio returns a spectral value over the median of the time histories; NaN where one
+// of them is not a positive number, 0 for a building that collapses.
+func Ratio(r *demand.Response, h *Statistics, q Quantity) float64 {
+	s, t := pair(r, h, q)
+	if s > 0 && t.Median > 0 {
+		return s / t.Median
+	}
+	return math.NaN()
+}
+
+// compare puts a spectral value beside a spread.
+func compare(r *demand.Response, t *Statistics, k Kind, q Quantity, strengthRatio float64, n int) Comparison {
+	spectral, h := pair(r, t, q)
+	out := Comparison{Spectral: spectral, Median: h.Median, Ratio: Ratio(r, t, q), Error: h.Error}
+	out.Band, _ = Band(k, q, strengthRatio, n)
 	if out.Band > 0 && !math.IsNaN(out.Ratio) {
 		out.Outside = math.Abs(math.Log(out.Ratio)) > outsideAt*math.Hypot(out.Band, h.Error)
 	}

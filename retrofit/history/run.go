@@ -21,6 +21,7 @@ type Work struct {
 	driving    float64 // m/s2, of the ground, that the accelerations are relative to
 	coarse     Result
 	results    []Result
+	runs, half []Result // of the last suite
 	values     []float64
 }
 

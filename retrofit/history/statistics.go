@@ -50,11 +50,28 @@ func (w *Work) Suite(m *Model, s *motion.Suite, out *Statistics) {
 	for len(w.results) < n {
 		w.results = append(w.results, Result{})
 	}
-	runs := w.results[:n]
-	*out = Statistics{Runs: n, Drift: out.Drift[:0], Accel: out.Accel[:0]}
+	w.runs = w.results[:n]
+	for i := range w.runs {
+		w.Run(m, &s.Records[i], &w.runs[i])
+	}
+	w.summarize(m, w.runs, out)
+}
+
+// Half fills out from every second run of the last Suite, of m, from the one at start,
+// 0 or 1: what one half of the records says without the other.
+func (w *Work) Half(m *Model, start int, out *Statistics) {
+	w.half = w.half[:0]
+	for i := start; i < len(w.runs); i += 2 {
+		w.half = append(w.half, w.runs[i])
+	}
+	w.summarize(m, w.half, out)
+}
+
+// summarize fills out from runs of m.
+func (w *Work) summarize(m *Model, runs []Result, out *Statistics) {
+	*out = Statistics{Runs: len(runs), Drift: out.Drift[:0], Accel: out.Accel[:0]}
 	for i := range runs {
 		r := &runs[i]
-		w.Run(m, &s.Records[i], r)
 		out.Status |= r.Status
 		if r.Status&Collapsed != 0 {
 			out.Collapsed++

@@ -26,7 +26,7 @@ func small() Grid {
 // TestCasesAreAsStated checks that each building has the strength ratio and period it is
 // to have, by the spectral demand and the formula, and a design of every measure.
 func TestCasesAreAsStated(t *testing.T) {
-	for _, g := range []Grid{Fit(), Validation()} {
+	for _, g := range []Grid{Fit(), Validation(), Irregular()} {
 		cases, err := g.Cases()
 		require.NoError(t, err)
 		assert.Len(t, cases, len(g.Grounds)*len(g.Storeys)*len(g.Stiff)*len(g.StrengthRatios))
@@ -58,8 +58,8 @@ func TestSmallGrid(t *testing.T) {
 	runtime.GOMAXPROCS(before)
 	require.NoError(t, err)
 	var a, b bytes.Buffer
-	require.NoError(t, Write(&a, all, all, all, all))
-	require.NoError(t, Write(&b, one, one, one, one))
+	require.NoError(t, Write(&a, all, all, all, all, all))
+	require.NoError(t, Write(&b, one, one, one, one, one))
 	assert.Equal(t, a.String(), b.String())
 	for _, l := range all.Lines() {
 		if l.Class == All && l.Count >= 4 {
@@ -67,7 +67,7 @@ func TestSmallGrid(t *testing.T) {
 		}
 	}
 	for _, q := range []history.Quantity{history.StoreyDrift, history.FloorAccel} {
-		assert.Greater(t, all.Rank(q).Benefit, 0.6, "%s", q)
+		assert.Greater(t, all.Rank(q, Spectral, Timed, false).Benefit, 0.6, "%s", q)
 	}
 	assert.InDelta(t, 1, Agreement(all, all, history.StoreyDrift), 1e-12, "records agree with themselves")
 }
@@ -79,4 +79,51 @@ func TestSpearman(t *testing.T) {
 	assert.InDelta(t, 1-6*4.0/(5*24), Spearman(x, y), 1e-12)
 	assert.InDelta(t, 1, Spearman([]float64{1, 1, 2}, []float64{3, 3, 9}), 1e-12)
 	assert.True(t, math.IsNaN(Spearman(nil, nil)))
+	assert.True(t, math.IsNaN(Spearman([]float64{1, math.NaN()}, []float64{1, 2})))
+}
+
+// TestRefit fits a block to time histories that its own method made with other
+// constants, and finds those: the roof displacements of a small grid.
+func TestRefit(t *testing.T) {
+	g := small()
+	g.Storeys, g.StrengthRatios = []int{1, 3}, []float64{1.5, 3, 6}
+	cases, err := g.Cases()
+	require.NoError(t, err)
+	other := demand.Fitted()
+	other.Decay *= 1.3
+	m := &Measured{Grid: &g}
+	for i := range cases {
+		w := demand.Work{Fit: &other}
+		var r demand.Response
+		w.AsIs(&cases[i].Stick, &cases[i].Spectrum, &r)
+		row := Row{Case: &cases[i], Read: &cases[i].Spectrum, Checks: make([]history.Check, history.Kinds)}
+		h := &row.Checks[history.AsIs].History
+		h.WorstDrift.Median = r.DriftRatio
+		for _, d := range r.Drift {
+			h.Drift = append(h.Drift, history.Spread{Median: d})
+		}
+		m.Rows = append(m.Rows, row)
+	}
+	b := block{"drift", []string{"Decay"}, []history.Kind{history.AsIs}, []history.Quantity{history.StoreyDrift}}
+	f, err := b.minimize(m, demand.Fitted())
+	require.NoError(t, err)
+	assert.InEpsilon(t, other.Decay, f.Decay, 1e-3)
+	for i := range blocks {
+		for _, c := range blocks[i].constants {
+			assert.NotZero(t, *constant(&f, c), c)
+		}
+	}
+}
+
+// TestHalvesAreOtherRecords checks that what one half of the records says is not what the
+// other does, and that both together have the mean of the whole.
+func TestHalvesAreOtherRecords(t *testing.T) {
+	g := small()
+	g.Storeys, g.StrengthRatios, g.Motion.Records = []int{1}, []float64{2.5}, 4
+	m, err := Measure(&g, nil)
+	require.NoError(t, err)
+	r := &m.Rows[0]
+	a, b := FirstHalf(r, history.AsIs, history.RoofDrift), SecondHalf(r, history.AsIs, history.RoofDrift)
+	assert.NotEqual(t, a, b)
+	assert.InEpsilon(t, Timed(r, history.AsIs, history.RoofDrift), math.Sqrt(a*b), 1e-12)
 }

@@ -21,42 +21,48 @@ type Grid struct {
 	Grounds        []hazard.SiteClass
 	Intensities    []float64 // g, ag of EN 1998-1, in turn with the strength ratios
 	Motion         motion.Settings
-	Design         Design
-	Every          int // takes one building in so many; 0 for all
+	Designs        []Design // in turn
+	Every          int      // takes one building in so many; 0 for all
 }
 
-// A Stiffness gives the period of a building by its height, and the hysteresis that
-// goes with it here.
+// A Stiffness gives the period of a building by its height, and the hysteresis and
+// profile that go with it here.
 //
 //	T1 = C (3.2 N)^0.8
 type Stiffness struct {
 	C         float64 // s/m^0.8
 	Degrading float64
+	Profile   archetypes.Profile
 }
 
 // A Design is how the measures are sized.
 type Design struct {
-	Strengthen   float64    // factor on strength
-	Viscous      float64    // added damping, linear and nonlinear
-	Alpha        float64    // exponent of the nonlinear ones
-	Yielding     [2]float64 // stiffness and force of devices over those of the storey
-	TunedMass    float64    // over the mass of the first mode
-	LeadRubber   [3]float64 // Qd/W, period past yield in s, K1/K2
-	Slider       [3]float64 // friction, period in s, displacement before sliding in m
-	StoreyHeight float64    // m
+	Strengthen float64    // factor on strength
+	Viscous    float64    // added damping, linear and nonlinear
+	Alpha      float64    // exponent of the nonlinear ones
+	Yielding   [2]float64 // stiffness and force of devices over those of the storey
+	TunedMass  float64    // over the mass of the first mode
+	LeadRubber [3]float64 // Qd/W, period past yield in s, K1/K2
+	Slider     [3]float64 // friction, period in s, displacement before sliding in m
 }
 
 // Fit is the grid constants may be tuned on.
 func Fit() Grid {
 	return Grid{
 		Name: "fit", Storeys: []int{1, 3, 5, 8, 12, 20},
-		Stiff: []Stiffness{{0.04, 1}, {0.075, 0}}, StrengthRatios: []float64{0.6, 0.9, 1.3, 1.6, 2.2, 3, 4.5, 7},
+		Stiff: []Stiffness{{C: 0.04}, {C: 0.04, Degrading: 1}, {C: 0.075}, {C: 0.075, Degrading: 1}, {0.055, 1, archetypes.WeakGround}, {0.06, 0, archetypes.SetBack}}, StrengthRatios: []float64{0.6, 0.9, 1.3, 1.6, 2.2, 3, 4.5, 7},
 		Grounds: []hazard.SiteClass{'A', 'C'}, Intensities: []float64{0.2, 0.4},
 		Motion: settings(101),
-		Design: Design{
+		Designs: []Design{{
 			Strengthen: 1.5, Viscous: 0.15, Alpha: 0.5, Yielding: [2]float64{1, 0.4}, TunedMass: 0.05,
-			LeadRubber: [3]float64{0.06, 2.8, 10}, Slider: [3]float64{0.06, 3, 0.001}, StoreyHeight: 3.2,
-		},
+			LeadRubber: [3]float64{0.06, 2.8, 10}, Slider: [3]float64{0.06, 3, 0.001},
+		}, {
+			Strengthen: 1.3, Viscous: 0.10, Alpha: 0.35, Yielding: [2]float64{0.6, 0.25}, TunedMass: 0.03,
+			LeadRubber: [3]float64{0.045, 2.4, 10}, Slider: [3]float64{0.04, 3.8, 0.001},
+		}, {
+			Strengthen: 2, Viscous: 0.25, Alpha: 0.7, Yielding: [2]float64{2.5, 0.8}, TunedMass: 0.08,
+			LeadRubber: [3]float64{0.08, 3.2, 8}, Slider: [3]float64{0.08, 2.6, 0.001},
+		}},
 	}
 }
 
@@ -64,14 +70,23 @@ func Fit() Grid {
 func Validation() Grid {
 	return Grid{
 		Name: "validation", Storeys: []int{1, 2, 4, 6, 10, 15, 20},
-		Stiff: []Stiffness{{0.05, 0}, {0.065, 1}}, StrengthRatios: []float64{0.5, 0.8, 1.2, 1.8, 2.5, 3.5, 5, 6.5},
+		Stiff: []Stiffness{{C: 0.05}, {C: 0.065, Degrading: 1}}, StrengthRatios: []float64{0.5, 0.8, 1.2, 1.8, 2.5, 3.5, 5, 6.5},
 		Grounds: []hazard.SiteClass{'B', 'D'}, Intensities: []float64{0.15, 0.3},
 		Motion: settings(202),
-		Design: Design{
+		Designs: []Design{{
 			Strengthen: 1.7, Viscous: 0.20, Alpha: 0.4, Yielding: [2]float64{1.5, 0.5}, TunedMass: 0.04,
-			LeadRubber: [3]float64{0.05, 2.5, 10}, Slider: [3]float64{0.05, 3.5, 0.001}, StoreyHeight: 3.2,
-		},
+			LeadRubber: [3]float64{0.05, 2.5, 10}, Slider: [3]float64{0.05, 3.5, 0.001},
+		}},
 	}
+}
+
+// Irregular is a grid of buildings with a weak ground storey or a set-back, judged apart.
+func Irregular() Grid {
+	g := Validation()
+	g.Name, g.Motion = "irregular", settings(303)
+	g.Storeys, g.StrengthRatios = []int{3, 7, 12}, []float64{0.8, 1.5, 3, 6}
+	g.Stiff = []Stiffness{{0.05, 1, archetypes.WeakGround}, {0.07, 0, archetypes.WeakGround}, {0.05, 0, archetypes.SetBack}, {0.07, 1, archetypes.SetBack}}
+	return g
 }
 
 func settings(seed uint64) motion.Settings {
@@ -95,8 +110,8 @@ func (g *Grid) Cases() ([]Case, error) {
 	var out []Case
 	seen := 0
 	for _, ground := range g.Grounds {
-		for _, n := range g.Storeys {
-			for _, s := range g.Stiff {
+		for j, n := range g.Storeys {
+			for l, s := range g.Stiff {
 				for i, r := range g.StrengthRatios {
 					if seen++; (seen-1)%max(1, g.Every) != 0 {
 						continue
@@ -106,7 +121,7 @@ func (g *Grid) Cases() ([]Case, error) {
 					if err := hazard.Eurocode8Type1.Elastic(&c.Spectrum, ground, ag); err != nil {
 						return nil, err
 					}
-					g.build(&c, s)
+					g.build(&c, s, &g.Designs[(i+j+l)%len(g.Designs)])
 					out = append(out, c)
 				}
 			}
@@ -115,15 +130,18 @@ func (g *Grid) Cases() ([]Case, error) {
 	return out, nil
 }
 
-// massPerFloor of the buildings of a grid in kg. Ratios do not depend on it.
-const massPerFloor = 2e5
+// The floors of the buildings of a grid. Ratios do not depend on mass.
+const (
+	massPerFloor = 2e5 // kg
+	storeyHeight = 3.2 // m
+)
 
 // build makes the stick of c, as strong as its strength ratio says, and its devices.
-func (g *Grid) build(c *Case, s Stiffness) {
+func (g *Grid) build(c *Case, s Stiffness, d *Design) {
 	n := float64(c.N)
 	a := archetypes.Archetype{
-		Storeys: c.N, Height: g.Design.StoreyHeight * n, Weight: massPerFloor * n * hazard.Gravity,
-		Period: s.C * math.Pow(g.Design.StoreyHeight*n, 0.8), StrengthRatio: 1e-6, PostYield: 0.03, Degrading: s.Degrading,
+		Storeys: c.N, Height: storeyHeight * n, Weight: massPerFloor * n * hazard.Gravity,
+		Period: s.C * math.Pow(storeyHeight*n, 0.8), StrengthRatio: 1e-6, PostYield: 0.03, Degrading: s.Degrading, Profile: s.Profile,
 	}
 	a.Build(&c.Stick)
 	var w demand.Work
@@ -131,7 +149,7 @@ func (g *Grid) build(c *Case, s Stiffness) {
 	w.AsIs(&c.Stick, &c.Spectrum, &r) // so weak that it yields: mu falls as strength rises
 	a.StrengthRatio *= r.Ductility / c.StrengthRatio
 	a.Build(&c.Stick)
-	c.Devices = g.Design.devices(&c.Stick, &c.Spectrum)
+	c.Devices = d.devices(&c.Stick, &c.Spectrum)
 }
 
 // devices returns every measure for st; the nil of a building as it stands is first.
@@ -140,12 +158,10 @@ func (d *Design) devices(st *archetypes.Stick, sp *hazard.Spectrum) (out [histor
 	var strong demand.Strengthening
 	strong.Scale(st, d.Strengthen)
 	yielding := demand.Yielding{Stiffness: make([]float64, n), Force: make([]float64, n)}
-	total, modal := 0.0, 0.0
+	total := 0.0
 	for i := range n {
 		yielding.Stiffness[i], yielding.Force[i] = d.Yielding[0]*st.Stiffness[i], d.Yielding[1]*st.Strength[i]
-		phi := st.Modes.Shape[0][i]
 		total += st.Mass[i]
-		modal += st.Mass[i] * phi * phi
 	}
 	t := st.Modes.Period[0] / (2 * math.Pi)
 	roof := st.Modes.Gamma[0] * sp.Sa(st.Modes.Period[0]) * hazard.Gravity * t * t
@@ -165,7 +181,7 @@ func (d *Design) devices(st *archetypes.Stick, sp *hazard.Spectrum) (out [histor
 	out[history.Yielding] = yielding
 	out[history.ViscousLinear] = demand.Viscous{Alpha: 1, Damping: d.Viscous}
 	out[history.ViscousNonlinear] = demand.Viscous{Alpha: d.Alpha, Damping: d.Viscous, ReferenceRoof: roof}
-	out[history.TunedMass] = demand.TunedMass{Mass: d.TunedMass * modal}
+	out[history.TunedMass] = demand.TunedMass{Mass: d.TunedMass * st.ModalMass()}
 	out[history.LeadRubber] = lead
 	out[history.Slider] = slider
 	return out

@@ -1,9 +1,11 @@
 package fidelity
 
 import (
+	"math"
 	"runtime"
 	"sync"
 
+	"plinth/hazard"
 	"plinth/hazard/motion"
 	"plinth/retrofit/history"
 )
@@ -11,7 +13,9 @@ import (
 // A Row is one building of a grid with every measure by both methods.
 type Row struct {
 	Case   *Case
-	Checks []history.Check // by history.Kind
+	Read   *hazard.Spectrum        // what the spectral method reads: the mean of the suite
+	Checks []history.Check         // by history.Kind
+	Halves [][2]history.Statistics // by history.Kind: every second record, and the others
 }
 
 // A Measured is a grid with its rows and the suites they come from.
@@ -21,10 +25,13 @@ type Measured struct {
 	Suites []Suite
 }
 
-// A Suite is what the records of one ground are worth.
+// A Suite is what the records of one ground are worth, and their mean spectrum over
+// the one they were made for.
 type Suite struct {
 	Ground string
 	motion.Assessment
+
+	over []float64 // geometric mean Sa over target at ownPeriods
 }
 
 // Measure runs every building of g, on as many goroutines as there are processors.
@@ -57,11 +64,8 @@ func Measure(g *Grid, progress func(done, all int)) (*Measured, error) {
 				if i >= len(cases) {
 					return
 				}
-				one := &cases[i]
-				s, fault := lib.Suite(&one.Spectrum)
-				if fault == nil {
-					out.Rows[i] = Row{one, c.Confirm(&one.Stick, s, one.Devices[:], history.Options{}, nil)}
-				}
+				row, fault := out.row(&c, lib, &cases[i])
+				out.Rows[i] = row
 				mu.Lock()
 				if fault != nil {
 					err = fault
@@ -77,18 +81,80 @@ func Measure(g *Grid, progress func(done, all int)) (*Measured, error) {
 	return out, err
 }
 
+// row runs one building. Its spectral side reads the mean spectrum of the records, their
+// ground acceleration included, so that both methods are given the same shaking and
+// what is left between them is method.
+func (m *Measured) row(c *history.Confirmer, lib *motion.Library, one *Case) (Row, error) {
+	s, err := lib.Suite(&one.Spectrum)
+	if err != nil {
+		return Row{}, err
+	}
+	suite := *s
+	suite.Target = m.read(one)
+	r := Row{Case: one, Read: suite.Target, Checks: make([]history.Check, history.Kinds), Halves: make([][2]history.Statistics, history.Kinds)}
+	for k, d := range one.Devices {
+		r.Checks[k] = c.Confirm(&one.Stick, &suite, []history.Device{d}, history.Options{}, nil)[0]
+		for half := range r.Halves[k] {
+			if r.Checks[k].Err != nil {
+				break
+			}
+			c.Half(half, &r.Halves[k][half])
+		}
+	}
+	return r, nil
+}
+
+// ownPeriods are where the mean spectrum of a suite is taken, 3 % apart.
+var ownPeriods = func() hazard.Axis {
+	var t []float64
+	for x := 0.02; x < 6; x *= 1.03 {
+		t = append(t, x)
+	}
+	return hazard.NewAxis(t)
+}()
+
 // assess looks at the suite of each ground.
 func (m *Measured) assess(lib *motion.Library, cases []Case) error {
-	seen := ""
 	for i := range cases {
-		if g := cases[i].Ground.String(); g != seen {
-			s, err := lib.Suite(&cases[i].Spectrum)
-			if err != nil {
-				return err
+		g := cases[i].Ground.String()
+		if m.suite(g) != nil {
+			continue
+		}
+		s, err := lib.Suite(&cases[i].Spectrum)
+		if err != nil {
+			return err
+		}
+		one := Suite{Ground: g, Assessment: s.Assess(), over: make([]float64, len(ownPeriods.T))}
+		for j, t := range ownPeriods.T {
+			for k := range s.Records {
+				one.over[j] += math.Log(s.Records[k].Sa(t, 0.05) / s.Target.Sa(t))
 			}
-			seen = g
-			m.Suites = append(m.Suites, Suite{g, s.Assess()})
+			one.over[j] /= float64(len(s.Records))
+		}
+		one.PGA /= s.Target.PGA // of the ground, since intensities differ
+		m.Suites = append(m.Suites, one)
+	}
+	return nil
+}
+
+func (m *Measured) suite(ground string) *Suite {
+	for i := range m.Suites {
+		if m.Suites[i].Ground == ground {
+			return &m.Suites[i]
 		}
 	}
 	return nil
+}
+
+// read returns the mean spectrum of the records of c.
+func (m *Measured) read(c *Case) *hazard.Spectrum {
+	s := m.suite(c.Ground.String())
+	ln := make([]float64, len(ownPeriods.T))
+	for i, t := range ownPeriods.T {
+		ln[i] = math.Log(c.Spectrum.Sa(t)) + s.over[i]
+	}
+	out := &hazard.Spectrum{}
+	out.Set(ownPeriods, c.Spectrum.PGA*s.PGA, ln)
+	out.TB, out.TC = c.Spectrum.TB, c.Spectrum.TC
+	return out
 }

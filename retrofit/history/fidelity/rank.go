@@ -4,59 +4,85 @@ import (
 	"math"
 	"sort"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
 
+	"plinth/retrofit/demand"
 	"plinth/retrofit/history"
 )
 
-// A Ranking is how well spectral demand orders measures and buildings, by one
-// quantity.
+// A Ranking is how well one source orders measures and buildings as another does, by
+// one quantity.
 type Ranking struct {
 	Quantity  history.Quantity
 	Pairs     int     // of a building and a measure
 	Benefit   float64 // Spearman correlation of benefit over them, 1 - with/as it stands
 	Buildings float64 // Spearman correlation of the demand as it stands
 	Best      float64 // share of buildings whose best measure is named
-	Tied      float64 // share whose named measure is the best or within 10 % of it by time history
-	Second    float64 // share whose time-history best is among the first two
+	Tied      float64 // share whose named measure is the best or within 10 % of it
+	Second    float64 // share whose best is among the first two
 	Third     float64 // among the first three
 	Judged    int     // buildings with at least three measures
 }
 
-// Rank returns the ranking by a quantity, over measures that apply: results for
-// ranking only are in, isolators that do not move and collapses are not.
-func (m *Measured) Rank(q history.Quantity) Ranking {
+// A Source gives a quantity of a building with a measure.
+type Source func(*Row, history.Kind, history.Quantity) float64
+
+// Spectral and Timed are the two methods; the halves are time histories under every
+// second record and the others. How well one half orders as the other does is what can
+// be asked of a method.
+func Spectral(r *Row, k history.Kind, q history.Quantity) float64 {
+	return r.Checks[k].Compared[q].Spectral
+}
+
+// Timed is the median of the time histories.
+func Timed(r *Row, k history.Kind, q history.Quantity) float64 { return r.Checks[k].History.Of(q) }
+
+// FirstHalf is the median under every second record.
+func FirstHalf(r *Row, k history.Kind, q history.Quantity) float64 { return r.Halves[k][0].Of(q) }
+
+// SecondHalf is the median under the other records.
+func SecondHalf(r *Row, k history.Kind, q history.Quantity) float64 { return r.Halves[k][1].Of(q) }
+
+// Rank returns how well by orders as truth does, over measures that apply: isolators
+// that do not move and collapses are out. inside leaves out, too, what no band is
+// stated for: frames that yield above isolators and isolation that is none, for their
+// period is below twice that of the frame. Feasibility rules bar both.
+func (m *Measured) Rank(q history.Quantity, by, truth Source, inside bool) Ranking {
 	out := Ranking{Quantity: q}
-	var spectral, timed, asIsS, asIsH []float64
+	var named, truly, asIsN, asIsT []float64
 	for i := range m.Rows {
 		r := &m.Rows[i]
-		as := &r.Checks[history.AsIs].Compared[q]
-		if !finite(as.Ratio) || as.Ratio == 0 {
+		n0, t0 := by(r, history.AsIs, q), truth(r, history.AsIs, q)
+		if !positive(n0) || !positive(t0) {
 			continue
 		}
-		asIsS, asIsH = append(asIsS, as.Spectral), append(asIsH, as.Median)
-		var s, h []float64
+		asIsN, asIsT = append(asIsN, n0), append(asIsT, t0)
+		var n, t []float64
 		for k := history.AsIs + 1; k < history.Kinds; k++ {
 			c := &r.Checks[k]
-			x := &c.Compared[q]
-			if c.Err != nil || !finite(x.Ratio) || x.Ratio == 0 {
+			if c.Err != nil || c.Spectral.Status&demand.Stuck != 0 || inside && !usable(c) {
 				continue
 			}
-			s, h = append(s, 1-x.Spectral/as.Spectral), append(h, 1-x.Median/as.Median)
+			if x, y := by(r, k, q), truth(r, k, q); positive(x) && positive(y) {
+				n, t = append(n, 1-x/n0), append(t, 1-y/t0)
+			}
 		}
-		spectral, timed = append(spectral, s...), append(timed, h...)
-		if len(s) >= 3 {
-			out.name(s, h)
+		named, truly = append(named, n...), append(truly, t...)
+		if len(n) >= 3 {
+			out.name(n, t)
 		}
 	}
-	out.Pairs = len(spectral)
+	out.Pairs = len(named)
 	if out.Judged > 0 {
 		n := float64(out.Judged)
 		out.Best, out.Second, out.Third, out.Tied = out.Best/n, out.Second/n, out.Third/n, out.Tied/n
 	}
-	out.Benefit, out.Buildings = Spearman(spectral, timed), Spearman(asIsS, asIsH)
+	out.Benefit, out.Buildings = Spearman(named, truly), Spearman(asIsN, asIsT)
 	return out
 }
+
+func positive(x float64) bool { return x > 0 && !math.IsInf(x, 1) }
 
 // tied is how far the demand with a measure may lie above that with the best for the two
 // to be called equal (judgement, as for the ranks of a run).
@@ -92,9 +118,9 @@ func (r *Ranking) name(s, h []float64) {
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
 // Spearman returns the rank correlation of x and y, equal values sharing their mean
-// rank (Spearman 1904). NaN for fewer than two.
+// rank (Spearman 1904). NaN for fewer than two and where a value is not a number.
 func Spearman(x, y []float64) float64 {
-	if len(x) < 2 {
+	if len(x) < 2 || floats.HasNaN(x) || floats.HasNaN(y) {
 		return math.NaN()
 	}
 	return stat.Correlation(ranks(x), ranks(y), nil)
@@ -108,7 +134,7 @@ func ranks(x []float64) []float64 {
 	sort.Slice(order, func(a, b int) bool { return x[order[a]] < x[order[b]] })
 	out := make([]float64, len(x))
 	for i := 0; i < len(x); {
-		j := i
+		j := i + 1
 		for j < len(x) && x[order[j]] == x[order[i]] {
 			j++
 		}

@@ -38,6 +38,16 @@ func (c Class) holds(ratio float64) bool {
 	return true
 }
 
+// classOf returns the class of a strength ratio other than All.
+func classOf(ratio float64) Class {
+	for c := Elastic; c < Yielded; c++ {
+		if c.holds(ratio) {
+			return c
+		}
+	}
+	return Yielded
+}
+
 // A Line is the agreement of one quantity of one measure.
 type Line struct {
 	Kind     history.Kind
@@ -60,9 +70,11 @@ func (l *Line) ScatterHolds() bool { return l.Scatter <= l.Band }
 // usable reports whether a check is inside what the bands are stated for: a spectral
 // result in its domain that is a value, and time histories that stood and resolved.
 func usable(c *history.Check) bool {
-	const out = demand.OutOfDomain | demand.Stuck | demand.RankingOnly | demand.NotApplicable
-	return c.Err == nil && c.Spectral.Status&out == 0 && c.History.Collapsed == 0
+	return c.Err == nil && c.Spectral.Status&unstated == 0 && c.History.Collapsed == 0
 }
+
+// unstated are results that no band is stated for.
+const unstated = demand.OutOfDomain | demand.Stuck | demand.RankingOnly | demand.NotApplicable
 
 // Lines returns the agreement of every measure and quantity that has a band, for all
 // strength ratios and for each class, sliders above 8 storeys apart.
