@@ -85,7 +85,7 @@ func (c *Confirmer) check(st *archetypes.Stick, s *motion.Suite, d Device, o Opt
 	Spectral(&c.spectral, st, s.Target, d, &c.asIs, &out.Spectral)
 	c.History.Suite(m, s, &out.History)
 	for q := range Quantities {
-		out.Compared[q] = compare(&out.Spectral, &out.History, out.Kind, q, c.asIs.Ductility, st.N())
+		out.Compared[q] = compare(&out.Spectral, &out.History, out.Kind, q, c.asIs.Ductility)
 	}
 }
 
@@ -126,10 +126,10 @@ func Ratio(r *demand.Response, h *Statistics, q Quantity) float64 {
 }
 
 // compare puts a spectral value beside a spread.
-func compare(r *demand.Response, t *Statistics, k Kind, q Quantity, strengthRatio float64, n int) Comparison {
+func compare(r *demand.Response, t *Statistics, k Kind, q Quantity, strengthRatio float64) Comparison {
 	spectral, h := pair(r, t, q)
 	out := Comparison{Spectral: spectral, Median: h.Median, Ratio: Ratio(r, t, q), Error: h.Error}
-	out.Band, _ = Band(k, q, strengthRatio, n)
+	out.Band, _ = Band(k, q, strengthRatio)
 	if out.Band > 0 && !math.IsNaN(out.Ratio) {
 		out.Outside = math.Abs(math.Log(out.Ratio)) > outsideAt*math.Hypot(out.Band, h.Error)
 	}

@@ -45,5 +45,5 @@ func ExampleConfirmer() {
 	}
 	// Output:
 	// as it stands: 3 records, band of drift 19 %, flagged false
-	// linear viscous: 3 records, band of drift 13 %, flagged false
+	// linear viscous: 3 records, band of drift 14 %, flagged false
 }

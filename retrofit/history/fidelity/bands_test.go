@@ -48,7 +48,7 @@ func TestBandsAreWhatIsMeasured(t *testing.T) {
 	for k := range history.Kinds {
 		for q := range history.Quantities {
 			for c, ratio := range map[Class]float64{All: 1.5, Elastic: 1, Yielded: 3} {
-				band, ok := history.Band(k, q, ratio, 1)
+				band, ok := history.Band(k, q, ratio)
 				if !ok {
 					continue
 				}
@@ -58,9 +58,6 @@ func TestBandsAreWhatIsMeasured(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 66, checked)
-	tall, _ := history.Band(history.Slider, history.FloorAccel, 1, 9)
-	assert.Equal(t, scatter[[3]string{"slider", "floor acceleration", "all, above 8 storeys"}], percent(tall))
-
 	for measure, b := range consequence.DefaultOptions().Bands {
 		k, ok := map[string]history.Kind{
 			"none": history.AsIs, "strengthen": history.Strengthened, "yielding": history.Yielding, "viscous-linear": history.ViscousLinear,

@@ -135,9 +135,6 @@ func (p *page) verdict(m *Measured) {
 }
 
 func (l *Line) name() string {
-	if l.Tall {
-		return fmt.Sprintf("%s, %s, above 8 storeys", l.Kind, l.Quantity)
-	}
 	return fmt.Sprintf("%s, %s, strength ratio %s", l.Kind, l.Quantity, l.Class)
 }
 
@@ -146,11 +143,7 @@ func (p *page) lines(m *Measured) {
 	p.f("| measure | quantity | strength ratio | buildings | median ratio | scatter %% | band stated %% | flagged | record error %% |\n")
 	p.f("| --- | --- | --- | --- | --- | --- | --- | --- | --- |\n")
 	for _, l := range m.Lines() {
-		class := l.Class.String()
-		if l.Tall {
-			class = "all, above 8 storeys"
-		}
-		p.f("| %s | %s | %s | %d | %.2f | %.0f | %.0f | %d | %.0f |\n", l.Kind, l.Quantity, class, l.Count, l.Median, 100*l.Scatter, 100*l.Band, l.Outside, 100*l.Record)
+		p.f("| %s | %s | %s | %d | %.2f | %.0f | %.0f | %d | %.0f |\n", l.Kind, l.Quantity, l.Class, l.Count, l.Median, 100*l.Scatter, 100*l.Band, l.Outside, 100*l.Record)
 	}
 	p.f("\n%s\n", m.left())
 }

@@ -53,7 +53,6 @@ type Line struct {
 	Kind     history.Kind
 	Quantity history.Quantity
 	Class    Class
-	Tall     bool // above 8 storeys alone
 	Count    int
 	Median   float64 // of spectral over time history
 	Scatter  float64 // standard deviation of its ln
@@ -63,9 +62,9 @@ type Line struct {
 }
 
 // MedianHolds and ScatterHolds say whether the line keeps to what is stated: a median
-// within 10 % and a scatter no larger than the band.
+// within 10 % and a scatter no larger than the band, in whole percents.
 func (l *Line) MedianHolds() bool  { return l.Median >= 0.9 && l.Median <= 1.1 }
-func (l *Line) ScatterHolds() bool { return l.Scatter <= l.Band }
+func (l *Line) ScatterHolds() bool { return l.Scatter < l.Band+0.005 }
 
 // usable reports whether a check is inside what the bands are stated for: a spectral
 // result in its domain that is a value, and time histories that stood and resolved.
@@ -77,7 +76,7 @@ func usable(c *history.Check) bool {
 const unstated = demand.OutOfDomain | demand.Stuck | demand.RankingOnly | demand.NotApplicable
 
 // Lines returns the agreement of every measure and quantity that has a band, for all
-// strength ratios and for each class, sliders above 8 storeys apart.
+// strength ratios and for each class.
 func (m *Measured) Lines() []Line {
 	var out []Line
 	for k := range history.Kinds {
@@ -88,12 +87,6 @@ func (m *Measured) Lines() []Line {
 					continue
 				}
 				l := Line{Kind: k, Quantity: q, Class: c, Band: band}
-				if m.fill(&l); l.Count > 1 {
-					out = append(out, l)
-				}
-			}
-			if tall, _ := history.Band(k, q, 1, 9); tall != stated(k, q, Elastic) {
-				l := Line{Kind: k, Quantity: q, Tall: true, Band: tall}
 				if m.fill(&l); l.Count > 1 {
 					out = append(out, l)
 				}
@@ -112,23 +105,18 @@ func stated(k history.Kind, q history.Quantity, c Class) float64 {
 	case Yielded:
 		ratio = 3
 	}
-	b, _ := history.Band(k, q, ratio, 1)
+	b, _ := history.Band(k, q, ratio)
 	return b
 }
 
 // fill counts the ratios of a line.
 func (m *Measured) fill(l *Line) {
-	separate, _ := history.Band(l.Kind, l.Quantity, 1, 9)
-	usual, _ := history.Band(l.Kind, l.Quantity, 1, 1)
 	var ratios, errors []float64
 	for i := range m.Rows {
 		r := &m.Rows[i]
 		c := &r.Checks[l.Kind]
 		x := &c.Compared[l.Quantity]
 		if !usable(c) || !l.Class.holds(r.Case.StrengthRatio) || math.IsNaN(x.Ratio) {
-			continue
-		}
-		if separate != usual && l.Tall != (r.Case.N > 8) {
 			continue
 		}
 		ratios, errors = append(ratios, math.Log(x.Ratio)), append(errors, x.Error)
