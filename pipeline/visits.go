@@ -160,7 +160,7 @@ func (s *Search) Write(to io.Writer) error {
 }
 
 func (s *Search) table(w io.Writer) {
-	lines(w, "building\tfind out\tworth\tmeasure now\tmeasure changes\tfunding changes", min(rowsShown, len(s.Rows)), func(t io.Writer, i int) {
+	lines(w, "building\tfind out\tworth\tmeasure now\tit changes\tfunding", min(rowsShown, len(s.Rows)), func(t io.Writer, i int) {
 		r := &s.Rows[i]
 		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\n", r.ID, r.Field, output.Short(r.Worth), r.BestNow, percent(r.BestChanges), percent(r.FundedChanges))
 	})
