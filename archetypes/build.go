@@ -2,11 +2,11 @@ package archetypes
 
 import "math"
 
-// stiffnessExponent carries a storey's strength to its stiffness, k ~ V^0.7: a
+// StiffnessExponent carries a storey's strength to its stiffness, k ~ V^0.7: a
 // frame's members grow in depth and in reinforcement together, so stiffness falls
 // more slowly with height than strength. Judgement; the same exponent serves
 // strengthening, where k grows as f^0.7 for V times f.
-const stiffnessExponent = 0.7
+const StiffnessExponent = 0.7
 
 // forceExponent returns k of the vertical distribution of ASCE 7-16 12.8.3: 1 for
 // T <= 0.5 s, 2 for T >= 2.5 s, linear between.

@@ -124,7 +124,7 @@ func (c *chain) solve(n int, p Profile) {
 	mass := make([]float64, n)
 	for i := range n {
 		f, _ := p.factor(i, n)
-		c.stiffness[i] = f * math.Pow(storeyShear(i, n), stiffnessExponent)
+		c.stiffness[i] = f * math.Pow(storeyShear(i, n), StiffnessExponent)
 		mass[i] = 1
 	}
 	modes, err := ChainModes(mass, c.stiffness)

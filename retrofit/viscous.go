@@ -104,7 +104,7 @@ func (o *ViscousOptions) find(w *Work, st *archetypes.Stick, c *Case, reference 
 	for high-low > 1 {
 		n := (low + high) / 2
 		w.Demand.Viscous(st, sp, at(n), &w.trial)
-		if w.trial.DriftRatio <= o.TargetDriftRatio || w.trial.Damping-frameDamping > limit+1e-9 {
+		if w.trial.DriftRatio <= o.TargetDriftRatio || w.trial.Damping-demand.FrameDamping > limit+1e-9 {
 			high = n
 		} else {
 			low = n
@@ -112,14 +112,11 @@ func (o *ViscousOptions) find(w *Work, st *archetypes.Stick, c *Case, reference 
 	}
 	// Nonlinear dampers reach the cap before their damping at the reference does.
 	w.Demand.Viscous(st, sp, at(high), &w.trial)
-	if w.trial.Damping-frameDamping > limit+1e-9 && low > 0 {
+	if w.trial.Damping-demand.FrameDamping > limit+1e-9 && low > 0 {
 		high = low
 	}
 	return at(high)
 }
-
-// frameDamping is the damping of the building itself, the 5 % of the spectra.
-const frameDamping = 0.05
 
 // installed returns the damping the dampers themselves must have to deliver d
 // through braces of flexibility kappa: a damper and a spring in series,
@@ -144,7 +141,7 @@ func installed(d, kappa float64) float64 {
 // a yielding frame stays below. Dampers stand in both directions, at least two a
 // direction and storey that can be opened.
 func (o *ViscousOptions) report(w *Work, st *archetypes.Stick, out *Outcome, r *demand.Response) float64 {
-	delivered, kappa := r.Damping-frameDamping, o.flexibility()
+	delivered, kappa := r.Damping-demand.FrameDamping, o.flexibility()
 	b := installed(delivered, kappa)
 	f := 2 * math.Pi * b / demand.Lambda(o.Alpha) / math.Hypot(1, 2*b/kappa)
 	var devices, force, share, stroke float64

@@ -7,6 +7,10 @@ import (
 	"plinth/hazard"
 )
 
+// lightDamping is B at the 2 % damping of a frame above isolators (ASCE 7-16 Table
+// 17.5-1).
+const lightDamping = 0.8
+
 // isolatedFloors fills the accelerations of the slab above the isolators and of
 // the floors. Isolators that yield or break away kick the frame into its
 // free-free modes j, which a rigid block on isolators misses: it would be two to
@@ -42,7 +46,7 @@ func (w *Work) isolatedFloors(st *archetypes.Stick, sp *hazard.Spectrum, kind Is
 	w.kicks(sp, kind, tf, n)
 	t.Cap = 0
 	for j := range w.Trace.Count {
-		x := st.Modes.Gamma[j] * sp.Sa(st.Modes.Period[j]) * hazard.Gravity / 0.8
+		x := st.Modes.Gamma[j] * sp.Sa(st.Modes.Period[j]) * hazard.Gravity / lightDamping
 		t.Cap += x * x
 	}
 	t.Cap = math.Sqrt(t.Cap)
@@ -88,7 +92,7 @@ func (w *Work) kicks(sp *hazard.Spectrum, kind IsolatorKind, tf float64, n int) 
 		x := 0.5 * math.Pi * rise / period
 		sum := kick * kick / (1 + x*x)
 		if elastic > 0 {
-			y := elastic * t.Separation / (2 * order * order) * sp.Sa(period) * hazard.Gravity / 0.8
+			y := elastic * t.Separation / (2 * order * order) * sp.Sa(period) * hazard.Gravity / lightDamping
 			sum += 0.5 * y * y
 		}
 		if s.C > 0 {

@@ -21,7 +21,9 @@ type Strengthening struct {
 //
 // Judgement: walls and frames of a given drift at yield stiffen in proportion,
 // jackets and added bars less.
-func StiffnessFactor(strength float64) float64 { return math.Pow(strength, 0.7) }
+func StiffnessFactor(strength float64) float64 {
+	return math.Pow(strength, archetypes.StiffnessExponent)
+}
 
 // Scale makes s the storeys of st with strength times factor and stiffness times
 // StiffnessFactor(factor), on its own storage.

@@ -5,9 +5,9 @@
 // (model.go), so that both describe one structure. Its storeys are bilinear or
 // stiffness-degrading springs (spring.go) with devices, dampers and P-delta beside
 // them. Work.Run takes it through a record by one of two integrators (explicit.go,
-// newmark.go), again at half the step until nothing changes (run.go), and fills a
+// implicit.go), again at half the step until nothing changes (run.go), and fills a
 // Result with peaks, residual drifts and where the energy went (result.go).
-// Work.Suite makes medians of a suite (statistics.go); Work.Confirm puts them
+// Work.Suite makes medians of a suite (statistics.go); Confirmer.Confirm puts them
 // beside the spectral values (confirm.go).
 //
 // SI units: m, s, kg, N, m/s2. Records come in g and are converted here. A Model is

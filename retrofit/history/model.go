@@ -37,11 +37,10 @@ type Rate struct {
 // C1-3 (judgement: no stick model means anything there).
 const DefaultCollapse = 0.10
 
-// Damping of the models, a fraction of critical.
-const (
-	frameDamping    = 0.05 // modes 1 and 3 on a fixed base: the 5 % of the spectra
-	isolatedDamping = 0.02 // first mode of the frame above isolators (ASCE 7-16 Table 17.5-1 first row)
-)
+// isolatedDamping is the damping of the first mode of a frame above isolators, a
+// fraction of critical (ASCE 7-16 Table 17.5-1 first row). On a fixed base modes 1 and 3
+// have demand.FrameDamping.
+const isolatedDamping = 0.02
 
 // ErrDevice is returned for a device that cannot act on a stick.
 var ErrDevice = errors.New("history: device cannot act on this building")
@@ -177,8 +176,8 @@ func (m *Model) frame(st *archetypes.Stick, o Options) {
 	w1 := 2 * math.Pi / st.Modes.Period[0]
 	w3 := 2 * math.Pi / st.Modes.Period[st.Modes.Count-1]
 	for i := range m.links {
-		m.links[i].massDamping = 2 * frameDamping * w1 * w3 / (w1 + w3)
-		m.links[i].tangent = 2 * frameDamping / (w1 + w3)
+		m.links[i].massDamping = 2 * demand.FrameDamping * w1 * w3 / (w1 + w3)
+		m.links[i].tangent = 2 * demand.FrameDamping / (w1 + w3)
 	}
 }
 
