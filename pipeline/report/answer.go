@@ -63,7 +63,7 @@ func newAnswer(in *Input, m money) answer {
 		if len(a.First) == firstBuildings {
 			break
 		}
-		if b.Best == "" || b.Best == "none" {
+		if !hasMeasure(b) {
 			continue
 		}
 		a.First = append(a.First, newFirst(s, i, m))
@@ -130,7 +130,7 @@ func sure(s *Stock, n int) []string {
 		if seen == n {
 			break
 		}
-		if b.Best == "" || b.Best == "none" {
+		if !hasMeasure(b) {
 			continue
 		}
 		seen++

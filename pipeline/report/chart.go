@@ -83,7 +83,7 @@ func newPlot(x, y string) *plot.Plot {
 func treatedOf(s *Stock) []output.Building {
 	var out []output.Building
 	for _, b := range s.buildings {
-		if b.Best != "" && b.Best != "none" && b.BestCostLikely > 0 && !math.IsNaN(b.BestNetBenefit) {
+		if hasMeasure(&b) && b.BestCostLikely > 0 && !math.IsNaN(b.BestNetBenefit) {
 			out = append(out, b)
 		}
 	}

@@ -8,5 +8,8 @@
 // reaches the page only as data: the template escapes it, the script sets it as
 // text and never as markup, and a policy in the page lets no other script run.
 //
+// WriteConfirm writes the page of a confirmation: a Subject, one building taken through
+// time histories, is drawn as a Portrait, with panels and a film that its script plays.
+//
 // Equal inputs give equal bytes.
 package report

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"plinth/pipeline/output"
+	"plinth/pipeline/ranking"
 )
 
 // How many rows a page holds. A page of MaxBuildings is about 7 MB and stays
@@ -124,13 +125,16 @@ func (s *Stock) treated() (n, unjudged int64) {
 		switch m.measure {
 		case "":
 			unjudged += m.n
-		case "none":
+		case ranking.NoMeasure:
 		default:
 			n += m.n
 		}
 	}
 	return n, unjudged
 }
+
+// hasMeasure reports whether a measure comes before doing nothing.
+func hasMeasure(b *output.Building) bool { return b.Best != "" && b.Best != ranking.NoMeasure }
 
 // known returns v, 0 for one that is not a finite number.
 func known(v float64) float64 {

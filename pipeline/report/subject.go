@@ -1,9 +1,7 @@
 package report
 
 import (
-	"math"
-
-	"plinth/hazard"
+	"plinth/pipeline/ranking"
 	"plinth/retrofit"
 	"plinth/retrofit/history"
 )
@@ -61,7 +59,7 @@ func (s *Subject) worst(st *Stand) int {
 
 // name returns what is done to the building, beginning with a capital.
 func (st *Stand) name() string {
-	if st.Measure == "none" {
+	if st.Measure == ranking.NoMeasure {
 		return "As it stands"
 	}
 	return upper(measureName(st.Measure))
@@ -89,45 +87,4 @@ func (s *Subject) shakenFloor() int {
 		}
 	}
 	return floor
-}
-
-// profile is one quantity over the height by both methods.
-type profile struct {
-	spectral []float64
-	history  []history.Spread
-	band     float64 // ln standard deviation stated for the largest
-}
-
-// times returns the profile in another unit, element by element.
-func (p *profile) times(by func(i int) float64) {
-	for i := range p.spectral {
-		p.spectral[i] *= by(i)
-		p.history[i].Median *= by(i)
-	}
-}
-
-// drifts returns the storey drifts in % of the storey height.
-func (s *Subject) drifts(st *Stand) profile {
-	c := st.Check
-	p := profile{append([]float64(nil), c.Spectral.Drift...), append([]history.Spread(nil), c.History.Drift...), c.Compared[history.StoreyDrift].Band}
-	p.times(func(i int) float64 { return 100 / s.Height[i] })
-	return p
-}
-
-// accels returns the floor accelerations in g, the ground floor first.
-func accels(st *Stand) profile {
-	c := st.Check
-	p := profile{append([]float64{c.Spectral.BaseAccel}, c.Spectral.Accel...), append([]history.Spread{c.History.BaseAccel}, c.History.Accel...), c.Compared[history.FloorAccel].Band}
-	p.times(func(int) float64 { return 1 / hazard.Gravity })
-	return p
-}
-
-// most returns the largest finite value of p, its bands and spreads included.
-func (p *profile) most() float64 {
-	most := 0.0
-	for i, v := range p.spectral {
-		h := p.history[i]
-		most = max(most, known(v*math.Exp(p.band)), known(h.Median*math.Exp(known(h.Dispersion))))
-	}
-	return most
 }
