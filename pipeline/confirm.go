@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"slices"
 	"sync"
 
@@ -42,7 +43,12 @@ func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
 	if err != nil {
 		return nil, err
 	}
-	checked, err := r.confirmAll(ctx, s, list, suites)
+	key, err := r.confirmKey(s, hash)
+	if err != nil {
+		return nil, err
+	}
+	k := openKeep(filepath.Join(r.plan.Output.Folder, keptName), key)
+	checked, err := r.confirmAll(ctx, s, list, suites, k)
 	if err != nil {
 		return nil, err
 	}
@@ -51,17 +57,28 @@ func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
 	if err != nil {
 		return nil, err
 	}
-	return c, r.writeConfirmed(set, s, hash, c.Rows, portraits, len(list))
+	if err := r.writeConfirmed(set, s, hash, c.Rows, portraits, len(list)); err != nil {
+		return nil, err
+	}
+	k.drop()
+	return c, nil
 }
 
 // confirmAll takes every building of the list through time histories and returns them in
-// its order.
-func (r *Run) confirmAll(ctx context.Context, s Settings, list []ranked, suites suiteMaker) ([]confirmed, error) {
+// its order. Those that k holds from a run that ended early are not run again.
+func (r *Run) confirmAll(ctx context.Context, s Settings, list []ranked, suites suiteMaker, k *keep) ([]confirmed, error) {
 	out := make([]confirmed, len(list))
 	done := s.Progress.count("time histories", len(list))
 	err := r.sideBySide(ctx, s, suites, len(list), func(w *confirmer, i int) (err error) {
-		out[i], err = w.confirm(&list[i])
-		done()
+		defer done()
+		id := list[i].building.ID
+		var ok bool
+		if out[i], ok = k.get(id); ok {
+			return nil
+		}
+		if out[i], err = w.confirm(&list[i]); err == nil {
+			k.put(id, out[i])
+		}
 		return err
 	})
 	return out, err

@@ -17,7 +17,8 @@ func confirmCommand() *cli.Command {
 		"Screens the register of PLAN, takes the shortlist of its [confirm] table through nonlinear time\n"+
 			"histories as it stands and with its best measures, says what changes, and writes confirm.parquet,\n"+
 			"confirm.csv and confirm.html, one page with both methods side by side, pictures of the first\n"+
-			"buildings and one that moves, to the folder confirm in the plan's output folder.\n\n"+
+			"buildings and one that moves, to the folder confirm in the plan's output folder. One that is ended\n"+
+			"early is gone on with when it is run again: what is done stands in confirm-unfinished until then.\n\n"+
 			"Examples:\n"+
 			"   plinth confirm demo/plan.toml\n"+
 			"   plinth confirm --force --quiet demo/plan.toml        over an earlier confirmation",

@@ -1,0 +1,109 @@
+package pipeline
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/base64"
+	"encoding/gob"
+	"encoding/hex"
+	"fmt"
+	"os"
+	"strings"
+	"sync"
+
+	"plinth/pipeline/output"
+)
+
+// keptName is the file in the output folder that holds the buildings an unfinished
+// confirmation is done with. It is gone once the confirmation is complete.
+const keptName = "confirm-unfinished"
+
+// A keep is that file: a line a building, the hash of what follows and an entry in
+// base64. Lines that are torn, damaged or of another run are passed over, and their
+// buildings computed again.
+type keep struct {
+	path, key string
+	mu        sync.Mutex
+	done      map[string]kept
+}
+
+// A kept is what a line holds. Key is the hash of all that decides a result.
+type kept struct {
+	Key, ID string
+	Rows    []output.Confirmed
+	Best    float64
+}
+
+// openKeep reads what an earlier run with the same key left at path.
+func openKeep(path, key string) *keep {
+	k := &keep{path: path, key: key, done: map[string]kept{}}
+	text, _ := os.ReadFile(path) // none is none kept
+	for line := range strings.Lines(string(text)) {
+		if e, ok := readKept(strings.TrimSuffix(line, "\n")); ok && e.Key == key {
+			k.done[e.ID] = e
+		}
+	}
+	return k
+}
+
+// readKept reads one line; ok is false for one that is not whole.
+func readKept(line string) (e kept, ok bool) {
+	hash, text, _ := strings.Cut(line, " ")
+	sum := sha256.Sum256([]byte(text))
+	if hash != hex.EncodeToString(sum[:]) {
+		return kept{}, false
+	}
+	data, err := base64.StdEncoding.DecodeString(text)
+	if err != nil {
+		return kept{}, false
+	}
+	return e, gob.NewDecoder(bytes.NewReader(data)).Decode(&e) == nil
+}
+
+// get returns the result of a building that is done.
+func (k *keep) get(id string) (confirmed, bool) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	e, ok := k.done[id]
+	return confirmed{rows: e.Rows, best: e.Best}, ok
+}
+
+// put adds a building. What cannot be kept is computed again next time.
+func (k *keep) put(id string, c confirmed) {
+	var b bytes.Buffer
+	if gob.NewEncoder(&b).Encode(kept{k.key, id, c.rows, c.best}) != nil {
+		return
+	}
+	text := base64.StdEncoding.EncodeToString(b.Bytes())
+	sum := sha256.Sum256([]byte(text))
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	f, err := os.OpenFile(k.path, os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o666)
+	if err != nil {
+		return
+	}
+	defer f.Close()
+	fmt.Fprintf(f, "\n%s %s\n", hex.EncodeToString(sum[:]), text) // a line of its own after a torn one
+}
+
+// drop removes the file.
+func (k *keep) drop() { os.Remove(k.path) }
+
+// confirmKey returns the hash of what decides the results of a confirmation: program,
+// plan and the bytes of every input.
+func (r *Run) confirmKey(s Settings, plan string) (string, error) {
+	in, err := r.inputs()
+	if err != nil {
+		return "", err
+	}
+	records, err := hashed(r.plan.Confirm.RecordFiles...)
+	if err != nil {
+		return "", err
+	}
+	h := sha256.New()
+	fmt.Fprintln(h, s.Version, plan)
+	for _, i := range append(in, records...) {
+		fmt.Fprintln(h, i.SHA256)
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
