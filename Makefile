@@ -54,7 +54,7 @@ beam:
 	cd cmd/plinth-beam && $(GO) vet ./... && $(GO) test ./...
 	cd cmd/plinth-beam && $(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o ../../bin/plinth-beam .
 
-# The same for 100,000 buildings: minutes and gigabytes.
+# The same for 100,000 buildings: long, much memory; not seen to finish on two shared cores.
 beam-big:
 	cd cmd/plinth-beam && PLINTH_BEAM_BIG=1 $(GO) test -count 1 -v -run TestBig -timeout 60m .
 

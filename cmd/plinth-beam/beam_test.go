@@ -220,6 +220,7 @@ func TestRefused(t *testing.T) {
 	require.NoError(t, err)
 	for change, message := range map[string]string{
 		"draws = 0 => draws = 199":                           "uncertainty.draws must be 0",
+		`["parquet", "csv"] => ["gpkg", "html"]`:             `neither "parquet" nor "csv"`,
 		"[inventory]\n => [inventory]\nimpute = \"stock\"\n": "whole register",
 	} {
 		from, to, _ := strings.Cut(change, " => ")
@@ -241,6 +242,21 @@ func TestRefused(t *testing.T) {
 	require.NoError(t, j.prepare(true))
 	assert.FileExists(t, owners, "files of the owner stay")
 	assert.ErrorContains(t, reachable("127.0.0.1:1"), "no job service answers")
+}
+
+// Formats that are not written are named.
+func TestSkippedFormats(t *testing.T) {
+	path := town(t, 10)
+	j, err := newJob(path, "")
+	require.NoError(t, err)
+	assert.Empty(t, j.notice())
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	changed := strings.Replace(string(text), `["parquet", "csv"]`, `["gpkg", "csv", "html"]`, 1)
+	require.NoError(t, os.WriteFile(path, []byte(changed), 0o666))
+	j, err = newJob(path, "")
+	require.NoError(t, err)
+	assert.Contains(t, j.notice(), "not written here: gpkg, html of output.formats")
 }
 
 // Borders cut a sample into equal parts, and rows go to the range that holds their

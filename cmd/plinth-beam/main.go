@@ -18,6 +18,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
@@ -62,6 +63,9 @@ func run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	if notice := j.notice(); notice != "" {
+		fmt.Fprintln(os.Stderr, "plinth-beam:", notice)
+	}
 	j.Ranges, j.Rows, j.Memory, j.Version = *ranges, *rows, int64(*memory)<<20, version
 	if err := errors.Join(j.check(), reachable(*jobopts.Endpoint)); err != nil {
 		return err
@@ -84,6 +88,7 @@ type job struct {
 	Rows      int
 	Memory    int64
 	Version   string
+	Skipped   []string // formats of the plan that are not rows after rows
 }
 
 // newJob reads the plan at path and finds the registers of a glob, those of the
@@ -118,7 +123,24 @@ func newJob(path, glob string) (*job, error) {
 	if p.Inventory.Impute == "stock" {
 		return nil, errors.New(`inventory.impute = "stock" is not for a run over machines: gaps are filled from the whole register. Write impute = "defaults"`)
 	}
+	written := formats(p)
+	if len(written) == 0 {
+		return nil, errors.New(`output.formats names neither "parquet" nor "csv", and no other is written here: add one`)
+	}
+	for _, f := range p.Output.Formats {
+		if !slices.Contains(written, f) {
+			j.Skipped = append(j.Skipped, f)
+		}
+	}
 	return j, nil
+}
+
+// notice says which formats of the plan this run does not write, empty for none.
+func (j *job) notice() string {
+	if len(j.Skipped) == 0 {
+		return ""
+	}
+	return "warning: not written here: " + strings.Join(j.Skipped, ", ") + " of output.formats. Only parquet and csv can be cut into ranges; for the others run plinth screen over the shortlist"
 }
 
 func (j *job) check() error {

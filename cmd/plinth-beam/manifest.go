@@ -51,7 +51,7 @@ func (f *manifestFn) ProcessElement(_ []byte, counts func(*count) bool, inputs f
 		m.Files = append(m.Files, p.File)
 		written[fmt.Sprint(p.Table, filepath.Ext(p.File.Name))] += p.File.Rows
 	}
-	for _, format := range formats(run) {
+	for _, format := range formats(run.Plan()) {
 		if n := written[fmt.Sprint(buildingsTable, "."+format)]; n != total.Out {
 			return fmt.Errorf("%w: %d buildings, but %d rows of %s", output.ErrUnbalanced, total.Out, n, format)
 		}

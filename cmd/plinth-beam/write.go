@@ -14,6 +14,7 @@ import (
 
 	"plinth/pipeline"
 	"plinth/pipeline/output"
+	"plinth/pipeline/plan"
 	"plinth/pipeline/ranking"
 )
 
@@ -49,13 +50,13 @@ func (f *writeFn) ProcessElement(part int, rows func(*row) bool, sizes func(*int
 		}
 		orders := run.Orders()
 		order := &orders[len(orders)-1]
-		return writePiece(w, &output.Buildings, formats(run), func(b *output.Building) {
+		return writePiece(w, &output.Buildings, formats(run.Plan()), func(b *output.Building) {
 			at++
 			order.Note(b, at)
 			b.TieGroup = int64(ranker.Next(b.Score, scale(b)).Group)
 		})
 	case candidatesTable:
-		return writePiece(w, &output.Candidates, formats(run), func(c *output.Candidate) {
+		return writePiece(w, &output.Candidates, formats(run.Plan()), func(c *output.Candidate) {
 			at++
 			c.Rank = at
 		})
@@ -74,11 +75,11 @@ type pieceWriter struct {
 	emit func(piece)
 }
 
-// formats returns those of the plan that are written.
-func formats(run *pipeline.Run) []string {
+// formats returns those of a plan that are written.
+func formats(p *plan.Plan) []string {
 	var list []string
 	for _, f := range []string{output.FormatParquet, output.FormatCSV} {
-		if slices.Contains(run.Plan().Output.Formats, f) {
+		if slices.Contains(p.Output.Formats, f) {
 			list = append(list, f)
 		}
 	}
