@@ -23,13 +23,16 @@ func (r *Run) shortlist(ctx context.Context, s Settings, folder string, n int) (
 		return nil, err
 	}
 	defer reader.Close()
-	out := newSink(r, ranking.SorterOptions{Memory: s.Memory, Folder: folder})
-	defer out.Close()
-	if err := r.flow(ctx, reader, s.workers(), out.writer, s.Progress.watch("buildings")); err != nil {
+	buildings := ranking.NewSorter(ranking.SorterOptions{Memory: s.Memory, Folder: folder})
+	defer buildings.Close()
+	out := Outlets{Candidates: nowhere{}, Buildings: buildings, Verdicts: nowhere{}, Rejects: nowhere{}}
+	var seen counts
+	visit := func() visitor { return r.rowWriter(r.plan.Inventory.Path, out, &seen) }
+	if err := r.flow(ctx, reader, s.workers(), visit, s.Progress.watch("buildings")); err != nil {
 		return nil, err
 	}
 	places := make(map[string]int)
-	err = each(ctx, out.buildings, &output.Buildings, func(b *output.Building, _ []byte) error {
+	err = each(ctx, buildings, &output.Buildings, func(b *output.Building, _ []byte) error {
 		places[b.ID] = len(places) + 1
 		if len(places) == n {
 			return errEnough
@@ -41,6 +44,11 @@ func (r *Run) shortlist(ctx context.Context, s Settings, folder string, n int) (
 	}
 	return r.pick(ctx, places)
 }
+
+// nowhere is the outlet of rows that nobody reads.
+type nowhere struct{}
+
+func (nowhere) Add(key, row []byte) error { return nil }
 
 // errEnough ends a walk over rows early.
 var errEnough = errors.New("enough")

@@ -96,7 +96,7 @@ func measure(n int, temp, readers string) (measured, error) {
 	if err := json.Unmarshal(out, &said); err != nil {
 		return m, err
 	}
-	m.Shares, m.Written, m.Cost.Wall = said.Shares, said.Written, said.Wall
+	m.Shares, m.Written = said.Shares, said.Written
 	if _, err := os.Stat(filepath.Join(readers, "node_modules", "@duckdb")); err != nil {
 		fmt.Fprintln(os.Stderr, "scale: without DuckDB (make readers): no ratio")
 		return m, nil
