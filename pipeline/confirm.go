@@ -21,14 +21,16 @@ const ConfirmFolder = "confirm"
 
 // A Confirmation is the shortlist by time histories.
 type Confirmation struct {
-	Rows []output.Confirmed // buildings in the order of the screening, measures by their place
+	Rows   []output.Confirmed // buildings in the order of the screening, measures by their place
+	Counts output.Counts      // of the register
 }
 
 // Confirm screens the register, takes the foremost buildings of the plan's
 // shortlist through time histories as they stand and with their best measures, ranks
 // them anew by the scores that follow, and writes confirm.parquet, confirm.csv and
 // confirm.html to a folder of their own. Buildings are worked on side by side; the result does not
-// depend on how many at once.
+// depend on how many at once. One that is ended early is gone on with by the next; the error
+// then is an *UnfinishedError if a building is done.
 func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
 	set, hash, err := r.aside(ConfirmFolder, s)
 	if err != nil {
@@ -39,7 +41,7 @@ func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
 	if err != nil {
 		return nil, err
 	}
-	list, err := r.shortlist(ctx, s, set.Working(), r.plan.Confirm.Shortlist)
+	list, counts, err := r.shortlist(ctx, s, set.Working(), r.plan.Confirm.Shortlist)
 	if err != nil {
 		return nil, err
 	}
@@ -47,18 +49,18 @@ func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
 	if err != nil {
 		return nil, err
 	}
-	k := openKeep(filepath.Join(r.plan.Output.Folder, keptName), key)
+	k := openKeep(filepath.Join(r.plan.Output.Folder, keptName), key, r.plan.Output.FileMode())
 	checked, err := r.confirmAll(ctx, s, list, suites, k)
 	if err != nil {
-		return nil, err
+		return nil, k.ended(err)
 	}
-	c := &Confirmation{Rows: rankConfirmed(checked)}
 	portraits, err := r.portraits(ctx, s, list, suites)
 	if err != nil {
-		return nil, err
+		return nil, k.ended(err)
 	}
-	if err := r.writeConfirmed(set, s, hash, c.Rows, portraits, len(list)); err != nil {
-		return nil, err
+	c := &Confirmation{rankConfirmed(checked), counts}
+	if err := r.writeConfirmed(set, s, hash, c, portraits); err != nil {
+		return nil, k.ended(err)
 	}
 	k.drop()
 	return c, nil
@@ -118,14 +120,14 @@ var confirmNotes = []string{
 }
 
 // writeConfirmed writes rows and page and puts them in place.
-func (r *Run) writeConfirmed(set *output.Set, s Settings, hash string, rows []output.Confirmed, portraits []*report.Portrait, buildings int) error {
+func (r *Run) writeConfirmed(set *output.Set, s Settings, hash string, c *Confirmation, portraits []*report.Portrait) error {
 	about := output.About{Version: s.Version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}
 	sheet, err := output.NewSheet(set, &output.Confirmeds, about, output.FormatParquet, output.FormatCSV)
 	if err != nil {
 		return err
 	}
-	for i := range rows {
-		if err := sheet.Write(&rows[i]); err != nil {
+	for i := range c.Rows {
+		if err := sheet.Write(&c.Rows[i]); err != nil {
 			return err
 		}
 	}
@@ -133,13 +135,13 @@ func (r *Run) writeConfirmed(set *output.Set, s Settings, hash string, rows []ou
 		return err
 	}
 	if err := r.confirmPage(set, report.ConfirmInput{
-		Title: r.plan.Name, About: about, Design: r.plan.Hazard.Design, PlanSHA256: hash, Notes: confirmNotes, Rows: rows, Portraits: portraits,
+		Title: r.plan.Name, About: about, Design: r.plan.Hazard.Design, PlanSHA256: hash, Notes: confirmNotes, Rows: c.Rows, Portraits: portraits,
 	}); err != nil {
 		return err
 	}
 	m := &output.Manifest{
 		About: about, PlanSHA256: hash, Plan: r.plan.Effective(),
-		Counts: output.Counts{In: int64(buildings), Out: int64(buildings)},
+		Counts: c.Counts,
 		Seeds:  []output.Seed{{Name: "records", Value: uint64(r.plan.Confirm.Seed)}},
 		Notes:  confirmNotes,
 	}

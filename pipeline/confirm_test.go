@@ -97,7 +97,7 @@ func TestSubject(t *testing.T) {
 	require.NoError(t, err)
 	suites, err := openSuites(&p.Confirm)
 	require.NoError(t, err)
-	list, err := r.shortlist(context.Background(), Settings{}, t.TempDir(), 3)
+	list, _, err := r.shortlist(context.Background(), Settings{}, t.TempDir(), 3)
 	require.NoError(t, err)
 	w := confirmer{run: r, a: r.NewAssessment(), suites: suites}
 	for i := range list {

@@ -7,6 +7,7 @@ import (
 	"encoding/gob"
 	"encoding/hex"
 	"fmt"
+	"io/fs"
 	"os"
 	"strings"
 	"sync"
@@ -23,6 +24,7 @@ const keptName = "confirm-unfinished"
 // buildings computed again.
 type keep struct {
 	path, key string
+	mode      fs.FileMode
 	mu        sync.Mutex
 	done      map[string]kept
 }
@@ -35,8 +37,8 @@ type kept struct {
 }
 
 // openKeep reads what an earlier run with the same key left at path.
-func openKeep(path, key string) *keep {
-	k := &keep{path: path, key: key, done: map[string]kept{}}
+func openKeep(path, key string, mode fs.FileMode) *keep {
+	k := &keep{path: path, key: key, mode: mode, done: map[string]kept{}}
 	text, _ := os.ReadFile(path) // none is none kept
 	for line := range strings.Lines(string(text)) {
 		if e, ok := readKept(strings.TrimSuffix(line, "\n")); ok && e.Key == key {
@@ -71,19 +73,30 @@ func (k *keep) get(id string) (confirmed, bool) {
 // put adds a building. What cannot be kept is computed again next time.
 func (k *keep) put(id string, c confirmed) {
 	var b bytes.Buffer
-	if gob.NewEncoder(&b).Encode(kept{k.key, id, c.rows, c.best}) != nil {
+	e := kept{k.key, id, c.rows, c.best}
+	if gob.NewEncoder(&b).Encode(e) != nil {
 		return
 	}
 	text := base64.StdEncoding.EncodeToString(b.Bytes())
 	sum := sha256.Sum256([]byte(text))
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	f, err := os.OpenFile(k.path, os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o666)
+	f, err := os.OpenFile(k.path, os.O_APPEND|os.O_CREATE|os.O_WRONLY, k.mode)
 	if err != nil {
 		return
 	}
 	defer f.Close()
-	fmt.Fprintf(f, "\n%s %s\n", hex.EncodeToString(sum[:]), text) // a line of its own after a torn one
+	if _, err := fmt.Fprintf(f, "\n%s %s\n", hex.EncodeToString(sum[:]), text); err == nil { // a line of its own after a torn one
+		k.done[id] = e
+	}
+}
+
+// ended returns err, as an *UnfinishedError if there is something to go on with.
+func (k *keep) ended(err error) error {
+	if err == nil || len(k.done) == 0 {
+		return err
+	}
+	return &UnfinishedError{int64(len(k.done)), "buildings", "plinth confirm", err}
 }
 
 // drop removes the file.

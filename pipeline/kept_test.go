@@ -21,14 +21,14 @@ import (
 func TestKeep(t *testing.T) {
 	path := filepath.Join(t.TempDir(), keptName)
 	one := confirmed{rows: []output.Confirmed{{BuildingID: "a", DriftHistory: math.Pi}, {BuildingID: "a", Score: math.Inf(-1)}}, best: 1.0 / 3}
-	openKeep(path, "run").put("a", one)
-	openKeep(path, "other").put("b", one)
+	openKeep(path, "run", 0o600).put("a", one)
+	openKeep(path, "other", 0o600).put("b", one)
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(path, append(text, bytes.TrimSpace(text)[:90]...), 0o666)) // torn
-	openKeep(path, "run").put("c", one)
+	openKeep(path, "run", 0o600).put("c", one)
 
-	k := openKeep(path, "run")
+	k := openKeep(path, "run", 0o600)
 	for _, id := range []string{"a", "c"} {
 		got, ok := k.get(id)
 		assert.True(t, ok, id)
@@ -41,7 +41,7 @@ func TestKeep(t *testing.T) {
 	require.NoError(t, err)
 	text[200] ^= 1 // within the first entry
 	require.NoError(t, os.WriteFile(path, text, 0o666))
-	k = openKeep(path, "run")
+	k = openKeep(path, "run", 0o600)
 	_, ok = k.get("a")
 	assert.False(t, ok, "damaged")
 	_, ok = k.get("c")

@@ -42,7 +42,9 @@ func (e *ResumeError) Unwrap() error { return e.Err }
 
 // An UnfinishedError says that a run ended early and can be gone on with.
 type UnfinishedError struct {
-	Rows int64 // of the register that are done
+	Done int64
+	What string // is done, such as rows
+	How  string // the command that goes on
 	Err  error
 }
 
@@ -50,7 +52,7 @@ func (e *UnfinishedError) Error() string { return e.Err.Error() + "\n" + e.Remed
 
 // Remedy says what is kept and how to go on.
 func (e *UnfinishedError) Remedy() string {
-	return fmt.Sprintf("%d rows are done and kept: `plinth screen --resume` goes on from there", e.Rows)
+	return fmt.Sprintf("%d %s are done and kept: `%s` goes on from there", e.Done, e.What, e.How)
 }
 
 // Unwrap returns what ended the run.
@@ -193,5 +195,5 @@ func (k *keeper) ended(err error) error {
 	if err == nil || k.state.Parcels == 0 || errors.As(err, &refused) {
 		return err
 	}
-	return &UnfinishedError{Rows: k.state.Rows, Err: err}
+	return &UnfinishedError{k.state.Rows, "rows", "plinth screen --resume", err}
 }

@@ -150,7 +150,7 @@ func TestResumeSameBytes(t *testing.T) {
 		c.then.Resume = true
 		res, err := plainly(t, dir).Screen(context.Background(), c.then)
 		require.NoError(t, err)
-		assert.Equal(t, unfinished.Rows, res.Resumed)
+		assert.Equal(t, unfinished.Done, res.Resumed)
 		assert.Positive(t, res.Resumed)
 		alike(t, want, dir)
 	}

@@ -93,9 +93,9 @@ func (r *Run) assess(ctx context.Context, s Settings, k *keeper, out *sink) (*in
 
 // finish checks that no row was lost, writes the files and puts them in place.
 func (r *Run) finish(ctx context.Context, s Settings, set *output.Set, out *sink, cleaned *inventory.Report, hash string) (*Result, error) {
-	counts := output.Counts{In: int64(cleaned.Tally.In), Out: out.nOut.Load(), Rejected: out.nRejected.Load()}
-	if counts.In != counts.Out+counts.Rejected {
-		return nil, fmt.Errorf("%w: %d in, %d out, %d rejected", output.ErrUnbalanced, counts.In, counts.Out, counts.Rejected)
+	counts, err := out.counts.of(cleaned)
+	if err != nil {
+		return nil, err
 	}
 	about := r.About(s.Version)
 	res := &Result{Report: cleaned, Summary: output.Summary{Counts: counts, RankBy: r.plan.Objective.RankBy, About: about}}

@@ -16,11 +16,11 @@ type ranked struct {
 }
 
 // shortlist screens the whole register, writing nothing, and returns the foremost
-// n buildings in order. Sorted runs go into folder.
-func (r *Run) shortlist(ctx context.Context, s Settings, folder string, n int) ([]ranked, error) {
+// n buildings in order and the counts of the register. Sorted runs go into folder.
+func (r *Run) shortlist(ctx context.Context, s Settings, folder string, n int) (list []ranked, found output.Counts, err error) {
 	reader, err := r.Register()
 	if err != nil {
-		return nil, err
+		return nil, found, err
 	}
 	defer reader.Close()
 	buildings := ranking.NewSorter(ranking.SorterOptions{Memory: s.Memory, Folder: folder})
@@ -29,7 +29,10 @@ func (r *Run) shortlist(ctx context.Context, s Settings, folder string, n int) (
 	var seen counts
 	visit := func() visitor { return r.rowWriter(r.plan.Inventory.Path, out, &seen) }
 	if err := r.flow(ctx, reader, s.workers(), visit, s.Progress.watch("buildings")); err != nil {
-		return nil, err
+		return nil, found, err
+	}
+	if found, err = seen.of(reader.Report()); err != nil {
+		return nil, found, err
 	}
 	places := make(map[string]int)
 	err = each(ctx, buildings, &output.Buildings, func(b *output.Building, _ []byte) error {
@@ -40,9 +43,10 @@ func (r *Run) shortlist(ctx context.Context, s Settings, folder string, n int) (
 		return nil
 	})
 	if err := unlessEnough(err); err != nil {
-		return nil, err
+		return nil, found, err
 	}
-	return r.pick(ctx, places)
+	list, err = r.pick(ctx, places)
+	return list, found, err
 }
 
 // nowhere is the outlet of rows that nobody reads.

@@ -29,6 +29,15 @@ type sink struct {
 // counts are of the buildings that have gone into a sink and of the rows refused.
 type counts struct{ nOut, nRejected atomic.Int64 }
 
+// of returns the counts of a register that was read, and an error if a row was lost.
+func (c *counts) of(read *inventory.Report) (output.Counts, error) {
+	n := output.Counts{In: int64(read.Tally.In), Out: c.nOut.Load(), Rejected: c.nRejected.Load()}
+	if n.In != n.Out+n.Rejected {
+		return n, fmt.Errorf("%w: %d in, %d out, %d rejected", output.ErrUnbalanced, n.In, n.Out, n.Rejected)
+	}
+	return n, nil
+}
+
 // Parts of the memory of a sink in sixteenths: a building has some five candidates
 // and a dozen verdicts.
 const (

@@ -27,7 +27,7 @@ func confirmCommand() *cli.Command {
 			if err != nil {
 				return finding{}, err
 			}
-			return finding{pipeline.ConfirmFolder, 0, func(to io.Writer) error { return writeConfirmation(to, res) }, ""}, nil
+			return finding{pipeline.ConfirmFolder, res.Counts.Rejected, func(to io.Writer) error { return writeConfirmation(to, res) }, ""}, nil
 		})
 }
 

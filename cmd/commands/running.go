@@ -99,6 +99,9 @@ func say(c *cli.Context, folder string, found *finding) error {
 	if err := found.write(c.App.Writer); err != nil {
 		return err
 	}
+	if found.rejected > 0 && found.folder != "" { // a screening says so itself and lists them
+		fmt.Fprintf(c.App.Writer, "\nRows of the register that were rejected: %d (`plinth check` says why).\n", found.rejected)
+	}
 	fmt.Fprintf(c.App.Writer, "\nResults are in %s\n", folder)
 	_, err := io.WriteString(c.App.ErrWriter, found.took)
 	return err

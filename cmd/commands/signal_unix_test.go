@@ -31,7 +31,7 @@ func signalled(t *testing.T, s syscall.Signal, args ...string) (code int, stderr
 		select {
 		case code := <-done:
 			return code, said.String()
-		case <-time.After(50 * time.Millisecond):
+		case <-time.After(5 * time.Millisecond):
 			require.NoError(t, syscall.Kill(os.Getpid(), s))
 		}
 	}
@@ -81,29 +81,82 @@ func leftIn(t *testing.T, dir string) []string {
 	return left
 }
 
+// signalledAt runs a command line in this process and signals it once there is a file
+// at path.
+func signalledAt(t *testing.T, path string, s syscall.Signal, args ...string) (code int, stderr string) {
+	t.Helper()
+	mine := make(chan os.Signal, 1)
+	signal.Notify(mine, s)
+	defer signal.Stop(mine)
+	done := make(chan struct{})
+	go func() {
+		for {
+			select {
+			case <-done:
+				return
+			case <-time.After(5 * time.Millisecond):
+			}
+			if _, err := os.Stat(path); err == nil {
+				_ = syscall.Kill(os.Getpid(), s)
+				return
+			}
+		}
+	}()
+	var said bytes.Buffer
+	code = Main(append([]string{"plinth"}, args...), nil, io.Discard, &said)
+	close(done)
+	return code, said.String()
+}
+
 // A screening with checkpoints keeps them and says how to go on.
 func TestSignalKeepsCheckpoint(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "town")
 	require.Equal(t, exitDone, Main([]string{"plinth", "sample", "--buildings", "20000", dir}, nil, io.Discard, io.Discard))
 	plan := filepath.Join(dir, "plan.toml")
-	checkpoint := filepath.Join(dir, "out", "plinth-unfinished", "checkpoint")
-	mine := make(chan os.Signal, 1)
-	signal.Notify(mine, syscall.SIGTERM)
-	defer signal.Stop(mine)
-	go func() {
-		for {
-			if _, err := os.Stat(checkpoint); err == nil {
-				_ = syscall.Kill(os.Getpid(), syscall.SIGTERM)
-				return
-			}
-			time.Sleep(10 * time.Millisecond)
-		}
-	}()
-	var said bytes.Buffer
-	require.Equal(t, 143, Main([]string{"plinth", "screen", "--checkpoint", "100", plan}, nil, io.Discard, &said))
-	assert.Regexp(t, `plinth: terminated; no file was left half written\nplinth: \d+00 rows are done and kept: .plinth screen --resume. goes on from there\n`, said.String())
-	said.Reset()
-	require.Equal(t, exitUnusable, Main([]string{"plinth", "screen", plan}, nil, io.Discard, &said))
-	assert.Contains(t, said.String(), "--resume to go on with it")
-	require.Equal(t, exitUsage, Main([]string{"plinth", "screen", "--resume", "--force", plan}, nil, io.Discard, &said))
+	code, said := signalledAt(t, filepath.Join(dir, "out", "plinth-unfinished", "checkpoint"), syscall.SIGTERM, "screen", "--checkpoint", "100", plan)
+	require.Equal(t, 143, code)
+	assert.Regexp(t, `plinth: terminated; no file was left half written\nplinth: \d+00 rows are done and kept: .plinth screen --resume. goes on from there\n`, said)
+	var refused bytes.Buffer
+	require.Equal(t, exitUnusable, Main([]string{"plinth", "screen", plan}, nil, io.Discard, &refused))
+	assert.Contains(t, refused.String(), "--resume to go on with it")
+	require.Equal(t, exitUsage, Main([]string{"plinth", "screen", "--resume", "--force", plan}, nil, io.Discard, io.Discard))
+}
+
+// A confirmation keeps the buildings that are done and says how to go on; the next gives
+// the bytes of one that nothing interrupted.
+func TestSignalKeepsConfirmation(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "town")
+	require.Equal(t, exitDone, Main([]string{"plinth", "sample", dir}, nil, io.Discard, io.Discard))
+	plan := filepath.Join(dir, "plan.toml")
+	text, err := os.ReadFile(plan)
+	require.NoError(t, err)
+	text = append(text, "\n[confirm]\nshortlist = 6\nmeasures = 2\nrecords = 3\npictures = 2\n"...)
+	require.NoError(t, os.WriteFile(plan, text, 0o666))
+	confirm := []string{"plinth", "confirm", "--workers", "1", plan}
+	require.Equal(t, exitRejected, Main(confirm, nil, io.Discard, io.Discard))
+	want := contents(t, filepath.Join(dir, "out", "confirm"))
+	require.NoError(t, os.RemoveAll(filepath.Join(dir, "out")))
+
+	kept := filepath.Join(dir, "out", "confirm-unfinished")
+	code, said := signalledAt(t, kept, syscall.SIGINT, confirm[1:]...)
+	require.Equal(t, 130, code)
+	assert.Regexp(t, `^plinth: interrupted; no file was left half written\nplinth: [1-6] buildings are done and kept: .plinth confirm. goes on from there\n$`, said)
+	assert.FileExists(t, kept)
+	assert.Empty(t, contents(t, filepath.Join(dir, "out", "confirm")))
+	require.Equal(t, exitRejected, Main(confirm, nil, io.Discard, io.Discard))
+	assert.Equal(t, want, contents(t, filepath.Join(dir, "out", "confirm")))
+	assert.NoFileExists(t, kept)
+}
+
+// contents returns the files of a folder by their names.
+func contents(t *testing.T, dir string) map[string]string {
+	all := map[string]string{}
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	for _, e := range entries {
+		b, err := os.ReadFile(filepath.Join(dir, e.Name()))
+		require.NoError(t, err)
+		all[e.Name()] = string(b)
+	}
+	return all
 }
