@@ -19,12 +19,6 @@ import (
 // ConfirmFolder is the folder of a confirmation within the output folder.
 const ConfirmFolder = "confirm"
 
-// A Confirmation is the shortlist by time histories.
-type Confirmation struct {
-	Rows   []output.Confirmed // buildings in the order of the screening, measures by their place
-	Counts output.Counts      // of the register
-}
-
 // Confirm screens the register, takes the foremost buildings of the plan's
 // shortlist through time histories as they stand and with their best measures, ranks
 // them anew by the scores that follow, and writes confirm.parquet, confirm.csv and

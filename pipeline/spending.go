@@ -1,18 +1,19 @@
 package pipeline
 
 import (
-	"bytes"
 	"fmt"
 	"io"
-	"strings"
-	"text/tabwriter"
 
 	"plinth/pipeline/output"
 	"plinth/pipeline/page"
 )
 
-// waitingShown is how many buildings next in line a spending names.
-const waitingShown = 5
+// waitingShown is how many buildings next in line a spending names, widestCurrency how
+// much of the name of a currency the texts have room for.
+const (
+	waitingShown   = 5
+	widestCurrency = 10
+)
 
 // Write writes what a budget buys as text of 80 columns.
 func (s *Spending) Write(to io.Writer) error {
@@ -21,12 +22,10 @@ func (s *Spending) Write(to io.Writer) error {
 	for _, m := range s.Money {
 		money += m
 	}
-	currency := s.About.Currency
+	currency := page.Cut(s.About.Currency, widestCurrency)
 	w.Line("%d of %d buildings for %s of %s %s, %d year(s).", len(s.Works), s.Counts.Out, output.Short(s.Schedule.Spent), output.Short(money), currency, len(s.Money))
 	w.Line("")
-	if err := s.table(w); err != nil {
-		return err
-	}
+	s.table(w)
 	w.Line("")
 	proved := "not proved the best: a better one gains at most that much more"
 	if s.Schedule.Exact {
@@ -45,7 +44,7 @@ func (s *Spending) Write(to io.Writer) error {
 		w.Line("")
 		w.Line("Next in line:")
 		for _, q := range s.Waiting[:min(waitingShown, len(s.Waiting))] {
-			w.Line("  %s, %s: %s %s gain %s %s", q.ID, q.Measure, output.Short(q.CostLikely), currency, output.Short(q.Gain), unit)
+			w.Wrap("  ", fmt.Sprintf("%s, %s: %s %s gain %s %s", page.Cut(q.ID, page.WidestID), q.Measure, output.Short(q.CostLikely), currency, output.Short(q.Gain), unit))
 		}
 	}
 	w.Line("")
@@ -54,24 +53,14 @@ func (s *Spending) Write(to io.Writer) error {
 	return w.Flush()
 }
 
-func (s *Spending) table(to io.Writer) error {
-	var rows bytes.Buffer
-	t := tabwriter.NewWriter(&rows, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "year\tbuilding\tmeasure\tcost\tlow to high\tgain\t")
-	for i := range s.Works {
+func (s *Spending) table(w *page.Writer) {
+	w.Table("year\tbuilding\tmeasure\tcost\tlow to high\tgain\t", len(s.Works), func(to io.Writer, i int) {
 		q := &s.Works[i]
 		must := ""
 		if q.Must {
 			must = "must"
 		}
-		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s to %s\t%s\t%s\n", q.Year, q.ID, q.Measure, output.Short(q.CostLikely),
+		fmt.Fprintf(to, "%d\t%s\t%s\t%s\t%s to %s\t%s\t%s\n", q.Year, page.Cut(q.ID, page.WidestID), q.Measure, output.Short(q.CostLikely),
 			output.Short(q.CostLow), output.Short(q.CostHigh), output.Short(q.Gain), must)
-	}
-	if err := t.Flush(); err != nil {
-		return err
-	}
-	for _, line := range strings.Split(strings.TrimRight(rows.String(), "\n"), "\n") {
-		fmt.Fprintln(to, strings.TrimRight(line, " "))
-	}
-	return nil
+	})
 }

@@ -1,14 +1,12 @@
 package pipeline
 
 import (
-	"bytes"
 	"cmp"
 	"fmt"
 	"io"
 	"math"
 	"slices"
 	"strings"
-	"text/tabwriter"
 
 	"plinth/pipeline/output"
 	"plinth/pipeline/page"
@@ -138,7 +136,7 @@ func (s *Search) Write(to io.Writer) error {
 	w := page.New(to)
 	unit := s.Unit
 	if unit == "currency" && s.About.Currency != "" {
-		unit = s.About.Currency
+		unit = page.Cut(s.About.Currency, widestCurrency)
 	}
 	w.Line("%d unknown fields in %d buildings could change what is done.", len(s.Rows), s.Counts.Out)
 	if len(s.Rows) > 0 {
@@ -159,30 +157,18 @@ func (s *Search) Write(to io.Writer) error {
 	return w.Flush()
 }
 
-func (s *Search) table(w io.Writer) {
-	lines(w, "building\tfind out\tworth\tmeasure now\tit changes\tfunding", min(rowsShown, len(s.Rows)), func(t io.Writer, i int) {
+func (s *Search) table(w *page.Writer) {
+	w.Table("building\tfind out\tworth\tmeasure now\tchanges\tfunded", min(rowsShown, len(s.Rows)), func(to io.Writer, i int) {
 		r := &s.Rows[i]
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\n", r.ID, r.Field, output.Short(r.Worth), r.BestNow, percent(r.BestChanges), percent(r.FundedChanges))
+		fmt.Fprintf(to, "%s\t%s\t%s\t%s\t%s\t%s\n", page.Cut(r.ID, page.WidestID), r.Field, output.Short(r.Worth), r.BestNow, percent(r.BestChanges), percent(r.FundedChanges))
 	})
 }
 
-func (s *Search) fields(w io.Writer) {
-	lines(w, "field, over the stock\tbuildings\tworth\tmeasures change\tfunding changes", len(s.Fields), func(t io.Writer, i int) {
+func (s *Search) fields(w *page.Writer) {
+	w.Table("field, over the stock\tbuildings\tworth\tmeasures change\tfunding changes", len(s.Fields), func(to io.Writer, i int) {
 		f := &s.Fields[i]
-		fmt.Fprintf(t, "%s\t%d\t%s\t%.1f\t%.1f\n", f.Field, f.Buildings, output.Short(f.Worth), f.Best, f.Funded)
+		fmt.Fprintf(to, "%s\t%d\t%s\t%.1f\t%.1f\n", f.Field, f.Buildings, output.Short(f.Worth), f.Best, f.Funded)
 	})
-}
-
-// lines writes a table of n rows under a heading.
-func lines(w io.Writer, heading string, n int, row func(io.Writer, int)) {
-	var b bytes.Buffer
-	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, heading)
-	for i := range n {
-		row(t, i)
-	}
-	_ = t.Flush() // a buffer does not fail
-	_, _ = w.Write(b.Bytes())
 }
 
 func percent(v float64) string {

@@ -24,11 +24,10 @@ type Summary struct {
 	NowFirst []string // ids of the first of them
 }
 
-// The widest texts of the table, in characters: an id, the longest slug of a
+// The widest texts of the table, in characters, beside ids: the longest slug of a
 // measure, and a name on a line of its own. The other columns take at most 4
 // (rank), 4 (data), 6 (cost), 6 (net), 11 (drift) and the gaps 12.
 const (
-	widestID      = 13
 	widestMeasure = 22 // and one for the mark of a tie
 	widestName    = page.Width - 6
 )
@@ -40,9 +39,9 @@ func (s *Summary) Write(to io.Writer) error {
 	if len(s.First) > 0 {
 		money := ""
 		if s.About.Currency != "" {
-			money = ", money in " + plainText(s.About.Currency, 10)
+			money = ", money in " + page.Cut(s.About.Currency, 10)
 		}
-		w.Line("The first %d by %s%s", len(s.First), plainText(s.RankBy, 40), money)
+		w.Line("The first %d by %s%s", len(s.First), page.Cut(s.RankBy, 40), money)
 		w.Line("(net: benefit less likely cost; drift: as it stands to with the measure):\n")
 		if err := s.table(w); err != nil {
 			return err
@@ -61,7 +60,7 @@ func (s *Summary) Write(to io.Writer) error {
 		if s.Now > len(s.NowFirst) {
 			more = ", ..."
 		}
-		w.Wrap("", fmt.Sprintf("Have an engineer look now, whatever the rank, at %d: %s%s (column look_now).", s.Now, plainText(strings.Join(s.NowFirst, ", "), 400), more))
+		w.Wrap("", fmt.Sprintf("Have an engineer look now, whatever the rank, at %d: %s%s (column look_now).", s.Now, page.Cut(strings.Join(s.NowFirst, ", "), 400), more))
 	}
 	w.Line("")
 	w.Wrap("", Caution)
@@ -75,12 +74,12 @@ func (s *Summary) table(w io.Writer) error {
 	fmt.Fprintln(t, "rank\tbuilding\tdata\tmeasure\tcost\tnet\tdrift %")
 	for i := range s.First {
 		r := &s.First[i]
-		measure := plainText(r.Best, widestMeasure)
+		measure := page.Cut(r.Best, widestMeasure)
 		if r.Tied {
 			measure += "*"
 		}
-		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s\t%s to %s\n", r.Rank, plainText(r.ID, widestID),
-			orDash(plainText(r.DataGrade, 4)), orDash(measure), Short(r.BestCostLikely), Short(r.BestNetBenefit),
+		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s\t%s to %s\n", r.Rank, page.Cut(r.ID, page.WidestID),
+			orDash(page.Cut(r.DataGrade, 4)), orDash(measure), Short(r.BestCostLikely), Short(r.BestNetBenefit),
 			tenths(r.Drift), tenths(r.BestDrift))
 	}
 	if err := t.Flush(); err != nil {
@@ -88,7 +87,7 @@ func (s *Summary) table(w io.Writer) error {
 	}
 	for i, line := range strings.SplitAfter(rows.String(), "\n") {
 		if i > 0 && i <= len(s.First) {
-			if name := plainText(s.First[i-1].Name, widestName); name != "" {
+			if name := page.Cut(s.First[i-1].Name, widestName); name != "" {
 				line += "      " + name + "\n"
 			}
 		}
@@ -130,14 +129,4 @@ func orDash(s string) string {
 		return "-"
 	}
 	return s
-}
-
-// plainText returns s on one line, harmless and cut to width characters.
-func plainText(s string, width int) string {
-	out := []rune(page.Harmless(strings.TrimSpace(s)))
-	if len(out) > width {
-		out = out[:width]
-		out[width-1] = '.'
-	}
-	return string(out)
 }

@@ -33,13 +33,6 @@ func TestSummaryFits(t *testing.T) {
 	require.Contains(t, b.String(), "12.3 to 0.1")
 }
 
-func TestPlainText(t *testing.T) {
-	require.Equal(t, "\ufffd[31mred", plainText("\x1b[31mred", 20), "a name cannot colour or move the terminal")
-	require.Equal(t, "a\ufffdb", plainText("a\nb", 20))
-	require.Equal(t, "abcd.", plainText("abcdefgh", 5))
-	require.Equal(t, "abcde", plainText("abcde", 5))
-}
-
 func TestShortNumber(t *testing.T) {
 	for v, want := range map[float64]string{0: "0", 7: "7", 999: "1k", 1234: "1.2k", 12345: "12k", -987654: "-990k", 1e6: "1M",
 		999999: "1M", 2.55e9: "2.6G", 0.0123: "0.012", math.Inf(1): "-"} {

@@ -7,11 +7,15 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"text/tabwriter"
 	"unicode"
 )
 
 // Width is the width of a terminal that everybody has, in characters.
 const Width = 80
+
+// WidestID is as much of an id as a table has room for.
+const WidestID = 13
 
 // A Writer writes text that keeps within Width. The first error stops it and is
 // returned by Flush.
@@ -42,6 +46,31 @@ func Harmless(s string) string {
 		}
 		return unicode.ReplacementChar
 	}, s)
+}
+
+// Cut returns s on one line, harmless and of at most width characters.
+func Cut(s string, width int) string {
+	out := []rune(Harmless(strings.TrimSpace(s)))
+	if len(out) > width {
+		out = out[:width]
+		out[width-1] = '.'
+	}
+	return string(out)
+}
+
+// Table writes n rows in columns under a heading. Cells are parted by tabs; row writes
+// those of row i and the end of the line.
+func (w *Writer) Table(heading string, n int, row func(to io.Writer, i int)) {
+	var b strings.Builder
+	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, heading)
+	for i := range n {
+		row(t, i)
+	}
+	t.Flush() // a Builder takes everything
+	for line := range strings.Lines(b.String()) {
+		w.Line("%s", strings.TrimRight(line, " \n"))
+	}
 }
 
 // Wrap writes text, made harmless, in lines that keep within Width, behind prefix,

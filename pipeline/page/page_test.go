@@ -40,6 +40,10 @@ func TestHarmless(t *testing.T) {
 	for _, whole := range []string{"naïve 学校 مدرسة", "👩‍👩‍👧‍👦"} {
 		assert.Equal(t, whole, Harmless(whole))
 	}
+	assert.Equal(t, "\ufffd[31mred", Cut("\x1b[31mred", 20), "a name cannot colour or move the terminal")
+	assert.Equal(t, "a\ufffdb", Cut("a\nb", 20))
+	assert.Equal(t, "abcd.", Cut("abcdefgh", 5))
+	assert.Equal(t, "abcde", Cut(" abcde ", 5))
 	var b strings.Builder
 	w := New(&b)
 	w.Wrap("", "town\x1b]0;title\x07hall")
