@@ -3,6 +3,8 @@ package hazard
 import (
 	"math"
 	"slices"
+
+	"plinth/hazard/elementary"
 )
 
 // Gravity is the standard acceleration of gravity in m/s2 (ISO 80000-3, by
@@ -104,10 +106,10 @@ func (s *Spectrum) Sa(t float64) float64 {
 		}
 	}
 	if s.t[i] == t {
-		return math.Exp(s.lnSa[i])
+		return elementary.Exp(s.lnSa[i])
 	}
-	w := (math.Log(t) - s.lnT[i-1]) / (s.lnT[i] - s.lnT[i-1])
-	return math.Exp(s.lnSa[i-1] + w*(s.lnSa[i]-s.lnSa[i-1]))
+	w := (elementary.Log(t) - s.lnT[i-1]) / (s.lnT[i] - s.lnT[i-1])
+	return elementary.Exp(s.lnSa[i-1] + w*(s.lnSa[i]-s.lnSa[i-1]))
 }
 
 // first returns Sa at the first node, which few ask for in a spectrum that a lookup
@@ -145,6 +147,20 @@ func (s *Spectrum) FallsFrom() float64 {
 		return 0
 	}
 	return s.t[0]
+}
+
+// Least returns the least ordinate in g at periods in s from one to another: at an end or
+// at a node between, since Sa has no hollow elsewhere.
+func (s *Spectrum) Least(from, to float64) float64 {
+	least := min(s.Sa(from), s.Sa(to))
+	for i, t := range s.t {
+		if from < t && t < to {
+			if s.lnSa[i] < elementary.Log(least) {
+				least = elementary.Exp(s.lnSa[i])
+			}
+		}
+	}
+	return least
 }
 
 // Peak returns the largest ordinate in g, the peak ground acceleration among them.

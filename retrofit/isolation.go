@@ -102,12 +102,36 @@ func (d *Design) betterThan(e *Design) bool {
 // trade-off curve. It looks at no rule that needs no design.
 func (m *isolating) Designs(w *Work, c *Case, dst []Design) []Design {
 	w.values.read(c)
+	w.rests = w.rests[:0]
 	for i := range m.opt.Steps {
 		for j := range m.opt.Steps {
 			dst = append(dst, m.try(w, c, i, j))
+			w.rests = append(w.rests, w.Demand.Trace.Isolated.Starts())
 		}
 	}
 	return dst
+}
+
+// near returns where the search for a point of the grid may begin, from the points
+// before it, rows of n, as if displacement were a product of what row and column give.
+func near(rests []demand.Starts, n, i, j int) demand.Starts {
+	at := i*n + j
+	a, b := 1, n // to the neighbours; a + b to the one they share
+	switch {
+	case at == 0:
+		return demand.Starts{}
+	case i == 0:
+		b = 1
+	case j == 0:
+		a = n
+	}
+	near := rests[at-a]
+	if at >= a+b {
+		other, shared := rests[at-b], rests[at-a-b]
+		near.Upper.Displacement *= other.Upper.Displacement / shared.Upper.Displacement
+		near.Lower.Displacement *= other.Lower.Displacement / shared.Lower.Displacement
+	}
+	return near
 }
 
 // search returns the best design and its device.
@@ -119,13 +143,19 @@ func (m *isolating) search(w *Work, c *Case) (Design, demand.Isolation) {
 			best = i
 		}
 	}
-	n := m.opt.Steps
-	return w.designs[best], m.device(c, best/n, best%n)
+	return w.designs[best], m.point(w, c, best/m.opt.Steps, best%m.opt.Steps)
+}
+
+// point returns the device at a point of the grid with where its balance is sought.
+func (m *isolating) point(w *Work, c *Case, i, j int) demand.Isolation {
+	d := m.device(c, i, j)
+	d.Near = near(w.rests, m.opt.Steps, i, j)
+	return d
 }
 
 // try evaluates one point of the grid of designs at the design level.
 func (m *isolating) try(w *Work, c *Case, i, j int) Design {
-	dev := m.device(c, i, j)
+	dev := m.point(w, c, i, j)
 	m.level(w, c, c.Design, dev, &w.trial)
 	m.criteria(w, c, dev, &w.trial)
 	asIs := &c.AsIs[c.Design]
@@ -237,6 +267,7 @@ func (m *isolating) assemble(w *Work, c *Case, out *Outcome) (devices float64) {
 	}
 	for i := range levels {
 		m.level(w, c, i, dev, &levels[i])
+		dev.Near = w.Demand.Trace.Isolated.Starts()
 	}
 	w.Built.isolated(c.Stick, dev)
 	n := c.Facts.columns(m.opt.ColumnSpacing)

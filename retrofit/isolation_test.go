@@ -151,7 +151,7 @@ func TestNominalLevels(t *testing.T) {
 	a, b := bounded.Levels[c.Design], nominal.Levels[c.Design]
 	assert.Less(t, b.BaseShear, a.BaseShear)
 	assert.Less(t, b.PeakAccel, a.PeakAccel)
-	assert.LessOrEqual(t, b.Displacement, a.Displacement) // alike where the spectrum has one displacement
+	assert.LessOrEqual(t, b.Displacement, a.Displacement*(1+1e-6)) // alike, to the solver's tolerance, where the spectrum has one displacement
 }
 
 // The design moves no further than the gap where any design of the grid does.
@@ -192,7 +192,7 @@ func TestEvaluateTakesTheBestDesign(t *testing.T) {
 		}
 	}
 	assert.Equal(t, best.YieldRatio, o.sized(t, "yield strength over weight"))
-	assert.Equal(t, best.DriftRatio, o.Levels[c.Design].DriftRatio)
+	assert.InEpsilon(t, best.DriftRatio, o.Levels[c.Design].DriftRatio, 1e-6) // the solver's tolerance
 	assert.Equal(t, best.Displacement, o.sized(t, "total displacement"))
 	// R = g (T/2 pi)^2: 1.55 m for 2.5 s (standard radius of 61 in).
 	assert.InEpsilon(t, gravity*math.Pow(best.Period/(2*math.Pi), 2), o.sized(t, "radius of curvature"), 1e-9)

@@ -17,4 +17,5 @@ type Work struct {
 	force     []float64        // N, of devices, a storey each
 	stronger  Case             // the building strengthened, before it is isolated
 	designs   []Design         // the grid of an isolation search
+	rests     []demand.Starts  // where its designs came to rest
 }

@@ -14,6 +14,7 @@ type Equilibrium struct {
 	Period       float64 // s, effective
 	Damping      float64 // effective, at least leastIsolatorDamping
 	Reduction    float64 // B at that damping
+	Gain         float64 // d asked/dD there, to start a search beside it; 0 if that is not known
 	Roots        int     // displacements above Dy that balance
 	Status       Status  // SeveralRoots, Stuck, Capped
 }
@@ -24,9 +25,11 @@ const leastIsolatorDamping = 0.02
 
 // The search for roots.
 const (
-	rootTolerance = 1e-6 // relative, of a displacement
+	rootTolerance = 1e-5 // of a displacement past yield: the last step of the secant, which leaves less
 	scanStep      = 0.1  // of ln D where the spectrum rises: two roots within one step pass unseen
 	scanLeast     = 1e-5 // lower end of that search over its upper end, for Dy = 0
+	scanLeap      = 8    // steps of the scan taken at once where they hold no root
+	usualGain     = 0.4  // of isolators, judgement: what the first step supposes
 	quickSteps    = 12   // of the secant before plain bisection
 	maxSteps      = 60
 )
@@ -41,9 +44,9 @@ type balance struct {
 // asked returns the displacement in m the spectrum asks of the isolators at their
 // period and damping at displacement d in m: Sd(Te)/B(b).
 func (q *balance) asked(d float64) float64 {
-	ke := q.Stiffness(d)
-	x := q.Mass / ke // (Te/2 pi)2
-	damping := max(leastIsolatorDamping, q.Dissipated(d)/(2*math.Pi*ke*d*d))
+	per := 1 / (q.Force(d) * d) // 1/(Ke D2)
+	x := q.Mass * d * d * per   // (Te/2 pi)2
+	damping := max(leastIsolatorDamping, q.Dissipated(d)*per/(2*math.Pi))
 	return q.sp.Sa(2*math.Pi*math.Sqrt(x)) * hazard.Gravity * x / q.b(damping)
 }
 
@@ -69,6 +72,21 @@ func (q *balance) asked(d float64) float64 {
 // Mass, Qd and Kd must be positive and Dy not negative. B must not fall with
 // damping, nor damping/B (all reductions of package hazard, up to 90 %).
 func SolveDisplacement(s System, sp *hazard.Spectrum, b hazard.Reduction) Equilibrium {
+	return solveNear(s, sp, b, Start{})
+}
+
+// A Start is where a search for a balance begins: it changes how soon that is found,
+// not which. The zero value leaves it to the search.
+type Start struct {
+	Displacement float64 // m
+	Gain         float64 // d asked/dD
+}
+
+// Start returns where the search for a balance much like e may begin.
+func (e *Equilibrium) Start() Start { return Start{e.Displacement, e.Gain} }
+
+// solveNear is SolveDisplacement from a start.
+func solveNear(s System, sp *hazard.Spectrum, b hazard.Reduction, near Start) Equilibrium {
 	q := balance{s, sp, b}
 	var e Equilibrium
 	from, bottom := s.reaches(sp.FallsFrom()), s.Dy
@@ -82,8 +100,8 @@ func SolveDisplacement(s System, sp *hazard.Spectrum, b hazard.Reduction) Equili
 	if e.Roots == 0 { // what is reported of isolators that stick; without Dy there is no secant at 0
 		e.Displacement = bottom
 	}
-	if d, found, ok := q.above(max(from, bottom)); found {
-		e.Displacement = d
+	if root, found, ok := q.above(max(from, bottom), near); found {
+		e.Displacement, e.Gain = root.Displacement, root.Gain
 		e.Roots++
 		e.fail(!ok, Capped)
 	}
@@ -119,55 +137,65 @@ func (q *balance) bound() float64 {
 }
 
 // above returns the balance above from in m, in the range that holds one at most:
-// by the secant within brackets, and bisection in ln D should that be slow. It
-// looks at from itself once the answer may lie below the first guess.
-func (q *balance) above(from float64) (root float64, found, ok bool) {
+// by the secant within brackets and bisection in ln D should that be slow. It looks at
+// from itself once a guess lies below.
+func (q *balance) above(from float64, near Start) (root Start, found, ok bool) {
 	if math.IsInf(from, 1) {
-		return 0, false, true
+		return root, false, true
 	}
-	lo, hi := 0.0, math.Inf(1)
-	d := max(2*from, q.Qd/q.Kd)
+	lo, hi := from, math.Inf(1)
+	asksMore := false // whether asked(lo) > lo is known
+	d, gain := max(2*from, q.Qd/q.Kd), usualGain
+	if near.Displacement > from && near.Gain < 1 {
+		d, gain = near.Displacement, near.Gain
+	}
 	var last, lastOff float64 // D before, and how far it was off
 	for i := range maxSteps {
 		off := q.asked(d) - d
 		if off > 0 {
-			lo = d
+			lo, asksMore = d, true
 		} else {
 			hi = d
 		}
-		if lo == 0 {
-			if !(q.asked(from) > from) {
-				return 0, false, true
-			}
-			lo = from
-		}
-		next := d + off // substitution
 		if i > 0 {
-			next = d - off*(d-last)/(off-lastOff)
+			gain = 1 + (off-lastOff)/(d-last)
+		}
+		next := d + off/(1-gain)
+		if next <= lo && !asksMore {
+			if asksMore = q.asked(from) > from; !asksMore {
+				return root, false, true
+			}
 		}
 		if i >= quickSteps || !(next >= lo && next <= hi) {
 			next = min(4*lo, math.Sqrt(lo*hi))
 		}
-		if i > 0 && math.Abs(next-d) <= rootTolerance*d {
-			return next, true, true
+		if i > 0 && math.Abs(next-d) <= rootTolerance*(d-q.Dy) {
+			return Start{next, gain}, true, true
 		}
 		last, lastOff, d = d, off, next
 	}
-	return d, true, false
+	return Start{d, gain}, true, false
 }
 
 // scan returns the largest balance between bottom and top in m and how many there
-// are, or bottom and none, by the signs at steps of a grid in ln D.
+// are, or bottom and none, by the signs at steps of a grid in ln D. It leaps over
+// steps that cannot hold one.
 func (q *balance) scan(bottom, top float64) (root float64, roots int, ok bool) {
 	if bottom >= top {
 		return bottom, 0, true
 	}
 	steps := math.Ceil(math.Log(top/bottom) / scanStep)
 	step := math.Pow(bottom/top, 1/steps)
+	leap := math.Pow(step, scanLeap)
 	d, less := top, q.asked(top) > top
 	root, ok = bottom, true
 	var lo, hi float64 // bracket of the largest
-	for range int(steps) {
+	for k := 0; k < int(steps); k++ {
+		if less && k%scanLeap == 0 && q.asksMore(max(bottom, d*leap), d) {
+			d *= leap
+			k += scanLeap - 1
+			continue
+		}
 		above := d
 		d *= step
 		l := q.asked(d) > d
@@ -184,6 +212,17 @@ func (q *balance) scan(bottom, top float64) (root float64, roots int, ok bool) {
 		root, ok = q.between(lo, hi)
 	}
 	return root, roots, ok
+}
+
+// asksMore reports whether more than D is asked at every displacement D from lo to hi in
+// m, as far as bounds tell: the least ordinate of their periods, the least period and the
+// most damping.
+//
+//	asked(D) >= min Sa g M/Ke(lo)/B(2 Qd (1 - Dy/hi)/(pi (Qd + Kd lo)) + C/(2 sqrt(Ke(hi) M)))
+func (q *balance) asksMore(lo, hi float64) bool {
+	damping := 2/math.Pi*q.Qd*(1-q.Dy/hi)/q.Force(lo) + q.C/(2*math.Sqrt(q.Stiffness(hi)*q.Mass))
+	sa := q.sp.Least(q.Period(lo), q.Period(hi))
+	return sa*hazard.Gravity*q.Mass/q.Stiffness(lo)/q.b(max(leastIsolatorDamping, damping)) > hi
 }
 
 // between narrows a bracket by bisection in ln D. It reports false if that does

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"plinth/hazard"
+	"plinth/hazard/elementary"
 )
 
 // displace finds the first-mode drifts, how far yielding limits them, and the
@@ -51,12 +52,12 @@ func (f *Fit) ratio(mu, period, tc, degrading, viscous float64) (c1, c2, cl floa
 		return 1, 1, 1
 	}
 	x, y := max(period/tc, f.C1Least), mu-1
-	c1 = 1 + y*y/(f.C1Divisor*pow(x, f.C1Period)*(f.C1Start+y)*(1+f.Calm*viscous))
+	c1 = 1 + y*y/(f.C1Divisor*elementary.Pow(x, f.C1Period)*(f.C1Start+y)*(1+f.Calm*viscous))
 	c2 = 1
 	if period < c2Period {
 		y /= max(period, c2Least)
 		c2 = 1 + degrading*min(f.C2Most-1, y*y/f.C2Divisor)
 	}
-	cl = pow(mu, f.CLPower*min(1, period/tc))
+	cl = elementary.Pow(mu, f.CLPower*min(1, period/tc))
 	return c1, c2, cl
 }

@@ -1,6 +1,10 @@
 package demand
 
-import "math"
+import (
+	"math"
+
+	"plinth/hazard/elementary"
+)
 
 // drifts fills the storey drifts of out.
 //
@@ -80,7 +84,7 @@ func (w *Work) plastic() {
 	power, fall := w.fit.Concentrate/t.Evenness, t.Fall/t.Evenness/float64(len(t.First))
 	sum := 0.0
 	for i, d := range t.First {
-		t.Weight[i] = d * math.Exp(power*math.Log(t.Overload[i]/most)-fall*float64(i))
+		t.Weight[i] = d * elementary.Exp(power*elementary.Log(t.Overload[i]/most)-fall*float64(i))
 		sum += t.Weight[i]
 	}
 	plastic := max(0, t.Roof-t.YieldFraction*t.Roof/t.C)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"plinth/hazard"
+	"plinth/hazard/elementary"
 )
 
 // floors fills the floor accelerations and the base shear of out. The first mode
@@ -34,7 +35,7 @@ func (w *Work) floors(sp *hazard.Spectrum, out *Response) {
 	s, mu := t.YieldFraction, t.StrengthRatio
 	t.HigherFactor, t.FirstFactor = 1, 1
 	if mu > 1 {
-		t.HigherFactor = pow(mu, w.fit.Higher)
+		t.HigherFactor = elementary.Pow(mu, w.fit.Higher)
 		t.FirstFactor = min(1, s*(1+t.Hardening*(t.C*mu-1))+w.fit.Inherent*(1-s))
 	}
 	t.PhaseAccel, t.PhaseShear = w.fit.PhaseAccel*(1-s), 1-s
@@ -106,7 +107,7 @@ func (w *Work) rest(sp *hazard.Spectrum) {
 	t := &w.Trace
 	t.MissingMass, t.RestSa = sp.PGA*hazard.Gravity, 0
 	if t.StrengthRatio > 1 {
-		t.MissingMass *= pow(t.StrengthRatio, w.fit.Missing)
+		t.MissingMass *= elementary.Pow(t.StrengthRatio, w.fit.Missing)
 	}
 	if len(t.First) <= t.Count || len(t.Rest) < len(t.First) {
 		return

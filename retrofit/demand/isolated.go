@@ -5,6 +5,7 @@ import (
 
 	"plinth/archetypes"
 	"plinth/hazard"
+	"plinth/hazard/elementary"
 )
 
 // IsolatorKind is the kind of isolator.
@@ -28,7 +29,11 @@ type Isolation struct {
 	Reduction hazard.Reduction // B(damping), such as that of ASCE 7-16 Table 17.5-1
 	Upper     Bound            // forces are taken with it; zero for nominal properties
 	Lower     Bound            // displacement is taken with it; zero for nominal properties
+	Near      Starts           // of the search for the displacements
 }
+
+// Starts are where the searches with the upper and the lower bound begin.
+type Starts struct{ Upper, Lower Start }
 
 // A Bound is a pair of property modification factors (ASCE 7-16 17.2.8.4). The
 // zero value is nominal.
@@ -99,10 +104,10 @@ func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, 
 		t.Mass += m
 	}
 	t.System = d.system(t.Mass, d.Upper)
-	t.Equilibrium = w.solve(t.System, sp, d.Reduction)
+	t.Equilibrium = w.solve(t.System, sp, d.Reduction, d.Near.Upper)
 	t.Lower = t.Equilibrium
 	if d.Lower != d.Upper {
-		t.Lower = w.solve(d.system(t.Mass, d.Lower), sp, d.Reduction)
+		t.Lower = w.solve(d.system(t.Mass, d.Lower), sp, d.Reduction, d.Near.Lower)
 	}
 	if t.Equilibrium.Status&Stuck != 0 {
 		t.weigh(st, 14*fixed.Damping*st.Modes.Period[0])
@@ -134,9 +139,12 @@ func (d *Isolation) system(mass float64, b Bound) System {
 	return s
 }
 
-// solve returns the equilibrium of s under sp.
-func (w *Work) solve(s System, sp *hazard.Spectrum, b hazard.Reduction) Equilibrium {
-	e := SolveDisplacement(s, sp, b)
+// Starts returns where searches for isolators or shaking much like these may begin.
+func (t *IsolatedTrace) Starts() Starts { return Starts{t.Equilibrium.Start(), t.Lower.Start()} }
+
+// solve returns the equilibrium of s under sp, searched from near.
+func (w *Work) solve(s System, sp *hazard.Spectrum, b hazard.Reduction, near Start) Equilibrium {
+	e := solveNear(s, sp, b, near)
 	if !sp.Covers(e.Period) {
 		w.status |= Extrapolated
 	}
@@ -151,7 +159,7 @@ func (t *IsolatedTrace) weigh(st *archetypes.Stick, k float64) (sum float64) {
 	height, moment := 0.0, 0.0
 	for i, m := range st.Mass {
 		height += st.Height[i]
-		w := m * pow(height, k)
+		w := m * elementary.Pow(height, k)
 		t.StoreyShear[i] = w
 		sum += w
 		moment += w * height
@@ -178,7 +186,7 @@ func (w *Work) aboveIsolators(st *archetypes.Stick, kind IsolatorKind, baseMass 
 	t.Shear = t.System.Shear(e.Displacement)
 	t.FrameShear = FrameShear(t.Shear, 1-baseMass/t.Mass, e.Damping)
 	if kind == LeadRubber {
-		t.FrameShear = t.Shear * pow(1-baseMass/t.Mass, 1-w.fit.LeadShare*e.Damping)
+		t.FrameShear = t.Shear * elementary.Pow(1-baseMass/t.Mass, 1-w.fit.LeadShare*e.Damping)
 	}
 	sum := t.weigh(st, 14*e.Damping*st.Modes.Period[0])
 	above := 0.0

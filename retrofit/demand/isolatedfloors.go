@@ -5,6 +5,7 @@ import (
 
 	"plinth/archetypes"
 	"plinth/hazard"
+	"plinth/hazard/elementary"
 )
 
 // lightDamping is B at the 2 % damping of a frame above isolators (ASCE 7-16 Table
@@ -81,7 +82,7 @@ func (w *Work) kicks(sp *hazard.Spectrum, kind IsolatorKind, tf float64, n int) 
 	kick := w.fit.LeadKick * 2 * s.Qd / t.Mass * (1 - s.Dy/e.Displacement)
 	elastic := 0.0
 	if kind == Slider {
-		kick *= w.fit.SlideKick / w.fit.LeadKick * pow(t.Shear/(2*s.Qd), w.fit.SlidePower)
+		kick *= w.fit.SlideKick / w.fit.LeadKick * elementary.Pow(t.Shear/(2*s.Qd), w.fit.SlidePower)
 		elastic = w.fit.SlideElastic
 	}
 	rise := 2 * math.Sqrt(s.Dy*t.Mass/t.Shear)

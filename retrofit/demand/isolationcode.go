@@ -1,6 +1,10 @@
 package demand
 
-import "math"
+import (
+	"math"
+
+	"plinth/hazard/elementary"
+)
 
 // The pieces of ASCE 7-16 chapter 17 that a calculation sheet and a feasibility
 // rule need. Lengths in m, periods in s, accelerations in g, gravity in m/s2 as
@@ -37,7 +41,7 @@ func (p *Torsion) TotalDisplacement(dm float64) float64 {
 // effective damping b.
 //
 //	Vst = Vb (Ws/W)^(1 - 2.5 b)     ASCE 7-16 equation 17.5-7
-func FrameShear(vb, part, b float64) float64 { return vb * pow(part, 1-2.5*b) }
+func FrameShear(vb, part, b float64) float64 { return vb * elementary.Pow(part, 1-2.5*b) }
 
 // IsolatedReduction returns RI, by which Vst is divided for the design of the
 // frame above isolators, from its R on a fixed base.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"plinth/hazard"
+	"plinth/hazard/elementary"
 )
 
 // reduction returns the divisor of a 5 % damped spectral ordinate at damping b.
@@ -17,9 +18,9 @@ import (
 // over.
 func reduction(b float64) float64 {
 	if b <= reductionKnee {
-		return 4 / (5.6 - math.Log(100*b))
+		return 4 / (5.6 - elementary.Log(100*b))
 	}
-	return 4 / (5.6 - math.Log(100*reductionKnee)) * pow(b/reductionKnee, reductionRate)
+	return 4 / (5.6 - elementary.Log(100*reductionKnee)) * elementary.Pow(b/reductionKnee, reductionRate)
 }
 
 // ordinate returns the spectral acceleration in m/s2 at period t in s and
@@ -62,7 +63,3 @@ func (m *Mode) read(sp *hazard.Spectrum) {
 	m.Sa = ordinate(sp, m.Period, m.Damping)
 	m.Sd = displacementOf(m.Sa, m.Period)
 }
-
-// pow returns x^e for x > 0; 0 stays 0 for e > 0. It is math.Pow without the
-// special cases, at a third of its cost.
-func pow(x, e float64) float64 { return math.Exp(e * math.Log(x)) }

@@ -1,10 +1,9 @@
 package demand
 
 import (
-	"math"
-
 	"plinth/archetypes"
 	"plinth/hazard"
+	"plinth/hazard/elementary"
 )
 
 // Strengthening is a frame made stronger and, as a rule, stiffer: the storeys as
@@ -22,7 +21,7 @@ type Strengthening struct {
 // Judgement: walls and frames of a given drift at yield stiffen in proportion,
 // jackets and added bars less.
 func StiffnessFactor(strength float64) float64 {
-	return math.Pow(strength, archetypes.StiffnessExponent)
+	return elementary.Pow(strength, archetypes.StiffnessExponent)
 }
 
 // Scale makes s the storeys of st with strength times factor and stiffness times

@@ -5,6 +5,7 @@ import (
 
 	"plinth/archetypes"
 	"plinth/hazard"
+	"plinth/hazard/elementary"
 )
 
 // Viscous is a set of fluid dampers, force ~ velocity^Alpha, whose constants are
@@ -94,7 +95,7 @@ func (w *Work) nonlinear(sp *hazard.Spectrum, d Viscous) {
 		if !(u > 0) { // no shaking
 			break
 		}
-		u *= pow(t.Roof/u, viscousStep)
+		u *= elementary.Pow(t.Roof/u, viscousStep)
 	}
 	t.PassCount = Passes
 	for j := 1; j < t.Count; j++ {
@@ -102,7 +103,7 @@ func (w *Work) nonlinear(sp *hazard.Spectrum, d Viscous) {
 		m.Viscous = min(viscousMost, w.fit.ViscousModes*added*t.Modes[0].Period/m.Period)
 		m.Damping = FrameDamping + m.Viscous
 	}
-	t.DriftDamping = added * pow(d.Alpha, w.fit.ViscousDrift)
+	t.DriftDamping = added * elementary.Pow(d.Alpha, w.fit.ViscousDrift)
 	t.DamperForce = 2 * math.Pi * added / Lambda(d.Alpha)
 	w.read(sp)
 }
@@ -113,7 +114,7 @@ func (d Viscous) at(u, energy float64) float64 {
 	if !(u > 0) {
 		return min(viscousMost, energy*d.Damping)
 	}
-	return min(viscousMost, energy*d.Damping*pow(u/d.ReferenceRoof, d.Alpha-1))
+	return min(viscousMost, energy*d.Damping*elementary.Pow(u/d.ReferenceRoof, d.Alpha-1))
 }
 
 // Lambda returns the ratio of the energy a damper of force C |v|^alpha dissipates

@@ -5,6 +5,7 @@ import (
 
 	"plinth/archetypes"
 	"plinth/hazard"
+	"plinth/hazard/elementary"
 )
 
 // Yielding is a set of elastic-plastic devices (buckling-restrained braces, steel
@@ -158,7 +159,7 @@ func (w *Work) secant(st *archetypes.Stick, d *Yielding) (dissipated, stored flo
 		}
 		w.held[i], w.k[i] = de, ks
 		if kd*de > fd {
-			w.k[i] = ks * pow((k+kd)/ks, w.fit.DeviceSecant)
+			w.k[i] = ks * elementary.Pow((k+kd)/ks, w.fit.DeviceSecant)
 		}
 	}
 	return dissipated, stored
