@@ -51,7 +51,7 @@ func (w *Work) modes(st *archetypes.Stick, k []float64) {
 // proportional reports whether a is b times factor, to rounding.
 func proportional(a, b []float64, factor float64) bool {
 	for i, v := range b {
-		if math.Abs(a[i]-factor*v) > 1e-12*a[i] {
+		if math.Abs(a[i]-factor*v) > rounding*a[i] {
 			return false
 		}
 	}

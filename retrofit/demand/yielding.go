@@ -94,6 +94,9 @@ func (w *Work) addDevices(st *archetypes.Stick, d *Yielding) (devices int, ok bo
 // leastAmplitude keeps the secant stiffness of a storey that hardly moves finite.
 const leastAmplitude = 1e-6 // m
 
+// rounding is the relative difference of numbers that are one but for their last digits.
+const rounding = 1e-12
+
 // inverseSteps of inverse iteration a pass, from the shape of the pass before,
 // give the first mode with devices: its period is good to the square of the error
 // of its shape, which each pass makes smaller.
@@ -146,6 +149,7 @@ func (w *Work) yield(st *archetypes.Stick, sp *hazard.Spectrum, d *Yielding) {
 // secant sets the storey stiffnesses at the current amplitudes and returns the
 // energies of a cycle in J.
 func (w *Work) secant(st *archetypes.Stick, d *Yielding) (dissipated, stored float64) {
+	ratio, stiffer := 1.0, 1.0 // of the last storey, and its power: mostly that of the next
 	for i, k := range st.Stiffness {
 		kd, fd := d.device(i)
 		de := min(max(w.amplitude[i], leastAmplitude), st.Strength[i]/k)
@@ -159,7 +163,10 @@ func (w *Work) secant(st *archetypes.Stick, d *Yielding) (dissipated, stored flo
 		}
 		w.held[i], w.k[i] = de, ks
 		if kd*de > fd {
-			w.k[i] = ks * elementary.Pow((k+kd)/ks, w.fit.DeviceSecant)
+			if r := (k + kd) / ks; math.Abs(r-ratio) > rounding*r {
+				ratio, stiffer = r, elementary.Pow(r, w.fit.DeviceSecant)
+			}
+			w.k[i] = ks * stiffer
 		}
 	}
 	return dissipated, stored
