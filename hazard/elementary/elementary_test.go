@@ -51,7 +51,7 @@ func TestBorders(t *testing.T) {
 			same(t, math.Pow(x, e), Pow(x, e), "%g^%g", x, e)
 		}
 	}
-	for _, x := range []float64{0, -0.0, 700, -700, 701, -760, math.Inf(1), math.Inf(-1), math.NaN()} {
+	for _, x := range []float64{0, math.Copysign(0, -1), 700, -700, 701, -760, math.Inf(1), math.Inf(-1), math.NaN()} {
 		same(t, math.Exp(x), Exp(x), "exp %g", x)
 	}
 	for i := range uint64(tableSize) {
