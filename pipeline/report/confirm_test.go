@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -143,7 +144,7 @@ func TestHostileConfirmation(t *testing.T) {
 // does what its rule says, and the still is the moment of the largest drift.
 func TestFilm(t *testing.T) {
 	s := subjectOf(t, 0, 2, devices3())
-	f := s.film(filmRate)
+	f := s.film(filmRate, math.Inf(1))
 	assert.InDelta(t, 50, f.Rate, 1e-9)
 	require.Len(t, f.Stands, 3)
 	assert.True(t, f.Stands[1].Isolated)
@@ -185,11 +186,62 @@ func TestFilm(t *testing.T) {
 	assert.Nil(t, none)
 }
 
+// TestPartOfAFilm: where the page has no room for the whole record the film is of the part
+// around the largest drift as the building stands, and says what was largest before it;
+// one that came down before it is there as it ended.
+func TestPartOfAFilm(t *testing.T) {
+	s := subjectOf(t, 0, 2, devices3())
+	whole := s.film(filmSlow, math.Inf(1))
+	b, err := json.Marshal(whole)
+	require.NoError(t, err)
+	cut, err := s.reel(len(b) * 3 / 4)
+	require.NoError(t, err)
+	assert.LessOrEqual(t, len(cut), len(b)*3/4)
+	var part film
+	require.NoError(t, json.Unmarshal(cut, &part))
+	assert.InDelta(t, filmSlow, part.Rate, 1e-9)
+	assert.Less(t, part.Frames, whole.Frames)
+	assert.GreaterOrEqual(t, float64(part.Frames)/part.Rate, filmLeast-0.1)
+	assert.Equal(t, whole.Length, part.Length)
+
+	late := s.film(filmRate, 0.5)
+	all := s.film(filmRate, math.Inf(1))
+	assert.Positive(t, late.Start)
+	assert.InDelta(t, float64(all.Still)/all.Rate, late.Start+float64(late.Still)/late.Rate, 1.0/filmRate+1e-9, "the same moment")
+	first := int(math.Round(late.Start * all.Rate))
+	for i, st := range late.Stands {
+		before := slices.Max(all.Stands[i].Drift[:first+1])
+		assert.InDelta(t, before, st.Drift[0], 0.05*float64(before)+1, "frames fall elsewhere by a sample or so")
+		assert.Less(t, len(st.Drift), 30)
+	}
+	s.Stands[1].Series.Time = s.Stands[1].Series.Time[:4*first/2]
+	s.Stands[1].Peaks.Status |= history.Collapsed
+	ended := s.film(filmRate, 0.5).Stands[1]
+	assert.True(t, ended.Collapsed)
+	assert.Len(t, ended.Drift, 1)
+}
+
+// TestNoFilm: a building without a film has its pictures, and the page says why there is
+// none and what to do, whether others have one or not.
+func TestNoFilm(t *testing.T) {
+	s := subjectOf(t, 0, 1, nil)
+	p, err := Portray(s, filmBytes/100)
+	require.NoError(t, err)
+	assert.Nil(t, p.film)
+	assert.Contains(t, p.NoFilm, "confirm.pictures")
+	alone := confirmation(t, []*Portrait{p})
+	assert.NotContains(t, alone, `id="film"`)
+	assert.Contains(t, alone, "There is no moving picture: even 5 s of it would take more than the 0 kB")
+	among := confirmation(t, append(drawn(t, subjectOf(t, 1, 1, nil)), p))
+	assert.Contains(t, among, `No moving picture of <a href="#portrait-1">`)
+	assert.Contains(t, among, "There is no moving picture: even 5 s")
+}
+
 // TestFilmOfACollapse ends where the building comes down; the others go on.
 func TestFilmOfACollapse(t *testing.T) {
 	s := subjectOf(t, 0, 25, devices3())
 	require.True(t, s.Stands[0].Collapsed())
-	f := s.film(filmRate)
+	f := s.film(filmRate, math.Inf(1))
 	assert.True(t, f.Stands[0].Collapsed)
 	assert.LessOrEqual(t, len(f.Stands[0].Drift), f.Frames)
 	p := confirmation(t, drawn(t, s))
@@ -258,10 +310,17 @@ func TestPanels(t *testing.T) {
 	}
 }
 
-// TestConfirmInBrowser plays the film in Chromium.
+// TestConfirmInBrowser plays the films in Chromium: a whole one, one of a collapse, one of
+// a part of its record; the last building has none.
 func TestConfirmInBrowser(t *testing.T) {
 	path := filepath.Join(t.TempDir(), ConfirmName)
-	p := confirmation(t, drawn(t, subjectOf(t, 0, 2, devices3()), subjectOf(t, 1, 25, devices3()), subjectOf(t, 6, 0.5, nil)))
-	require.NoError(t, os.WriteFile(path, []byte(p), 0o666))
+	all := drawn(t, subjectOf(t, 0, 2, devices3()), subjectOf(t, 1, 25, devices3()), subjectOf(t, 6, 0.5, nil))
+	var err error
+	all[2].film, err = json.Marshal(subjectOf(t, 6, 0.5, nil).film(filmSlow, 2))
+	require.NoError(t, err)
+	none, err := Portray(subjectOf(t, 2, 1, nil), filmBytes/1000)
+	require.NoError(t, err)
+	require.Nil(t, none.film)
+	require.NoError(t, os.WriteFile(path, []byte(confirmation(t, append(all, none))), 0o666))
 	reporttest.InBrowser(t, "confirm.mjs", path)
 }

@@ -9,13 +9,15 @@ import (
 	"plinth/hazard"
 )
 
-// A film is one building under one record, for the moving picture: positions a frame, in
-// whole numbers of a stated unit.
+// A film is one building under one record, or under a part of it where the page has no room
+// for more, for the moving picture: positions a frame, in whole numbers of a stated unit.
 type film struct {
 	ID     string      `json:"id"`
 	Title  string      `json:"title"`
 	Record string      `json:"record"`
 	Rate   float64     `json:"rate"`   // frames a second
+	Start  float64     `json:"start"`  // s into the record
+	Length float64     `json:"length"` // s, of the record
 	Frames int         `json:"frames"` // of the film
 	Still  int         `json:"still"`  // frame of the largest drift as it stands
 	Factor float64     `json:"factor"` // movements are drawn so many times as large
@@ -43,22 +45,25 @@ type filmStand struct {
 	Collapsed bool    `json:"collapsed"` // at its last frame
 	Move      [][]int `json:"move"`      // against the ground, lowest first
 	Mass      []int   `json:"mass,omitempty"`
-	Drift     []int   `json:"drift"` // 0.001 %, largest of the storeys since the frame before
-	Accel     []int   `json:"accel"` // 0.001 g, largest of the floors since the frame before
+	Drift     []int   `json:"drift"` // 0.001 %, largest of the storeys since the frame before, of the first since the record began
+	Accel     []int   `json:"accel"` // 0.001 g, the same of the floors
 	Slide     []int   `json:"slide"` // mm, of the object
 	Tilt      []int   `json:"tilt"`  // mrad
 }
 
-// Frames a second, the steps of a movement, and how much of the page films may take.
+// Frames a second, at the most and where room is short, the steps of a movement, how much of the page films may take, and the
+// shortest part of a record in seconds that is worth showing (judgement: some swings).
 const (
 	filmRate  = 50
+	filmSlow  = filmRate / 4.0
 	filmSteps = 2000
 	filmBytes = 2 << 20
+	filmLeast = 5
 )
 
-// film returns the moving picture of s, of about rate frames a second: the samples of
-// the record nearest that.
-func (s *Subject) film(rate float64) film {
+// film returns the moving picture of s, of about rate frames a second, the samples of
+// the record nearest that: so many seconds around the largest drift as it stands.
+func (s *Subject) film(rate, seconds float64) film {
 	first := s.Stands[0].Series
 	step := first.Time[len(first.Time)-1] / float64(len(first.Time)-1)
 	every := max(1, int(math.Round(1/(rate*step))))
@@ -72,16 +77,16 @@ func (s *Subject) film(rate float64) film {
 	most := s.mostMove()
 	f.Unit, f.Factor = max(most, 1e-6)/filmSteps, factor(f.Levels[len(f.Levels)-1], most)
 	samples := s.samples()
+	f.Length = step * float64(samples-1)
+	from, to := s.part(samples, int(min(seconds/step, float64(samples))))
+	f.Start = step * float64(from)
 	for i := range s.Stands {
-		st := s.stand(i, every, samples, &f)
+		st := s.stand(i, every, from, to, &f)
 		f.Frames = max(f.Frames, len(st.Drift))
 		f.Stands = append(f.Stands, st)
 	}
-	for k, d := range f.Stands[0].Drift {
-		if d > f.Stands[0].Drift[f.Still] {
-			f.Still = k
-		}
-	}
+	now := f.Stands[0].Drift
+	f.Still = slices.Index(now, slices.Max(now))
 	return f
 }
 
@@ -96,6 +101,17 @@ func (s *Subject) samples() int {
 		}
 	}
 	return min(least, most)
+}
+
+// part returns the first of so many samples around the largest drift as the building
+// stands, and the one behind the last.
+func (s *Subject) part(samples, want int) (from, to int) {
+	drift := make([]float64, samples)
+	for k, t := range s.Stands[0].Series.Floors() {
+		raise(drift[:min(samples, len(t.Drift))], t.Drift, s.Height[k])
+	}
+	from = max(0, min(slices.Index(drift, slices.Max(drift))-want/2, samples-want))
+	return from, min(samples, from+want)
 }
 
 // mostMove returns the largest movement of a floor against the ground, m.
@@ -141,14 +157,16 @@ func factor(height, most float64) float64 {
 	return ten
 }
 
-// stand returns stand i in frames of every so many of the first samples.
-func (s *Subject) stand(i, every, samples int, f *film) filmStand {
+// stand returns stand i in frames of every so many samples from one to before another; its
+// last alone where it has come down before.
+func (s *Subject) stand(i, every, from, to int, f *film) filmStand {
 	st := &s.Stands[i]
-	samples = min(samples, len(st.Series.Time))
+	samples := min(to, len(st.Series.Time))
+	from = min(from, samples-1)
 	out := filmStand{Name: st.name(), Kind: st.Check.Kind.String(), Isolated: st.Series.Isolators() != nil, Collapsed: st.Collapsed()}
 	frames := func(v []float64, unit float64) []int {
 		var list []int
-		for j := 0; j < samples; j += every {
+		for j := from; j < samples; j += every {
 			list = append(list, int(math.Round(v[j]/unit)))
 		}
 		return list
@@ -165,7 +183,7 @@ func (s *Subject) stand(i, every, samples int, f *film) filmStand {
 		raise(accel, t.Accel, hazard.Gravity)
 	}
 	raise(accel, st.floorAccel(0), hazard.Gravity)
-	out.Drift, out.Accel = frames(since(drift, every), 1e-5), frames(since(accel, every), 1e-3)
+	out.Drift, out.Accel = frames(since(drift, from, every), 1e-5), frames(since(accel, from, every), 1e-3)
 	slide, tilt := make([]float64, samples), make([]float64, samples)
 	step := st.Series.Time[1]
 	for j, p := range s.Object.Ride(st.floorAccel(f.Object.Floor)[:samples], step) {
@@ -182,14 +200,14 @@ func raise(v, t []float64, unit float64) {
 	}
 }
 
-// since returns at every sample the largest of it and those before it within a frame.
-func since(v []float64, every int) []float64 {
+// since returns at every sample the largest of it and those before it within a frame, at
+// the first frame of all before it.
+func since(v []float64, from, every int) []float64 {
 	out := make([]float64, len(v))
 	for i := range v {
-		for _, x := range v[max(0, i-every+1) : i+1] {
-			out[i] = max(out[i], x)
-		}
+		out[i] = slices.Max(v[max(0, i-every+1) : i+1])
 	}
+	out[from] = slices.Max(v[:from+1])
 	return out
 }
 
@@ -206,14 +224,23 @@ func films(portraits []*Portrait) []byte {
 	return slices.Concat([]byte(`{"films":[`), bytes.Join(all, []byte(",\n")), []byte("]}"))
 }
 
-// reel returns the data of the film of s that takes no more room than most bytes; nil
-// where none does.
+// reel returns the data of the film of s that takes no more room than most bytes: of fewer
+// frames a second where it must, and then of a part of the record; nil where none does.
 func (s *Subject) reel(most int) ([]byte, error) {
-	for rate := float64(filmRate); rate > filmRate/5; rate /= 2 {
-		b, err := json.Marshal(s.film(rate))
+	rate, seconds := float64(filmRate), math.Inf(1)
+	for {
+		f := s.film(rate, seconds)
+		b, err := json.Marshal(f)
 		if err != nil || len(b) <= most {
 			return b, err
 		}
+		if rate > filmSlow {
+			rate /= 2
+			continue
+		}
+		seconds = 0.95 * float64(f.Frames) / f.Rate * float64(most) / float64(len(b))
+		if seconds < filmLeast {
+			return nil, nil
+		}
 	}
-	return nil, nil
 }

@@ -19,6 +19,7 @@ function between(list, frame) {
   const i = Math.min(Math.floor(frame), list.length - 1), j = Math.min(i + 1, list.length - 1);
   return list[i] + (frame - Math.floor(frame)) * (list[j] - list[i]);
 }
+const second = (frame) => film.start + frame / film.rate; // of the record
 const upTo = (list, frame) => list.slice(0, Math.floor(frame) + 1).reduce((a, b) => Math.max(a, b), 0);
 const number = (v, digits) => v.toFixed(digits).replace('-', '\u2212');
 
@@ -57,7 +58,7 @@ function build(f) {
   $('stage').replaceChildren(...stands.map((s) => s.node));
   const floor = o.floor === 0 ? 'the ground floor' : `floor ${o.floor} above the ground`;
   $('scale').textContent = `Movements of the building are drawn ${f.factor} times as large as they are; its ${number(top, 1)} m of height are to scale, its width is not. Below it an object of ${number(o.width, 2)} by ${number(o.height, 2)} m that stands free on ${floor}, to scale and nothing enlarged; it ${o.first} from ${number(o.at, 2)} g on.`;
-  $('which').replaceChildren('Record: ', element('bdi', null, f.record), `; ${number(f.rate, 0)} positions a second.`);
+  $('which').replaceChildren('Record: ', element('bdi', null, f.record), `; ${number(f.rate, 0)} positions a second. ${f.start > 0 || second(f.frames) < f.length - 0.5 ? `The page has room for the ${number(f.frames / f.rate, 0)} of its ${number(f.length, 0)} s around the largest drift as it stands.` : ''}`);
   $('time').max = f.frames - 1;
   rest();
 }
@@ -100,15 +101,15 @@ function draw() {
     d.free.textContent = most > 1500 ? 'has fallen' : most > 0 ? (tilt === 0 ? 'has rocked, and stands' : 'rocks') : upTo(s.slide.map(Math.abs), at) > 0 ? `has slid ${number(Math.abs(slide) * 100, 0)} cm` : 'stands still';
     d.word.textContent = s.collapsed && whole >= s.drift.length - 1 ? 'Comes down by this model: the calculation ends here.' : '';
   }
-  $('clock').textContent = `${number(whole / film.rate, 2)} s of ${number((film.frames - 1) / film.rate, 1)} s`;
+  $('clock').textContent = `${number(second(whole), 2)} s of ${number(second(film.frames - 1), 1)} s`;
   $('time').value = whole;
-  $('time').setAttribute('aria-valuetext', `${number(whole / film.rate, 2)} seconds`);
+  $('time').setAttribute('aria-valuetext', `${number(second(whole), 2)} seconds`);
 }
 
 // say names the state for who does not see it.
 function say() {
   $('play').textContent = playing ? 'Pause' : calm.matches ? 'Play anyway' : 'Play';
-  const moment = `${number(Math.floor(at) / film.rate, 2)} s`;
+  const moment = `${number(second(Math.floor(at)), 2)} s`;
   $('state').textContent = playing ? (slow ? 'Playing at a quarter of the speed.' : 'Playing at the speed it happens.') : still ? `Still: the moment of the largest drift as it stands, ${moment}.` : `Paused at ${moment}.`;
 }
 function pause() { playing = false; say(); }

@@ -21,7 +21,9 @@ type Portrait struct {
 	ID, Title, Record string
 	Rows              []panelRow
 
-	film []byte // nil where it would be too large
+	NoFilm string // why there is none
+
+	film []byte
 }
 
 // Portray draws s for a page of so many portraits.
@@ -31,7 +33,10 @@ func Portray(s *Subject, portraits int) (*Portrait, error) {
 	if out.Rows, err = s.pictures(); err != nil {
 		return nil, err
 	}
-	out.film, err = s.reel(filmBytes / max(1, portraits))
+	room := filmBytes / max(1, portraits)
+	if out.film, err = s.reel(room); out.film == nil {
+		out.NoFilm = fmt.Sprintf("even %d s of it would take more than the %d kB that this page has for each building. A plan with fewer confirm.pictures leaves more.", filmLeast, room>>10)
+	}
 	return out, err
 }
 

@@ -68,15 +68,22 @@ await read(process.argv[2], pictures, async ({ page, expect, picture, at, fits, 
   await page.focus('#rest'); await page.keyboard.press('Enter')
   expect(await path() === first, 'the largest drift is not the still')
 
-  // Every building, at its end.
+  // Every building, at its end. One film is of a part of its record; a building has none.
+  let parts = 0
   for (let i = 0; i < films; i++) {
     await page.selectOption('#building', String(i))
     await page.focus('#time'); await page.keyboard.press('End')
     const bad = await page.evaluate(() => [...document.querySelectorAll('#stage svg *')].some((e) => [...e.attributes].some((a) => /NaN|undefined|Infinity/.test(a.value))))
     expect(!bad, `building ${i} is drawn with no numbers`)
+    const f = await page.evaluate((i) => { const { start, frames, rate, length } = stock.films[i]; return { start, end: start + (frames - 1) / rate, part: start > 0 || frames / rate < length - 0.5 } }, i)
+    expect(Math.abs(await clock() - f.end) < 0.011, `film ${i} ends at ${await clock()} s, not ${f.end}`)
+    expect((await text('which')).includes('The page has room for') === f.part, `film ${i} does not say that it is a part`)
+    parts += f.part
     await page.click('#rest')
     await picture('film-' + i)
   }
+  const unfilmed = await page.$$eval('.portrait', (all) => all.filter((e) => e.textContent.includes('There is no moving picture')).length)
+  expect(parts === 1 && unfilmed === await page.$$eval('.portrait', (all) => all.length) - films, `${parts} films of a part, ${unfilmed} buildings without one that say so`)
   await page.selectOption('#building', '0')
 
   // Less motion: it stands still, also in the middle of a play.
