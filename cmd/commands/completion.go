@@ -31,12 +31,14 @@ var shells = []struct{ name, script string }{
 func completionCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "completion",
-		Usage:     "print what makes a shell complete commands, flags and plan files",
+		Usage:     "print what makes a shell complete commands, flags, plan files and ids",
 		ArgsUsage: "SHELL",
-		Description: "SHELL is bash, fish, powershell or zsh. The script asks plinth itself, so it does not grow old.\n\n" +
+		Description: "SHELL is bash, fish, powershell or zsh. The script asks plinth itself, so it does not grow old. Ids of\n" +
+			"buildings, for explain, are those of a register's first rows. No test runs the script of PowerShell.\n\n" +
 			"Examples:\n" +
 			"   plinth completion bash > ~/.local/share/bash-completion/completions/plinth\n" +
-			"   plinth completion fish > ~/.config/fish/completions/plinth.fish",
+			"   plinth completion fish > ~/.config/fish/completions/plinth.fish\n" +
+			"   source <(plinth completion zsh)      in ~/.zshrc, behind compinit",
 		OnUsageError: asUsage,
 		Action: func(c *cli.Context) error {
 			args, err := arguments(c, "SHELL")
@@ -89,8 +91,8 @@ func candidates(app *cli.App, words []string) []string {
 	if command == nil {
 		return nil
 	}
-	place := 0  // of the last word among the arguments
-	value := "" // what the flag before it wants
+	var given []string // arguments before the last word
+	value := ""        // what the flag before it wants
 	for _, w := range words[1 : len(words)-1] {
 		switch {
 		case value != "":
@@ -98,7 +100,7 @@ func candidates(app *cli.App, words []string) []string {
 		case strings.HasPrefix(w, "-"):
 			value = valueOf(command, w)
 		default:
-			place++
+			given = append(given, w)
 		}
 	}
 	switch {
@@ -107,10 +109,14 @@ func candidates(app *cli.App, words []string) []string {
 	case strings.HasPrefix(last, "-"):
 		return beginning(last, flagNames(command))
 	}
-	if wants := strings.Fields(command.ArgsUsage); place < len(wants) {
-		return valuesOf(wants[place], last)
+	wants := strings.Fields(command.ArgsUsage)
+	if len(given) >= len(wants) {
+		return nil
 	}
-	return nil
+	if want := wants[len(given)]; want != "ID" {
+		return valuesOf(want, last)
+	}
+	return beginning(last, idsOf(given[0]))
 }
 
 // valuesOf returns what may stand for a word of the help, such as PLAN.
