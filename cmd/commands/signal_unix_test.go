@@ -18,7 +18,8 @@ import (
 )
 
 // signalled runs a command line in this process and signals it until it returns. The
-// test listens too, so that a signal too many ends nothing.
+// test listens too, so that a signal too many ends nothing, and waits for each, so that
+// none comes when the next command runs.
 func signalled(t *testing.T, s syscall.Signal, args ...string) (code int, stderr string) {
 	t.Helper()
 	mine := make(chan os.Signal, 1)
@@ -33,6 +34,7 @@ func signalled(t *testing.T, s syscall.Signal, args ...string) (code int, stderr
 			return code, said.String()
 		case <-time.After(5 * time.Millisecond):
 			require.NoError(t, syscall.Kill(os.Getpid(), s))
+			<-mine
 		}
 	}
 }
@@ -88,8 +90,9 @@ func signalledAt(t *testing.T, path string, s syscall.Signal, args ...string) (c
 	mine := make(chan os.Signal, 1)
 	signal.Notify(mine, s)
 	defer signal.Stop(mine)
-	done := make(chan struct{})
+	done, gone := make(chan struct{}), make(chan struct{})
 	go func() {
+		defer close(gone)
 		for {
 			select {
 			case <-done:
@@ -97,7 +100,9 @@ func signalledAt(t *testing.T, path string, s syscall.Signal, args ...string) (c
 			case <-time.After(5 * time.Millisecond):
 			}
 			if _, err := os.Stat(path); err == nil {
-				_ = syscall.Kill(os.Getpid(), s)
+				if syscall.Kill(os.Getpid(), s) == nil {
+					<-mine
+				}
 				return
 			}
 		}
@@ -105,6 +110,7 @@ func signalledAt(t *testing.T, path string, s syscall.Signal, args ...string) (c
 	var said bytes.Buffer
 	code = Main(append([]string{"plinth"}, args...), nil, io.Discard, &said)
 	close(done)
+	<-gone
 	return code, said.String()
 }
 

@@ -181,7 +181,7 @@ func (q *balance) above(from float64, near Start) (root Start, found, ok bool) {
 // are, or bottom and none, by the signs at steps of a grid in ln D. It leaps over
 // steps that cannot hold one.
 func (q *balance) scan(bottom, top float64) (root float64, roots int, ok bool) {
-	if bottom >= top {
+	if bottom >= top || q.asksMore(bottom, top) {
 		return bottom, 0, true
 	}
 	steps := math.Ceil(math.Log(top/bottom) / scanStep)
