@@ -11,30 +11,6 @@ import (
 
 const gravity = hazard.Gravity
 
-// A damper is a fluid damper, force c |v|^alpha. Below a small velocity v0 it is
-// rounded off, since its slope at rest is infinite.
-//
-//	F = c v/(v2 + v02)^((1 - alpha)/2)
-type damper struct {
-	c     float64 // N (s/m)^alpha; 0 for none
-	alpha float64
-	power *power // -(1 - alpha)/2; nil for alpha = 1
-}
-
-// restSpeed is v0 in m/s: a hundredth of the storey velocities of a damped building
-// in strong shaking (judgement); the force at a velocity of 10 v0 is 0.3 % low for alpha 0.5.
-const restSpeed = 1e-3
-
-// force returns the force at velocity v and its derivative in N s/m.
-func (d *damper) force(v float64) (f, slope float64) {
-	if d.power == nil {
-		return d.c * v, d.c
-	}
-	s := v*v + restSpeed*restSpeed
-	g := d.c * d.power.of(s)
-	return g * v, g * (1 - (1-d.alpha)*v*v/s)
-}
-
 // addViscous puts dampers in every storey, in proportion to its stiffness, that give
 // the first mode the added damping.
 //

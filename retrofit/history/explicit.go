@@ -34,7 +34,7 @@ func (w *Work) explicit(m *Model, dt, next float64) {
 		case l.main.rate > 0:
 			f, kt = l.main.slipping(&c.main, x, vx)
 		case l.main.degrading:
-			f, kt = l.main.try(&c.main, x)
+			f, kt = l.main.tryDegrading(&c.main, x)
 		default:
 			f, kt = l.main.tryBilinear(&c.main, x)
 		}

@@ -3,11 +3,12 @@ package history
 import "math"
 
 // The equilibrium of a step: the largest unbalanced acceleration that passes, how
-// many Newton iterations are tried, and from which on the stiffness before yield
-// is taken, with which the iteration creeps but cannot cycle.
+// many Newton iterations are tried, and from which on springs have their stiffness
+// before yield and dampers their secant: no tangent is steeper, so that the iteration
+// creeps but cannot cycle.
 const (
 	residualTolerance = 1e-5 // m/s2, a millionth of strong shaking
-	newtonSteps       = 12
+	newtonSteps       = 4
 	mostIterations    = 60
 )
 
@@ -19,13 +20,12 @@ const (
 //
 // Newmark 1959; Chopra, Dynamics of Structures, 5.7 and 16.3. Inherent damping
 // follows the tangent stiffness at the start of the step. The system is
-// tridiagonal: it is set up and eliminated from the top down in one loop.
+// tridiagonal: it is set up and eliminated from the top down in one loop. What is
+// eliminated where one step balances is the tangent the next one starts with.
 func (w *Work) implicit(m *Model, dt, ag float64) {
-	for i := range w.cells {
-		c := &w.cells[i]
-		c.t = c.u + dt*(c.v+dt/2*c.a)
-	}
+	w.predict(m, dt, ag)
 	for n := 0; ; n++ {
+		w.correct(dt)
 		if w.eliminate(m, dt, ag, n > newtonSteps) < residualTolerance {
 			break
 		}
@@ -33,57 +33,76 @@ func (w *Work) implicit(m *Model, dt, ag float64) {
 			w.status |= Unconverged
 			break
 		}
-		below := 0.0 // correction of the one below
-		for i := range w.cells {
-			c := &w.cells[i]
-			below = (c.k*below - c.rhs) * c.inverse
-			c.t += below
-		}
 	}
 	w.settle(m, dt, ag)
 }
 
+// predict makes the trial one of no movement and finds what is then out of balance, by
+// the tangent at the start of the step.
+//
+//	u' = u,  v' = -v,  s' = s - 2 v ds/dv
+func (w *Work) predict(m *Model, dt, ag float64) {
+	cells, links := w.cells, m.links[:len(w.cells)]
+	p := 2 / dt
+	force, carryR := 0.0, 0.0 // of the link above and its elimination
+	for i := len(cells) - 1; i >= 0; i-- {
+		c, l := &cells[i], &links[i]
+		vx := c.v
+		if i > 0 {
+			vx -= cells[i-1].v
+		}
+		c.t, c.speedT, c.accelT = c.u, -c.v, -2*p*c.v-c.a
+		s := c.force - 2*c.rate*vx
+		c.rhs = l.mass*(c.accelT+ag+l.massDamping*c.speedT) + s - force + carryR
+		force, carryR = s, c.ratio*c.rhs
+	}
+}
+
+// correct moves the trial to where the tangent balances.
+func (w *Work) correct(dt float64) {
+	p, q := 2/dt, 4/(dt*dt)
+	d := 0.0
+	for i := range w.cells {
+		c := &w.cells[i]
+		d = c.ratio*d - c.inverse*c.rhs
+		c.t += d
+		c.speedT += p * d
+		c.accelT += q * d
+	}
+}
+
 // eliminate sets up the equations of the trial displacements and eliminates them
 // downwards. It returns the largest unbalanced acceleration in m/s2.
-func (w *Work) eliminate(m *Model, dt, ag float64, elastic bool) (worst float64) {
+func (w *Work) eliminate(m *Model, dt, ag float64, creep bool) (worst float64) {
 	cells, links := w.cells, m.links[:len(w.cells)]
 	p, q := 2/dt, 4/(dt*dt)
-	top := len(cells) - 1
-	{
-		c := &cells[top]
-		d := c.t - c.u
-		c.speedT, c.accelT = p*d-c.v, q*d-2*p*c.v-c.a
-	}
 	force, stiff, carryK, carryR := 0.0, 0.0, 0.0, 0.0 // of the link above and its elimination
-	for i := top; i >= 0; i-- {
+	for i := len(cells) - 1; i >= 0; i-- {
 		c, l := &cells[i], &links[i]
 		x, vx := c.t, c.speedT
 		if i > 0 {
-			b := &cells[i-1]
-			d := b.t - b.u
-			b.speedT, b.accelT = p*d-b.v, q*d-2*p*b.v-b.a
-			x -= b.t
-			vx -= b.speedT
+			x -= cells[i-1].t
+			vx -= cells[i-1].speedT
 		}
 		switch {
 		case l.main.rate > 0:
 			c.f, c.kt = l.main.slipping(&c.main, x, vx)
 		case l.main.degrading:
-			c.f, c.kt = l.main.try(&c.main, x)
+			c.f, c.kt = l.main.tryDegrading(&c.main, x)
 		default:
 			c.f, c.kt = l.main.tryBilinear(&c.main, x)
 		}
 		rate := l.tangent*c.main.kt + l.dashpot
 		c.damp = rate * vx
 		s, k := c.f+c.damp-l.geometric*x, c.kt-l.geometric
-		if elastic {
+		if creep {
 			k += l.main.k - c.kt
 		}
 		if l.device.k > 0 {
 			c.fDevice, c.ktDevice = l.device.try(&c.device, x)
 			s += c.fDevice
 			k += c.ktDevice
-			if elastic {
+			if creep {
 				k += l.device.k - c.ktDevice
 			}
 		}
@@ -91,6 +110,9 @@ func (w *Work) eliminate(m *Model, dt, ag float64, elastic bool) (worst float64)
 			g, slope := l.damper.force(vx)
 			c.fluid = g
 			s += g
+			if creep && vx != 0 {
+				slope = g / vx
+			}
 			rate += slope
 		}
 		k += p * rate
@@ -98,9 +120,9 @@ func (w *Work) eliminate(m *Model, dt, ag float64, elastic bool) (worst float64)
 		worst = max(worst, math.Abs(r)*l.lightness)
 		c.inverse = 1 / (l.mass*(q+p*l.massDamping) + k + stiff - carryK)
 		c.rhs = r + carryR
-		c.k = k
-		ratio := k * c.inverse
-		carryK, carryR = k*ratio, ratio*c.rhs
+		c.ratio = k * c.inverse
+		c.rate, c.force = rate, s
+		carryK, carryR = k*k*c.inverse, c.ratio*c.rhs
 		force, stiff = s, k
 	}
 	return worst

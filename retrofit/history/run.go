@@ -40,8 +40,9 @@ type cell struct {
 	// of the implicit integrator: the trial, its forces and tangents, the elimination
 	t, speedT, accelT        float64
 	f, kt, fDevice, ktDevice float64
-	k, inverse, rhs          float64
 	damp, fluid              float64
+	force, rate              float64 // of the link, and its slope on velocity
+	inverse, ratio, rhs      float64
 }
 
 // Integration.
@@ -187,6 +188,9 @@ func (w *Work) start(m *Model, dt, ground float64) {
 	}
 	w.peakGround, w.peakRoof, w.peakShear, w.input = math.Abs(ground), 0, 0, 0
 	w.status, w.ground = 0, ground
+	if m.implicit {
+		w.eliminate(m, dt, ground, false) // the tangent that the first step predicts with
+	}
 }
 
 // advance takes parts steps, over which the ground acceleration goes straight to end.

@@ -37,7 +37,7 @@ func TestAgainstGeneralSolver(t *testing.T) {
 	st := oneStorey(t, 0.6, 0.12, 0.05, 0)
 	var models []*Model
 	var problems []map[string]any
-	for _, d := range []Device{nil, demand.Viscous{Alpha: 1, Damping: 0.15}, demand.Viscous{Alpha: 0.5, Damping: 0.15, ReferenceRoof: 0.05}} {
+	for _, d := range []Device{nil, demand.Viscous{Alpha: 1, Damping: 0.15}, demand.Viscous{Alpha: 0.5, Damping: 0.15, ReferenceRoof: 0.05}, demand.Viscous{Alpha: 0.15, Damping: 0.04, ReferenceRoof: 0.05}} {
 		m, err := New(st, d, Options{})
 		require.NoError(t, err)
 		m.links[0].massDamping, m.links[0].tangent = 0, 0 // the solver knows no damping but that of the dampers

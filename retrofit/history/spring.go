@@ -38,7 +38,7 @@ func (l *law) reset(s *spring) {
 // state, which stays.
 func (l *law) try(s *spring, x float64) (f, kt float64) {
 	if l.degrading {
-		return l.tryDegrading(s, x, s.f+l.k*(x-s.x))
+		return l.tryDegrading(s, x)
 	}
 	return l.tryBilinear(s, x)
 }
@@ -56,8 +56,9 @@ func (l *law) tryBilinear(s *spring, x float64) (f, kt float64) {
 	return f, l.k
 }
 
-// tryDegrading bends an elastic trial force f to the degrading law.
-func (l *law) tryDegrading(s *spring, x, f float64) (force, kt float64) {
+// tryDegrading is try for a law that is degrading.
+func (l *law) tryDegrading(s *spring, x float64) (f, kt float64) {
+	f = s.f + l.k*(x-s.x)
 	if f >= 0 {
 		zero := s.zeroP
 		if s.f < 0 {
