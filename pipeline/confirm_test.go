@@ -116,3 +116,26 @@ func TestSubject(t *testing.T) {
 		assert.LessOrEqual(t, math.Abs(math.Log(s.Stands[0].Peaks.DriftRatio/h.DriftRatio.Median)), h.DriftRatio.Dispersion*1.2, "the record is near the median")
 	}
 }
+
+// BenchmarkConfirm is whole confirmations, screening and pages included, at three levels of
+// the hazard: 100 buildings of a stock as they stand and with 3 measures, under 11 records.
+func BenchmarkConfirm(b *testing.B) {
+	const buildings, records = 100, 11
+	p, err := plan.Load(filepath.Join(town(b, sample.Buildings), sample.PlanFile))
+	require.NoError(b, err)
+	p.Confirm.Shortlist, p.Confirm.Measures, p.Confirm.Records = buildings, 3, records
+	runs := 0
+	b.ReportAllocs()
+	for b.Loop() {
+		for _, years := range []float64{225, 475, 2475} {
+			p.Hazard.Design = years
+			r, err := Open(p)
+			require.NoError(b, err)
+			c, err := r.Confirm(context.Background(), Settings{Replace: true})
+			require.NoError(b, err)
+			runs += len(c.Rows) * records
+		}
+	}
+	b.ReportMetric(float64(runs)/float64(b.N), "histories/op")
+	b.ReportMetric(b.Elapsed().Seconds()*1000/float64(b.N*3*buildings), "ms/building")
+}
