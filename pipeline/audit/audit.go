@@ -53,6 +53,7 @@ var rules = []rule{
 	{"geoparquet", "the geo metadata, geometry and boxes are those of the rows", geoParquet},
 	{"parquet-equals-csv", "Parquet and CSV hold the same rows, value by value", parquetEqualsCSV},
 	{"maps-equal-rows", "GeoPackage and GeoJSON hold the same buildings at the same places", mapsEqualRows},
+	{"tiles-equal-rows", "vector tiles show buildings of the run at their places, the last zoom all but those its description leaves out", tilesEqualRows},
 	{"cautions-present", "every file that can carries the caution", cautionsPresent},
 	{"pages-alone", "no page asks anything of a network", pagesAlone},
 }

@@ -145,6 +145,20 @@ func set(t *testing.T, dir, name string, row int, column, value string) {
 	require.NoError(t, os.WriteFile(filepath.Join(dir, name), out.Bytes(), 0o666))
 }
 
+// database returns what runs a statement in an SQLite file.
+func database(name, statement string) func(t *testing.T, dir string) {
+	return func(t *testing.T, dir string) {
+		db, err := sql.Open("sqlite", filepath.Join(dir, name))
+		require.NoError(t, err)
+		done, err := db.Exec(statement)
+		require.NoError(t, err)
+		changed, err := done.RowsAffected()
+		require.NoError(t, err)
+		require.Positive(t, changed)
+		require.NoError(t, db.Close())
+	}
+}
+
 // seal makes the manifest name the files as they are, so that the rule for hashes
 // has nothing to say.
 func seal(t *testing.T, dir string) {
@@ -197,13 +211,15 @@ func TestCorruptions(t *testing.T) {
 		{"a crs in GeoJSON", "maps-equal-rows", "crs", true, func(t *testing.T, dir string) {
 			replace(t, dir, "buildings.geojson", `"features"`, `"crs":{},"features"`)
 		}},
-		{"a row gone from GeoPackage", "maps-equal-rows", "buildings.gpkg", true, func(t *testing.T, dir string) {
-			db, err := sql.Open("sqlite", filepath.Join(dir, "buildings.gpkg"))
-			require.NoError(t, err)
-			_, err = db.Exec("DROP TRIGGER rtree_buildings_geometry_delete; DELETE FROM buildings WHERE fid = 5")
-			require.NoError(t, err)
-			require.NoError(t, db.Close())
-		}},
+		{"a row gone from GeoPackage", "maps-equal-rows", "buildings.gpkg", true, database("buildings.gpkg", "DROP TRIGGER rtree_buildings_geometry_delete; DELETE FROM buildings WHERE fid = 5")},
+		{"a tile gone", "tiles-equal-rows", "its description says 1", true, database("buildings.mbtiles", "DELETE FROM tiles WHERE rowid = (SELECT min(rowid) FROM tiles WHERE zoom_level = 14)")},
+		{"tiles that say otherwise", "tiles-equal-rows", "lacks 1 rows at its last zoom, its description says 0", true, database("buildings.mbtiles", "UPDATE metadata SET value = replace(value, 'all but 1 of', 'all but 0 of') WHERE name = 'description'")},
+		{"a tile at another place", "tiles-equal-rows", "another building or place than buildings.csv row", true, database("buildings.mbtiles", "UPDATE tiles SET tile_column = tile_column + 100 WHERE zoom_level = 14")},
+		{"a tile twice", "tiles-equal-rows", "twice at zoom 14", true, database("buildings.mbtiles", "INSERT INTO tiles SELECT zoom_level, tile_column + 100, tile_row, tile_data FROM tiles WHERE zoom_level = 14 LIMIT 1")},
+		{"the last zoom gone", "tiles-equal-rows", "lacks 12 rows", true, database("buildings.mbtiles", "DELETE FROM tiles WHERE zoom_level = 14")},
+		{"tiles of another run", "tiles-equal-rows", "1 points that are of no row", true, func(t *testing.T, dir string) { replace(t, dir, "buildings.csv", `(?m)^12,6,.*\n(.|\n)*\z`, "") }},
+		{"a damaged tile", "tiles-equal-rows", "tile 14/", true, database("buildings.mbtiles", "UPDATE tiles SET tile_data = substr(tile_data, 1, length(tile_data) - 30) WHERE zoom_level = 14")},
+		{"another rank on the map", "tiles-equal-rows", "another building or place", true, func(t *testing.T, dir string) { replace(t, dir, "buildings.csv", `B-05`, "B-06") }},
 		{"a caution taken out", "cautions-present", "buildings.csv-metadata.json", true, func(t *testing.T, dir string) {
 			b, err := os.ReadFile(filepath.Join(dir, "buildings.csv-metadata.json"))
 			require.NoError(t, err)

@@ -12,8 +12,6 @@ import (
 	"regexp"
 	"strings"
 
-	"github.com/parquet-go/parquet-go"
-
 	"plinth/pipeline/output"
 )
 
@@ -108,7 +106,9 @@ func cautionsPresent(r *run, n *notes) error {
 		var err error
 		switch ext := filepath.Ext(f.Name); ext {
 		case ".parquet":
-			found, err = parquetCaution(r.path(f.Name))
+			var said string
+			said, err = footer(r.path(f.Name), "caution")
+			found = said == output.Caution
 		case ".json", ".geojson", ".geojsonl", ".gpkg", ".mbtiles", ".html", ".sld":
 			found, err = contains(r.path(f.Name), output.Caution)
 		case ".csv":
@@ -125,24 +125,6 @@ func cautionsPresent(r *run, n *notes) error {
 		n.saw("%s", f.Name)
 	}
 	return nil
-}
-
-func parquetCaution(path string) (found bool, err error) {
-	f, size, err := openParquet(path)
-	if err != nil {
-		return false, err
-	}
-	defer f.Close()
-	err = guard(func() error {
-		file, err := parquet.OpenFile(f, size)
-		if err != nil {
-			return err
-		}
-		value, ok := file.Lookup("caution")
-		found = ok && value == output.Caution
-		return nil
-	})
-	return found, err
 }
 
 // contains reports whether the file holds text, reading it in pieces. An empty
@@ -195,18 +177,17 @@ func pagesAlone(r *run, n *notes) error {
 	return nil
 }
 
-// pageAlone looks for what loads in page b.
+// pageAlone looks for what loads in page b, but for the data in an element of its own:
+// what that says is escaped and cannot load.
 func pageAlone(name string, b []byte, n *notes) {
-	// Data stands in an element of its own, escaped; what it says cannot load.
-	start, end := bytes.Index(b, []byte(`<script type="application/json"`)), 0
-	if start >= 0 {
-		end = start + bytes.Index(b[start:], []byte("</script>"))
-		b = append(append([]byte(nil), b[:start]...), b[end:]...)
+	before, rest, _ := bytes.Cut(b, []byte(`<script type="application/json"`))
+	_, after, _ := bytes.Cut(rest, []byte("</script>"))
+	for _, part := range [][]byte{before, after} {
+		if m := fetches.Find(part); m != nil {
+			n.wrong("%s loads something: %s", name, fmt.Sprintf("%.60q", m))
+		}
 	}
-	if m := fetches.Find(b); m != nil {
-		n.wrong("%s loads something: %s", name, fmt.Sprintf("%.60q", m))
-	}
-	if !bytes.Contains(b, []byte("default-src &#39;none&#39;")) && !bytes.Contains(b, []byte("default-src 'none'")) {
+	if !bytes.Contains(before, []byte("default-src &#39;none&#39;")) && !bytes.Contains(before, []byte("default-src 'none'")) {
 		n.wrong("%s has no policy against loading", name)
 	}
 }

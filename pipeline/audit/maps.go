@@ -15,26 +15,19 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/parquet-go/parquet-go"
 	_ "modernc.org/sqlite" // driver "sqlite"
 )
 
 func placesRight(r *run, n *notes) error {
-	for _, table := range []string{"buildings", "candidates"} {
-		err := r.each(n, table, func(w *row) {
-			x, y := w.float("lon"), w.float("lat")
-			if math.IsNaN(x) != math.IsNaN(y) {
-				n.wrong("%s has half a place", w.where())
-			}
-			if math.Abs(x) > 180 || math.Abs(y) > 90 {
-				n.wrong("%s stands at longitude %g, latitude %g", w.where(), x, y)
-			}
-		})
-		if err != nil {
-			return err
+	return r.eachOf(n, ranked, func(w *row) {
+		x, y := w.float("lon"), w.float("lat")
+		if math.IsNaN(x) != math.IsNaN(y) {
+			n.wrong("%s has half a place", w.where())
 		}
-	}
-	return nil
+		if math.Abs(x) > 180 || math.Abs(y) > 90 {
+			n.wrong("%s stands at longitude %g, latitude %g", w.where(), x, y)
+		}
+	})
 }
 
 // geo is the part of the metadata of GeoParquet 1.1.0 that is checked.
@@ -50,7 +43,7 @@ type geo struct {
 }
 
 func geoParquet(r *run, n *notes) error {
-	for _, table := range []string{"buildings", "candidates"} {
+	for _, table := range ranked {
 		name := table + ".parquet"
 		if !r.has(name) {
 			continue
@@ -64,19 +57,8 @@ func geoParquet(r *run, n *notes) error {
 }
 
 func geoFile(path, name string, n *notes) error {
-	f, size, err := openParquet(path)
+	text, err := footer(path, "geo")
 	if err != nil {
-		return err
-	}
-	defer f.Close()
-	var text string
-	if err := guard(func() error {
-		file, err := parquet.OpenFile(f, size)
-		if err == nil {
-			text, _ = file.Lookup("geo")
-		}
-		return err
-	}); err != nil {
 		return err
 	}
 	var g geo
@@ -120,7 +102,7 @@ func point(s string) (x, y float64, ok bool) {
 }
 
 func parquetEqualsCSV(r *run, n *notes) error {
-	for _, table := range []string{"buildings", "candidates"} {
+	for _, table := range ranked {
 		if !r.has(table+".csv") || !r.has(table+".parquet") {
 			continue
 		}
@@ -186,7 +168,7 @@ type spot struct {
 }
 
 func mapsEqualRows(r *run, n *notes) error {
-	for _, table := range []string{"buildings", "candidates"} {
+	for _, table := range ranked {
 		for _, f := range []struct {
 			name  string
 			spots func(path, table string) iter.Seq2[spot, error]
@@ -225,21 +207,25 @@ func (r *run) compareSpots(table, name string, spots iter.Seq2[spot, error], n *
 			n.wrong("%s has another building or place than %s", name, w.where())
 		}
 	}
-	if _, _, ok := next(); ok && (r.has(table+".csv") || r.has(table+".parquet")) {
+	if _, _, ok := next(); ok && r.holds(table) {
 		n.wrong("%s goes on after the last row", name)
 	}
 	return nil
 }
 
+// openDatabase opens the SQLite file at path to be read and never written.
+func openDatabase(path string) (*sql.DB, error) {
+	path, err := filepath.Abs(path)
+	if err != nil {
+		return nil, err
+	}
+	return sql.Open("sqlite", (&url.URL{Scheme: "file", Path: filepath.ToSlash(path), RawQuery: "mode=ro&immutable=1"}).String())
+}
+
 // geoPackageSpots reads the points of a GeoPackage 1.3 with an envelope.
 func geoPackageSpots(path, table string) iter.Seq2[spot, error] {
 	return func(yield func(spot, error) bool) {
-		path, err := filepath.Abs(path)
-		if err != nil {
-			yield(spot{}, err)
-			return
-		}
-		db, err := sql.Open("sqlite", (&url.URL{Scheme: "file", Path: filepath.ToSlash(path), RawQuery: "mode=ro&immutable=1"}).String())
+		db, err := openDatabase(path)
 		if err != nil {
 			yield(spot{}, err)
 			return

@@ -12,8 +12,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/parquet-go/parquet-go"
-
 	"plinth/pipeline/output"
 )
 
@@ -47,6 +45,12 @@ func (r *row) float(name string) float64 {
 		return math.Inf(1)
 	}
 	return v
+}
+
+// table returns the name of the row's table.
+func (r *row) table() string {
+	name, _, _ := strings.Cut(r.file, ".")
+	return name
 }
 
 func (r *row) where() string { return fmt.Sprintf("%s row %d (%s)", r.file, r.n, r.id()) }
@@ -96,7 +100,7 @@ func (r *run) each(n *notes, table string, f func(*row)) error {
 		file = row.file
 		f(row)
 	}
-	if file == "" && (r.has(table+".csv") || r.has(table+".parquet")) {
+	if file == "" && r.holds(table) {
 		file = table
 	}
 	if file != "" {
@@ -104,6 +108,22 @@ func (r *run) each(n *notes, table string, f func(*row)) error {
 	}
 	return nil
 }
+
+// ranked are the tables whose rows have a rank and a place.
+var ranked = []string{"buildings", "candidates"}
+
+// eachOf does each for several tables; a row's n is 1 where the next begins.
+func (r *run) eachOf(n *notes, tables []string, f func(*row)) error {
+	for _, table := range tables {
+		if err := r.each(n, table, f); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// holds reports whether the run has rows of a table.
+func (r *run) holds(table string) bool { return r.has(table+".csv") || r.has(table+".parquet") }
 
 func csvRows(path, name string) iter.Seq2[*row, error] {
 	return func(yield func(*row, error) bool) {
@@ -148,101 +168,4 @@ func places(names []string) map[string]int {
 		out[n] = i
 	}
 	return out
-}
-
-// parquetRows reads a file of flat columns and columns in groups, which are named
-// group.column. A panic of the library, which damaged files can cause, is an
-// error here.
-func parquetRows(path, name string) iter.Seq2[*row, error] {
-	return func(yield func(*row, error) bool) {
-		f, size, err := openParquet(path)
-		if err != nil {
-			yield(nil, fmt.Errorf("%s: %w", name, err))
-			return
-		}
-		defer f.Close()
-		var file *parquet.File
-		if err := guard(func() (err error) { file, err = parquet.OpenFile(f, size); return err }); err != nil {
-			yield(nil, fmt.Errorf("%s: %w", name, err))
-			return
-		}
-		var names []string
-		for _, path := range file.Schema().Columns() {
-			names = append(names, strings.Join(path, "."))
-		}
-		out := &row{file: name, place: places(names), cells: make([]string, len(names)), number: make([]bool, len(names))}
-		for _, group := range file.RowGroups() {
-			if !groupRows(group, out, yield) {
-				return
-			}
-		}
-	}
-}
-
-// groupRows yields the rows of one row group and reports whether to go on.
-func groupRows(group parquet.RowGroup, out *row, yield func(*row, error) bool) bool {
-	rows := group.Rows()
-	defer rows.Close()
-	buf := make([]parquet.Row, 256)
-	for {
-		var n int
-		err := guard(func() (err error) { n, err = rows.ReadRows(buf); return err })
-		for _, values := range buf[:n] {
-			out.n++
-			for _, v := range values {
-				out.cells[v.Column()], out.number[v.Column()] = cellOf(v)
-			}
-			if !yield(out, nil) {
-				return false
-			}
-		}
-		if errors.Is(err, io.EOF) {
-			return true
-		}
-		if err != nil {
-			yield(nil, fmt.Errorf("%s: %w", out.file, err))
-			return false
-		}
-	}
-}
-
-// cellOf returns a value as the text of a CSV cell, and whether it is of a column
-// of floating-point numbers.
-func cellOf(v parquet.Value) (string, bool) {
-	if v.IsNull() {
-		return "", false
-	}
-	switch v.Kind() {
-	case parquet.Double:
-		return strconv.FormatFloat(v.Double(), 'g', -1, 64), true
-	case parquet.Int64:
-		return strconv.FormatInt(v.Int64(), 10), false
-	case parquet.Boolean:
-		return strconv.FormatBool(v.Boolean()), false
-	default:
-		return string(v.ByteArray()), false
-	}
-}
-
-func openParquet(path string) (*os.File, int64, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, 0, err
-	}
-	s, err := f.Stat()
-	if err != nil {
-		f.Close()
-		return nil, 0, err
-	}
-	return f, s.Size(), nil
-}
-
-// guard calls f and turns a panic into an error.
-func guard(f func() error) (err error) {
-	defer func() {
-		if p := recover(); p != nil {
-			err = fmt.Errorf("the file is damaged: %v", p)
-		}
-	}()
-	return f()
 }

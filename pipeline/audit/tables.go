@@ -48,33 +48,25 @@ func idsJoined(r *run, n *notes) error {
 	if err != nil {
 		return err
 	}
-	for _, table := range []string{"candidates", "verdicts"} {
-		err := r.each(n, table, func(w *row) {
-			if !ids[w.text("building_id")] {
-				n.wrong("%s is of no building of the run", w.where())
-			}
-		})
-		if err != nil {
-			return err
+	return r.eachOf(n, []string{"candidates", "verdicts"}, func(w *row) {
+		if !ids[w.text("building_id")] {
+			n.wrong("%s is of no building of the run", w.where())
 		}
-	}
-	return nil
+	})
 }
 
 func ranksDense(r *run, n *notes) error {
-	for _, table := range []string{"buildings", "candidates"} {
-		err := r.each(n, table, func(w *row) {
-			if w.text("rank") != strconv.Itoa(w.n) {
-				n.wrong("%s has rank %s", w.where(), w.text("rank"))
-			}
-		})
-		if err != nil {
-			return err
+	err := r.eachOf(n, ranked, func(w *row) {
+		if w.text("rank") != strconv.Itoa(w.n) {
+			n.wrong("%s has rank %s", w.where(), w.text("rank"))
 		}
+	})
+	if err != nil {
+		return err
 	}
 	var places []bool
 	rows := 0
-	err := r.each(&notes{}, "buildings", func(w *row) {
+	err = r.each(&notes{}, "buildings", func(w *row) {
 		rows++
 		place := int(w.float("rank_as_is"))
 		for len(places) < min(place, 1<<30) {
@@ -96,27 +88,24 @@ func ranksDense(r *run, n *notes) error {
 }
 
 func scoresOrdered(r *run, n *notes) error {
-	for _, table := range []string{"buildings", "candidates"} {
-		last, group := math.NaN(), 0.0
-		err := r.each(n, table, func(w *row) {
-			score := w.float("score")
-			if score > last || (math.IsNaN(last) && w.n > 1 && !math.IsNaN(score)) {
-				n.wrong("%s scores %s, above the row before it", w.where(), w.text("score"))
-			}
-			last = score
-			if _, ok := w.place["tie_group"]; ok {
-				if g := w.float("tie_group"); g != group && g != group+1 {
-					n.wrong("%s has tie group %s after %g", w.where(), w.text("tie_group"), group)
-				} else {
-					group = g
-				}
-			}
-		})
-		if err != nil {
-			return err
+	var last, group float64
+	return r.eachOf(n, ranked, func(w *row) {
+		if w.n == 1 {
+			last, group = math.NaN(), 0
 		}
-	}
-	return nil
+		score := w.float("score")
+		if score > last || (math.IsNaN(last) && w.n > 1 && !math.IsNaN(score)) {
+			n.wrong("%s scores %s, above the row before it", w.where(), w.text("score"))
+		}
+		last = score
+		if _, ok := w.place["tie_group"]; ok {
+			if g := w.float("tie_group"); g != group && g != group+1 {
+				n.wrong("%s has tie group %s after %g", w.where(), w.text("tie_group"), group)
+			} else {
+				group = g
+			}
+		}
+	})
 }
 
 // A bound is what a column may hold; a missing value is always allowed.
@@ -148,23 +137,17 @@ var bounds = map[string][]bound{
 }
 
 func numbersBounded(r *run, n *notes) error {
-	for _, table := range []string{"buildings", "candidates"} {
-		err := r.each(n, table, func(w *row) {
-			for _, b := range bounds[table] {
-				if v := w.float(b.column); v < b.low || v > b.high {
-					n.wrong("%s: %s is %q", w.where(), b.column, w.text(b.column))
-				}
+	return r.eachOf(n, ranked, func(w *row) {
+		for _, b := range bounds[w.table()] {
+			if v := w.float(b.column); v < b.low || v > b.high {
+				n.wrong("%s: %s is %q", w.where(), b.column, w.text(b.column))
 			}
-			if table == "buildings" && (w.float("life_safety_per_yr") > w.float("immediate_occupancy_per_yr") ||
-				w.float("collapse_prevention_per_yr") > w.float("life_safety_per_yr")) {
-				n.wrong("%s: a graver limit state is exceeded more often than a lighter one", w.where())
-			}
-		})
-		if err != nil {
-			return err
 		}
-	}
-	return nil
+		// Candidates have no such columns: a missing number compares with nothing.
+		if w.float("life_safety_per_yr") > w.float("immediate_occupancy_per_yr") || w.float("collapse_prevention_per_yr") > w.float("life_safety_per_yr") {
+			n.wrong("%s: a graver limit state is exceeded more often than a lighter one", w.where())
+		}
+	})
 }
 
 // near reports whether a and b agree as far as numbers of six digits can that were
@@ -213,7 +196,7 @@ func bestAmongCandidates(r *run, n *notes) error {
 			first[id] = candidate{w.text("measure"), w.float("score"), w.float("cost_likely"), w.float("net_benefit"), w.float("drift_after_pct")}
 		}
 	})
-	if err != nil || !r.has("candidates.csv") && !r.has("candidates.parquet") {
+	if err != nil || !r.holds("candidates") {
 		return err
 	}
 	return r.each(n, "buildings", func(w *row) {
@@ -240,15 +223,9 @@ func bestAmongCandidates(r *run, n *notes) error {
 func same(a, b float64) bool { return a == b || math.IsNaN(a) && math.IsNaN(b) }
 
 func currencyOne(r *run, n *notes) error {
-	for _, table := range []string{"buildings", "candidates"} {
-		err := r.each(n, table, func(w *row) {
-			if c := w.text("currency"); c != r.manifest.Currency {
-				n.wrong("%s is in %q, the manifest in %q", w.where(), c, r.manifest.Currency)
-			}
-		})
-		if err != nil {
-			return err
+	return r.eachOf(n, ranked, func(w *row) {
+		if c := w.text("currency"); c != r.manifest.Currency {
+			n.wrong("%s is in %q, the manifest in %q", w.where(), c, r.manifest.Currency)
 		}
-	}
-	return nil
+	})
 }

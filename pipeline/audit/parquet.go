@@ -1,0 +1,119 @@
+package audit
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"iter"
+	"os"
+	"strconv"
+	"strings"
+
+	"github.com/parquet-go/parquet-go"
+)
+
+// parquetRows reads a file of flat columns and columns in groups, which are named
+// group.column. A panic of the library, which damaged files can cause, is an
+// error here.
+func parquetRows(path, name string) iter.Seq2[*row, error] {
+	return func(yield func(*row, error) bool) {
+		file, closer, err := openParquet(path)
+		if err != nil {
+			yield(nil, fmt.Errorf("%s: %w", name, err))
+			return
+		}
+		defer closer.Close()
+		var names []string
+		for _, path := range file.Schema().Columns() {
+			names = append(names, strings.Join(path, "."))
+		}
+		out := &row{file: name, place: places(names), cells: make([]string, len(names)), number: make([]bool, len(names))}
+		for _, group := range file.RowGroups() {
+			if !groupRows(group, out, yield) {
+				return
+			}
+		}
+	}
+}
+
+// groupRows yields the rows of one row group and reports whether to go on.
+func groupRows(group parquet.RowGroup, out *row, yield func(*row, error) bool) bool {
+	rows := group.Rows()
+	defer rows.Close()
+	buf := make([]parquet.Row, 256)
+	for {
+		var n int
+		err := guard(func() (err error) { n, err = rows.ReadRows(buf); return err })
+		for _, values := range buf[:n] {
+			out.n++
+			for _, v := range values {
+				out.cells[v.Column()], out.number[v.Column()] = cellOf(v)
+			}
+			if !yield(out, nil) {
+				return false
+			}
+		}
+		if errors.Is(err, io.EOF) {
+			return true
+		}
+		if err != nil {
+			yield(nil, fmt.Errorf("%s: %w", out.file, err))
+			return false
+		}
+	}
+}
+
+// cellOf returns a value as the text of a CSV cell, and whether it is of a column
+// of floating-point numbers.
+func cellOf(v parquet.Value) (string, bool) {
+	if v.IsNull() {
+		return "", false
+	}
+	switch v.Kind() {
+	case parquet.Double:
+		return strconv.FormatFloat(v.Double(), 'g', -1, 64), true
+	case parquet.Int64:
+		return strconv.FormatInt(v.Int64(), 10), false
+	case parquet.Boolean:
+		return strconv.FormatBool(v.Boolean()), false
+	default:
+		return string(v.ByteArray()), false
+	}
+}
+
+// openParquet opens a Parquet file, which lasts until the Closer is closed.
+func openParquet(path string) (file *parquet.File, closer io.Closer, err error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	s, err := f.Stat()
+	if err == nil {
+		err = guard(func() (err error) { file, err = parquet.OpenFile(f, s.Size()); return err })
+	}
+	if err != nil {
+		return nil, nil, errors.Join(err, f.Close())
+	}
+	return file, f, nil
+}
+
+// footer returns the value of a key in the footer of a Parquet file, "" if it has none.
+func footer(path, key string) (value string, err error) {
+	file, closer, err := openParquet(path)
+	if err != nil {
+		return "", err
+	}
+	defer closer.Close()
+	err = guard(func() error { value, _ = file.Lookup(key); return nil })
+	return value, err
+}
+
+// guard calls f and turns a panic into an error.
+func guard(f func() error) (err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("the file is damaged: %v", p)
+		}
+	}()
+	return f()
+}

@@ -1,0 +1,154 @@
+package audit
+
+import (
+	"database/sql"
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/encoding/mvt"
+	"github.com/paulmach/orb/geojson"
+	"github.com/paulmach/orb/maptile"
+)
+
+// tilesEqualRows holds what the tiles show to the rows: at the last zoom all but as many
+// as they say they leave out. A zoom before it may show one of those.
+func tilesEqualRows(r *run, n *notes) error {
+	for _, table := range ranked {
+		name := table + ".mbtiles"
+		if !r.has(name) {
+			continue
+		}
+		if err := r.compareTiles(table, name, n); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+	}
+	return nil
+}
+
+// A pin is what tiles show of one row, at the last zoom that has it.
+type pin struct {
+	id    string
+	place orb.Point
+	zoom  int
+}
+
+func (r *run) compareTiles(table, name string, n *notes) error {
+	db, err := openDatabase(r.path(name))
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	out, last, err := tilesSay(db)
+	if err != nil {
+		return err
+	}
+	pins := map[int]pin{} // by rank
+	err = r.eachPin(db, func(rank int, p pin) {
+		switch known, ok := pins[rank]; {
+		case !ok:
+			pins[rank] = p
+		case p.zoom == last:
+			n.wrong("%s shows rank %d twice at zoom %d", name, rank, last)
+		case known.id != p.id:
+			n.wrong("%s shows rank %d as %q at zoom %d and as %q at zoom %d", name, rank, p.id, p.zoom, known.id, known.zoom)
+		}
+	})
+	if err != nil {
+		return err
+	}
+	n.saw("%d points of %s", len(pins), name)
+	if !r.holds(table) {
+		return nil
+	}
+	missing, err := r.comparePins(table, name, pins, last, n)
+	if err == nil && missing != out {
+		n.wrong("%s lacks %d rows at its last zoom, its description says %d", name, missing, out)
+	}
+	return err
+}
+
+// comparePins holds what tiles show to the rows of a table, and returns how many of them
+// the last zoom has not.
+func (r *run) comparePins(table, name string, pins map[int]pin, last int, n *notes) (missing int, err error) {
+	for w, err := range r.rows(table) {
+		if err != nil {
+			return missing, err
+		}
+		rank, _ := strconv.Atoi(w.text("rank"))
+		p, ok := pins[rank]
+		if !ok || p.zoom != last {
+			missing++
+		}
+		if !ok {
+			continue
+		}
+		delete(pins, rank)
+		unit := 360 / (4096 * math.Exp2(float64(p.zoom))) // degrees, in whole numbers of which a tile has its points
+		away := max(math.Abs(p.place[0]-w.float("lon")), math.Abs(p.place[1]-w.float("lat")))
+		if strings.ReplaceAll(p.id, "\r\n", "\n") != w.text("building_id") || !(away <= unit) {
+			n.wrong("%s has another building or place than %s", name, w.where())
+		}
+	}
+	if len(pins) > 0 {
+		n.wrong("%s shows %d points that are of no row", name, len(pins))
+	}
+	return missing, nil
+}
+
+// leftOut is how a description says how many rows the last zoom has not.
+var leftOut = regexp.MustCompile(`all but (\d+) of \d+ rows`)
+
+// tilesSay returns how many rows the tiles leave out by their own words, and their last zoom.
+func tilesSay(db *sql.DB) (out, last int, err error) {
+	var said string
+	const ask = "SELECT (SELECT value FROM metadata WHERE name = 'description'), (SELECT value FROM metadata WHERE name = 'maxzoom')"
+	if err := db.QueryRow(ask).Scan(&said, &last); err != nil {
+		return 0, 0, err
+	}
+	m := leftOut.FindStringSubmatch(said)
+	if m == nil {
+		return 0, 0, fmt.Errorf("the description does not say how many rows are left out: %.80q", said)
+	}
+	out, err = strconv.Atoi(m[1])
+	return out, last, err
+}
+
+// eachPin calls f for every point of every tile, the last zoom first.
+func (r *run) eachPin(db *sql.DB, f func(rank int, p pin)) error {
+	rows, err := db.QueryContext(r.ctx, "SELECT zoom_level, tile_column, tile_row, tile_data FROM tiles ORDER BY zoom_level DESC")
+	if err != nil {
+		return err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var z, x, y uint32
+		var data []byte
+		if err := rows.Scan(&z, &x, &y, &data); err != nil {
+			return err
+		}
+		var layers mvt.Layers
+		if err := guard(func() (err error) { layers, err = mvt.UnmarshalGzipped(data); return err }); err != nil {
+			return fmt.Errorf("tile %d/%d/%d: %w", z, x, y, err)
+		}
+		layers.ProjectToWGS84(maptile.New(x, 1<<z-1-y, maptile.Zoom(z))) // rows are counted from the south
+		for _, layer := range layers {
+			for _, feature := range layer.Features {
+				f(pinOf(feature, int(z)))
+			}
+		}
+	}
+	return rows.Err()
+}
+
+// pinOf returns what a feature shows; a rank or a place of another kind is of no row.
+func pinOf(f *geojson.Feature, zoom int) (rank int, p pin) {
+	number, _ := f.Properties["rank"].(float64)
+	p.id, _ = f.Properties["building_id"].(string)
+	p.place, _ = f.Geometry.(orb.Point)
+	p.zoom = zoom
+	return int(number), p
+}
