@@ -76,21 +76,6 @@ var movementWords = [...]string{"stays", "slides", "rocks"}
 // String returns the movement in one word.
 func (m Movement) String() string { return movementWords[m] }
 
-// FirstMovement returns what a free standing block of base b, height h and
-// friction mu does under a floor acceleration a in m/s2. It slides rather than
-// rocks if mu < b/h (Shenton 1996: the boundary for a slow push). Unknown
-// measures, NaN, count as those of a block that stays.
-func FirstMovement(b, h, mu, a float64) Movement {
-	rock, slide := RockingAcceleration(b, h), SlidingAcceleration(mu)
-	switch {
-	case slide < rock && a > slide:
-		return Slides
-	case rock <= slide && a > rock:
-		return Rocks
-	}
-	return Stays
-}
-
 // FloorAmplification returns the acceleration of an item of period ta in s over
 // that of the floor it stands on, at relative height z (0 ground, 1 roof) of a
 // building of first period t1 in s:

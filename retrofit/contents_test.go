@@ -48,10 +48,15 @@ func TestItemAcceleration(t *testing.T) {
 // 0.25 g on; with friction 0.15 it slides first.
 func TestFirstMovement(t *testing.T) {
 	assert.InDelta(t, 0.25*gravity, RockingAcceleration(0.2, 0.8), 1e-12)
-	assert.Equal(t, Stays, FirstMovement(0.2, 0.8, 0.5, 0.24*gravity))
-	assert.Equal(t, Rocks, FirstMovement(0.2, 0.8, 0.5, 0.26*gravity))
-	assert.Equal(t, Slides, FirstMovement(0.2, 0.8, 0.15, 0.16*gravity))
-	assert.Equal(t, Stays, FirstMovement(math.NaN(), 0.8, math.NaN(), gravity))
+	move, at := FreeStanding{BaseOverHeight: 0.2 / 0.8, Friction: 0.5}.First()
+	assert.Equal(t, Rocks, move)
+	assert.InDelta(t, 0.25*gravity, at, 1e-12)
+	move, at = FreeStanding{BaseOverHeight: 0.2 / 0.8, Friction: 0.15}.First()
+	assert.Equal(t, Slides, move)
+	assert.InDelta(t, 0.15*gravity, at, 1e-12)
+	move, at = FreeStanding{BaseOverHeight: math.NaN(), Friction: math.NaN()}.First()
+	assert.Equal(t, Stays, move)
+	assert.True(t, math.IsNaN(at))
 	assert.True(t, math.IsNaN(SlidingAcceleration(-0.1)))
 }
 

@@ -50,8 +50,9 @@ func DefaultFreeStanding() FreeStanding {
 }
 
 // First returns what the object does first as the floor shakes harder, and the floor
-// acceleration in m/s2 at which it does (see FirstMovement). NaN if either measure
-// is not known.
+// acceleration in m/s2 at which it does. It slides rather than rocks if its friction is
+// below base over height (Shenton 1996: the boundary for a slow push). It stays, at NaN, if
+// either measure is not known.
 func (o FreeStanding) First() (Movement, float64) {
 	rock, slide := RockingAcceleration(o.BaseOverHeight, 1), SlidingAcceleration(o.Friction)
 	if slide < rock {

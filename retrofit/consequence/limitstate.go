@@ -15,10 +15,10 @@ const (
 	NumLimitStates
 )
 
-var limitStateWords = [...]string{"immediate occupancy", "life safety", "collapse prevention"}
-
 // String returns the words of ASCE 41.
-func (s LimitState) String() string { return limitStateWords[s] }
+func (s LimitState) String() string {
+	return [...]string{"immediate occupancy", "life safety", "collapse prevention"}[s]
+}
 
 // Exceedance returns the probability that demand exceeds a lognormal capacity.
 //
