@@ -7,68 +7,60 @@ import (
 
 	"plinth/pipeline"
 	"plinth/pipeline/inventory"
-	"plinth/pipeline/ranking"
 )
 
 func init() {
 	beam.RegisterDoFn(&assessFn{})
 }
 
-// The tables of a run, which are written in ranges of their own.
-const (
-	buildingsTable = iota
-	candidatesTable
-	verdictsTable
-	rejectsTable
-)
-
-// A count is of the rows of a stretch and what became of them.
-type count struct{ In, Out, Rejected int64 }
-
 // assessFn takes the buildings of a stretch through the run.
-type assessFn struct{ Job job }
-
-// an outlet turns rows of a table into elements.
-type outlet func(key, row []byte)
-
-func (o outlet) Add(key, row []byte) error {
-	o(append([]byte(nil), key...), append([]byte(nil), row...))
-	return nil
+type assessFn struct {
+	Job    job
+	spread *spread
 }
 
-// ProcessElement emits the rows of one stretch: buildings without a place yet, those
-// of the other tables under the table.
-func (f *assessFn) ProcessElement(_ string, stretches func(*stretch) bool, twins func(*twin) bool, building func(row), other func(int, row), done func(count)) error {
+// ProcessElement emits blocks of the rows of tables and of the keys of orders, each
+// under its part.
+func (f *assessFn) ProcessElement(_ string, stretches func(*stretch) bool, twins func(*twin) bool, borders func(*int, *draw) bool,
+	rows, keys func(int, []byte), done func(tally)) error {
 	run, err := openRun(f.Job.Plan)
 	if err != nil {
 		return err
+	}
+	if f.spread == nil {
+		f.spread = newSpread(f.Job.Ranges, borders)
 	}
 	again := make(map[int]twin)
 	for t := (twin{}); twins(&t); {
 		again[t.Nth] = t
 	}
-	var s stretch
-	for stretches(&s) {
-		n, err := f.assess(run, &s, again, building, other)
+	blocks := newGatherer(laneCount(run)*f.Job.Ranges, func(part int, block []byte) {
+		if part < tables*f.Job.Ranges {
+			rows(part, block)
+		} else {
+			keys(part, block)
+		}
+	})
+	for s := (stretch{}); stretches(&s); {
+		n, err := f.assess(run, &s, again, blocks)
 		if err != nil {
 			return err
 		}
 		done(n)
 	}
+	blocks.flushAll()
 	return nil
 }
 
-func (f *assessFn) assess(run *pipeline.Run, s *stretch, again map[int]twin, building func(row), other func(int, row)) (n count, err error) {
-	table := func(t int) outlet { return func(key, r []byte) { other(t, row{key, r}) } }
-	screener := run.NewScreener(s.File.Path, pipeline.Outlets{
-		Buildings:  outlet(func(key, r []byte) { building(row{key, r}) }),
-		Candidates: table(candidatesTable), Verdicts: table(verdictsTable),
-		Rejects: outlet(func(key, r []byte) { // lines are of a file
-			other(rejectsTable, row{append(ranking.AppendInt(nil, int64(s.File.Number)), key...), r})
-		}),
+func (f *assessFn) assess(run *pipeline.Run, s *stretch, again map[int]twin, blocks *gatherer) (tally, error) {
+	n := tally{Parts: make([]int64, len(blocks.blocks))}
+	screener := newScreener(run, &f.Job, s.Register, func(lane int, key, row []byte) {
+		part := f.spread.part(lane, key)
+		blocks.add(part, key, row)
+		n.Parts[part]++
 	})
 	nth := 0
-	err = s.each(run, f.Job.Rows, func(r *inventory.Reader, b *inventory.Batch) error {
+	err := s.each(run, &f.Job, func(r *inventory.Reader, b *inventory.Batch) error {
 		n.In += int64(b.Rows)
 		for i := range b.Rejects {
 			if err := screener.Reject(&b.Rejects[i]); err != nil {
@@ -76,21 +68,9 @@ func (f *assessFn) assess(run *pipeline.Run, s *stretch, again map[int]twin, bui
 			}
 		}
 		for i := range b.Buildings {
-			bl := &b.Buildings[i]
 			t, twice := again[nth]
 			nth++
-			if !twice {
-				if err := screener.Building(bl); err != nil {
-					return err
-				}
-				continue
-			}
-			file := ""
-			if t.First.Number != s.File.Number {
-				file = filepath.Base(t.First.Path)
-			}
-			reject := r.Duplicate(bl, t.Line, file)
-			if err := screener.Reject(&reject); err != nil {
+			if err := f.take(screener, r, s, &b.Buildings[i], t, twice); err != nil {
 				return err
 			}
 		}
@@ -98,4 +78,17 @@ func (f *assessFn) assess(run *pipeline.Run, s *stretch, again map[int]twin, bui
 	})
 	n.Out, n.Rejected = screener.Counts()
 	return n, err
+}
+
+// take assesses a building, or rejects it where its id was used before.
+func (f *assessFn) take(to *pipeline.Screener, r *inventory.Reader, s *stretch, b *inventory.Building, t twin, twice bool) error {
+	if !twice {
+		return to.Building(b)
+	}
+	file := ""
+	if t.Register != s.Register {
+		file = filepath.Base(f.Job.Registers[t.Register])
+	}
+	reject := r.Duplicate(b, t.Line, file)
+	return to.Reject(&reject)
 }

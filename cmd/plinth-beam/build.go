@@ -9,46 +9,30 @@ import (
 	"plinth/pipeline/plan"
 )
 
-// A row is an encoded row of a table and the key it is sorted by.
-type row struct{ Key, Row []byte }
-
 // build adds the screening to a Beam pipeline.
 func (j *job) build(s beam.Scope) {
-	files := make([]registerFile, len(j.Registers))
-	for i, path := range j.Registers {
-		files[i] = registerFile{i, path}
+	registers := make([]int, len(j.Registers))
+	for i := range registers {
+		registers[i] = i
 	}
-	stretches, inputs := beam.ParDo2(s, &splitFn{Job: *j}, beam.CreateList(s, files))
+	stretches, inputs := beam.ParDo2(s, &splitFn{Job: *j}, beam.CreateList(s, registers))
 	stretches = beam.Reshuffle(s, stretches)
 
-	seen := beam.ParDo(s, &idsFn{Job: *j}, stretches)
-	twins := beam.ParDo(s, findTwins, beam.CoGroupByKey(s, beam.CombinePerKey(s, earliest, seen), seen))
+	ids, keys := beam.ParDo2(s, &scoutFn{Job: *j}, stretches)
+	twins := beam.ParDo(s, &twinsFn{Job: *j}, beam.GroupByKey(s, ids))
+	borders := beam.SideInput{Input: beam.CombinePerKey(s, &sampleFn{Ranges: j.Ranges}, keys)}
 
 	both := beam.CoGroupByKey(s, beam.ParDo(s, byName, stretches), twins)
-	buildings, others, counts := beam.ParDo3(s, &assessFn{Job: *j}, both)
+	rows, orders, tallies := beam.ParDo3(s, &assessFn{Job: *j}, both, borders)
+	total := beam.SideInput{Input: beam.Combine(s, addTallies, tallies)}
 
-	ranked := beam.Flatten(s, j.rank(s, buildings), others)
-	pieces := j.write(s, spread(s, ranked, j.Ranges))
-
-	beam.ParDo0(s, &manifestFn{Job: *j}, beam.Impulse(s),
-		beam.SideInput{Input: counts}, beam.SideInput{Input: inputs}, beam.SideInput{Input: pieces})
-}
-
-// rank gives every building its place in all orders but the plan's, and the key of
-// the plan's.
-func (j *job) rank(s beam.Scope, buildings beam.PCollection) beam.PCollection {
-	keyed := beam.ParDo(s, &ordersFn{Job: *j}, buildings)
-	ranges := spread(s, keyed, j.Ranges)
-	places := beam.ParDo(s, &placeFn{Job: *j}, beam.GroupByKey(s, ranges), beam.SideInput{Input: sizes(s, ranges)})
-	return beam.ParDo(s, &noteFn{Job: *j}, beam.CoGroupByKey(s, beam.ParDo(s, &byIDFn{}, buildings), places))
-}
-
-// write sorts and writes the ranges of all tables.
-func (j *job) write(s beam.Scope, ranges beam.PCollection) beam.PCollection {
-	grouped := beam.GroupByKey(s, ranges)
-	scores := beam.ParDo(s, &scoresFn{Job: *j}, grouped)
+	places, scores := beam.ParDo2(s, &placeFn{Job: *j}, beam.GroupByKey(s, orders), borders, total)
 	ties := beam.ParDo(s, &tiesFn{Job: *j}, beam.Impulse(s), beam.SideInput{Input: scores})
-	return beam.ParDo(s, &writeFn{Job: *j}, grouped, beam.SideInput{Input: sizes(s, ranges)}, beam.SideInput{Input: ties})
+
+	parts := beam.GroupByKey(s, beam.Flatten(s, rows, places))
+	pieces := beam.ParDo(s, &writeFn{Job: *j}, parts, total, beam.SideInput{Input: ties})
+	beam.ParDo0(s, &manifestFn{Job: *j}, beam.Impulse(s),
+		total, beam.SideInput{Input: inputs}, beam.SideInput{Input: pieces})
 }
 
 // openRun returns the run of the plan at path, opened once a process.

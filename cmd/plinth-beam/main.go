@@ -1,12 +1,13 @@
 // Plinth-beam is the screening of a plan spread over machines, on Apache Beam. Its
 // rows are those of plinth screen, in one file a range of the order.
 //
-//	stretches of the registers -> ids: which came before -> assessed, keyed rows
-//	  -> a place in each order -> ranges of the order -> sorted, written
+//	stretches of the registers -> scouted: ids, and the keys of some rows
+//	  -> which ids came before, borders of ranges -> assessed: rows and keys, by range
+//	  -> keys sorted: the places in every order -> rows sorted with them, written
 //
 // Every stage of a building's way is that of package pipeline; here is only what
-// carries rows between machines. No step holds more than a stretch, the rows of one
-// range on disk, or some numbers a range.
+// carries rows between machines, many in a block. No step holds more than a stretch,
+// the blocks it fills, the rows of one range on disk, or some numbers a range.
 package main
 
 import (

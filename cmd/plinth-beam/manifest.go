@@ -24,20 +24,18 @@ func init() {
 type manifestFn struct{ Job job }
 
 // ProcessElement gathers what all workers have done.
-func (f *manifestFn) ProcessElement(_ []byte, counts func(*count) bool, inputs func(*input) bool, pieces func(*piece) bool) error {
+func (f *manifestFn) ProcessElement(_ []byte, tallies func(*tally) bool, inputs func(*input) bool, pieces func(*piece) bool) error {
 	run, err := openRun(f.Job.Plan)
 	if err != nil {
 		return err
 	}
-	var total output.Counts
-	for n := (count{}); counts(&n); {
-		total.In, total.Out, total.Rejected = total.In+n.In, total.Out+n.Out, total.Rejected+n.Rejected
-	}
+	n := whole(tallies)
+	total := output.Counts{In: n.In, Out: n.Out, Rejected: n.Rejected}
 	var registers []input
 	for in := (input{}); inputs(&in); {
 		registers = append(registers, in)
 	}
-	slices.SortFunc(registers, func(a, b input) int { return cmp.Compare(a.Number, b.Number) })
+	slices.SortFunc(registers, func(a, b input) int { return cmp.Compare(a.Register, b.Register) })
 	list := make([]output.Input, len(registers))
 	for i := range registers {
 		list[i] = registers[i].File

@@ -9,68 +9,52 @@ import (
 	"sort"
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
-	"github.com/apache/beam/sdks/v2/go/pkg/beam/transforms/stats"
-
-	"plinth/pipeline/ranking"
 )
 
 func init() {
-	beam.RegisterDoFn(keyOf)
-	beam.RegisterDoFn(&spreadFn{})
 	beam.RegisterType(reflect.TypeFor[sampleFn]())
 	beam.RegisterType(reflect.TypeFor[draw]())
 }
 
-// spread puts the rows of each lane, a table or an order of the buildings, into
-// ranges of their keys, so that a range can be sorted alone: all keys of one range
-// come before those of the next. Range r of lane l is part l x ranges + r.
-//
-// It is a sample sort: the borders are quantiles of a sample of the keys.
-func spread(s beam.Scope, lanes beam.PCollection, ranges int) beam.PCollection {
-	samples := beam.CombinePerKey(s, &sampleFn{Size: perRange * ranges}, beam.ParDo(s, keyOf, lanes))
-	return beam.ParDo(s, &spreadFn{Ranges: ranges}, lanes, beam.SideInput{Input: samples})
-}
+// The records of each lane go into ranges of their keys, so that a range can be sorted
+// alone: all keys of one range come before those of the next. Range r of lane l is
+// part l x ranges + r. It is a sample sort: the borders are quantiles of a sample.
 
 // perRange is how many keys are drawn for each range: with 64 the largest of 1000
 // ranges holds about 1.5 times its share (the share is a mean of 64 exponential
 // spacings, standard deviation 1/8).
 const perRange = 64
 
-func keyOf(lane int, r row) (int, []byte) { return lane, r.Key }
-
-// A draw is keys drawn from a lane.
+// A draw is keys drawn from a lane, and in the end the borders they give: the first key
+// of every range but the first.
 type draw struct{ Keys [][]byte }
 
 // sampleFn draws the keys with the least hashes: which they are depends on the keys
 // alone, not on how they came, so that equal runs have equal ranges.
-type sampleFn struct{ Size int }
+type sampleFn struct{ Ranges int }
 
-// CreateAccumulator returns an empty sample.
-func (f *sampleFn) CreateAccumulator() draw { return draw{} }
-
-// AddInput adds one key.
-func (f *sampleFn) AddInput(a draw, key []byte) draw {
-	a.Keys = append(a.Keys, bytes.Clone(key))
-	if len(a.Keys) >= 4*f.Size {
-		return f.ExtractOutput(a)
+// MergeAccumulators adds one draw to another, of which it now and then leaves the least.
+func (f *sampleFn) MergeAccumulators(a, b draw) draw {
+	n := perRange * f.Ranges
+	if a.Keys = append(a.Keys, b.Keys...); len(a.Keys) >= 4*n {
+		a.Keys = least(a.Keys, n)
 	}
 	return a
 }
 
-// MergeAccumulators adds one sample to another.
-func (f *sampleFn) MergeAccumulators(a, b draw) draw {
-	a.Keys = append(a.Keys, b.Keys...)
-	return f.ExtractOutput(a)
+// ExtractOutput returns the borders.
+func (f *sampleFn) ExtractOutput(a draw) draw {
+	return draw{borders(least(a.Keys, perRange*f.Ranges), f.Ranges)}
 }
 
-// ExtractOutput leaves the sample in its size.
-func (f *sampleFn) ExtractOutput(a draw) draw {
+// least returns the n keys with the least hashes, all where there are fewer.
+func least(keys [][]byte, n int) [][]byte {
 	type hashed struct {
 		hash uint64
 		key  []byte
 	}
-	all := make([]hashed, len(a.Keys))
-	for i, k := range a.Keys {
+	all := make([]hashed, len(keys))
+	for i, k := range keys {
 		h := fnv.New64a()
 		h.Write(k)
 		all[i] = hashed{h.Sum64(), k}
@@ -78,33 +62,11 @@ func (f *sampleFn) ExtractOutput(a draw) draw {
 	slices.SortFunc(all, func(x, y hashed) int {
 		return cmp.Or(cmp.Compare(x.hash, y.hash), bytes.Compare(x.key, y.key))
 	})
-	keys := make([][]byte, min(len(all), f.Size))
-	for i := range keys {
-		keys[i] = all[i].key
+	out := make([][]byte, min(len(all), n))
+	for i := range out {
+		out[i] = all[i].key
 	}
-	return draw{keys}
-}
-
-// spreadFn finds the range of each row.
-type spreadFn struct {
-	Ranges  int
-	borders map[int][][]byte // by lane, the first key of every range but the first
-}
-
-// ProcessElement emits the row under its part.
-func (f *spreadFn) ProcessElement(lane int, r row, samples func(*int, *draw) bool, emit func(int, row)) error {
-	if f.borders == nil {
-		f.borders = make(map[int][][]byte)
-		var l int
-		var s draw
-		for samples(&l, &s) {
-			f.borders[l] = borders(s.Keys, f.Ranges)
-		}
-	}
-	b := f.borders[lane]
-	at := sort.Search(len(b), func(i int) bool { return bytes.Compare(b[i], r.Key) > 0 })
-	emit(lane*f.Ranges+at, r)
-	return nil
+	return out
 }
 
 // borders returns the quantiles of keys between ranges.
@@ -120,42 +82,23 @@ func borders(keys [][]byte, ranges int) [][]byte {
 	return b
 }
 
-// sizes returns the number of rows of each part.
-func sizes(s beam.Scope, parts beam.PCollection) beam.PCollection {
-	return stats.Count(s, beam.DropValue(s, parts))
+// A spread finds the parts of keys.
+type spread struct {
+	ranges  int
+	borders map[int][][]byte // by lane
 }
 
-// before returns how many rows of its lane come before those of a part.
-func before(part, ranges int, sizes func(*int, *int) bool) (n int64) {
-	first := part / ranges * ranges
-	var p, size int
-	for sizes(&p, &size) {
-		if p >= first && p < part {
-			n += int64(size)
-		}
+func newSpread(ranges int, borders func(*int, *draw) bool) *spread {
+	s := &spread{ranges, make(map[int][][]byte)}
+	var lane int
+	for d := (draw{}); borders(&lane, &d); {
+		s.borders[lane] = d.Keys
 	}
-	return n
+	return s
 }
 
-// sorted calls see with the rows of a part in the order of their keys, sorting on
-// disk what does not fit into memory.
-func sorted(memory int64, rows func(*row) bool, see func(key, r []byte) error) error {
-	sorter := ranking.NewSorter(ranking.SorterOptions{Memory: memory})
-	defer sorter.Close()
-	var r row
-	for rows(&r) {
-		if err := sorter.Add(r.Key, r.Row); err != nil {
-			return err
-		}
-	}
-	all, err := sorter.Sorted()
-	if err != nil {
-		return err
-	}
-	for all.Next() {
-		if err := see(all.Key(), all.Payload()); err != nil {
-			return err
-		}
-	}
-	return all.Err()
+// part returns the part a key of a lane belongs to.
+func (s *spread) part(lane int, key []byte) int {
+	b := s.borders[lane]
+	return lane*s.ranges + sort.Search(len(b), func(i int) bool { return bytes.Compare(b[i], key) > 0 })
 }

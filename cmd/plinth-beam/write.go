@@ -1,18 +1,12 @@
 package main
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
+	"encoding/binary"
 	"errors"
-	"fmt"
-	"io"
-	"os"
-	"path/filepath"
 	"slices"
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 
-	"plinth/pipeline"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/ranking"
@@ -22,39 +16,25 @@ func init() {
 	beam.RegisterDoFn(&writeFn{})
 }
 
-// A piece is one written file: a range of a table in one format.
-type piece struct {
-	Table int
-	File  output.Written
-}
-
 // writeFn writes the ranges of tables in the formats of the plan that are rows after
 // rows: Parquet and CSV; lists for people in CSV, as plinth screen does.
 type writeFn struct{ Job job }
 
 // ProcessElement sorts one range and writes its files.
-func (f *writeFn) ProcessElement(part int, rows func(*row) bool, sizes func(*int, *int) bool, ties func(*tie) bool, emit func(piece)) error {
+func (f *writeFn) ProcessElement(part int, blocks func(*[]byte) bool, tallies func(*tally) bool, ties func(*tie) bool, emit func(piece)) error {
 	run, err := openRun(f.Job.Plan)
 	if err != nil {
 		return err
 	}
-	w := &pieceWriter{job: &f.Job, run: run, part: part, rows: rows, emit: emit}
-	at := before(part, f.Job.Ranges, sizes)
+	w := &pieceWriter{job: &f.Job, run: run, part: part, emit: emit}
+	w.rows = func(see func([]byte) error) error {
+		return sorted(f.Job.Memory, blocks, func(_, row []byte) error { return see(row) })
+	}
+	n := whole(tallies)
+	at := n.before(part, f.Job.Ranges)
 	switch part / f.Job.Ranges {
 	case buildingsTable:
-		var ranker ranking.Ranker
-		for t := (tie{}); ties(&t); {
-			if t.Part == part {
-				ranker = t.Before
-			}
-		}
-		orders := run.Orders()
-		order := &orders[len(orders)-1]
-		return writePiece(w, &output.Buildings, formats(run.Plan()), func(b *output.Building) {
-			at++
-			order.Note(b, at)
-			b.TieGroup = int64(ranker.Next(b.Score, scale(b)).Group)
-		})
+		return f.buildings(w, at, blocks, ties)
 	case candidatesTable:
 		return writePiece(w, &output.Candidates, formats(run.Plan()), func(c *output.Candidate) {
 			at++
@@ -66,13 +46,45 @@ func (f *writeFn) ProcessElement(part int, rows func(*row) bool, sizes func(*int
 	return writePiece(w, &output.Rejects, []string{output.FormatCSV}, func(*output.Reject) {})
 }
 
-// A pieceWriter is what writing a range needs.
-type pieceWriter struct {
-	job  *job
-	run  *pipeline.Run
-	part int
-	rows func(*row) bool
-	emit func(piece)
+var errNoPlace = errors.New("plinth-beam: a building without a place in every order; please report this")
+
+// buildings writes a range of the buildings with their places, the first of which is
+// the one after at.
+func (f *writeFn) buildings(w *pieceWriter, at int64, blocks func(*[]byte) bool, ties func(*tie) bool) error {
+	var ranker ranking.Ranker
+	for t := (tie{}); ties(&t); {
+		if t.Range == w.part%f.Job.Ranges {
+			ranker = t.Before
+		}
+	}
+	orders := w.run.Orders()
+	places := make([]int64, len(orders)) // of the building that comes next, by order
+	last := len(orders) - 1
+	w.rows = func(see func([]byte) error) error {
+		return sorted(f.Job.Memory, blocks, func(_, record []byte) error {
+			if len(record) == 0 || int(record[0]) > last {
+				return errDamagedBlock
+			}
+			if k := int(record[0]); k < last {
+				places[k], _ = binary.Varint(record[1:])
+				return nil
+			}
+			if slices.Contains(places[:last], 0) {
+				return errNoPlace
+			}
+			err := see(record[1:])
+			clear(places)
+			return err
+		})
+	}
+	return writePiece(w, &output.Buildings, formats(w.run.Plan()), func(b *output.Building) {
+		at++
+		places[last] = at
+		for k := range orders {
+			orders[k].Note(b, places[k])
+		}
+		b.TieGroup = int64(ranker.Next(b.Score, scale(b)).Group)
+	})
 }
 
 // formats returns those of a plan that are written.
@@ -84,102 +96,4 @@ func formats(p *plan.Plan) []string {
 		}
 	}
 	return list
-}
-
-// writePiece sorts the rows of a range and writes them, each after note has entered
-// its place.
-func writePiece[R any](w *pieceWriter, t *output.Table[R], formats []string, note func(*R)) error {
-	var files []*pieceFile[R]
-	for _, format := range formats {
-		name := fmt.Sprintf("%s-%05d-of-%05d.%s", t.Name, w.part%w.job.Ranges, w.job.Ranges, format)
-		f, err := openPiece(w.job, w.run, t, name, format)
-		if err != nil {
-			return err
-		}
-		defer f.abort()
-		files = append(files, f)
-	}
-	var r R
-	err := sorted(w.job.Memory, w.rows, func(_, b []byte) error {
-		for len(b) > 0 { // a record may be several rows
-			var err error
-			if b, err = t.DecodeRow(b, &r); err != nil {
-				return err
-			}
-			note(&r)
-			for _, f := range files {
-				if err := f.rows.Write(&r); err != nil {
-					return err
-				}
-				f.Rows++
-			}
-		}
-		return nil
-	})
-	if err != nil {
-		return err
-	}
-	for _, f := range files {
-		if err := f.commit(); err != nil {
-			return err
-		}
-		w.emit(piece{w.part / w.job.Ranges, f.Written})
-	}
-	return nil
-}
-
-// A pieceFile is written under a name of its own and put in place when it is whole:
-// a runner may write a range twice at the same time, and both files are the same.
-type pieceFile[R any] struct {
-	output.Written
-	path string
-	f    *os.File
-	sum  interface {
-		io.Writer
-		Sum([]byte) []byte
-	}
-	rows interface {
-		Write(*R) error
-		Close() error
-	}
-}
-
-func openPiece[R any](j *job, run *pipeline.Run, t *output.Table[R], name, format string) (*pieceFile[R], error) {
-	p := &pieceFile[R]{sum: sha256.New(), path: filepath.Join(j.Folder, name)}
-	p.Name = name
-	var err error
-	if p.f, err = os.CreateTemp(j.Folder, name+".tmp-*"); err != nil {
-		return nil, err
-	}
-	if format == output.FormatCSV {
-		p.rows = output.NewCSV(p, t)
-		return p, nil
-	}
-	p.rows, err = output.NewParquet(p, t, run.About(j.Version))
-	return p, err
-}
-
-// Write writes b and counts it into the file's hash.
-func (p *pieceFile[R]) Write(b []byte) (int, error) {
-	n, err := p.f.Write(b)
-	p.sum.Write(b[:n])
-	p.Bytes += int64(n)
-	return n, err
-}
-
-func (p *pieceFile[R]) commit() error {
-	if err := p.rows.Close(); err != nil {
-		return err
-	}
-	p.SHA256 = hex.EncodeToString(p.sum.Sum(nil))
-	if err := errors.Join(p.f.Chmod(0o644), p.f.Sync(), p.f.Close()); err != nil {
-		return err
-	}
-	return os.Rename(p.f.Name(), p.path)
-}
-
-// abort removes a file that was not committed.
-func (p *pieceFile[R]) abort() {
-	p.f.Close()
-	os.Remove(p.f.Name())
 }

@@ -1,0 +1,122 @@
+package main
+
+import (
+	"encoding/binary"
+	"errors"
+
+	"github.com/klauspost/compress/s2"
+
+	"plinth/pipeline/ranking"
+)
+
+// Runners move elements at a price each, and bytes at another, so records travel many
+// at a time. A block is records one after the other, each a key and a row under their
+// lengths, all compressed.
+
+// Bytes, before they are compressed, of a block that is full and of all blocks that a
+// worker fills at a time.
+const (
+	fullBlock = 1 << 20
+	allBlocks = 64 << 20
+)
+
+// A gatherer fills a block for each part and emits those that are full. Memory stays
+// within allBlocks however many the parts are.
+type gatherer struct {
+	blocks [][]byte // by part
+	held   int      // bytes in all of them
+	emit   func(part int, block []byte)
+}
+
+func newGatherer(parts int, emit func(part int, block []byte)) *gatherer {
+	return &gatherer{blocks: make([][]byte, parts), emit: emit}
+}
+
+// add adds a record to a part.
+func (g *gatherer) add(part int, key, row []byte) {
+	b := g.blocks[part]
+	size := len(b)
+	b = append(binary.AppendUvarint(b, uint64(len(key))), key...)
+	b = append(binary.AppendUvarint(b, uint64(len(row))), row...)
+	g.blocks[part] = b
+	if g.held += len(b) - size; len(b) >= fullBlock {
+		g.flush(part)
+	}
+	if g.held >= allBlocks {
+		g.flushAll()
+	}
+}
+
+// flush emits the block of a part.
+func (g *gatherer) flush(part int) {
+	b := g.blocks[part]
+	if len(b) == 0 {
+		return
+	}
+	g.held -= len(b)
+	g.blocks[part] = nil
+	g.emit(part, s2.Encode(nil, b))
+}
+
+func (g *gatherer) flushAll() {
+	for part := range g.blocks {
+		g.flush(part)
+	}
+}
+
+var errDamagedBlock = errors.New("plinth-beam: a block of rows is damaged or cut short; run again")
+
+// cut returns the front of b, which stands under its length, and the rest.
+func cut(b []byte) (front, rest []byte, err error) {
+	n, k := binary.Uvarint(b)
+	if k <= 0 || n > uint64(len(b)-k) {
+		return nil, nil, errDamagedBlock
+	}
+	return b[k : k+int(n)], b[k+int(n):], nil
+}
+
+// eachRecord calls see with the records of a block as they stand.
+func eachRecord(b []byte, see func(key, row []byte) error) error {
+	for len(b) > 0 {
+		key, rest, err := cut(b)
+		if err != nil {
+			return err
+		}
+		row, rest, err := cut(rest)
+		if err != nil {
+			return err
+		}
+		if err := see(key, row); err != nil {
+			return err
+		}
+		b = rest
+	}
+	return nil
+}
+
+// sorted calls see with the records of blocks in the order of their keys, and of their
+// rows where keys are equal, sorting on disk what does not fit into memory.
+func sorted(memory int64, blocks func(*[]byte) bool, see func(key, row []byte) error) error {
+	sorter := ranking.NewSorter(ranking.SorterOptions{Memory: memory})
+	defer sorter.Close()
+	var block, plain []byte
+	for blocks(&block) {
+		var err error
+		if plain, err = s2.Decode(plain[:cap(plain)], block); err != nil {
+			return errDamagedBlock
+		}
+		if err := eachRecord(plain, sorter.Add); err != nil {
+			return err
+		}
+	}
+	all, err := sorter.Sorted()
+	if err != nil {
+		return err
+	}
+	for all.Next() {
+		if err := see(all.Key(), all.Payload()); err != nil {
+			return err
+		}
+	}
+	return all.Err()
+}

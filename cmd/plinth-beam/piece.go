@@ -1,0 +1,127 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"plinth/pipeline"
+	"plinth/pipeline/output"
+)
+
+// A piece is one written file: a range of a table in one format.
+type piece struct {
+	Table int
+	File  output.Written
+}
+
+// A pieceWriter is what writing a range needs.
+type pieceWriter struct {
+	job  *job
+	run  *pipeline.Run
+	part int
+	rows func(see func(row []byte) error) error // in order; a record may be several rows
+	emit func(piece)
+}
+
+// writePiece sorts the rows of a range and writes them, each after note has entered
+// its place.
+func writePiece[R any](w *pieceWriter, t *output.Table[R], formats []string, note func(*R)) error {
+	var files []*pieceFile[R]
+	for _, format := range formats {
+		name := fmt.Sprintf("%s-%05d-of-%05d.%s", t.Name, w.part%w.job.Ranges, w.job.Ranges, format)
+		f, err := openPiece(w.job, w.run, t, name, format)
+		if err != nil {
+			return err
+		}
+		defer f.abort()
+		files = append(files, f)
+	}
+	var r R
+	err := w.rows(func(b []byte) error {
+		for len(b) > 0 {
+			var err error
+			if b, err = t.DecodeRow(b, &r); err != nil {
+				return err
+			}
+			note(&r)
+			for _, f := range files {
+				if err := f.rows.Write(&r); err != nil {
+					return err
+				}
+				f.Rows++
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	for _, f := range files {
+		if err := f.commit(); err != nil {
+			return err
+		}
+		w.emit(piece{w.part / w.job.Ranges, f.Written})
+	}
+	return nil
+}
+
+// A pieceFile is written under a name of its own and put in place when it is whole:
+// a runner may write a range twice at the same time, and both files are the same.
+type pieceFile[R any] struct {
+	output.Written
+	path string
+	f    *os.File
+	sum  interface {
+		io.Writer
+		Sum([]byte) []byte
+	}
+	rows interface {
+		Write(*R) error
+		Close() error
+	}
+}
+
+func openPiece[R any](j *job, run *pipeline.Run, t *output.Table[R], name, format string) (*pieceFile[R], error) {
+	p := &pieceFile[R]{sum: sha256.New(), path: filepath.Join(j.Folder, name)}
+	p.Name = name
+	var err error
+	if p.f, err = os.CreateTemp(j.Folder, name+".tmp-*"); err != nil {
+		return nil, err
+	}
+	if format == output.FormatCSV {
+		p.rows = output.NewCSV(p, t)
+		return p, nil
+	}
+	p.rows, err = output.NewParquet(p, t, run.About(j.Version))
+	return p, err
+}
+
+// Write writes b and counts it into the file's hash.
+func (p *pieceFile[R]) Write(b []byte) (int, error) {
+	n, err := p.f.Write(b)
+	p.sum.Write(b[:n])
+	p.Bytes += int64(n)
+	return n, err
+}
+
+func (p *pieceFile[R]) commit() error {
+	if err := p.rows.Close(); err != nil {
+		return err
+	}
+	p.SHA256 = hex.EncodeToString(p.sum.Sum(nil))
+	if err := errors.Join(p.f.Chmod(0o644), p.f.Sync(), p.f.Close()); err != nil {
+		return err
+	}
+	return os.Rename(p.f.Name(), p.path)
+}
+
+// abort removes a file that was not committed.
+func (p *pieceFile[R]) abort() {
+	p.f.Close()
+	os.Remove(p.f.Name())
+}
