@@ -31,7 +31,7 @@ func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
 		return nil, err
 	}
 	defer set.Abort() // does nothing after Commit
-	suites, err := openSuites(&r.plan.Confirm)
+	suites, err := r.openSuites()
 	if err != nil {
 		return nil, err
 	}
@@ -153,9 +153,11 @@ type suiteMaker func(target *hazard.Spectrum, period float64) (*motion.Suite, er
 const libraryShapes = 64
 
 // openSuites returns the maker of the plan's records.
-func openSuites(c *plan.Confirm) (suiteMaker, error) {
+func (r *Run) openSuites() (suiteMaker, error) {
+	c := &r.plan.Confirm
 	if len(c.RecordFiles) > 0 {
-		return ownRecords(c)
+		own, err := ownRecords(c)
+		return own, r.inPlan("confirm.record_files", err)
 	}
 	s := motion.DefaultSettings()
 	s.Records, s.Seed = c.Records, uint64(c.Seed)
@@ -164,7 +166,7 @@ func openSuites(c *plan.Confirm) (suiteMaker, error) {
 	}
 	library, err := motion.NewLibrary(s, libraryShapes)
 	if err != nil {
-		return nil, inPlan("confirm", err)
+		return nil, r.inPlan("confirm", err)
 	}
 	return func(target *hazard.Spectrum, _ float64) (*motion.Suite, error) { return library.Suite(target) }, nil
 }
@@ -176,7 +178,7 @@ func ownRecords(c *plan.Confirm) (suiteMaker, error) {
 	for _, path := range c.RecordFiles {
 		f, err := os.Open(path)
 		if err != nil {
-			return nil, fmt.Errorf("confirm.record_files: %w", err)
+			return nil, fmt.Errorf("%w; the path is relative to the plan", err)
 		}
 		rec, err := motion.ReadRecord(f, path)
 		f.Close()

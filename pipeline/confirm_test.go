@@ -95,7 +95,7 @@ func TestSubject(t *testing.T) {
 	p.Confirm.Records = 3
 	r, err := Open(p)
 	require.NoError(t, err)
-	suites, err := openSuites(&p.Confirm)
+	suites, err := r.openSuites()
 	require.NoError(t, err)
 	list, _, err := r.shortlist(context.Background(), Settings{}, t.TempDir(), 3)
 	require.NoError(t, err)

@@ -25,11 +25,11 @@ func openGround(h *plan.Hazard) (g ground, err error) {
 	}
 	f, err := os.Open(h.SiteZones)
 	if err != nil {
-		return g, inPlan("hazard.site_zones", fmt.Errorf("%w; the path is relative to the plan", err))
+		return g, fmt.Errorf("%w; the path is relative to the plan", err)
 	}
 	defer f.Close()
 	g.zones, err = field.ReadGround(f, h.SiteZones, g.standard)
-	return g, inPlan("hazard.site_zones", err)
+	return g, err
 }
 
 // warnings returns what a person should look at in the zones.

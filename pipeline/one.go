@@ -12,6 +12,7 @@ import (
 // error says if the building is not there, was rejected, or cannot be assessed.
 func (r *Run) AssessOne(ctx context.Context, id string) (*Assessment, error) {
 	var found *Assessment
+	near := ""
 	_, err := r.walk(ctx, func(batch *inventory.Batch) error {
 		for i := range batch.Rejects {
 			if batch.Rejects[i].ID == id {
@@ -19,9 +20,13 @@ func (r *Run) AssessOne(ctx context.Context, id string) (*Assessment, error) {
 			}
 		}
 		for i := range batch.Buildings {
-			if b := batch.Buildings[i]; b.ID == id {
+			b := &batch.Buildings[i]
+			if near == "" && inventory.Alike(b.ID, id) {
+				near = fmt.Sprintf("did you mean %q? ", b.ID)
+			}
+			if b.ID == id {
 				found = r.NewAssessment()
-				if err := found.Assess(&b); err != nil {
+				if err := found.Assess(b); err != nil {
 					return fmt.Errorf("building %q, line %d, cannot be assessed: %w", id, b.Line, err)
 				}
 				return io.EOF
@@ -30,7 +35,7 @@ func (r *Run) AssessOne(ctx context.Context, id string) (*Assessment, error) {
 		return nil
 	})
 	if err == nil && found == nil {
-		err = fmt.Errorf("no building %q in %s; ids are compared letter by letter, as the register has them", id, r.plan.Inventory.Path)
+		err = fmt.Errorf("no building %q in %s; %sids are compared letter by letter, as the register has them", id, r.plan.Inventory.Path, near)
 	}
 	return found, err
 }

@@ -17,7 +17,7 @@ import (
 )
 
 // ErrNoBudget is returned for a plan that names no money.
-var ErrNoBudget = errors.New("budget: the plan names no money; write total or yearly under [budget]")
+var ErrNoBudget = errors.New("the plan names no money; write total or yearly under [budget]")
 
 // A Spending is what a budget buys.
 type Spending struct {
@@ -155,7 +155,7 @@ func (c *candidate) bid(measure string) *bid {
 func (r *Run) Budget(ctx context.Context, s Settings) (*Spending, error) {
 	money := r.money()
 	if money == nil {
-		return nil, ErrNoBudget
+		return nil, r.inPlan("budget", ErrNoBudget)
 	}
 	all, counts, err := r.candidates(ctx, s)
 	if err != nil {

@@ -52,7 +52,10 @@ func Open(p *plan.Plan) (*Run, error) {
 		}
 	}
 	_, err := os.Stat(p.Inventory.Path)
-	keep(inPlan("inventory.path", errors.Join(err, r.sight(p.Inventory.Path))))
+	if err != nil {
+		err = fmt.Errorf("%w; the path is relative to the plan", err)
+	}
+	keep(r.inPlan("inventory.path", errors.Join(err, r.sight(p.Inventory.Path))))
 	var others []error
 	for _, path := range r.files() {
 		others = append(others, r.sight(path))
@@ -63,18 +66,18 @@ func Open(p *plan.Plan) (*Run, error) {
 	r.field, err = openField(&p.Hazard, r.soilIncluded)
 	keep(err)
 	r.ground, err = openGround(&p.Hazard)
-	keep(err)
+	keep(r.inPlan("hazard.site_zones", err))
 	keep(r.openTables(&p.Archetypes))
 	r.objective, err = objective(&p.Objective)
-	keep(inPlan("objective.rank_by", err))
+	keep(r.inPlan("objective.rank_by", err))
 	r.model, r.lossTables, err = openModel(p.Consequence.Tables)
-	keep(inPlan("consequence.tables", err))
+	keep(r.inPlan("consequence.tables", err))
 	for _, path := range r.lossTables {
-		keep(inPlan("consequence.tables", r.sight(path)))
+		keep(r.inPlan("consequence.tables", r.sight(path)))
 	}
 	for _, slug := range p.Measures.Use {
 		m, err := measure(slug, &p.Measures)
-		keep(inPlan("measures.use", err))
+		keep(r.inPlan("measures.use", err))
 		r.measures = append(r.measures, m)
 	}
 	r.bySlug = make([]int, len(p.Measures.Use))
@@ -84,7 +87,7 @@ func Open(p *plan.Plan) (*Run, error) {
 	slices.SortFunc(r.bySlug, func(i, j int) int { return strings.Compare(p.Measures.Use[i], p.Measures.Use[j]) })
 	for _, slug := range p.Rating.Scales {
 		s, err := rating.Parse(slug)
-		keep(inPlan("rating.scales", err))
+		keep(r.inPlan("rating.scales", err))
 		r.scales = append(r.scales, s)
 	}
 	if len(errs) > 0 {
@@ -142,29 +145,29 @@ func (r *Run) openTables(a *plan.Archetypes) error {
 		}
 		f, err := os.Open(t.path)
 		if err != nil {
-			return inPlan(t.key, err)
+			return r.inPlan(t.key, err)
 		}
 		tables, err := t.with(r.tables, f, t.path)
 		f.Close()
 		if err != nil {
-			return inPlan(t.key, err)
+			return r.inPlan(t.key, err)
 		}
 		r.tables = tables
 	}
 	var err error
 	if r.region, err = r.tables.ParseRegion(a.Region); err != nil {
-		return inPlan("archetypes.region", err)
+		return r.inPlan("archetypes.region", err)
 	}
 	r.zone, err = r.tables.ParseZone(r.region, a.Zone)
-	return inPlan("archetypes.zone", err)
+	return r.inPlan("archetypes.zone", err)
 }
 
-// inPlan names the key of the plan that err is about.
-func inPlan(key string, err error) error {
+// inPlan says of which key of the plan err is, and where that stands.
+func (r *Run) inPlan(key string, err error) error {
 	if err == nil {
 		return nil
 	}
-	return fmt.Errorf("%s: %w", key, err)
+	return fmt.Errorf("%s: %w", r.plan.At(key), err)
 }
 
 // measure returns the measure called slug with the options of the plan.

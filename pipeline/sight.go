@@ -25,8 +25,11 @@ func (e *ChangedError) Error() string {
 // to its reader.
 func (r *Run) sight(path string) error {
 	info, err := os.Stat(path)
-	if err != nil || info.IsDir() {
+	if err != nil {
 		return nil
+	}
+	if info.IsDir() {
+		return fmt.Errorf("%s is a folder; give the path of a file", path)
 	}
 	if !info.Mode().IsRegular() {
 		return fmt.Errorf("%s is a pipe or a device: a run reads its inputs more than once; save it to a file first", path)

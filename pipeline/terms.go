@@ -36,20 +36,20 @@ func (r *Run) terms(all []candidate) (*terms, error) {
 	}{{"must", b.Must, t.must}, {"cannot", b.Cannot, t.cannot}} {
 		for _, id := range list.ids {
 			if !known[id] {
-				errs = append(errs, fmt.Errorf("budget.%s: no building %q was assessed; ids are compared letter by letter", list.key, id))
+				errs = append(errs, r.inPlan("budget."+list.key, fmt.Errorf("no building %q was assessed; take it off the list or correct it: ids are compared letter by letter", id)))
 			}
 			list.to[id] = true
 		}
 	}
 	for _, id := range b.Must {
 		if t.cannot[id] {
-			errs = append(errs, fmt.Errorf("budget: building %q both must and cannot be done; take it off one list", id))
+			errs = append(errs, r.inPlan("budget.must", fmt.Errorf("building %q both must and cannot be done; take it off one list", id)))
 		}
 	}
 	if b.Terms != "" {
 		f, err := os.Open(b.Terms)
 		if err != nil {
-			return nil, fmt.Errorf("budget.terms: %w", err)
+			return nil, r.inPlan("budget.terms", fmt.Errorf("%w; the path is relative to the plan", err))
 		}
 		defer f.Close()
 		errs = append(errs, t.read(f, filepath.Base(b.Terms), b.FirstYear, b.Years, known))

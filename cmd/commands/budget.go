@@ -21,6 +21,6 @@ func budgetCommand() *cli.Command {
 			if err != nil {
 				return finding{}, err
 			}
-			return finding{"budget", out.Counts.Rejected, out.Write, ""}, nil
+			return finding{"budget", out.Counts, out.Write, ""}, nil
 		})
 }

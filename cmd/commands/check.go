@@ -1,7 +1,6 @@
 package commands
 
 import (
-	"errors"
 	"io"
 
 	"github.com/urfave/cli/v2"
@@ -49,10 +48,7 @@ func checkCommand() *cli.Command {
 					return err
 				}
 			}
-			if check.Usable() == 0 {
-				return errors.New("no building of the register can be used; the report above says why")
-			}
-			return rejected(check.Rejected())
+			return usable(check.Usable(), check.Rejected())
 		},
 	}
 }

@@ -23,6 +23,6 @@ func confirmCommand() *cli.Command {
 			if err != nil {
 				return finding{}, err
 			}
-			return finding{pipeline.ConfirmFolder, res.Counts.Rejected, res.Write, ""}, nil
+			return finding{pipeline.ConfirmFolder, res.Counts, res.Write, ""}, nil
 		})
 }

@@ -21,6 +21,6 @@ func inspectCommand() *cli.Command {
 			if err != nil {
 				return finding{}, err
 			}
-			return finding{"inspect", out.Counts.Rejected, out.Write, ""}, nil
+			return finding{"inspect", out.Counts, out.Write, ""}, nil
 		})
 }

@@ -105,7 +105,7 @@ func app(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 // asUsage marks what the flag parser says as an error of usage.
 func asUsage(c *cli.Context, err error, _ bool) error {
 	name := "plinth"
-	if c.Command != nil && c.Command.Name != "" {
+	if c.Command != nil && c.Command.Name != "" && c.Command.Name != name {
 		name += " " + c.Command.Name
 	}
 	return &usageError{fmt.Errorf("%w; `%s --help` shows how it is used", err, name)}

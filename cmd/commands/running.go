@@ -2,6 +2,7 @@ package commands
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -16,10 +17,10 @@ import (
 
 // A finding is what a run has to say when it is done.
 type finding struct {
-	folder   string // of its files, within the plan's output folder
-	rejected int64  // rows
-	write    func(io.Writer) error
-	took     string // of the machine, said on stderr since it differs from run to run
+	folder string // of its files, within the plan's output folder
+	counts output.Counts
+	write  func(io.Writer) error
+	took   string // of the machine, said on stderr since it differs from run to run
 }
 
 // running returns a command that runs a plan and writes files: the flags, the checks,
@@ -61,7 +62,7 @@ func running(name, usage, description string, act func(ctx context.Context, run 
 			if err := say(c, filepath.Join(run.Plan().Output.Folder, found.folder), &found); err != nil {
 				return err
 			}
-			return rejected(found.rejected)
+			return usable(found.counts.Out, found.counts.Rejected)
 		},
 	}
 }
@@ -99,19 +100,22 @@ func say(c *cli.Context, folder string, found *finding) error {
 	if err := found.write(c.App.Writer); err != nil {
 		return err
 	}
-	if found.rejected > 0 && found.folder != "" { // a screening says so itself and lists them
-		fmt.Fprintf(c.App.Writer, "\nRows of the register that were rejected: %d (`plinth check` says why).\n", found.rejected)
+	if found.counts.Rejected > 0 && found.folder != "" { // a screening says so itself and lists them
+		fmt.Fprintf(c.App.Writer, "\nRows of the register that were rejected: %d (`plinth check` says why).\n", found.counts.Rejected)
 	}
 	fmt.Fprintf(c.App.Writer, "\nResults are in %s\n", folder)
 	_, err := io.WriteString(c.App.ErrWriter, found.took)
 	return err
 }
 
-// rejected returns the error that carries the exit code of a run with so many
-// rejected rows, nil for none.
-func rejected(rows int64) error {
-	if rows == 0 {
-		return nil
+// usable returns the error that carries the exit code of a run with so many buildings and
+// so many rejected rows, nil for one with buildings and without rejects.
+func usable(buildings, rejected int64) error {
+	switch {
+	case buildings == 0:
+		return errors.New("no building of the register can be used; the report of `plinth check` says why")
+	case rejected > 0:
+		return &rejectedError{rejected}
 	}
-	return &rejectedError{rows}
+	return nil
 }

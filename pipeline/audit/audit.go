@@ -79,7 +79,7 @@ type run struct {
 func Dir(ctx context.Context, dir string) ([]Finding, error) {
 	m, err := output.ReadManifest(dir)
 	if err != nil {
-		return nil, fmt.Errorf("audit: no finished run: %w", err)
+		return nil, fmt.Errorf("audit: no finished run: %w; give the output folder of a run, which holds its %s", err, output.ManifestName)
 	}
 	r := &run{ctx, dir, m}
 	out := make([]Finding, len(rules))

@@ -3,6 +3,7 @@ package disk
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -15,10 +16,13 @@ import (
 // as PATH.unfinished, for the next Write to replace. The file has the given mode less
 // what the system takes from it.
 func Write(path string, mode fs.FileMode, write func(io.Writer) error) error {
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		return fmt.Errorf("%s is a folder; give the path of a file", path)
+	}
 	os.Remove(path + ".unfinished") // of an earlier process, whose mode it has
 	f, err := os.OpenFile(path+".unfinished", os.O_RDWR|os.O_CREATE|os.O_TRUNC, mode)
 	if err != nil {
-		return err
+		return fmt.Errorf("%s cannot be written: %w", path, err)
 	}
 	err = write(f)
 	err = errors.Join(err, f.Sync(), f.Close())

@@ -41,3 +41,11 @@ func TestWriteIsWholeOrNothing(t *testing.T) {
 	require.Error(t, Write(filepath.Join(dir, "none", "a"), 0o666, content("", nil)))
 	require.NoError(t, SyncFile(path))
 }
+
+// A folder is no file to write over, and is left as it is.
+func TestWriteToAFolder(t *testing.T) {
+	dir := t.TempDir()
+	err := Write(dir, 0o666, func(io.Writer) error { return nil })
+	require.EqualError(t, err, dir+" is a folder; give the path of a file")
+	require.NoFileExists(t, dir+".unfinished")
+}

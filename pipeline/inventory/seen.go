@@ -64,6 +64,13 @@ func lettersAndDigits(id string) (hash uint64, ok bool) {
 	return max(1, hash), ok
 }
 
+// Alike reports whether two ids differ in case and punctuation only.
+func Alike(a, b string) bool {
+	x, some := lettersAndDigits(a)
+	y, _ := lettersAndDigits(b)
+	return some && x == y
+}
+
 // A likeness is what two rows of one building have in common beside their place.
 type likeness struct {
 	area          float32

@@ -35,7 +35,7 @@ func openWorking(dir string) (*working, error) {
 	w := &working{path: filepath.Join(dir, WorkingName)}
 	for { // until the locked file is the one that stands in the folder
 		if err := os.MkdirAll(w.path, 0o777); err != nil {
-			return nil, fmt.Errorf("output folder: %w", err)
+			return nil, fmt.Errorf("output folder %s: %w; choose another (folder under [output])", dir, err)
 		}
 		w.lock = flock.New(filepath.Join(w.path, lockName))
 		ok, err := w.lock.TryLock()
@@ -43,7 +43,7 @@ func openWorking(dir string) (*working, error) {
 		case errors.Is(err, fs.ErrNotExist): // another process has just removed the folder
 			continue
 		case err != nil:
-			return nil, fmt.Errorf("output folder: %w", err)
+			return nil, fmt.Errorf("output folder %s: %w; choose another (folder under [output])", dir, err)
 		case !ok:
 			holder, _ := os.ReadFile(w.lock.Path()) // for the message only
 			return nil, &FolderError{Dir: dir, Problem: strings.TrimSpace("is being written to by another run " + string(holder)), Remedy: "wait until it ends, or choose another folder"}

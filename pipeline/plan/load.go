@@ -35,7 +35,8 @@ func Parse(file string, doc []byte) (*Plan, error) {
 		return nil, Problems{syntaxProblem(file, err)}
 	}
 	p := Default()
-	c := checker{file: file, at: positions(doc)}
+	p.file, p.at = file, positions(doc)
+	c := checker{file: file, at: p.at}
 	c.table("", tree, p)
 	// What is left of the tree has the shape of a Plan: its meaning can be
 	// checked along with what was wrong.

@@ -23,7 +23,9 @@ type Plan struct {
 	Confirm     Confirm     `toml:"confirm" doc:"time histories of the shortlist (plinth confirm)"`
 	Output      Output      `toml:"output" doc:"where results go"`
 
-	dir string // folder of the plan file, "" if it was not loaded from one
+	dir  string // folder of the plan file, "" if it was not loaded from one
+	file string // as messages name it
+	at   map[string]position
 }
 
 // Inventory says how to read the register.

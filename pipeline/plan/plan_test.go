@@ -65,6 +65,7 @@ func TestProblems(t *testing.T) {
 		{"measure twice", sound + "[measures]\nuse = [\"slider\", \"slider\"]\n", `measures.use = "slider": listed twice`},
 		{"unknown region", sound + "[archetypes]\nregion = \"us\"\n", `p.toml:13:1: archetypes.region = "us": not a region of the table of code eras; write one of`},
 		{"unknown zone", sound + "[archetypes]\nregion = \"us-west\"\nzone = \"9\"\n", `p.toml:14:1: archetypes.zone = "9": not a zone of region us-west; write one of`},
+		{"without an end", sound + "k = inf\n", `p.toml:12:1: hazard.k = +Inf: out of range`},
 		{"nested bound", sound + "[measures.viscous]\nalpha = 3\n", `p.toml:13:1: measures.viscous.alpha = 3: out of range; write a number from 0.2 to 1`},
 		{"soil", strings.Replace(sound, "soil_included = true", "", 1), "hazard.soil_included: missing"},
 	}
@@ -121,4 +122,13 @@ func TestReferencePage(t *testing.T) {
 	page, err := os.ReadFile(path)
 	require.NoError(t, err)
 	assert.True(t, Markdown() == string(page), "docs/plan.md is not what the program says; run `make docs`")
+}
+
+// A plan says where a key stands, and what it can of one that it leaves out.
+func TestAt(t *testing.T) {
+	p, err := Parse("p.toml", []byte(sound+"k = 3\n"))
+	require.NoError(t, err)
+	assert.Equal(t, "p.toml:12:1: hazard.k", p.At("hazard.k"))
+	assert.Equal(t, "p.toml: output.folder", p.At("output.folder"))
+	assert.Equal(t, "hazard.k", Default().At("hazard.k"))
 }

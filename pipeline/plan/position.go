@@ -1,12 +1,26 @@
 package plan
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
 type position struct{ line, column int }
+
+// At returns where a dotted key stands, as problems name it; without a line where the plan
+// leaves it out, and without a file where the plan is of none.
+func (p *Plan) At(key string) string {
+	at, ok := p.at[key]
+	switch {
+	case ok:
+		return fmt.Sprintf("%s:%d:%d: %s", p.file, at.line, at.column, key)
+	case p.file != "":
+		return p.file + ": " + key
+	}
+	return key
+}
 
 // positions returns where each dotted key of a TOML document stands. A document
 // with a syntax error yields the keys before it.

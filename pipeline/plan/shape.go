@@ -116,12 +116,12 @@ func (c *checker) value(s setting, v any) {
 		}
 	case reflect.Float64:
 		if x, ok := number(v); ok {
-			c.bounds(s, x)
+			c.bounds(s, v, x)
 			return
 		}
 	case reflect.Int:
 		if x, ok := v.(int64); ok {
-			c.bounds(s, float64(x))
+			c.bounds(s, v, float64(x))
 			return
 		}
 	}
@@ -142,7 +142,7 @@ func (c *checker) list(s setting, t reflect.Type, v any) {
 				continue
 			}
 		} else if x, ok := number(item); ok {
-			c.bounds(s, x)
+			c.bounds(s, item, x)
 			continue
 		}
 		c.add(s.key, item, "wrong kind of value in the list", "write "+kindWords(t))
@@ -174,10 +174,19 @@ func (c *checker) choice(s setting, word string) {
 	}
 }
 
-func (c *checker) bounds(s setting, x float64) {
-	if math.IsNaN(x) || x < s.min || x > s.max {
-		c.add(s.key, x, "out of range", fmt.Sprintf("write a number from %g to %g%s", s.min, s.max, unitWords(s.unit)))
+// bounds checks a number of the tree, whose value is x.
+func (c *checker) bounds(s setting, v any, x float64) {
+	if x >= s.min && x <= s.max && !math.IsInf(x, 0) {
+		return
 	}
+	remedy := fmt.Sprintf("write a number from %g to %g%s", s.min, s.max, unitWords(s.unit))
+	switch {
+	case math.IsInf(s.min, -1) && math.IsInf(s.max, 1):
+		remedy = "write a number" + unitWords(s.unit)
+	case math.IsInf(s.max, 1):
+		remedy = fmt.Sprintf("write a number of %g or more%s", s.min, unitWords(s.unit))
+	}
+	c.add(s.key, v, "out of range", remedy)
 }
 
 func number(v any) (float64, bool) {
