@@ -17,7 +17,12 @@ func (p *Parquet[R]) writeFooter() error {
 	f.CreatedBy = &created
 	for g, rg := range f.RowGroups {
 		for i, chunk := range rg.Columns {
-			chunk.MetaData.Statistics = p.done[g][i].thrift(p.leaves[i].kind)
+			m := chunk.MetaData
+			m.Statistics = p.done[g][i].thrift(p.leaves[i].kind)
+			m.Encodings = []parquet.Encoding{parquet.Encoding_RLE, parquet.Encoding_PLAIN}
+			if m.DictionaryPageOffset != nil {
+				m.Encodings = append(m.Encodings, parquet.Encoding_RLE_DICTIONARY)
+			}
 		}
 	}
 	for range p.leaves {

@@ -11,8 +11,20 @@ import (
 // no crs, which means OGC:CRS84. A row without coordinates has a null in both.
 type geoColumn[R any] struct {
 	lon, lat *Column[R]
-	x, y     span[float64]
+	box
 }
+
+// A box holds the points seen.
+type box struct{ x, y span[float64] }
+
+func (b *box) extend(x, y float64) {
+	b.x.add(x)
+	b.y.add(y)
+}
+
+// sides returns the least longitude and latitude, then the largest, in the order of
+// GeoJSON and GeoParquet.
+func (b *box) sides() []float64 { return []float64{b.x.min, b.y.min, b.x.max, b.y.max} }
 
 func newGeoColumn[R any](t *Table[R]) *geoColumn[R] {
 	return &geoColumn[R]{lon: t.column("lon"), lat: t.column("lat")}
@@ -24,32 +36,24 @@ func (g *geoColumn[R]) point(row *R) (x, y float64, ok bool) {
 	return x, y, !math.IsNaN(x) && !math.IsNaN(y)
 }
 
-// extend widens the box of the file by rows.
-func (g *geoColumn[R]) extend(rows []R) {
-	for i := range rows {
-		if x, y, ok := g.point(&rows[i]); ok {
-			g.x.add(x)
-			g.y.add(y)
-		}
-	}
-}
-
 // leaves returns the columns geometry and bbox, optional both as GeoParquet 1.1
 // asks of a bbox beside an optional geometry.
 func (g *geoColumn[R]) leaves() []leaf[R] {
-	out := []leaf[R]{{name: "geometry", kind: kindBytes, optional: true, fill: fill(
-		func(r *R) (string, bool) {
-			x, y, ok := g.point(r)
-			return pointWKB(x, y), ok
-		}, func(*stats, string) {})}}
-	count := func(s *stats, v float64) { s.float.add(v) }
-	x := fill(func(r *R) (float64, bool) { x, _, ok := g.point(r); return x, ok }, count)
-	y := fill(func(r *R) (float64, bool) { _, y, ok := g.point(r); return y, ok }, count)
+	geometry := leaf[R]{name: "geometry", optional: true}
+	geometry.text(kindBytes, func(r *R) (string, bool) {
+		x, y, ok := g.point(r)
+		return pointWKB(x, y), ok
+	}, func(*stats, string) {})
+	out := []leaf[R]{geometry}
+	lon := func(r *R) (float64, bool) { x, _, ok := g.point(r); return x, ok }
+	lat := func(r *R) (float64, bool) { _, y, ok := g.point(r); return y, ok }
 	for _, side := range []struct {
 		name string
-		fill func([]*R, []any, []int32, *stats)
-	}{{"xmin", x}, {"ymin", y}, {"xmax", x}, {"ymax", y}} {
-		out = append(out, leaf[R]{group: "bbox", name: side.name, kind: kindDouble, optional: true, fill: side.fill})
+		get  func(*R) (float64, bool)
+	}{{"xmin", lon}, {"ymin", lat}, {"xmax", lon}, {"ymax", lat}} {
+		l := leaf[R]{group: "bbox", name: side.name, optional: true}
+		l.double(side.get)
+		out = append(out, l)
 	}
 	return out
 }
@@ -84,7 +88,7 @@ func (g *geoColumn[R]) metadata() string {
 		"bbox": {[2]string{"bbox", "xmin"}, [2]string{"bbox", "ymin"}, [2]string{"bbox", "xmax"}, [2]string{"bbox", "ymax"}},
 	}}
 	if g.x.seen {
-		c.Types, c.BBox = []string{"Point"}, []float64{g.x.min, g.y.min, g.x.max, g.y.max}
+		c.Types, c.BBox = []string{"Point"}, g.sides()
 	}
 	b, err := json.Marshal(struct {
 		Version string            `json:"version"`

@@ -23,7 +23,7 @@ type GeoJSON[R any] struct {
 	line  []byte
 	lines bool // no collection around
 	n     int64
-	x, y  span[float64]
+	shown box // of the points as written
 }
 
 // NewGeoJSON returns a GeoJSON that writes a FeatureCollection to w, which the
@@ -84,8 +84,7 @@ func (g *GeoJSON[R]) appendPoint(b []byte, row *R) []byte {
 		return append(b, "null"...)
 	}
 	x, y = sevenDecimals(x), sevenDecimals(y)
-	g.x.add(x)
-	g.y.add(y)
+	g.shown.extend(x, y)
 	b = appendFloat(append(b, `{"type":"Point","coordinates":[`...), x)
 	return append(appendFloat(append(b, ','), y), "]}"...)
 }
@@ -99,9 +98,9 @@ func sevenDecimals(v float64) float64 { return math.Round(v*1e7) / 1e7 }
 func (g *GeoJSON[R]) Close() error {
 	if !g.lines {
 		b := append(g.line[:0], "\n]"...)
-		if g.x.seen {
+		if g.shown.x.seen {
 			b = append(b, `,"bbox":[`...)
-			for i, v := range [...]float64{g.x.min, g.y.min, g.x.max, g.y.max} {
+			for i, v := range g.shown.sides() {
 				if i > 0 {
 					b = append(b, ',')
 				}

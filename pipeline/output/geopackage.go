@@ -27,7 +27,6 @@ type GeoPackage[R any] struct {
 	tx     *sql.Tx
 	insert *sql.Stmt
 	values []any // of one row, the geometry last
-	one    [1]R
 }
 
 // gpkgTime stands where a GeoPackage must have a time.
@@ -165,8 +164,7 @@ func (g *GeoPackage[R]) Write(row *R) error {
 	g.values[last] = nil
 	if x, y, ok := g.geo.point(row); ok {
 		g.values[last] = pointGPKG(x, y)
-		g.one[0] = *row
-		g.geo.extend(g.one[:])
+		g.geo.extend(x, y)
 	}
 	if _, err := g.insert.Exec(g.values...); err != nil {
 		return fmt.Errorf("geopackage %s, building %q: %w", g.t.Name, g.t.id(row), err)

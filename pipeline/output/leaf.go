@@ -1,6 +1,7 @@
 package output
 
 import (
+	"encoding/binary"
 	"encoding/json"
 	"math"
 )
@@ -12,10 +13,7 @@ type leaf[R any] struct {
 	kind     string // schema attributes of its type
 	optional bool   // it or its group can be null
 
-	// fill sets values to those of rows, nil for a null, and levels to 1, for a
-	// null to 0; levels is nil for a leaf that is not optional. It counts both
-	// into s.
-	fill func(rows []*R, values []any, levels []int32, s *stats)
+	series func() series[R] // of a new file
 }
 
 // The types of leaves, in the schema language of the writing library.
@@ -35,44 +33,40 @@ func columnLeaves[R any](t *Table[R]) []leaf[R] {
 		l := leaf[R]{name: c.Name, optional: !c.Required && c.Bool == nil}
 		switch {
 		case c.Float != nil:
-			l.kind = kindDouble
-			l.fill = fill(func(r *R) (float64, bool) { v := c.float(r); return v, !math.IsNaN(v) },
-				func(s *stats, v float64) { s.float.add(v) })
+			l.double(func(r *R) (float64, bool) { v := c.float(r); return v, !math.IsNaN(v) })
 		case c.Text != nil:
-			l.kind = kindText
-			l.fill = fill(func(r *R) (string, bool) { v := cleanText(*c.Text(r)); return v, v != "" },
+			l.text(kindText, func(r *R) (string, bool) { v := cleanText(*c.Text(r)); return v, v != "" },
 				func(s *stats, v string) { s.text.add(v) })
 		case c.Int != nil:
 			l.kind = kindInt
-			l.fill = fill(func(r *R) (int64, bool) { v := *c.Int(r); return v, v != NoInt },
+			l.series = newSeries(l.optional, func(r *R) (int64, bool) { v := *c.Int(r); return v, v != NoInt },
+				func(b []byte, v int64) []byte { return binary.LittleEndian.AppendUint64(b, uint64(v)) },
 				func(s *stats, v int64) { s.int.add(v) })
 		default:
 			l.kind = kindBool
-			l.fill = fill(func(r *R) (bool, bool) { return *c.Bool(r), true },
-				func(s *stats, v bool) { s.int.add(int64(boolByte(v))) })
+			l.series = newSeries(l.optional, func(r *R) (bool, bool) { return *c.Bool(r), true },
+				nil, func(s *stats, v bool) { s.int.add(int64(boolByte(v))) })
 		}
 		out[i] = l
 	}
 	return out
 }
 
-// fill returns the fill of a leaf whose values are get's, counted by count.
-func fill[R, T any](get func(*R) (T, bool), count func(*stats, T)) func([]*R, []any, []int32, *stats) {
-	return func(rows []*R, values []any, levels []int32, s *stats) {
-		for j, r := range rows {
-			v, ok := get(r)
-			if levels != nil {
-				levels[j] = int32(boolByte(ok))
-			}
-			if !ok {
-				values[j] = nil
-				s.nulls++
-				continue
-			}
-			values[j] = v
-			count(s, v)
-		}
-	}
+// double makes l a leaf of numbers.
+func (l *leaf[R]) double(get func(*R) (float64, bool)) {
+	l.kind = kindDouble
+	l.series = newSeries(l.optional, get,
+		func(b []byte, v float64) []byte { return binary.LittleEndian.AppendUint64(b, math.Float64bits(v)) },
+		func(s *stats, v float64) { s.float.add(v) })
+}
+
+// text makes l a leaf of texts or other bytes.
+func (l *leaf[R]) text(kind string, get func(*R) (string, bool), count func(*stats, string)) {
+	l.kind = kind
+	l.series = newSeries(l.optional, get,
+		func(b []byte, v string) []byte {
+			return append(binary.LittleEndian.AppendUint32(b, uint32(len(v))), v...)
+		}, count)
 }
 
 func boolByte(v bool) byte {

@@ -2,67 +2,54 @@ package output
 
 import (
 	"bufio"
+	"context"
 	"fmt"
 	"io"
 	"math"
 	"sync"
-	"sync/atomic"
 
+	"github.com/apache/thrift/lib/go/thrift"
+	"github.com/klauspost/compress/zstd"
 	"github.com/xitongsys/parquet-go/common"
 	"github.com/xitongsys/parquet-go/layout"
 	"github.com/xitongsys/parquet-go/parquet"
-	"github.com/xitongsys/parquet-go/schema"
 	"github.com/xitongsys/parquet-go/writer"
+	"golang.org/x/sync/errgroup"
 )
 
 // The layout of the files is fixed, not tuned to the machine, because it decides
 // the bytes written.
 const (
-	pageBytes    = 64 << 10       // before compression
-	batchRows    = 8192           // rows encoded together, split over encoders
-	rowsPerGroup = 12 * batchRows // within the 50,000 to 150,000 advised for GeoParquet
-	encoders     = 2              // goroutines of the library; each takes half a batch
-	byteBuffer   = 256 << 10      // before the file
-	neverByBytes = math.MaxInt64  // row groups are cut by rows
+	rowsPerGroup = 96 << 10 // within the 50,000 to 150,000 advised for GeoParquet
+	compressors  = 2        // goroutines a file
+	byteBuffer   = 256 << 10
+	neverByBytes = math.MaxInt64 // row groups are cut by rows
 )
 
 // A Parquet writes rows as a Parquet file compressed with zstd, and as
 // GeoParquet 1.1.0 if the table has points.
 //
-// Pages are encoded by github.com/xitongsys/parquet-go; the footer and its
-// statistics are ours. The statistics that library computes count nulls wrongly
-// and lose the minimum at a NaN, and a query engine that trusts them returns
-// wrong rows. So columns are declared with omitstats, pages carry no statistics
-// and no page index is written. Columns are plain, never dictionaries, whose
-// order would follow the timing of the library's goroutines.
+// Schema, dictionaries, column chunks and row groups are those of
+// github.com/xitongsys/parquet-go; the bodies of pages, the footer and its statistics
+// are ours. That library would box every value, let a dictionary's order follow the
+// timing of its goroutines, count nulls wrongly and lose the minimum at a NaN; a query
+// engine that trusts such statistics returns wrong rows. So columns are declared with
+// omitstats, pages carry no statistics and no page index is written.
 type Parquet[R any] struct {
 	t      *Table[R]
 	about  About
 	buf    *bufio.Writer
 	w      *writer.ParquetWriter
 	leaves []leaf[R]
+	series []series[R]
 	geo    *geoColumn[R] // nil without points
 
-	groupRows int64 // rows of a full row group, whole batches
+	groupRows, rows int64 // of a full row group; of the open one
 
-	slab  []R   // the rows of the batch
-	refs  []any // addresses of the rows of slab
-	n     int   // rows in slab
-	total int64 // rows written
-
-	zeros   []int32
-	scratch [encoders]scratch[R]
-	next    atomic.Int32 // index of the next free scratch
-	mu      sync.Mutex   // guards group
-	group   []stats      // of the leaves in the open row group
-	done    [][]stats    // of the leaves in finished row groups
-}
-
-// scratch is the storage one encoder of a batch needs.
-type scratch[R any] struct {
-	rows   []*R
-	values [][]any   // one a leaf
-	levels [][]int32 // one a leaf, nil for a required leaf
+	pages   [][]*layout.Page // of each leaf, in the open row group
+	packing errgroup.Group   // of those pages
+	bodies  sync.Pool        // of *body
+	done    [][]stats        // of the leaves in finished row groups
 }
 
 // NewParquet returns a Parquet on w, which the caller closes after Close.
@@ -74,108 +61,128 @@ func NewParquet[R any](w io.Writer, t *Table[R], about About) (*Parquet[R], erro
 		p.leaves = append(p.leaves, p.geo.leaves()...)
 	}
 	var err error
-	if p.w, err = writer.NewParquetWriterFromWriter(p.buf, jsonSchema(p.leaves), encoders); err != nil {
+	if p.w, err = writer.NewParquetWriterFromWriter(p.buf, jsonSchema(p.leaves), 1); err != nil {
 		return nil, fmt.Errorf("parquet schema of %s: %w", t.Name, err)
 	}
-	p.w.PageSize, p.w.RowGroupSize = pageBytes, neverByBytes
-	p.w.CompressionType = parquet.CompressionCodec_ZSTD
-	p.w.MarshalFunc = p.marshal
-
-	p.slab, p.refs = make([]R, batchRows), make([]any, batchRows)
-	for i := range p.slab {
-		p.refs[i] = &p.slab[i]
+	p.w.RowGroupSize, p.w.CompressionType = neverByBytes, parquet.CompressionCodec_ZSTD
+	p.series, p.pages = make([]series[R], len(p.leaves)), make([][]*layout.Page, len(p.leaves))
+	for i := range p.leaves {
+		p.series[i] = p.leaves[i].series()
 	}
-	const share = (batchRows + encoders - 1) / encoders
-	p.zeros = make([]int32, share)
-	for i := range p.scratch {
-		p.scratch[i] = newScratch(p.leaves, share)
-	}
-	p.group = make([]stats, len(p.leaves))
+	p.packing.SetLimit(compressors)
+	p.bodies.New = func() any { return new(body) }
 	return p, nil
 }
 
-func newScratch[R any](leaves []leaf[R], rows int) scratch[R] {
-	s := scratch[R]{rows: make([]*R, rows), values: make([][]any, len(leaves)), levels: make([][]int32, len(leaves))}
-	for i := range leaves {
-		s.values[i] = make([]any, rows)
-		if leaves[i].optional {
-			s.levels[i] = make([]int32, rows)
-		}
-	}
-	return s
-}
-
-// Write writes one row. The row is copied.
+// Write writes one row.
 func (p *Parquet[R]) Write(row *R) error {
 	if err := p.t.check(row); err != nil {
 		return err
 	}
-	p.slab[p.n] = *row
-	p.n++
-	if p.n < batchRows {
+	if p.geo != nil {
+		if x, y, ok := p.geo.point(row); ok {
+			p.geo.extend(x, y)
+		}
+	}
+	for i, s := range p.series {
+		if s.add(row) {
+			p.endPage(i)
+		}
+	}
+	if p.rows++; p.rows < p.groupRows {
 		return nil
 	}
-	return p.flush((p.total+batchRows)%p.groupRows == 0)
+	return p.endGroup()
 }
 
-// flush encodes the rows of the batch and, if endGroup, ends the row group. It
-// hands the library a batch directly instead of row by row, which saves a copy
-// and a reflection for each row and makes the cut of batches exact.
-func (p *Parquet[R]) flush(endGroup bool) error {
-	if p.geo != nil {
-		p.geo.extend(p.slab[:p.n])
+// endPage ends the page of leaf i; another goroutine compresses it.
+func (p *Parquet[R]) endPage(i int) {
+	b := p.bodies.Get().(*body)
+	var of pageHead
+	*b, of = p.series[i].page((*b)[:0])
+	q := p.newPage(p.w.SchemaHandler.ValueColumns[i], of)
+	p.pages[i] = append(p.pages[i], q)
+	p.packing.Go(func() error {
+		defer p.bodies.Put(b)
+		return pack(q, *b)
+	})
+}
+
+// newPage returns a page of the leaf at path, as yet without its bytes.
+func (p *Parquet[R]) newPage(path string, of pageHead) *layout.Page {
+	sh := p.w.SchemaHandler
+	q := layout.NewDataPage()
+	q.Path, q.Schema, q.CompressType = common.StrToPath(path), sh.SchemaElements[sh.MapIndex[path]], p.w.CompressionType
+	info, nulls := *sh.Infos[sh.MapIndex[path]], int64(of.nulls)
+	q.Info, q.NullCount = &info, &nulls
+	info.Encoding = parquet.Encoding_PLAIN
+	if of.encoding == places {
+		info.Encoding = parquet.Encoding_RLE_DICTIONARY
 	}
-	p.next.Store(0)
-	p.w.Objs = append(p.w.Objs[:0], p.refs[:p.n]...)
-	if err := p.w.Flush(endGroup); err != nil {
+	q.Header.Type = parquet.PageType_DATA_PAGE
+	h := q.Header.DataPageHeader
+	h.NumValues, h.Encoding = int32(of.rows), info.Encoding
+	h.DefinitionLevelEncoding, h.RepetitionLevelEncoding = parquet.Encoding_RLE, parquet.Encoding_RLE
+	return q
+}
+
+// packer compresses pages. It is for any number of goroutines.
+var packer = sync.OnceValues(func() (*zstd.Encoder, error) {
+	return zstd.NewWriter(nil, zstd.WithEncoderLevel(zstd.SpeedFastest), zstd.WithEncoderCRC(false), zstd.WithZeroFrames(true))
+})
+
+// pack gives a page its bytes: the header and the compressed body.
+func pack(q *layout.Page, b body) error {
+	z, err := packer()
+	if err != nil {
+		return err
+	}
+	packed := z.EncodeAll(b, nil)
+	q.Header.UncompressedPageSize, q.Header.CompressedPageSize = int32(len(b)), int32(len(packed))
+	ts := thrift.NewTSerializer()
+	ts.Protocol = thrift.NewTCompactProtocolFactoryConf(nil).GetProtocol(ts.Transport)
+	header, err := ts.Write(context.Background(), q.Header)
+	if err != nil {
+		return err
+	}
+	q.RawData = append(append(make([]byte, 0, len(header)+len(packed)), header...), packed...)
+	return nil
+}
+
+// endGroup writes the rows since the last row group as one, if there are any.
+func (p *Parquet[R]) endGroup() error {
+	if p.rows == 0 {
+		return nil
+	}
+	counted := make([]stats, len(p.series))
+	for i, s := range p.series {
+		p.endPage(i)
+		path := p.w.SchemaHandler.ValueColumns[i]
+		words, of := s.end()
+		counted[i] = of
+		for _, q := range p.pages[i] {
+			counted[i].nulls += *q.NullCount
+		}
+		p.w.PagesMapBuf[path], p.pages[i] = p.pages[i], nil
+		if len(words) > 0 {
+			kind := p.w.SchemaHandler.SchemaElements[p.w.SchemaHandler.MapIndex[path]].GetType()
+			p.w.DictRecs[path] = &layout.DictRecType{DictSlice: words, Type: kind}
+		}
+	}
+	if err := p.packing.Wait(); err != nil {
 		return fmt.Errorf("parquet %s: %w", p.t.Name, err)
 	}
-	p.total += int64(p.n)
-	p.n = 0
-	if endGroup && len(p.w.Footer.RowGroups) > len(p.done) {
-		p.done = append(p.done, p.group)
-		p.group = make([]stats, len(p.leaves))
+	p.w.NumRows, p.w.Footer.NumRows = p.rows, p.w.Footer.NumRows+p.rows
+	p.done, p.rows = append(p.done, counted), 0
+	if err := p.w.Flush(true); err != nil {
+		return fmt.Errorf("parquet %s: %w", p.t.Name, err)
 	}
 	return nil
 }
 
-// marshal turns a part of a batch into columns. The library calls it from its
-// encoders, for parts that follow each other, and puts the pages in the order of
-// the parts.
-func (p *Parquet[R]) marshal(src []any, sh *schema.SchemaHandler) (*map[string]*layout.Table, error) {
-	s := &p.scratch[p.next.Add(1)-1]
-	rows := s.rows[:len(src)]
-	for i, v := range src {
-		rows[i] = v.(*R)
-	}
-	part := make([]stats, len(p.leaves))
-	tables := make(map[string]*layout.Table, len(p.leaves))
-	for i, path := range sh.ValueColumns {
-		leaf := &p.leaves[i]
-		t := layout.NewEmptyTable()
-		t.Path, t.Schema, t.Info = common.StrToPath(path), sh.SchemaElements[sh.MapIndex[path]], sh.Infos[sh.MapIndex[path]]
-		t.RepetitionType = t.Schema.GetRepetitionType()
-		t.RepetitionLevels, t.DefinitionLevels = p.zeros[:len(rows)], p.zeros[:len(rows)]
-		var levels []int32
-		if leaf.optional {
-			levels = s.levels[i][:len(rows)]
-			t.MaxDefinitionLevel, t.DefinitionLevels = 1, levels
-		}
-		t.Values = s.values[i][:len(rows)]
-		leaf.fill(rows, t.Values, levels, &part[i])
-		tables[path] = t
-	}
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	for i := range part {
-		p.group[i].merge(&part[i])
-	}
-	return &tables, nil
-}
-
 // Close writes the rest of the rows and the footer.
 func (p *Parquet[R]) Close() error {
-	if err := p.flush(true); err != nil {
+	if err := p.endGroup(); err != nil {
 		return err
 	}
 	if err := p.writeFooter(); err != nil {

@@ -3,6 +3,7 @@ package output
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"math"
 	"testing"
 
@@ -12,11 +13,13 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+const smallGroup = 8192 // rows: several row groups in few rows
+
 func writeParquet[R any](t testing.TB, table *Table[R], rs []R) []byte {
 	var b bytes.Buffer
 	w, err := NewParquet(&b, table, About{Version: "0.1.0", Currency: "CRD", PriceDate: "2025-01"})
 	require.NoError(t, err)
-	w.groupRows = batchRows // small row groups: several in few rows
+	w.groupRows = smallGroup
 	for i := range rs {
 		require.NoError(t, w.Write(&rs[i]))
 	}
@@ -24,8 +27,8 @@ func writeParquet[R any](t testing.TB, table *Table[R], rs []R) []byte {
 	return b.Bytes()
 }
 
-// openParquet opens b with github.com/parquet-go/parquet-go, which shares no
-// code with the writer.
+// openParquet opens b with github.com/parquet-go/parquet-go, which shares run
+// lengths alone with the writer.
 func openParquet(t testing.TB, b []byte) *parquet.File {
 	f, err := parquet.OpenFile(bytes.NewReader(b), int64(len(b)))
 	require.NoError(t, err)
@@ -80,11 +83,11 @@ func TestParquetReadsBack(t *testing.T) {
 // TestStatistics recounts the nulls and the bounds of every column of every row
 // group from the values an independent reader finds.
 func TestStatistics(t *testing.T) {
-	rs := rows(batchRows + 500)
+	rs := rows(smallGroup + 500)
 	f := openParquet(t, writeParquet(t, &Buildings, rs))
 	groups := f.Metadata().RowGroups
 	require.Len(t, groups, 2)
-	require.EqualValues(t, batchRows, groups[0].NumRows)
+	require.EqualValues(t, smallGroup, groups[0].NumRows)
 	columns := readColumns(t, f)
 	first := 0
 	for _, g := range groups {
@@ -192,17 +195,17 @@ func TestParquetNoRows(t *testing.T) {
 
 // TestParquetWholeGroup ends exactly on a row group: no empty group follows.
 func TestParquetWholeGroup(t *testing.T) {
-	rs := make([]Reject, batchRows)
+	rs := make([]Reject, smallGroup)
 	for i := range rs {
 		rs[i].Rule = "no id"
 	}
 	f := openParquet(t, writeParquet(t, &Rejects, rs))
 	require.Len(t, f.Metadata().RowGroups, 1)
-	require.EqualValues(t, batchRows, f.NumRows())
+	require.EqualValues(t, smallGroup, f.NumRows())
 }
 
 func TestSameBytes(t *testing.T) {
-	rs := rows(1000) // both encoders work on one batch
+	rs := rows(1000) // two goroutines compress
 	want := writeParquet(t, &Buildings, rs)
 	for range 2 {
 		require.True(t, bytes.Equal(want, writeParquet(t, &Buildings, rs)))
@@ -214,4 +217,47 @@ func TestParquetPassesOnWriteErrors(t *testing.T) {
 	w, err := NewParquet(failing{}, &Rejects, About{})
 	require.NoError(t, err)
 	require.ErrorIs(t, w.Close(), errFull)
+}
+
+// TestDictionaries reads back columns that keep a dictionary, give it up in their
+// first page, give it up in a later one, and have none in theirs.
+func TestDictionaries(t *testing.T) {
+	const n = 3 * pageRows
+	rs := make([]Verdict, n)
+	for i := range rs {
+		rs[i] = Verdict{BuildingID: fmt.Sprint(i), Measure: fmt.Sprint("m", i%7), Rule: "r", Verdict: "bar", Value: math.NaN(), Limit: 1, Unit: "m"}
+		if i > pageRows+100 {
+			rs[i].Rule, rs[i].Value = fmt.Sprint("r", i), float64(i%3)
+		}
+		if i%5 == 0 {
+			rs[i].Unit = ""
+		}
+	}
+	var b bytes.Buffer
+	w, err := NewParquet(&b, &Verdicts, About{})
+	require.NoError(t, err)
+	for i := range rs {
+		require.NoError(t, w.Write(&rs[i]))
+	}
+	require.NoError(t, w.Close())
+	f := openParquet(t, b.Bytes())
+	columns := readColumns(t, f)
+	dictionary := map[string]bool{}
+	for j := range Verdicts.Columns {
+		c := &Verdicts.Columns[j]
+		dictionary[c.Name] = f.Metadata().RowGroups[0].Columns[j].MetaData.DictionaryPageOffset != 0
+		require.Len(t, columns[j], n)
+		for i, v := range columns[j] {
+			require.Equal(t, c.missing(&rs[i]), v.IsNull(), "%s, row %d", c.Name, i)
+			switch {
+			case v.IsNull():
+			case c.Float != nil:
+				require.Equal(t, c.float(&rs[i]), v.Double())
+			default:
+				require.Equal(t, *c.Text(&rs[i]), string(v.ByteArray()))
+			}
+		}
+	}
+	require.Equal(t, map[string]bool{"building_id": false, "measure": true, "rule": true, "verdict": true,
+		"value": false, "limit": true, "unit": true, "sentence": false}, dictionary)
 }

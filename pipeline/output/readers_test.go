@@ -38,7 +38,7 @@ func runReaders(script, dir string) (string, bool) {
 func addTable[R any](t *testing.T, set *Set, table *Table[R], rs []R) {
 	s, err := NewSheet(set, table, About{Version: "0.1.0", Currency: "CRD", PriceDate: "2025-01"}, FormatParquet, FormatCSV)
 	require.NoError(t, err)
-	s.writers[0].(*Parquet[R]).groupRows = batchRows // several row groups in few rows
+	s.writers[0].(*Parquet[R]).groupRows = smallGroup // several row groups in few rows
 	for i := range rs {
 		require.NoError(t, s.Write(&rs[i]))
 	}
@@ -52,7 +52,7 @@ func TestOutsideReaders(t *testing.T) {
 	dir := t.TempDir()
 	set, err := NewSet(dir, "plan", false)
 	require.NoError(t, err)
-	verdicts := make([]Verdict, batchRows+1000)
+	verdicts := make([]Verdict, smallGroup+1000)
 	for i := range verdicts {
 		verdicts[i] = Verdict{BuildingID: hostile[1+i%11], Measure: "lead-rubber", Rule: "clearance", Verdict: "bar",
 			Value: float64(i), Limit: math.NaN(), Sentence: hostile[i%len(hostile)]}

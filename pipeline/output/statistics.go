@@ -35,20 +35,6 @@ func (s *span[T]) add(v T) {
 	s.min, s.max = min(s.min, v), max(s.max, v)
 }
 
-func (s *span[T]) merge(o *span[T]) {
-	if o.seen {
-		s.add(o.min)
-		s.add(o.max)
-	}
-}
-
-func (s *stats) merge(o *stats) {
-	s.nulls += o.nulls
-	s.float.merge(&o.float)
-	s.int.merge(&o.int)
-	s.text.merge(&o.text)
-}
-
 // thrift returns the statistics of a leaf of the given kind for the footer: the
 // true count of nulls, and bounds where they are known and ordered. A lower bound
 // of zero is written as -0, as the Parquet format asks (parquet.thrift,

@@ -32,7 +32,6 @@ type Tiles[R any] struct {
 	tx      *sql.Tx
 	insert  *sql.Stmt
 	values  []any
-	one     [1]R
 	rows    int64
 	nowhere int64 // rows without a place on the map
 }
@@ -109,8 +108,7 @@ func (w *Tiles[R]) Write(row *R) error {
 		w.nowhere++
 		return nil
 	}
-	w.one[0] = *row
-	w.geo.extend(w.one[:])
+	w.geo.extend(lon, lat)
 	f := maptile.Fraction(orb.Point{lon, lat}, tileLast)
 	const side = tileUnit << tileLast
 	x, y := min(int64(f[0]*tileUnit), side-1), min(max(int64(f[1]*tileUnit), 0), side-1)
