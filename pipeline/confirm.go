@@ -116,16 +116,7 @@ var confirmNotes = []string{
 // writeConfirmed writes rows and page and puts them in place.
 func (r *Run) writeConfirmed(set *output.Set, s Settings, hash string, c *Confirmation, portraits []*report.Portrait) error {
 	about := output.About{Version: s.Version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}
-	sheet, err := output.NewSheet(set, &output.Confirmeds, about, output.FormatParquet, output.FormatCSV)
-	if err != nil {
-		return err
-	}
-	for i := range c.Rows {
-		if err := sheet.Write(&c.Rows[i]); err != nil {
-			return err
-		}
-	}
-	if err := sheet.Close(); err != nil {
+	if err := output.WriteTable(set, &output.Confirmeds, about, c.Rows, output.FormatParquet, output.FormatCSV); err != nil {
 		return err
 	}
 	if err := r.confirmPage(set, report.ConfirmInput{
@@ -139,6 +130,7 @@ func (r *Run) writeConfirmed(set *output.Set, s Settings, hash string, c *Confir
 		Seeds:  []output.Seed{{Name: "records", Value: uint64(r.plan.Confirm.Seed)}},
 		Notes:  confirmNotes,
 	}
+	var err error
 	if m.Inputs, err = r.inputs(); err != nil {
 		return err
 	}

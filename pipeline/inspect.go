@@ -256,16 +256,7 @@ func (r *Run) writeSearch(set Settings, s *Search) error {
 		return err
 	}
 	defer files.Abort()
-	sheet, err := output.NewSheet(files, &output.Inspections, s.About, output.FormatCSV)
-	if err != nil {
-		return err
-	}
-	for i := range s.Rows {
-		if err := sheet.Write(&s.Rows[i]); err != nil {
-			return err
-		}
-	}
-	if err := sheet.Close(); err != nil {
+	if err := output.WriteTable(files, &output.Inspections, s.About, s.Rows, output.FormatCSV); err != nil {
 		return err
 	}
 	m := &output.Manifest{About: s.About, Counts: s.Counts, PlanSHA256: hash, Plan: r.plan.Effective(), Notes: []string{

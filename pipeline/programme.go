@@ -270,16 +270,7 @@ func (r *Run) writeBudget(s Settings, out *Spending) error {
 		return err
 	}
 	defer set.Abort()
-	sheet, err := output.NewSheet(set, &output.Programme, out.About, output.FormatCSV)
-	if err != nil {
-		return err
-	}
-	for i := range out.Works {
-		if err := sheet.Write(&out.Works[i]); err != nil {
-			return err
-		}
-	}
-	if err := sheet.Close(); err != nil {
+	if err := output.WriteTable(set, &output.Programme, out.About, out.Works, output.FormatCSV); err != nil {
 		return err
 	}
 	if err := out.picture(set); err != nil {

@@ -2,6 +2,7 @@ package pipeline
 
 import (
 	"context"
+	"errors"
 	"slices"
 	"strings"
 
@@ -40,18 +41,17 @@ func (s *sink) write(ctx context.Context, set *output.Set, about output.About, f
 	if out.sure, err = s.run.sample(ctx, workers, only); err != nil {
 		return nil, err
 	}
-	if err := s.writeBuildings(ctx, set, about, withTiles(tables(formats, true), s.nOut.Load()), stock, out); err != nil {
-		return nil, err
-	}
 	list := []string{output.FormatCSV} // for people
 	var place int64
-	streams := []func(context.Context) error{ // of no concern to each other
-		stream(set, s.candidates, &output.Candidates, about, tables(formats, false), func(c *output.Candidate, _ []byte) {
+	first := newGate(min(report.MaxBuildings, s.nOut.Load()))
+	streams := []func(context.Context) error{ // of no concern to each other but for the foremost buildings
+		s.streamBuildings(set, about, withTiles(tables(formats, true), s.nOut.Load()), stock, out, first),
+		first.before(stream(set, s.candidates, &output.Candidates, about, tables(formats, false), func(c *output.Candidate, _ []byte) {
 			place++
 			c.Rank = place
 			stock.Candidate(c)
-		}),
-		stream(set, s.verdicts, &output.Verdicts, about, list, func(v *output.Verdict, _ []byte) { stock.Verdict(v) }),
+		})),
+		first.before(stream(set, s.verdicts, &output.Verdicts, about, list, func(v *output.Verdict, _ []byte) { stock.Verdict(v) })),
 		stream(set, s.rejects, &output.Rejects, about, list, func(r *output.Reject, _ []byte) { stock.Reject(r) }),
 	}
 	if err := together(ctx, len(streams), func(ctx context.Context, i int) error { return streams[i](ctx) }); err != nil {
@@ -60,12 +60,12 @@ func (s *sink) write(ctx context.Context, set *output.Set, about output.About, f
 	return out, s.run.writeRules(set, about)
 }
 
-// writeBuildings writes the rows of buildings with their places in every order.
-func (s *sink) writeBuildings(ctx context.Context, set *output.Set, about output.About, formats []string, stock *report.Stock, out *written) error {
+// streamBuildings returns the stream of buildings with their places in every order.
+func (s *sink) streamBuildings(set *output.Set, about output.About, formats []string, stock *report.Stock, out *written, first gate) func(context.Context) error {
 	var place int64
 	var groups ranking.Ranker
 	var naive naiveOrders
-	err := stream(set, s.buildings, &output.Buildings, about, formats, func(b *output.Building, key []byte) {
+	write := stream(set, s.buildings, &output.Buildings, about, formats, func(b *output.Building, key []byte) {
 		place++
 		s.order.Note(b, place)
 		for _, p := range s.placings {
@@ -82,23 +82,50 @@ func (s *sink) writeBuildings(ctx context.Context, set *output.Set, about output
 			out.nowFirst = append(out.nowFirst, b.ID)[:min(out.now, topBuildings)]
 		}
 		stock.Building(b)
-	})(ctx)
-	out.checks = naive.checks(s.run.plan.Uncertainty.Top)
-	return err
+		first.count(place)
+	})
+	return func(ctx context.Context) error {
+		err := write(ctx)
+		out.checks = naive.checks(s.run.plan.Uncertainty.Top)
+		return err
+	}
+}
+
+// A gate holds streams back until so many rows of another have gone by: the report
+// keeps the candidates and verdicts of the foremost buildings, which come first.
+type gate struct {
+	rows int64
+	open chan struct{}
+}
+
+func newGate(rows int64) gate {
+	g := gate{rows, make(chan struct{})}
+	g.count(0)
+	return g
+}
+
+// count opens the gate with its last row.
+func (g gate) count(n int64) {
+	if n == g.rows {
+		close(g.open)
+	}
+}
+
+// before returns f, to be begun when the gate is open.
+func (g gate) before(f func(context.Context) error) func(context.Context) error {
+	return func(ctx context.Context) error {
+		select {
+		case <-g.open:
+			return f(ctx)
+		case <-ctx.Done():
+			return ctx.Err()
+		}
+	}
 }
 
 // writeRules writes the rules that the measures of the run are held against.
 func (r *Run) writeRules(set *output.Set, about output.About) error {
-	sheet, err := output.NewSheet(set, &output.Rules, about, output.FormatCSV)
-	if err != nil {
-		return err
-	}
-	for _, row := range r.Rules() {
-		if err := sheet.Write(&row); err != nil {
-			return err
-		}
-	}
-	return sheet.Close()
+	return output.WriteTable(set, &output.Rules, about, r.Rules(), output.FormatCSV)
 }
 
 // Rules returns the rows of the rules that the measures of the run are held against.
@@ -167,10 +194,7 @@ func stream[R any](set *output.Set, sorter *ranking.Sorter, t *output.Table[R], 
 			see(row, key)
 			return sheet.Write(row)
 		})
-		if err != nil {
-			return err
-		}
-		return sheet.Close()
+		return errors.Join(err, sheet.Close())
 	}
 }
 

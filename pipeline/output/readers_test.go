@@ -38,7 +38,7 @@ func runReaders(script, dir string) (string, bool) {
 func addTable[R any](t *testing.T, set *Set, table *Table[R], rs []R) {
 	s, err := NewSheet(set, table, About{Version: "0.1.0", Currency: "CRD", PriceDate: "2025-01"}, FormatParquet, FormatCSV)
 	require.NoError(t, err)
-	s.writers[0].(*Parquet[R]).groupRows = smallGroup // several row groups in few rows
+	s.lanes[0].w.(*Parquet[R]).groupRows = smallGroup // several row groups in few rows
 	for i := range rs {
 		require.NoError(t, s.Write(&rs[i]))
 	}

@@ -17,7 +17,8 @@ const (
 )
 
 // A Stock collects the rows of a run for a page: the foremost in full, all of
-// them in its sums. Buildings come first, in order of rank.
+// them in its sums. Buildings come in order of rank, and the first MaxBuildings of them
+// before anything else; the kinds of rows may be of different goroutines.
 type Stock struct {
 	buildings  []output.Building
 	candidates []output.Candidate
