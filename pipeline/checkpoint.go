@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 
 	"plinth/pipeline/disk"
 	"plinth/pipeline/output"
@@ -34,12 +35,13 @@ type checkpoint struct {
 // A checkpoint file is a line with the format and the SHA-256 of what follows, and
 // the checkpoint as JSON.
 const (
-	checkpointHead    = "plinth checkpoint 1 %x\n"
-	longestCheckpoint = 64 << 20 // bytes; one of 10 million buildings has some 100 kB
+	checkpointMark    = "plinth checkpoint "
+	checkpointHead    = checkpointMark + "2 %x\n" // 2: runs are of compressed blocks
+	longestCheckpoint = 64 << 20                  // bytes; one of 10 million buildings has some 100 kB
 )
 
 // errCheckpoint is wrapped by every error of a checkpoint that cannot be read.
-var errCheckpoint = errors.New("the checkpoint is damaged")
+var errCheckpoint = errors.New("the checkpoint cannot be read")
 
 // encode returns c as the bytes of a file.
 func (c *checkpoint) encode() ([]byte, error) {
@@ -50,7 +52,11 @@ func (c *checkpoint) encode() ([]byte, error) {
 // decodeCheckpoint is the inverse of encode. It takes nothing else.
 func decodeCheckpoint(b []byte) (*checkpoint, error) {
 	head, body, ok := bytes.Cut(b, []byte("\n"))
-	if want := fmt.Sprintf(checkpointHead, sha256.Sum256(body)); !ok || string(head)+"\n" != want {
+	want := fmt.Sprintf(checkpointHead, sha256.Sum256(body))
+	if v, _, _ := strings.Cut(strings.TrimPrefix(string(head), checkpointMark), " "); v == "1" {
+		return nil, fmt.Errorf("%w: it is of version 1, this program writes and reads 2", errCheckpoint)
+	}
+	if !ok || string(head)+"\n" != want {
 		return nil, fmt.Errorf("%w: its checksum is not that of its content", errCheckpoint)
 	}
 	var c checkpoint

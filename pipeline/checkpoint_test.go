@@ -1,6 +1,7 @@
 package pipeline
 
 import (
+	"bytes"
 	"math"
 	"os"
 	"path/filepath"
@@ -48,6 +49,8 @@ func TestDamagedCheckpoint(t *testing.T) {
 	}
 	_, err = decodeCheckpoint(append(sound, ' '))
 	require.ErrorIs(t, err, errCheckpoint)
+	_, err = decodeCheckpoint(bytes.Replace(sound, []byte("checkpoint 2"), []byte("checkpoint 1"), 1))
+	require.ErrorContains(t, err, "of version 1")
 	lost := someCheckpoint()
 	lost.Out--
 	b, err := lost.encode()

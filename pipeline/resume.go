@@ -1,6 +1,7 @@
 package pipeline
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -175,12 +176,14 @@ func (k *keeper) save(out *sink, parcels int, rows int64) error {
 	c.Parcels, c.Rows, c.Out, c.Rejected = parcels, rows, out.nOut.Load(), out.nRejected.Load()
 	sorters := out.sorters()
 	c.Runs = make([][]ranking.Run, len(sorters))
-	for i, s := range sorters {
-		if c.Runs[i], err = s.Save(); err != nil {
-			return err
-		}
+	err = together(context.Background(), len(sorters), func(_ context.Context, i int) (err error) {
+		c.Runs[i], err = sorters[i].Save()
+		return err
+	})
+	if err == nil {
+		err = c.check()
 	}
-	if err = c.check(); err == nil {
+	if err == nil {
 		err = c.write(k.path())
 	}
 	if err == nil {

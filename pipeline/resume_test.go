@@ -199,7 +199,7 @@ func TestResumeRefusesWhatDiffers(t *testing.T) {
 		{"buildings.csv is not the file", edited(sample.RegisterFile, "CS-00100", "CS-99100", again)},
 		{"hazard.csv is not the file", edited(sample.HazardFile, "0.03216", "0.03217", again)},
 		{"another program", resume(Settings{Version: "2.0"})},
-		{"the checkpoint is damaged", edited(filepath.Join("out", output.WorkingName, output.CheckpointName), `"replace": false`, `"replace": true`, again)},
+		{"the checkpoint cannot be read", edited(filepath.Join("out", output.WorkingName, output.CheckpointName), `"replace": false`, `"replace": true`, again)},
 	} {
 		require.ErrorAs(t, c.err, &refused, c.says)
 		assert.ErrorContains(t, c.err, c.says)

@@ -1,26 +1,17 @@
 package ranking
 
-import (
-	"bufio"
-	"encoding/binary"
-	"errors"
-	"fmt"
-	"hash/crc32"
-	"io"
-	"os"
-	"path/filepath"
-)
+import "errors"
 
 // mostRuns is the largest number of runs merged at once, below the number of files
 // a system lets a process open once package os has raised it. More runs are merged
 // in passes.
-const mostRuns = 256
+const mostRuns = 400
 
 // A Merge gives the records of a Sorter in order. It belongs to one goroutine.
 type Merge struct {
-	sorter *Sorter
-	next   int    // entry, when all is in memory
-	runs   []*run // heap by record, the least first, when runs were spilled
+	memory *records // nil when runs were spilled
+	next   int      // entry of memory
+	runs   []*run   // heap by record, the least first, when runs were spilled
 	begun  bool
 
 	key, payload []byte
@@ -34,11 +25,11 @@ func (m *Merge) Next() bool {
 	if m.err != nil {
 		return false
 	}
-	if m.runs == nil {
-		if m.next >= len(m.sorter.entries) {
+	if m.memory != nil {
+		if m.next >= len(m.memory.entries) {
 			return false
 		}
-		m.key, m.payload = m.sorter.record(&m.sorter.entries[m.next])
+		m.key, m.payload = m.memory.at(m.next)
 		m.next++
 		return true
 	}
@@ -97,7 +88,7 @@ func (m *Merge) sink(i int) {
 
 // merge merges runs in passes until few enough are left, and opens those.
 func (s *Sorter) merge() (*Merge, error) {
-	fan := int(min(mostRuns, max(2, s.memory/(16<<10))))
+	fan := int(min(mostRuns, max(2, s.memory/int64(3*s.runBlock())))) // a run holds a block, packed and not
 	for len(s.runs) > fan {
 		m, err := s.open(s.runs[:fan])
 		if err != nil {
@@ -110,7 +101,7 @@ func (s *Sorter) merge() (*Merge, error) {
 		for m.Next() {
 			w.write(m.key, m.payload)
 		}
-		if err := errors.Join(m.err, m.close(), w.close()); err != nil {
+		if err := errors.Join(m.err, m.close(), w.close(false)); err != nil {
 			return nil, err
 		}
 		for _, r := range s.runs[:fan] {
@@ -128,10 +119,9 @@ func (s *Sorter) merge() (*Merge, error) {
 
 // open returns the merge of some runs.
 func (s *Sorter) open(runs []spilled) (*Merge, error) {
-	m := &Merge{sorter: s, runs: make([]*run, 0, len(runs))}
-	buffer := int(min(256<<10, max(512, s.memory/int64(len(runs)+1))))
+	m := &Merge{runs: make([]*run, 0, len(runs))}
 	for i := range runs {
-		r, err := openRun(runs[i].path, buffer)
+		r, err := openRun(runs[i].path)
 		if err != nil {
 			return nil, errors.Join(err, m.close())
 		}
@@ -158,130 +148,4 @@ func (m *Merge) close() error {
 	}
 	m.runs = m.runs[:0]
 	return all
-}
-
-// A runWriter writes a run: records in order, each as the lengths of key and
-// payload (unsigned varints) and their bytes. The first failure is kept.
-type runWriter struct {
-	spilled
-	file *os.File
-	out  *bufio.Writer
-	head [2 * binary.MaxVarintLen64]byte
-	err  error
-}
-
-func (s *Sorter) newRun() (*runWriter, error) {
-	if s.folder == "" {
-		folder, err := os.MkdirTemp(s.parent, "plinth-sort-")
-		if err != nil {
-			return nil, &SortError{"make a folder for sorted runs in", s.parent, err}
-		}
-		s.folder = folder
-	}
-	path := filepath.Join(s.folder, fmt.Sprintf("run-%06d", s.made))
-	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
-	if err != nil {
-		return nil, &SortError{"create sorted run", path, err}
-	}
-	s.made++
-	w := &runWriter{spilled: spilled{path: path}, file: f}
-	w.out = bufio.NewWriterSize(w, int(min(256<<10, max(512, s.memory/16))))
-	return w, nil
-}
-
-// Write writes to the file and keeps the sum of what it holds.
-func (w *runWriter) Write(b []byte) (int, error) {
-	n, err := w.file.Write(b)
-	w.bytes += int64(n)
-	w.sum = crc32.Update(w.sum, castagnoli, b[:n])
-	return n, err
-}
-
-func (w *runWriter) write(key, payload []byte) {
-	if w.err != nil {
-		return
-	}
-	n := binary.PutUvarint(w.head[:], uint64(len(key)))
-	n += binary.PutUvarint(w.head[n:], uint64(len(payload)))
-	for _, part := range [3][]byte{w.head[:n], key, payload} {
-		if _, w.err = w.out.Write(part); w.err != nil {
-			return
-		}
-	}
-}
-
-// close flushes and closes the file and returns the first failure.
-func (w *runWriter) close() error {
-	if w.err == nil {
-		w.err = w.out.Flush()
-	}
-	if err := w.file.Close(); w.err == nil {
-		w.err = err
-	}
-	if w.err != nil {
-		return &SortError{"write sorted run", w.path, w.err}
-	}
-	return nil
-}
-
-// A run reads what a runWriter wrote, one record at a time.
-type run struct {
-	file         *os.File
-	in           *bufio.Reader
-	prefix       uint64
-	key, payload []byte
-	storage      []byte
-}
-
-func openRun(path string, buffer int) (*run, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, &SortError{"open sorted run", path, err}
-	}
-	return &run{file: f, in: bufio.NewReaderSize(f, buffer)}, nil
-}
-
-// next reads the next record and reports whether there is one.
-func (r *run) next() (bool, error) {
-	keyLen, err := binary.ReadUvarint(r.in)
-	if errors.Is(err, io.EOF) {
-		return false, nil
-	}
-	var dataLen uint64
-	if err == nil {
-		dataLen, err = binary.ReadUvarint(r.in)
-	}
-	if err == nil && (keyLen >= maxRecord || dataLen >= maxRecord) {
-		err = errors.New("the file was changed by something else")
-	}
-	if err == nil {
-		n := int(keyLen + dataLen)
-		if n > cap(r.storage) {
-			r.storage = make([]byte, n+n/2)
-		}
-		_, err = io.ReadFull(r.in, r.storage[:n])
-		r.key, r.payload = r.storage[:keyLen], r.storage[keyLen:n]
-		r.prefix = prefix(r.key)
-	}
-	if err != nil {
-		if errors.Is(err, io.EOF) {
-			err = io.ErrUnexpectedEOF
-		}
-		return false, &SortError{"read sorted run", r.file.Name(), err}
-	}
-	return true, nil
-}
-
-func (r *run) less(o *run) bool {
-	if r.prefix != o.prefix {
-		return r.prefix < o.prefix
-	}
-	return compareRecords(r.key, r.payload, o.key, o.payload) < 0
-}
-
-func (r *run) close() error {
-	if err := r.file.Close(); err != nil {
-		return &SortError{"close sorted run", r.file.Name(), err}
-	}
-	return nil
 }

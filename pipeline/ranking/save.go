@@ -20,10 +20,11 @@ type Run struct {
 
 // A spilled is a run of a Sorter.
 type spilled struct {
-	path  string
-	bytes int64
-	sum   uint32
-	saved bool // outlives the Sorter
+	path   string
+	bytes  int64
+	sum    uint32
+	synced bool // safely on disk
+	saved  bool // outlives the Sorter
 }
 
 // castagnoli is the polynomial of CRC-32C (RFC 3720), which processors compute.
@@ -41,10 +42,7 @@ func (s *Sorter) Save() ([]Run, error) {
 	if s.parent == "" || s.sorted {
 		panic("ranking: Save without a folder, or after Sorted")
 	}
-	if s.err == nil && len(s.entries) > 0 {
-		s.err = s.spill()
-	}
-	if s.err == nil {
+	if s.flush(); s.err == nil {
 		s.err = s.sync()
 	}
 	if s.err != nil {
@@ -69,8 +67,10 @@ func (s *Sorter) sync() error {
 		if r.saved {
 			continue
 		}
-		if err := disk.SyncFile(r.path); err != nil {
-			return &SortError{"save sorted run", r.path, err}
+		if !r.synced {
+			if err := disk.SyncFile(r.path); err != nil {
+				return &SortError{"save sorted run", r.path, err}
+			}
 		}
 		r.saved, s.saved, fresh = true, true, true
 	}
@@ -88,7 +88,7 @@ func (s *Sorter) sync() error {
 func (s *Sorter) Restore(runs []Run) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if s.sorted || len(s.runs) > 0 || len(s.entries) > 0 {
+	if s.sorted || len(s.runs) > 0 || len(s.filling.entries) > 0 {
 		panic("ranking: Restore into a Sorter in use")
 	}
 	for _, r := range runs {
@@ -99,7 +99,7 @@ func (s *Sorter) Restore(runs []Run) error {
 		if err := r.check(path); err != nil {
 			return &SortError{"restore sorted run", path, err}
 		}
-		s.runs = append(s.runs, spilled{path, r.Bytes, r.Sum, true})
+		s.runs = append(s.runs, spilled{path, r.Bytes, r.Sum, true, true})
 		s.saved = true
 	}
 	return nil

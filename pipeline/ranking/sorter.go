@@ -1,12 +1,8 @@
 package ranking
 
 import (
-	"bytes"
-	"cmp"
-	"encoding/binary"
 	"errors"
 	"fmt"
-	"slices"
 	"sync"
 )
 
@@ -18,6 +14,7 @@ const DefaultMemory = 256 << 20
 type SorterOptions struct {
 	Memory int64  // bytes, about; 0 is DefaultMemory
 	Folder string // where sorted runs are spilled, in a folder of their own
+	Last   bool   // runs are safely on disk as soon as they are written: Save need not wait
 }
 
 // A Sorter sorts records outside memory. A record is a key and a payload, both
@@ -25,9 +22,9 @@ type SorterOptions struct {
 // payloads where keys are equal. What comes back therefore depends on the set of
 // records only, not on the order or the goroutines they were added by.
 //
-// Records gather in memory; when the budget is reached they are sorted and
-// spilled to a temporary file as a run, and Sorted merges the runs. A stock that
-// fits the budget never touches the disk.
+// Records gather in memory; when half of the budget is reached they are sorted and
+// spilled to a temporary file as a run, while others gather in the other half, and
+// Sorted merges the runs. A stock that fits half the budget never touches the disk.
 //
 //	s := ranking.NewSorter(ranking.SorterOptions{})
 //	defer s.Close()
@@ -38,13 +35,13 @@ type SorterOptions struct {
 type Sorter struct {
 	memory int64
 	parent string
+	last   bool
 
 	mu      sync.Mutex
-	blocks  [][]byte // bytes of the records, key then payload; none is ever moved
-	block   int      // index of the block being filled
-	entries []entry
-	held    int64  // bytes of blocks and entries
-	folder  string // of the runs, "" before the first spill
+	filling *records
+	away    chan written // of records that a goroutine brings to disk; nil for none
+	spare   *records     // empty
+	folder  string       // of the runs, "" before the first spill
 	runs    []spilled
 	made    int  // runs ever made, for their names
 	saved   bool // some runs outlive the Sorter
@@ -53,18 +50,14 @@ type Sorter struct {
 	err     error  // the first failure, returned from then on
 }
 
-// An entry finds one record in the blocks. The first bytes of the key decide
-// most comparisons without a look at the record.
-type entry struct {
-	prefix          uint64
-	block, offset   uint32
-	keyLen, dataLen uint32
+// written is a run and the records, now empty, that it was made of.
+type written struct {
+	spilled
+	from *records
+	err  error
 }
 
-const (
-	entrySize = 24       // bytes of an entry
-	maxRecord = 16 << 20 // bytes of a record; one of ours has a few hundred
-)
+const maxRecord = 16 << 20 // bytes of a record; one of ours has a few hundred
 
 // ErrRecordTooLarge is returned by Add for a record of 16 MB or more.
 var ErrRecordTooLarge = errors.New("ranking: record of 16 MB or more")
@@ -87,10 +80,11 @@ func (e *SortError) Unwrap() error { return e.Err }
 
 // NewSorter returns an empty Sorter. It touches no file before its first spill.
 func NewSorter(o SorterOptions) *Sorter {
-	s := &Sorter{memory: o.Memory, parent: o.Folder}
+	s := &Sorter{memory: o.Memory, parent: o.Folder, last: o.Last}
 	if s.memory <= 0 {
 		s.memory = DefaultMemory
 	}
+	s.filling = s.room()
 	return s
 }
 
@@ -110,111 +104,55 @@ func (s *Sorter) Add(key, payload []byte) error {
 	if s.err != nil {
 		return s.err
 	}
-	if more := s.grows(size); more > 0 && s.held+more > s.memory && len(s.entries) > 0 {
-		if s.err = s.spill(); s.err != nil {
+	if s.filling.full(size) {
+		if s.spill(); s.err != nil {
 			return s.err
 		}
 	}
-	b := s.room(size)
-	e := entry{prefix(key), uint32(s.block), uint32(len(*b)), uint32(len(key)), uint32(len(payload))}
-	*b = append(append(*b, key...), payload...)
-	if len(s.entries) == cap(s.entries) {
-		s.held -= int64(cap(s.entries)) * entrySize
-		s.entries = slices.Grow(s.entries, 1)
-		s.held += int64(cap(s.entries)) * entrySize
-	}
-	s.entries = append(s.entries, e)
+	s.filling.add(key, payload)
 	return nil
 }
 
-// grows returns by how many bytes a record of so many would grow the Sorter.
-func (s *Sorter) grows(size int) int64 {
-	var more int64
-	if len(s.entries) == cap(s.entries) {
-		more = int64(cap(s.entries)+1) * entrySize // append keeps old and new for a moment
+// room returns empty records.
+func (s *Sorter) room() *records { return &records{limit: s.memory / 2} }
+
+// spill lets a goroutine bring the records to disk, once the ones before are there.
+func (s *Sorter) spill() {
+	if s.wait(); s.err != nil {
+		return
 	}
-	for _, b := range s.blocks[min(s.block, len(s.blocks)):] {
-		if cap(b)-len(b) >= size {
-			return more
-		}
-	}
-	return more + int64(max(size, s.blockSize()))
-}
-
-// blockSize is what a new block holds unless a record is larger.
-func (s *Sorter) blockSize() int { return int(min(1<<20, max(s.memory/16, 512))) }
-
-// room returns the block that takes a record of so many bytes, a new one if need be.
-func (s *Sorter) room(size int) *[]byte {
-	for ; s.block < len(s.blocks); s.block++ {
-		b := &s.blocks[s.block]
-		if cap(*b)-len(*b) >= size {
-			return b
-		}
-	}
-	s.blocks = append(s.blocks, make([]byte, 0, max(size, s.blockSize())))
-	s.held += int64(cap(s.blocks[s.block]))
-	return &s.blocks[s.block]
-}
-
-// prefix returns the first eight bytes of a key as a number in the same order,
-// short keys filled with zeros.
-func prefix(key []byte) uint64 {
-	if len(key) >= 8 {
-		return binary.BigEndian.Uint64(key)
-	}
-	var b [8]byte
-	copy(b[:], key)
-	return binary.BigEndian.Uint64(b[:])
-}
-
-func (s *Sorter) record(e *entry) (key, payload []byte) {
-	r := s.blocks[e.block][e.offset:]
-	return r[:e.keyLen], r[e.keyLen : e.keyLen+e.dataLen]
-}
-
-// order sorts the entries in memory.
-func (s *Sorter) order() {
-	slices.SortFunc(s.entries, func(a, b entry) int {
-		if a.prefix != b.prefix {
-			return cmp.Compare(a.prefix, b.prefix)
-		}
-		ka, pa := s.record(&a)
-		kb, pb := s.record(&b)
-		return compareRecords(ka, pa, kb, pb)
-	})
-}
-
-// compareRecords orders records by key, then by payload.
-func compareRecords(keyA, payloadA, keyB, payloadB []byte) int {
-	if c := bytes.Compare(keyA, keyB); c != 0 {
-		return c
-	}
-	return bytes.Compare(payloadA, payloadB)
-}
-
-// spill sorts what is in memory and writes it as a run.
-func (s *Sorter) spill() error {
-	s.order()
 	w, err := s.newRun()
 	if err != nil {
-		return err
+		s.err = err
+		return
 	}
-	for i := range s.entries {
-		w.write(s.record(&s.entries[i]))
+	from := s.filling
+	if s.filling, s.spare = s.spare, nil; s.filling == nil {
+		s.filling = s.room()
 	}
-	if err := w.close(); err != nil {
-		return err
+	away := make(chan written, 1)
+	go func() {
+		from.sort()
+		for i := range from.entries {
+			w.write(from.at(i))
+		}
+		from.clear()
+		err := w.close(s.last)
+		away <- written{w.spilled, from, err}
+	}()
+	s.away = away
+}
+
+// wait waits for the records on their way to disk.
+func (s *Sorter) wait() {
+	if s.away == nil {
+		return
 	}
-	s.runs = append(s.runs, w.spilled)
-	s.entries, s.block = s.entries[:0], 0
-	s.blocks = slices.DeleteFunc(s.blocks, func(b []byte) bool { return cap(b) > s.blockSize() })
-	s.held = int64(cap(s.entries)) * entrySize
-	for i := range s.blocks {
-		s.blocks[i] = s.blocks[i][:0]
-		s.held += int64(cap(s.blocks[i]))
+	w := <-s.away
+	s.away, s.spare = nil, w.from
+	if s.runs = append(s.runs, w.spilled); s.err == nil {
+		s.err = w.err
 	}
-	return nil
 }
 
 // Sorted ends adding and returns the records in order. It may be called once.
@@ -228,18 +166,24 @@ func (s *Sorter) Sorted() (*Merge, error) {
 	if s.err != nil {
 		return nil, s.err
 	}
-	if len(s.runs) == 0 {
-		s.order()
-		return &Merge{sorter: s}, nil
+	if s.made == 0 && len(s.runs) == 0 {
+		s.filling.sort()
+		return &Merge{memory: s.filling}, nil
 	}
-	if len(s.entries) > 0 {
-		if s.err = s.spill(); s.err != nil {
-			return nil, s.err
-		}
+	if s.flush(); s.err != nil {
+		return nil, s.err
 	}
-	s.entries, s.blocks = nil, nil // the merge has the memory now
+	s.filling, s.spare = nil, nil // the merge has the memory now
 	s.merging, s.err = s.merge()
 	return s.merging, s.err
+}
+
+// flush brings every record to disk.
+func (s *Sorter) flush() {
+	if s.err == nil && len(s.filling.entries) > 0 {
+		s.spill()
+	}
+	s.wait()
 }
 
 // Spilled returns the number of runs written so far.
@@ -255,11 +199,12 @@ func (s *Sorter) Spilled() int {
 func (s *Sorter) Close() error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	s.wait()
 	var err error
 	if s.merging != nil {
 		err, s.merging = s.merging.close(), nil
 	}
 	err = errors.Join(err, s.remove())
-	s.sorted, s.entries, s.blocks, s.runs, s.folder = true, nil, nil, nil, ""
+	s.sorted, s.filling, s.spare, s.runs, s.folder = true, nil, nil, nil, ""
 	return err
 }

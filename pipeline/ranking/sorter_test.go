@@ -148,6 +148,7 @@ func TestSorterFailures(t *testing.T) {
 		s := NewSorter(SorterOptions{Memory: 20_000, Folder: t.TempDir()})
 		defer s.Close()
 		require.NoError(t, fill(s))
+		s.wait()
 		info, err := os.Stat(s.runs[0].path)
 		require.NoError(t, err)
 		require.NoError(t, os.Truncate(s.runs[0].path, info.Size()-7))
@@ -164,6 +165,7 @@ func TestSorterFailures(t *testing.T) {
 		s := NewSorter(SorterOptions{Memory: 20_000, Folder: t.TempDir()})
 		defer s.Close()
 		require.NoError(t, fill(s))
+		s.wait()
 		require.NoError(t, os.Remove(s.runs[1].path))
 		_, err := s.Sorted()
 		assert.ErrorIs(t, err, fs.ErrNotExist)
@@ -179,8 +181,10 @@ func TestSorterFailures(t *testing.T) {
 		require.NoError(t, err)
 		require.NoError(t, w.file.Close())
 		w.file = full
-		w.write([]byte("key"), make([]byte, 100_000))
-		err = w.close()
+		for i := range 100_000 { // more than the buffer holds, packed
+			w.write([]byte("key"), fmt.Append(nil, i*7919%100_003))
+		}
+		err = w.close(false)
 		var at *SortError
 		assert.True(t, errors.As(err, &at))
 		assert.ErrorContains(t, err, "no space left")
