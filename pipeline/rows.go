@@ -3,7 +3,6 @@ package pipeline
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -171,33 +170,6 @@ func (w *rowWriter) fillCandidate(a *Assessment, o *Option) {
 // fragile objects: the kinds of contents that have a column.
 func itemAccelerations(d *retrofit.ContentsDemand) (equipment, cabinets, fragile float64) {
 	return d.Items[retrofit.Equipment] / hazard.Gravity, d.Items[retrofit.Cabinets] / hazard.Gravity, d.Items[retrofit.FragileObjects] / hazard.Gravity
-}
-
-// verdicts writes the rows of all rules that are not clear, in one record: measures
-// in the order of their slugs, rules in that of their names.
-func (w *rowWriter) verdicts(a *Assessment) {
-	w.key = ranking.AppendString(w.key[:0], a.Building.ID)
-	w.row = w.row[:0]
-	for _, i := range a.run.bySlug {
-		o := &a.Options[i]
-		w.findings = w.findings[:0]
-		for i := range o.Findings {
-			if f := &o.Findings[i]; f.Verdict != retrofit.Clear {
-				w.findings = append(w.findings, f)
-			}
-		}
-		slices.SortFunc(w.findings, func(f, g *retrofit.Finding) int { return strings.Compare(f.Rule.Name, g.Rule.Name) })
-		for _, f := range w.findings {
-			row := &w.verdict
-			row.BuildingID, row.Measure, row.Rule = a.Building.ID, o.Measure.Slug(), f.Rule.Name
-			row.Verdict, row.Value, row.Limit = f.Verdict.String(), f.Value, f.Limit
-			row.Unit, row.Sentence = f.Rule.Criterion.Unit(), w.text.finding(f)
-			w.row = output.Verdicts.AppendRow(w.row, row)
-		}
-	}
-	if len(w.row) > 0 {
-		w.add(w.out.Verdicts)
-	}
 }
 
 // solverStatus returns what must be said of the design level, and of the others

@@ -12,8 +12,8 @@ import (
 // the same pieces together on one machine.
 
 // An Outlet takes rows of one table, each encoded by the table and with the key that
-// it is sorted by: in the plan's order for buildings. A row of verdicts is all of a
-// building's, one after the other. Add must copy what it keeps.
+// it is sorted by: in the plan's order for buildings. The verdicts of a building are one
+// record, for VerdictDecoder. Add must copy what it keeps.
 type Outlet interface{ Add(key, row []byte) error }
 
 // Outlets are where the rows of a run go.

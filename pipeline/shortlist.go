@@ -35,7 +35,7 @@ func (r *Run) shortlist(ctx context.Context, s Settings, folder string, n int) (
 		return nil, found, err
 	}
 	places := make(map[string]int)
-	err = each(ctx, buildings, &output.Buildings, func(b *output.Building, _ []byte) error {
+	err = each(ctx, buildings, output.Buildings.Decoder(), func(b *output.Building, _ []byte) error {
 		places[b.ID] = len(places) + 1
 		if len(places) == n {
 			return errEnough

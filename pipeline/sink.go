@@ -10,7 +10,6 @@ import (
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
-	"plinth/retrofit"
 )
 
 // A sink takes the rows of a run in any order and gives them back in the order
@@ -38,12 +37,12 @@ func (c *counts) of(read *inventory.Report) (output.Counts, error) {
 	return n, nil
 }
 
-// Parts of the memory of a sink in sixteenths: a building has some five candidates
-// and a dozen verdicts.
+// Parts of the memory of a sink in sixteenths, as the bytes of a building are: some four
+// candidates of 700, itself of 1500, a dozen verdicts of 20.
 const (
-	candidatesPart = 6
-	buildingsPart  = 4
-	verdictsPart   = 3
+	candidatesPart = 7
+	buildingsPart  = 5
+	verdictsPart   = 1
 	rejectsPart    = 1
 	ordersPart     = 2 // of all orders together
 )
@@ -107,9 +106,8 @@ type rowWriter struct {
 	a         *Assessment
 	candidate output.Candidate
 	building  output.Building
-	verdict   output.Verdict
 	refused   output.Reject
-	findings  []*retrofit.Finding // of a measure, those that are not clear
+	findings  []numbered // of a measure, those that are not clear
 	key, row  []byte
 	text      textBuffer
 	err       error // the first failure; nothing is written after it
@@ -212,7 +210,10 @@ func (w *rowWriter) assessed(a *Assessment) {
 			w.add(w.out.Candidates)
 		}
 	}
-	w.verdicts(a)
+	w.key = ranking.AppendString(w.key[:0], a.Building.ID)
+	if w.row = w.appendVerdicts(w.row[:0], a); len(w.row) > 0 {
+		w.add(w.out.Verdicts)
+	}
 }
 
 // place writes the keys of building n, whose own is in w.key, in every order.

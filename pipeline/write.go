@@ -46,13 +46,13 @@ func (s *sink) write(ctx context.Context, set *output.Set, about output.About, f
 	first := newGate(min(report.MaxBuildings, s.nOut.Load()))
 	streams := []func(context.Context) error{ // of no concern to each other but for the foremost buildings
 		s.streamBuildings(set, about, withTiles(tables(formats, true), s.nOut.Load()), stock, out, first),
-		first.before(stream(set, s.candidates, &output.Candidates, about, tables(formats, false), func(c *output.Candidate, _ []byte) {
+		first.before(stream(set, s.candidates, &output.Candidates, output.Candidates.Decoder(), about, tables(formats, false), func(c *output.Candidate, _ []byte) {
 			place++
 			c.Rank = place
 			stock.Candidate(c)
 		})),
-		first.before(stream(set, s.verdicts, &output.Verdicts, about, list, func(v *output.Verdict, _ []byte) { stock.Verdict(v) })),
-		stream(set, s.rejects, &output.Rejects, about, list, func(r *output.Reject, _ []byte) { stock.Reject(r) }),
+		first.before(stream(set, s.verdicts, &output.Verdicts, VerdictDecoder(), about, list, func(v *output.Verdict, _ []byte) { stock.Verdict(v) })),
+		stream(set, s.rejects, &output.Rejects, output.Rejects.Decoder(), about, list, func(r *output.Reject, _ []byte) { stock.Reject(r) }),
 	}
 	if err := together(ctx, len(streams), func(ctx context.Context, i int) error { return streams[i](ctx) }); err != nil {
 		return nil, err
@@ -65,7 +65,7 @@ func (s *sink) streamBuildings(set *output.Set, about output.About, formats []st
 	var place int64
 	var groups ranking.Ranker
 	var naive naiveOrders
-	write := stream(set, s.buildings, &output.Buildings, about, formats, func(b *output.Building, key []byte) {
+	write := stream(set, s.buildings, &output.Buildings, output.Buildings.Decoder(), about, formats, func(b *output.Building, key []byte) {
 		place++
 		s.order.Note(b, place)
 		for _, p := range s.placings {
@@ -184,13 +184,13 @@ func withTiles(formats []string, buildings int64) []string {
 // stream returns a function that writes every row of a sorter to the files of its
 // table, after see has seen and perhaps changed it, with the key of its record. The
 // files are started at once.
-func stream[R any](set *output.Set, sorter *ranking.Sorter, t *output.Table[R], about output.About, formats []string, see func(row *R, key []byte)) func(context.Context) error {
+func stream[R any](set *output.Set, sorter *ranking.Sorter, t *output.Table[R], decode output.Decoder[R], about output.About, formats []string, see func(row *R, key []byte)) func(context.Context) error {
 	sheet, err := output.NewSheet(set, t, about, formats...)
 	if err != nil {
 		return func(context.Context) error { return err }
 	}
 	return func(ctx context.Context) error {
-		err := each(ctx, sorter, t, func(row *R, key []byte) error {
+		err := each(ctx, sorter, decode, func(row *R, key []byte) error {
 			see(row, key)
 			return sheet.Write(row)
 		})
@@ -226,15 +226,9 @@ func records(ctx context.Context, sorter *ranking.Sorter, f func(key, payload []
 }
 
 // each calls f with every row of a sorter in order and the key of its record, which
-// may hold several. The row is decoded anew for each call.
-func each[R any](ctx context.Context, sorter *ranking.Sorter, t *output.Table[R], f func(row *R, key []byte) error) error {
-	var row R
-	return records(ctx, sorter, func(key, payload []byte) (err error) {
-		for len(payload) > 0 && err == nil {
-			if payload, err = t.DecodeRow(payload, &row); err == nil {
-				err = f(&row, key)
-			}
-		}
-		return err
+// may hold several.
+func each[R any](ctx context.Context, sorter *ranking.Sorter, decode output.Decoder[R], f func(row *R, key []byte) error) error {
+	return records(ctx, sorter, func(key, payload []byte) error {
+		return decode(payload, func(row *R) error { return f(row, key) })
 	})
 }

@@ -30,7 +30,7 @@ type pieceWriter struct {
 
 // writePiece sorts the rows of a range and writes them, each after note has entered
 // its place.
-func writePiece[R any](w *pieceWriter, t *output.Table[R], formats []string, note func(*R)) error {
+func writePiece[R any](w *pieceWriter, t *output.Table[R], decode output.Decoder[R], formats []string, note func(*R)) error {
 	var files []*pieceFile[R]
 	for _, format := range formats {
 		name := fmt.Sprintf("%s-%05d-of-%05d.%s", t.Name, w.part%w.job.Ranges, w.job.Ranges, format)
@@ -41,22 +41,17 @@ func writePiece[R any](w *pieceWriter, t *output.Table[R], formats []string, not
 		defer f.abort()
 		files = append(files, f)
 	}
-	var r R
 	err := w.rows(func(b []byte) error {
-		for len(b) > 0 {
-			var err error
-			if b, err = t.DecodeRow(b, &r); err != nil {
-				return err
-			}
-			note(&r)
+		return decode(b, func(r *R) error {
+			note(r)
 			for _, f := range files {
-				if err := f.rows.Write(&r); err != nil {
+				if err := f.rows.Write(r); err != nil {
 					return err
 				}
 				f.Rows++
 			}
-		}
-		return nil
+			return nil
+		})
 	})
 	if err != nil {
 		return err

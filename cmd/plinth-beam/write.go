@@ -7,6 +7,7 @@ import (
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 
+	"plinth/pipeline"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/ranking"
@@ -36,14 +37,14 @@ func (f *writeFn) ProcessElement(part int, blocks func(*[]byte) bool, tallies fu
 	case buildingsTable:
 		return f.buildings(w, at, blocks, ties)
 	case candidatesTable:
-		return writePiece(w, &output.Candidates, formats(run.Plan()), func(c *output.Candidate) {
+		return writePiece(w, &output.Candidates, output.Candidates.Decoder(), formats(run.Plan()), func(c *output.Candidate) {
 			at++
 			c.Rank = at
 		})
 	case verdictsTable:
-		return writePiece(w, &output.Verdicts, []string{output.FormatCSV}, func(*output.Verdict) {})
+		return writePiece(w, &output.Verdicts, pipeline.VerdictDecoder(), []string{output.FormatCSV}, func(*output.Verdict) {})
 	}
-	return writePiece(w, &output.Rejects, []string{output.FormatCSV}, func(*output.Reject) {})
+	return writePiece(w, &output.Rejects, output.Rejects.Decoder(), []string{output.FormatCSV}, func(*output.Reject) {})
 }
 
 var errNoPlace = errors.New("plinth-beam: a building without a place in every order; please report this")
@@ -77,7 +78,7 @@ func (f *writeFn) buildings(w *pieceWriter, at int64, blocks func(*[]byte) bool,
 			return err
 		})
 	}
-	return writePiece(w, &output.Buildings, formats(w.run.Plan()), func(b *output.Building) {
+	return writePiece(w, &output.Buildings, output.Buildings.Decoder(), formats(w.run.Plan()), func(b *output.Building) {
 		at++
 		places[last] = at
 		for k := range orders {

@@ -43,6 +43,22 @@ func (t *Table[R]) AppendRow(b []byte, row *R) []byte {
 	return b
 }
 
+// A Decoder calls f with every row of a record. The row is valid until f returns.
+type Decoder[R any] func(record []byte, f func(*R) error) error
+
+// Decoder returns the decoder of records that AppendRow wrote, one row or several.
+func (t *Table[R]) Decoder() Decoder[R] {
+	var row R
+	return func(b []byte, f func(*R) error) (err error) {
+		for len(b) > 0 && err == nil {
+			if b, err = t.DecodeRow(b, &row); err == nil {
+				err = f(&row)
+			}
+		}
+		return err
+	}
+}
+
 // DecodeRow fills row from the front of b and returns the rest of b. Texts are
 // copied: row does not refer to b.
 func (t *Table[R]) DecodeRow(b []byte, row *R) ([]byte, error) {
