@@ -1,7 +1,6 @@
 package output
 
 import (
-	"bufio"
 	"io"
 	"strconv"
 	"strings"
@@ -15,22 +14,25 @@ import (
 // quote in front; see Neutral. Numbers are never touched, so -1.5 stays a
 // number. Bytes that are not UTF-8 become the replacement character U+FFFD.
 type CSV[R any] struct {
-	t    *Table[R]
-	w    *bufio.Writer
-	line []byte
+	t   *Table[R]
+	w   io.Writer
+	buf []byte // not yet written
+	err error  // the first
 }
+
+const csvBuffer = 256 << 10
 
 // NewCSV returns a CSV on w that has written its header. The caller closes w
 // after Close.
 func NewCSV[R any](w io.Writer, t *Table[R]) *CSV[R] {
-	c := &CSV[R]{t: t, w: bufio.NewWriterSize(w, 64<<10)}
+	c := &CSV[R]{t: t, w: w, buf: make([]byte, 0, csvBuffer+csvBuffer/8)}
 	for i := range t.Columns {
 		if i > 0 {
-			c.line = append(c.line, ',')
+			c.buf = append(c.buf, ',')
 		}
-		c.line = append(c.line, t.Columns[i].Name...)
+		c.buf = append(c.buf, t.Columns[i].Name...)
 	}
-	c.w.Write(append(c.line, '\n')) // an error stays in c.w
+	c.buf = append(c.buf, '\n')
 	return c
 }
 
@@ -39,7 +41,7 @@ func (c *CSV[R]) Write(row *R) error {
 	if err := c.t.check(row); err != nil {
 		return err
 	}
-	b := c.line[:0]
+	b := c.buf
 	for i := range c.t.Columns {
 		if i > 0 {
 			b = append(b, ',')
@@ -57,13 +59,20 @@ func (c *CSV[R]) Write(row *R) error {
 			b = strconv.AppendBool(b, *col.Bool(row))
 		}
 	}
-	c.line = append(b, '\n')
-	_, err := c.w.Write(c.line)
-	return err
+	if c.buf = append(b, '\n'); len(c.buf) < csvBuffer {
+		return nil
+	}
+	return c.Close()
 }
 
 // Close writes what is buffered.
-func (c *CSV[R]) Close() error { return c.w.Flush() }
+func (c *CSV[R]) Close() error {
+	if c.err == nil {
+		_, c.err = c.w.Write(c.buf)
+	}
+	c.buf = c.buf[:0]
+	return c.err
+}
 
 // Neutral returns s so that no spreadsheet takes it for a formula. A text that
 // begins with =, +, -, @ (also in their full-width forms), tab, carriage return
@@ -119,13 +128,27 @@ func isPlain(s string) bool {
 	if !startsPlain[s[0]] || s[len(s)-1] == ' ' {
 		return false
 	}
-	for i := 0; i < len(s); i++ {
-		if c := s[i]; c >= 0x80 || c == ',' || c == '"' || c == '\n' || c == '\r' {
+	i := 0
+	for ; i+8 <= len(s); i += 8 {
+		w := uint64(s[i]) | uint64(s[i+1])<<8 | uint64(s[i+2])<<16 | uint64(s[i+3])<<24 |
+			uint64(s[i+4])<<32 | uint64(s[i+5])<<40 | uint64(s[i+6])<<48 | uint64(s[i+7])<<56
+		comma, quote := w^','*ones, w^'"'*ones
+		if (w|(w-' '*ones)|((comma-ones)&^comma)|((quote-ones)&^quote))&(0x80*ones) != 0 {
+			return false
+		}
+	}
+	for ; i < len(s); i++ {
+		if c := s[i]; c < ' ' || c >= 0x80 || c == ',' || c == '"' {
 			return false
 		}
 	}
 	return true
 }
+
+// ones is one in each of eight bytes. In isPlain w-' '*ones sets the highest bit of a
+// byte below a space, and x-ones &^ x that of a byte of x that is zero: where a borrow
+// sets it wrongly, a lower byte has set its own rightly.
+const ones = 0x0101010101010101
 
 // startsPlain holds the characters that neither a formula nor a quoted cell begins
 // with: ASCII letters, digits and some marks.
@@ -152,11 +175,12 @@ func appendText(b []byte, s string) []byte {
 	if !quote {
 		return append(b, s...)
 	}
-	for i := 0; i < len(s); i++ {
-		if s[i] == '"' {
-			b = append(b, '"')
+	for {
+		i := strings.IndexByte(s, '"')
+		if i < 0 {
+			return append(append(b, s...), '"')
 		}
-		b = append(b, s[i])
+		b = append(append(b, s[:i+1]...), '"')
+		s = s[i+1:]
 	}
-	return append(b, '"')
 }

@@ -40,20 +40,25 @@ func Round(v float64, digits int) float64 {
 
 // magnitude returns the power of ten of the first significant digit of a > 0.
 func magnitude(a float64) int {
-	_, e := math.Frexp(a)    // 2^(e-1) <= a < 2^e
-	k := (e-1)*78913>>18 + 1 // 78913/2^18 is log10(2) to 1e-6: k is floor(log10 a) or one more
+	e := int(math.Float64bits(a)>>52) - 1022 // 2^(e-1) <= a < 2^e, for all but the least numbers
+	k := (e-1)*78913>>18 + 1                 // 78913/2^18 is log10(2) to 1e-6: k is floor(log10 a) or one more
 	if k < -len(pow10)+1 || k >= len(pow10) {
 		return int(math.Floor(math.Log10(a)))
 	}
-	power := pow10[max(k, -k)]
-	if k < 0 {
-		power = 1 / power
-	}
-	if a < power {
+	if a < powers[k+len(pow10)-1] {
 		k--
 	}
 	return k
 }
+
+// powers holds the powers of ten from -22 to 22, those below zero as 1 over one.
+var powers = func() (p [2*len(pow10) - 1]float64) {
+	for i, v := range pow10 {
+		p[len(pow10)-1-i] = 1 / v
+	}
+	copy(p[len(pow10)-1:], pow10[:])
+	return p
+}()
 
 // appendRounded appends v rounded to digits significant digits, as
 // appendFloat(b, Round(v, digits)) would and without looking for the shortest
@@ -73,24 +78,26 @@ func appendRounded(b []byte, v float64, digits int) []byte {
 	for ; s > 0 && m%10 == 0; s-- {
 		m /= 10
 	}
-	var text [24]byte // backwards from its end; 18 digits, a point and a sign at most
-	i := len(text)
-	put := func(c byte) { i--; text[i] = c }
-	for ; s < 0; s++ {
-		put('0')
-	}
-	for n := 0; m > 0 || n <= s; n++ {
-		if n == s && s > 0 {
-			put('.')
-		}
-		put(byte('0' + m%10))
-		m /= 10
-	}
 	if v < 0 {
-		put('-')
+		b = append(b, '-')
 	}
-	return append(b, text[i:]...)
+	if s <= 0 {
+		b = strconv.AppendUint(b, m, 10)
+		return append(b, zeros[:-s]...)
+	}
+	whole := m / uint64(pow10[s])
+	b = append(strconv.AppendUint(b, whole, 10), '.')
+	rest := m - whole*uint64(pow10[s])
+	if rest < uint64(pow10[s-1]) { // leading zeros, as those of a digit in front
+		start := len(b)
+		b = strconv.AppendUint(b, rest+uint64(pow10[s]), 10)
+		copy(b[start:], b[start+1:])
+		return b[:len(b)-1]
+	}
+	return strconv.AppendUint(b, rest, 10)
 }
+
+const zeros = "000000000000000"
 
 // appendFloat appends the shortest decimal that reads back as v, without an
 // exponent unless v is tiny or huge. It appends nothing for NaN.
