@@ -31,18 +31,23 @@ func (s *Suite) Assess() Assessment {
 	if n == 0 {
 		return a
 	}
+	var periods, target, sa, mean [judged]float64
+	for i := range periods {
+		periods[i] = judgedFrom * math.Pow(judgedTo/judgedFrom, float64(i)/(judged-1))
+		target[i] = s.Target.Sa(periods[i])
+	}
 	squares := 0.0
-	for i := range judged {
-		t := judgedFrom * math.Pow(judgedTo/judgedFrom, float64(i)/(judged-1))
-		target, mean := s.Target.Sa(t), 0.0
-		for j := range s.Records {
-			sa := s.Records[j].Sa(t, 0.05)
-			mean += sa / float64(n)
-			l := math.Log(sa / target)
+	for i := range s.Records {
+		s.Records[i].Spectrum(periods[:], 0.05, sa[:])
+		for j, x := range sa {
+			mean[j] += x / float64(n)
+			l := math.Log(x / target[j])
 			squares += l * l
 		}
-		if off := math.Abs(mean/target - 1); off > a.Misfit {
-			a.Misfit, a.MisfitPeriod = off, t
+	}
+	for j, x := range mean {
+		if off := math.Abs(x/target[j] - 1); off > a.Misfit {
+			a.Misfit, a.MisfitPeriod = off, periods[j]
 		}
 	}
 	a.RecordMisfit = math.Sqrt(squares / float64(judged*n))
@@ -57,16 +62,19 @@ func (s *Suite) Assess() Assessment {
 // Reduction returns the suite's own B: the pseudo-acceleration at 5 % over that at
 // damping, as a geometric mean over records and over periods from and to in s.
 func (s *Suite) Reduction(damping, from, to float64) float64 {
-	const periods = 15
-	sum := 0.0
+	var periods, usual, damped [15]float64
 	for i := range periods {
-		t := from * math.Pow(to/from, float64(i)/(periods-1))
-		for j := range s.Records {
-			r := &s.Records[j]
-			sum += math.Log(r.Sa(t, 0.05) / r.Sa(t, damping))
+		periods[i] = from * math.Pow(to/from, float64(i)/float64(len(periods)-1))
+	}
+	sum := 0.0
+	for i := range s.Records {
+		s.Records[i].Spectrum(periods[:], 0.05, usual[:])
+		s.Records[i].Spectrum(periods[:], damping, damped[:])
+		for j, x := range usual {
+			sum += math.Log(x / damped[j])
 		}
 	}
-	return math.Exp(sum / float64(periods*len(s.Records)))
+	return math.Exp(sum / float64(len(periods)*len(s.Records)))
 }
 
 // median returns the median of f over the records.

@@ -57,13 +57,21 @@ func (o *Oscillator) Step(u, v, p, q float64) (float64, float64) {
 // 2 %, and by a third of that in the mean.
 const stepsPerCycle = 16
 
+// parts returns how many steps a sample is divided into for an oscillator of a period
+// in s.
+func (r *Record) parts(period float64) float64 {
+	if n := math.Ceil(stepsPerCycle * r.Step / period); n > 1 {
+		return n
+	}
+	return 1
+}
+
 // Peak returns the largest displacement in m relative to the ground of an
 // oscillator of a period in s and damping as a fraction of critical, and its
 // largest absolute acceleration in m/s2, during the record. Free vibration after
 // the record is left out. It allocates nothing.
 func (r *Record) Peak(period, damping float64) (displacement, acceleration float64) {
-	parts := math.Ceil(stepsPerCycle * r.Step / period)
-	parts = max(parts, 1)
+	parts := r.parts(period)
 	o := NewOscillator(period, damping, r.Step/parts)
 	k, c := o.w*o.w, 2*o.zeta*o.w
 	scale := r.Scale * hazard.Gravity
@@ -95,33 +103,24 @@ func (r *Record) Sa(period, damping float64) float64 {
 }
 
 // Spectrum fills sa with the pseudo-accelerations in g at the periods in s, for
-// one damping. It allocates nothing and takes four periods at a time where the
-// step is fine enough for them.
+// one damping. It allocates nothing and takes up to four periods at a time, of those
+// side by side that divide the step alike.
 func (r *Record) Spectrum(periods []float64, damping float64, sa []float64) {
 	var four [4]line
-	held := 0 // periods at the end of the done part that wait for company
-	for i, t := range periods {
-		if t < stepsPerCycle*r.Step || len(r.Accel) < 2 {
-			sa[i] = r.Sa(t, damping)
-			for n := range held { // out of order: do those waiting one by one
-				sa[i-1-n] = r.Sa(periods[i-1-n], damping)
-			}
-			held = 0
-			continue
+	for len(periods) > 0 {
+		parts := r.parts(periods[0])
+		n := 0
+		for n < min(len(four), len(periods)) && r.parts(periods[n]) == parts {
+			o := NewOscillator(periods[n], damping, r.Step/parts)
+			four[n] = o.line()
+			n++
 		}
-		o := NewOscillator(t, damping, r.Step)
-		four[held] = o.line()
-		if held++; held < len(four) {
-			continue
+		most := sweep(&four, r.Accel, parts)
+		for i, t := range periods[:n] {
+			w := 2 * math.Pi / t
+			sa[i] = most[i] * math.Abs(r.Scale) * w * w
 		}
-		for n, u := range sweep(&four, r.Accel) {
-			w := 2 * math.Pi / periods[i-3+n]
-			sa[i-3+n] = u * math.Abs(r.Scale) * w * w
-		}
-		held = 0
-	}
-	for n := len(periods) - held; n < len(periods); n++ {
-		sa[n] = r.Sa(periods[n], damping)
+		periods, sa = periods[n:], sa[n:]
 	}
 }
 
@@ -141,25 +140,36 @@ func (o *Oscillator) line() line {
 	}
 }
 
-// sweep returns the largest displacements of four oscillators from rest, in the
-// unit of accel times s2. Their chains of dependent operations run side by side.
-func sweep(o *[4]line, accel []float64) [4]float64 {
+// sweep returns the largest displacements of four oscillators from rest, in the unit of
+// accel times s2, each sample taken in parts. Their chains of dependent operations run
+// side by side.
+func sweep(o *[4]line, accel []float64, parts float64) [4]float64 {
 	var u, last, most [4]float64
-	p0, p1 := accel[0], accel[1]
+	if len(accel) < 2 {
+		return most
+	}
+	from, p0 := accel[0], accel[0]
+	p1 := from + (accel[1]-from)/parts
 	for n := range o {
 		u[n] = o[n].first*p0 + o[n].p2*p1
 		most[n] = math.Abs(u[n])
 	}
-	for _, p2 := range accel[2:] {
-		for n := range o {
-			c := &o[n]
-			next := c.u1*u[n] + c.u0*last[n] + (c.p0*p0 + c.p1*p1 + c.p2*p2)
-			last[n], u[n] = u[n], next
-			if x := math.Abs(next); x > most[n] {
-				most[n] = x
+	done := 1.0 // parts of the sample
+	for _, to := range accel[1:] {
+		rise := (to - from) / parts
+		for ; done < parts; done++ {
+			p2 := from + (done+1)*rise
+			for n := range o {
+				c := &o[n]
+				next := c.u1*u[n] + c.u0*last[n] + (c.p0*p0 + c.p1*p1 + c.p2*p2)
+				last[n], u[n] = u[n], next
+				if x := math.Abs(next); x > most[n] {
+					most[n] = x
+				}
 			}
+			p0, p1 = p1, p2
 		}
-		p0, p1 = p1, p2
+		from, done = to, 0
 	}
 	return most
 }

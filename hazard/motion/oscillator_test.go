@@ -3,6 +3,7 @@ package motion
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -65,14 +66,19 @@ func noise(n int, step float64) *Record {
 }
 
 // TestSpectrumIsPeak checks the recurrence in displacement alone against the one
-// with velocity, at orders of periods that leave some without company.
+// with velocity, at orders of periods that leave some without company, and for records of
+// a sample or none.
 func TestSpectrumIsPeak(t *testing.T) {
 	r := noise(2000, 0.005)
-	periods := []float64{0.2, 0.05, 1, 2, 3, 4, 5, 0.01, 0.3, 0.4}
+	periods := []float64{0.2, 0.05, 1, 2, 3, 4, 5, 0.01, 0.011, 0.03, 0.031, 0.033, 0.035, 0.038, 0.3, 0.4}
 	sa := make([]float64, len(periods))
 	r.Spectrum(periods, 0.05, sa)
 	for i, p := range periods {
 		assert.InEpsilon(t, r.Sa(p, 0.05), sa[i], 1e-8, "%g s", p)
+	}
+	for n := range 2 {
+		noise(n, 0.005).Spectrum(periods, 0.05, sa)
+		assert.Zero(t, slices.Max(sa))
 	}
 }
 
