@@ -34,7 +34,7 @@ func (f *assessFn) ProcessElement(_ string, stretches func(*stretch) bool, twins
 	for t := (twin{}); twins(&t); {
 		again[t.Nth] = t
 	}
-	blocks := newGatherer(laneCount(run)*f.Job.Ranges, func(part int, block []byte) {
+	blocks := newGatherer(laneCount(run)*f.Job.Ranges, f.Job.Memory, func(part int, block []byte) {
 		if part < tables*f.Job.Ranges {
 			rows(part, block)
 		} else {

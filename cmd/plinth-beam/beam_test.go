@@ -27,7 +27,7 @@ func TestMain(m *testing.M) {
 }
 
 // town writes the demo town with a plan of rows and no draws, and returns its plan.
-func town(t *testing.T, buildings int) string {
+func town(t testing.TB, buildings int) string {
 	dir := t.TempDir()
 	require.NoError(t, sample.Write(t.Context(), dir, buildings, false))
 	path := filepath.Join(dir, sample.PlanFile)

@@ -13,23 +13,20 @@ import (
 // at a time. A block is records one after the other, each a key and a row under their
 // lengths, all compressed.
 
-// Bytes, before they are compressed, of a block that is full and of all blocks that a
-// worker fills at a time.
-const (
-	fullBlock = 1 << 20
-	allBlocks = 64 << 20
-)
+// fullBlock is the bytes of a block that is full, before they are compressed.
+const fullBlock = 1 << 20
 
-// A gatherer fills a block for each part and emits those that are full. Memory stays
-// within allBlocks however many the parts are.
+// A gatherer fills a block for each part and emits those that are full, or all when
+// there is no more room, however many the parts are.
 type gatherer struct {
 	blocks [][]byte // by part
-	held   int      // bytes in all of them
+	held   int64    // bytes in all of them
+	room   int64    // bytes that may be held
 	emit   func(part int, block []byte)
 }
 
-func newGatherer(parts int, emit func(part int, block []byte)) *gatherer {
-	return &gatherer{blocks: make([][]byte, parts), emit: emit}
+func newGatherer(parts int, room int64, emit func(part int, block []byte)) *gatherer {
+	return &gatherer{blocks: make([][]byte, parts), room: room, emit: emit}
 }
 
 // add adds a record to a part.
@@ -39,10 +36,10 @@ func (g *gatherer) add(part int, key, row []byte) {
 	b = append(binary.AppendUvarint(b, uint64(len(key))), key...)
 	b = append(binary.AppendUvarint(b, uint64(len(row))), row...)
 	g.blocks[part] = b
-	if g.held += len(b) - size; len(b) >= fullBlock {
+	if g.held += int64(len(b) - size); len(b) >= fullBlock {
 		g.flush(part)
 	}
-	if g.held >= allBlocks {
+	if g.held >= g.room {
 		g.flushAll()
 	}
 }
@@ -53,7 +50,7 @@ func (g *gatherer) flush(part int) {
 	if len(b) == 0 {
 		return
 	}
-	g.held -= len(b)
+	g.held -= int64(len(b))
 	g.blocks[part] = nil
 	g.emit(part, s2.Encode(nil, b))
 }

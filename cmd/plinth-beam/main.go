@@ -37,7 +37,7 @@ var (
 	registers = flag.String("registers", "", "glob of the registers to read, each with its header, in place of the plan's")
 	ranges    = flag.Int("ranges", 8, "ranges of the order, each sorted by one worker and written to a file of its own")
 	rows      = flag.Int("rows", 8192, "rows of a register that one worker assesses at a time")
-	memory    = flag.Int("memory", 256, "megabytes to sort a range in before going to disk")
+	memory    = flag.Int("memory", 256, "megabytes for a worker to gather rows in, and to sort a range in before going to disk")
 	force     = flag.Bool("force", false, "write over another run in the folder")
 )
 

@@ -37,7 +37,7 @@ func (f *placeFn) ProcessElement(part int, blocks func(*[]byte) bool, borders fu
 	}
 	n := whole(tallies)
 	at := n.before(part, f.Job.Ranges)
-	noted := newGatherer(f.Job.Ranges, places) // the first parts are those of buildings
+	noted := newGatherer(f.Job.Ranges, f.Job.Memory, places) // the first parts are those of buildings
 	var place []byte
 	err = sorted(f.Job.Memory, blocks, func(_, chosen []byte) error {
 		at++

@@ -32,7 +32,7 @@ func (f *scoutFn) ProcessElement(s stretch, ids func(int, []byte), keys func(int
 	if err != nil {
 		return err
 	}
-	blocks := newGatherer(f.Job.Ranges, ids)
+	blocks := newGatherer(f.Job.Ranges, f.Job.Memory, ids)
 	drawn := make([]draw, laneCount(run))
 	screener := newScreener(run, &f.Job, s.Register, func(lane int, key, _ []byte) {
 		drawn[lane].Keys = append(drawn[lane].Keys, append([]byte(nil), key...))
