@@ -7,7 +7,7 @@ READERS      = testdata/readers
 FUZZTIME    ?= 60s
 SIZES       ?= 10000,100000,1000000
 
-.PHONY: beam beam-big release offline man site build demo test lint unit race faults readers bench cover fuzz fidelity golden docs clean scale
+.PHONY: beam beam-big release licences offline man site build demo test lint unit race faults readers bench cover fuzz fidelity golden docs clean scale
 
 build:
 	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o bin/plinth ./cmd/plinth
@@ -52,7 +52,8 @@ scale: readers
 # The run over machines, a module of its own, in one process: equal to plinth screen
 # for the demo town and for 5,000 buildings.
 beam:
-	cd cmd/plinth-beam && $(GO) vet ./... && $(GO) test ./...
+	cd cmd/plinth-beam && $(GO) vet ./... && $(GO) run $(STATICCHECK) ./... && $(GO) test ./...
+	$(GO) run ./cmd/licences cmd/plinth-beam | diff docs/licences-beam.md - || { echo "make licences rewrites it"; exit 1; }
 	cd cmd/plinth-beam && $(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o ../../bin/plinth-beam .
 
 # The same for 100,000 buildings: some minutes and 4 GB.
@@ -60,7 +61,7 @@ beam-big:
 	cd cmd/plinth-beam && PLINTH_BEAM_BUILDINGS=100000 $(GO) test -count 1 -v -run TestStock -timeout 60m .
 
 # The program as it is given away: built twice in different folders to the same bytes,
-# with the modules it is made of beside it.
+# with its manual page, the modules it is made of and their licences beside it.
 release:
 	@rm -rf bin/release && mkdir -p bin/release && copy=$$(mktemp -d) && trap 'rm -rf "$$copy"' EXIT && \
 	git archive HEAD | tar -x -C "$$copy" && mkdir "$$copy/again" && git archive HEAD | tar -x -C "$$copy/again" && \
@@ -68,7 +69,16 @@ release:
 		(cd "$$d" && $(GO) build -trimpath -buildvcs=false -ldflags "-X main.version=$(VERSION)" -o plinth.out ./cmd/plinth) || exit 1; \
 	done && \
 	cmp "$$copy/plinth.out" "$$copy/again/plinth.out" && cp "$$copy/plinth.out" bin/release/plinth && \
-	(cd bin/release && $(GO) version -m plinth > plinth.modules.txt && sha256sum plinth plinth.modules.txt | tee SHA256SUMS)
+	cp "$$copy/docs/plinth.1" bin/release && \
+	(cd "$$copy" && $(GO) run ./cmd/licences -texts cmd/plinth) > bin/release/plinth.licences.txt && \
+	(cd bin/release && $(GO) version -m plinth > plinth.modules.txt && sha256sum plinth* | tee SHA256SUMS)
+
+# Under which licences everything comes that is linked; ends with an error where one is not accepted.
+licences:
+	@for p in plinth plinth-beam; do \
+		page=docs/licences$${p#plinth}.md; \
+		$(GO) run ./cmd/licences cmd/$$p > $$page.new && mv $$page.new $$page || { rm -f $$page.new; exit 1; }; \
+	done
 
 # The demo without any network interface: the program fetches nothing.
 offline: build
@@ -97,7 +107,7 @@ fidelity:
 
 # Rewrites the golden files and generated pages; read the diff before committing it.
 golden docs:
-	UPDATE=1 $(GO) test ./cmd/commands ./pipeline/...
+	UPDATE=1 $(GO) test ./cmd/commands ./cmd/licences ./pipeline/...
 
 # The manual as HTML that opens without a network.
 site:

@@ -5,6 +5,7 @@ go 1.26.0
 require (
 	github.com/apache/thrift v0.22.0
 	github.com/gofrs/flock v0.13.2
+	github.com/google/licensecheck v0.3.1
 	github.com/google/pprof v0.0.0-20261105003125-4bf881d7fb0b
 	github.com/klauspost/compress v1.18.3
 	github.com/parquet-go/parquet-go v0.32.0
