@@ -48,11 +48,23 @@ func openKeep(path, key string, mode fs.FileMode) *keep {
 	return k
 }
 
+// line returns the entry as a line of the file, without its end.
+func (e *kept) line() (string, error) {
+	var b bytes.Buffer
+	err := gob.NewEncoder(&b).Encode(e)
+	text := base64.StdEncoding.EncodeToString(b.Bytes())
+	return keptHash(text) + " " + text, err
+}
+
+func keptHash(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return hex.EncodeToString(sum[:])
+}
+
 // readKept reads one line; ok is false for one that is not whole.
 func readKept(line string) (e kept, ok bool) {
 	hash, text, _ := strings.Cut(line, " ")
-	sum := sha256.Sum256([]byte(text))
-	if hash != hex.EncodeToString(sum[:]) {
+	if hash != keptHash(text) {
 		return kept{}, false
 	}
 	data, err := base64.StdEncoding.DecodeString(text)
@@ -72,13 +84,11 @@ func (k *keep) get(id string) (confirmed, bool) {
 
 // put adds a building. What cannot be kept is computed again next time.
 func (k *keep) put(id string, c confirmed) {
-	var b bytes.Buffer
 	e := kept{k.key, id, c.rows, c.best}
-	if gob.NewEncoder(&b).Encode(e) != nil {
+	line, err := e.line()
+	if err != nil {
 		return
 	}
-	text := base64.StdEncoding.EncodeToString(b.Bytes())
-	sum := sha256.Sum256([]byte(text))
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	f, err := os.OpenFile(k.path, os.O_APPEND|os.O_CREATE|os.O_WRONLY, k.mode)
@@ -86,7 +96,7 @@ func (k *keep) put(id string, c confirmed) {
 		return
 	}
 	defer f.Close()
-	if _, err := fmt.Fprintf(f, "\n%s %s\n", hex.EncodeToString(sum[:]), text); err == nil { // a line of its own after a torn one
+	if _, err := fmt.Fprintf(f, "\n%s\n", line); err == nil { // a line of its own after a torn one
 		k.done[id] = e
 	}
 }

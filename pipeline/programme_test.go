@@ -79,6 +79,8 @@ func TestTerms(t *testing.T) {
 		"id\nb\n":                             `no building "b" was assessed`,
 		"id,latest_year\na,soon\n":            `latest_year "soon": want a year from 2027 on`,
 		"id,latest_year\na,2020\n":            `want a year from 2027 on`,
+		"id\na\na\n":                          `terms.csv:3: building a stands twice`,
+		"id,id\na,a\n":                        `terms.csv:1: column id stands twice`,
 		"":                                    "the first line names the columns",
 	} {
 		x := &terms{latest: map[string]int{}, group: map[string]string{}}

@@ -73,6 +73,9 @@ func (t *terms) read(from io.Reader, file string, firstYear, years int, known ma
 		if !slices.Contains(termColumns, h) {
 			return fmt.Errorf("%s:1: column %q is not one of %s", file, h, strings.Join(termColumns, ", "))
 		}
+		if _, ok := at[h]; ok {
+			return fmt.Errorf("%s:1: column %s stands twice", file, h)
+		}
 		at[h] = i
 	}
 	if _, ok := at["id"]; !ok {
@@ -96,6 +99,9 @@ func (t *terms) read(from io.Reader, file string, firstYear, years int, known ma
 		id := cell("id")
 		if !known[id] {
 			return fmt.Errorf("%s:%d: no building %q was assessed; take the line out or correct the id", file, line, id)
+		}
+		if _, ok := t.group[id]; ok {
+			return fmt.Errorf("%s:%d: building %s stands twice; leave one line of it", file, line, id)
 		}
 		t.group[id] = cell("group")
 		if s := cell("latest_year"); s != "" {

@@ -101,12 +101,20 @@ func ReadManifest(dir string) (*Manifest, error) {
 	if err != nil {
 		return nil, err
 	}
-	var m Manifest
-	if err := json.Unmarshal(b, &m); err != nil {
+	m, err := parseManifest(b)
+	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
+	return m, nil
+}
+
+func parseManifest(b []byte) (*Manifest, error) {
+	var m Manifest
+	if err := json.Unmarshal(b, &m); err != nil {
+		return nil, err
+	}
 	if m.PlanSHA256 == "" {
-		return nil, fmt.Errorf("%s: no plan_sha256", path)
+		return nil, errors.New("no plan_sha256")
 	}
 	return &m, nil
 }

@@ -1,0 +1,110 @@
+package audit
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"runtime/metrics"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"plinth/pipeline/output"
+)
+
+// most is what an audit of a file of a few kB may take: far below what a length that
+// is believed takes, far above what is needed.
+const most = 256 << 20
+
+// A bench audits one file of a table by every rule that reads rows or places, without
+// the net that keeps a panic from ending the audit.
+type bench struct {
+	run  *run
+	path string
+}
+
+func newBench(f *testing.F, name string) *bench {
+	m := &output.Manifest{About: output.About{Currency: "crowns"}, Files: []output.Written{{Name: name}}}
+	dir := f.TempDir()
+	return &bench{&run{f.Context(), dir, m}, filepath.Join(dir, name)}
+}
+
+// audit writes the file and applies the rules to it.
+func (b *bench) audit(t *testing.T, doc []byte) {
+	require.NoError(t, os.WriteFile(b.path, doc, 0o666))
+	before := allocated()
+	for _, rule := range rules {
+		switch rule.name {
+		case "plan-hash", "files-whole", "counts-balance", "cautions-present", "pages-alone":
+			continue // of the folder
+		}
+		n := &notes{}
+		if err := rule.check(b.run, n); err != nil {
+			n.wrong("%v", err)
+		}
+		require.LessOrEqual(t, len(n.first), maxFaults)
+		require.Equal(t, n.faults == 0, n.verdict() != Fail)
+	}
+	require.Less(t, allocated()-before, uint64(most), "bytes taken for %d", len(doc))
+}
+
+// allocated returns the bytes allocated since the start.
+func allocated() uint64 {
+	s := []metrics.Sample{{Name: "/gc/heap/allocs:bytes"}}
+	metrics.Read(s)
+	return s[0].Value.Uint64()
+}
+
+func FuzzCSV(f *testing.F) {
+	b := newBench(f, "buildings.csv")
+	f.Add([]byte("rank,building_id,rank_as_is,score,lon,lat,currency,tie_group\n1,A,2,5,-141,41,crowns,1\n2,\"=B\",1,,,,crowns,1\n"))
+	f.Fuzz(func(t *testing.T, doc []byte) {
+		b.audit(t, doc)
+		rows := 0
+		for w, err := range csvRows(b.path, "buildings.csv") {
+			if err != nil {
+				break
+			}
+			rows++
+			require.Equal(t, rows, w.n)
+			for name := range w.place {
+				if v := w.float(name); math.IsNaN(v) {
+					require.Empty(t, w.text(name), "a missing number alone is none")
+				}
+			}
+		}
+	})
+}
+
+func FuzzParquet(f *testing.F) {
+	b := newBench(f, "buildings.parquet")
+	f.Add(oneRow(f, "buildings.parquet"))
+	f.Fuzz(func(t *testing.T, doc []byte) { b.audit(t, doc) })
+}
+
+func FuzzGeoPackage(f *testing.F) {
+	b := newBench(f, "buildings.gpkg")
+	f.Add(oneRow(f, "buildings.gpkg"))
+	f.Fuzz(func(t *testing.T, doc []byte) { b.audit(t, doc) })
+}
+
+func FuzzGeoJSON(f *testing.F) {
+	b := newBench(f, "buildings.geojson")
+	f.Add(oneRow(f, "buildings.geojson"))
+	f.Add([]byte(`{"features":[{"properties":{"rank":1,"building_id":"a"},"geometry":{"coordinates":[1,2]}}]}`))
+	f.Fuzz(func(t *testing.T, doc []byte) { b.audit(t, doc) })
+}
+
+// oneRow returns a file of a run of one building.
+func oneRow(t testing.TB, name string) []byte {
+	dir := t.TempDir()
+	set, err := output.NewSet(dir, "00", false)
+	require.NoError(t, err)
+	about := output.About{Version: "0.1.0", Currency: "crowns", PriceDate: "2026-01"}
+	bs, _, _ := stock(1)
+	add(t, set, about, &output.Buildings, bs, output.Formats)
+	require.NoError(t, set.Commit(&output.Manifest{About: about, Counts: output.Counts{In: 1, Out: 1}, PlanSHA256: "00"}))
+	doc, err := os.ReadFile(filepath.Join(dir, name))
+	require.NoError(t, err)
+	return doc
+}
