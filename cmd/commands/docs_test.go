@@ -182,3 +182,40 @@ func TestCommandsOfTheManual(t *testing.T) {
 		assert.True(t, ran[c.Name], "the manual shows plinth %s nowhere", c.Name)
 	}
 }
+
+// TestReliabilityNamesTests: every row of docs/reliability.md names a test, and every
+// test it names is one. make faults runs them.
+func TestReliabilityNamesTests(t *testing.T) {
+	root := filepath.Join("..", "..")
+	tests := map[string]bool{}
+	define := regexp.MustCompile(`(?m)^func ((?:Test|Fuzz)\w+)\(`)
+	require.NoError(t, filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err == nil && d.Name() == "node_modules" {
+			return fs.SkipDir
+		}
+		if err != nil || !strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		source, err := os.ReadFile(path)
+		for _, m := range define.FindAllSubmatch(source, -1) {
+			tests[string(m[1])] = true
+		}
+		return err
+	}))
+	page, err := os.ReadFile(filepath.Join(root, "docs", "reliability.md"))
+	require.NoError(t, err)
+	name := regexp.MustCompile("`((?:Test|Fuzz)\\w+)`")
+	rows := 0
+	for line := range strings.Lines(string(page)) {
+		if !strings.HasPrefix(line, "| ") || strings.HasPrefix(line, "| ---") || strings.HasSuffix(line, "| test |\n") {
+			continue
+		}
+		rows++
+		named := name.FindAllStringSubmatch(line, -1)
+		assert.NotEmpty(t, named, "no test in: %s", line)
+		for _, m := range named {
+			assert.True(t, tests[m[1]], "docs/reliability.md names %s, which is no test", m[1])
+		}
+	}
+	assert.Greater(t, rows, 20)
+}

@@ -118,6 +118,7 @@ func stockPackage(t testing.TB, rows []stockRow, srs int) []byte {
 		_, err := db.Exec(query, args...)
 		require.NoError(t, err, query)
 	}
+	do(`PRAGMA page_size = 512`) // the smallest, for the fuzzing
 	do(`PRAGMA application_id = 0x47504B47`)
 	do(`CREATE TABLE gpkg_spatial_ref_sys (srs_name TEXT, srs_id INTEGER PRIMARY KEY, organization TEXT, organization_coordsys_id INTEGER, definition TEXT)`)
 	do(`INSERT INTO gpkg_spatial_ref_sys VALUES ('x', ?, 'EPSG', ?, '')`, srs, srs)
