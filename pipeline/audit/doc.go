@@ -4,6 +4,6 @@
 //
 // It reads what was written and nothing else; it does not compute a building
 // again. CSV is read by encoding/csv and Parquet by github.com/parquet-go/
-// parquet-go, which share no code with the writers; vector tiles are decoded by the
-// library that encoded them.
+// parquet-go behind the checks of package sizes, which share no code with the writers;
+// vector tiles are decoded by the library that encoded them.
 package audit

@@ -10,6 +10,8 @@ import (
 	"strings"
 
 	"github.com/parquet-go/parquet-go"
+
+	"plinth/pipeline/sizes"
 )
 
 // parquetRows reads a file of flat columns and columns in groups, which are named
@@ -28,12 +30,33 @@ func parquetRows(path, name string) iter.Seq2[*row, error] {
 			names = append(names, strings.Join(path, "."))
 		}
 		out := &row{file: name, place: places(names), cells: make([]string, len(names)), number: make([]bool, len(names))}
-		for _, group := range file.RowGroups() {
+		for i, group := range file.RowGroups() {
+			if err := guard(func() error { return checkGroup(file, i) }); err != nil {
+				yield(nil, fmt.Errorf("%s: %w", name, err))
+				return
+			}
 			if !groupRows(group, out, yield) {
 				return
 			}
 		}
 	}
+}
+
+// checkGroup checks the sizes in a row group before the library believes them.
+func checkGroup(file *parquet.File, group int) error {
+	meta := &file.Metadata().RowGroups[group]
+	check := sizes.Chunks{In: file, Size: file.Size()}
+	for _, path := range file.Schema().Columns() {
+		name := strings.Join(path, ".")
+		leaf, ok := file.Schema().Lookup(path...)
+		if !ok || leaf.MaxRepetitionLevel > 0 {
+			return fmt.Errorf("column %s is none of ours", name)
+		}
+		if err := check.Check(&meta.Columns[leaf.ColumnIndex].MetaData, meta.NumRows, leaf.MaxDefinitionLevel); err != nil {
+			return fmt.Errorf("column %s: %w", name, err)
+		}
+	}
+	return nil
 }
 
 // groupRows yields the rows of one row group and reports whether to go on.
@@ -76,8 +99,10 @@ func cellOf(v parquet.Value) (string, bool) {
 		return strconv.FormatInt(v.Int64(), 10), false
 	case parquet.Boolean:
 		return strconv.FormatBool(v.Boolean()), false
-	default:
+	case parquet.ByteArray:
 		return string(v.ByteArray()), false
+	default: // none of ours
+		return v.String(), false
 	}
 }
 
@@ -89,7 +114,13 @@ func openParquet(path string) (file *parquet.File, closer io.Closer, err error) 
 	}
 	s, err := f.Stat()
 	if err == nil {
-		err = guard(func() (err error) { file, err = parquet.OpenFile(f, s.Size()); return err })
+		err = sizes.CheckFooter(f, s.Size())
+	}
+	if err == nil {
+		err = guard(func() (err error) {
+			file, err = parquet.OpenFile(f, s.Size(), parquet.SkipPageIndex(true), parquet.SkipBloomFilters(true))
+			return err
+		})
 	}
 	if err != nil {
 		return nil, nil, errors.Join(err, f.Close())

@@ -10,6 +10,7 @@ import (
 	"golang.org/x/text/encoding/charmap"
 
 	"plinth/pipeline/plan"
+	"plinth/pipeline/sizes"
 )
 
 // byteOrderMark opens files of UTF-8 that spreadsheets write.
@@ -163,7 +164,7 @@ func foreign(mark []byte) *FileError {
 		return &FileError{Key: "inventory.format", Rule: "this looks like JSON, not CSV", Remedy: `write format = "geojson" under [inventory] if it is GeoJSON`}
 	case strings.HasPrefix(m, sqliteMark):
 		return &FileError{Key: "inventory.format", Rule: "this is a database, not CSV", Remedy: `write format = "geopackage" under [inventory] if it is a GeoPackage`}
-	case strings.HasPrefix(m, parquetMark):
+	case strings.HasPrefix(m, sizes.Mark):
 		return &FileError{Key: "inventory.format", Rule: "this is a Parquet file, not CSV", Remedy: `write format = "parquet" under [inventory]`}
 	case strings.HasPrefix(m, "\xff\xfe"), strings.HasPrefix(m, "\xfe\xff"):
 		return &FileError{Rule: "the text is UTF-16", Remedy: "save the register as UTF-8"}

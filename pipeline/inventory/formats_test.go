@@ -9,7 +9,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-	"runtime/metrics"
 	"strings"
 	"testing"
 
@@ -330,23 +329,17 @@ const mostTaken = 512 << 20
 // readAny reads what it can of a register of so many bytes: rows are conserved, errors
 // name the file, and memory is bounded.
 func readAny(t *testing.T, in io.Reader, size int, inv *plan.Inventory) {
-	before := allocated()
-	r, err := NewReader(in, "register", inv, Options{BatchRows: 2})
-	if err == nil {
-		readDamaged(t, r)
-		require.NoError(t, r.Close())
-	} else {
+	got := taken(func() {
+		r, err := NewReader(in, "register", inv, Options{BatchRows: 2})
+		if err == nil {
+			readDamaged(t, r)
+			require.NoError(t, r.Close())
+			return
+		}
 		var fe *FileError
 		require.True(t, errors.As(err, &fe), "%v", err)
-	}
-	require.Less(t, allocated()-before, uint64(mostTaken), "bytes taken for %d", size)
-}
-
-// allocated returns the bytes allocated since the start.
-func allocated() uint64 {
-	s := []metrics.Sample{{Name: "/gc/heap/allocs:bytes"}}
-	metrics.Read(s)
-	return s[0].Value.Uint64()
+	})
+	require.Less(t, got, uint64(mostTaken), "bytes taken for %d", size)
 }
 
 func FuzzWKB(f *testing.F) {

@@ -10,6 +10,8 @@ import (
 	"github.com/parquet-go/parquet-go"
 
 	"github.com/paulmach/orb"
+
+	"plinth/pipeline/sizes"
 )
 
 // A parquetSource gives the rows of a Parquet file, of whose columns the flat
@@ -52,7 +54,7 @@ func openParquet(file string, in io.Reader) (*parquetSource, error) {
 	if err != nil {
 		return nil, s.broken(err)
 	}
-	if err := checkFooter(at, size); err != nil {
+	if err := sizes.CheckFooter(at, size); err != nil {
 		return nil, s.damaged("not a Parquet file that can be read", err)
 	}
 	err = s.guarded("the footer cannot be read", func() error {
@@ -83,7 +85,7 @@ func (s *parquetSource) guarded(what string, f func() error) (err error) {
 	if err == nil || err == io.EOF || errors.As(err, &known) {
 		return err
 	}
-	var refused notRead
+	var refused sizes.NotRead
 	if errors.As(err, &refused) {
 		return &FileError{File: s.file, Rule: err.Error(), Remedy: "write it packed by zstd, snappy or gzip, in plain or dictionary encoding"}
 	}
@@ -154,11 +156,14 @@ func (s *parquetSource) openGroup() error {
 	}
 	meta := &s.parquet.Metadata().RowGroups[s.group]
 	chunks := groups[s.group].ColumnChunks()
-	guard := chunkGuard{in: s.in}
+	check := sizes.Chunks{In: s.in, Size: s.size}
 	for _, c := range s.columns() {
 		at := c.leaf.Index()
-		guard.optional = c.leaf.Optional()
-		if err := guard.check(&meta.Columns[at].MetaData, meta.NumRows, s.size); err != nil {
+		levels := 0
+		if c.leaf.Optional() {
+			levels = 1
+		}
+		if err := check.Check(&meta.Columns[at].MetaData, meta.NumRows, levels); err != nil {
 			return fmt.Errorf("column %s, row group %d: %w", c.leaf.Name(), s.group+1, err)
 		}
 		c.pages, c.page, c.values, c.ready = chunks[at].Pages(), nil, nil, nil

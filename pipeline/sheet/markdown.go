@@ -64,7 +64,7 @@ func writeRow(w io.Writer, cells []string) {
 // marks are what Markdown would read as markup inside a line.
 var marks = strings.NewReplacer(
 	"&", "&amp;", "<", "&lt;", ">", "&gt;", `\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`,
-	"[", `\[`, "]", `\]`, "#", `\#`, "|", `\|`, "~", `\~`, "$", `\$`, "://", `:\//`, "www.", `www\.`,
+	"[", `\[`, "]", `\]`, "#", `\#`, "|", `\|`, "~", `\~`, "$", `\$`, "://", `:\//`, "www.", `www\.`, "@", `\@`,
 )
 
 // escape returns s on one line, harmless and without markup.

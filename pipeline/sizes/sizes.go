@@ -1,0 +1,214 @@
+// Package sizes checks every size in a Parquet file before the reading library makes
+// room for it, so that a damaged file, or one made to do harm, costs the memory of what
+// it holds.
+package sizes
+
+import (
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"io"
+	"math/bits"
+	"slices"
+
+	"github.com/parquet-go/parquet-go/encoding/thrift"
+	"github.com/parquet-go/parquet-go/format"
+)
+
+// Mark opens and ends every Parquet file.
+const Mark = "PAR1"
+
+// Bounds of a Parquet file. The reading library makes room for whatever size a
+// file names before it looks at what is there; these bounds, far above what
+// writers use, keep a damaged file from taking the memory of the machine.
+const (
+	longestFooter = 16 << 20  // bytes
+	longestHeader = 1 << 20   // bytes of a page's header, statistics included
+	longestPage   = 128 << 20 // bytes, unpacked
+	mostValues    = 1 << 24   // of a page
+)
+
+// oldDictionary is the code that old writers give to pages of dictionary words
+// (Parquet encoding PLAIN_DICTIONARY).
+const oldDictionary format.Encoding = 2
+
+// readCodecs are the ways of packing that are read.
+var readCodecs = []format.CompressionCodec{format.Uncompressed, format.Snappy, format.Gzip, format.Zstd}
+
+// NotRead is the error of a file that is sound but written in a way that is not
+// read: of the encodings, DELTA_BYTE_ARRAY may unpack to any size.
+type NotRead string
+
+func (e NotRead) Error() string { return string(e) }
+
+// CheckFooter checks what a file of size bytes says of itself, before the library
+// reads it.
+func CheckFooter(in io.ReaderAt, size int64) error {
+	var head [4]byte
+	var tail [8]byte
+	if size < int64(len(head)+len(tail)) {
+		return errors.New("it is too short")
+	}
+	if _, err := in.ReadAt(head[:], 0); err != nil {
+		return err
+	}
+	if _, err := in.ReadAt(tail[:], size-int64(len(tail))); err != nil {
+		return err
+	}
+	if string(head[:]) != Mark || string(tail[4:]) != Mark {
+		return errors.New("it does not begin and end with " + Mark)
+	}
+	n := int64(binary.LittleEndian.Uint32(tail[:]))
+	if n > size-int64(len(head)+len(tail)) || n > longestFooter {
+		return errors.New("its footer is longer than can be")
+	}
+	footer := make([]byte, n)
+	if _, err := in.ReadAt(footer, size-int64(len(tail))-n); err != nil {
+		return err
+	}
+	_, err := checkThrift(footer)
+	return err
+}
+
+// Chunks walks over the pages of column chunks and checks every size in them, before
+// the library unpacks them.
+type Chunks struct {
+	In   io.ReaderAt
+	Size int64 // of the file
+
+	codec    format.CompressionCodec
+	width    int   // bits of a definition level
+	left     int64 // values still to come
+	buf      []byte
+	unpacker unpacker
+}
+
+// Check checks a chunk of so many rows. Levels is the highest definition level of its
+// column, 0 where no value may be missing; a column of lists is not read.
+func (g *Chunks) Check(meta *format.ColumnMetaData, rows int64, levels int) error {
+	if !slices.Contains(readCodecs, meta.Codec) {
+		return NotRead(fmt.Sprintf("it is packed by %s, which is not read", meta.Codec))
+	}
+	at := meta.DataPageOffset
+	if meta.DictionaryPageOffset > 0 {
+		at = min(at, meta.DictionaryPageOffset)
+	}
+	end := at + meta.TotalCompressedSize
+	if at < int64(len(Mark)) || meta.TotalCompressedSize < 0 || end < at || end > g.Size {
+		return errors.New("it lies outside the file")
+	}
+	if meta.NumValues != rows {
+		return fmt.Errorf("it has %d values for %d rows", meta.NumValues, rows)
+	}
+	g.codec, g.left, g.width = meta.Codec, rows, bits.Len(uint(levels))
+	for at < end && g.left > 0 {
+		n, err := g.page(at, end)
+		if err != nil {
+			return err
+		}
+		at += n
+	}
+	if g.left != 0 {
+		return fmt.Errorf("%d values are missing", g.left)
+	}
+	return nil
+}
+
+// page checks the page at a place of the file and returns its size.
+func (g *Chunks) page(at, end int64) (int64, error) {
+	g.buf = resized(g.buf, int(min(end-at, longestHeader)))
+	if _, err := g.In.ReadAt(g.buf, at); err != nil {
+		return 0, err
+	}
+	n, err := checkThrift(g.buf)
+	if err != nil {
+		return 0, err
+	}
+	var h format.PageHeader
+	var protocol thrift.CompactProtocol
+	if err := thrift.Unmarshal(&protocol, g.buf[:n], &h); err != nil {
+		return 0, err
+	}
+	packed, unpacked := int64(h.CompressedPageSize), int64(h.UncompressedPageSize)
+	if packed < 0 || unpacked < 0 || packed > end-at-int64(n) || unpacked > longestPage || packed > longestPage {
+		return 0, errors.New("a page is longer than can be")
+	}
+	g.buf = resized(g.buf, int(packed))
+	if _, err := g.In.ReadAt(g.buf, at+int64(n)); err != nil {
+		return 0, err
+	}
+	return int64(n) + packed, g.body(&h, g.buf)
+}
+
+// body checks what is in a page.
+func (g *Chunks) body(h *format.PageHeader, body []byte) error {
+	switch {
+	case h.Type == format.DictionaryPage && h.DictionaryPageHeader.Valid:
+		if n := h.DictionaryPageHeader.V.NumValues; n < 0 || n > mostValues {
+			return errors.New("a dictionary of too many words")
+		}
+		_, err := g.unpacker.unpack(g.codec, body, int(h.UncompressedPageSize))
+		return err
+	case h.Type == format.DataPage && h.DataPageHeader.Valid:
+		d := &h.DataPageHeader.V
+		values, err := g.unpacker.unpack(g.codec, body, int(h.UncompressedPageSize))
+		if err != nil {
+			return err
+		}
+		if g.width > 0 {
+			levels, rest, err := prefixed(values)
+			if err != nil {
+				return err
+			}
+			if err := checkRuns(levels, g.width, int(d.NumValues)); err != nil {
+				return err
+			}
+			values = rest
+		}
+		return g.values(d.Encoding, values, int(d.NumValues))
+	case h.Type == format.DataPageV2 && h.DataPageHeaderV2.Valid:
+		d := &h.DataPageHeaderV2.V
+		levels := int(d.DefinitionLevelsByteLength)
+		if d.RepetitionLevelsByteLength != 0 || levels < 0 || levels > len(body) || levels > int(h.UncompressedPageSize) {
+			return errors.New("levels longer than their page")
+		}
+		if err := checkRuns(body[:levels], g.width, int(d.NumValues)); err != nil {
+			return err
+		}
+		values := body[levels:]
+		if !d.IsCompressed.Valid || d.IsCompressed.V {
+			var err error
+			if values, err = g.unpacker.unpack(g.codec, values, int(h.UncompressedPageSize)-levels); err != nil {
+				return err
+			}
+		}
+		return g.values(d.Encoding, values, int(d.NumValues))
+	}
+	return fmt.Errorf("a page of kind %s", h.Type)
+}
+
+// values checks n values in their encoding and counts them.
+func (g *Chunks) values(e format.Encoding, b []byte, n int) error {
+	if n < 0 || n > mostValues || int64(n) > g.left {
+		return errors.New("a page of too many values")
+	}
+	g.left -= int64(n)
+	switch e {
+	case format.Plain, format.ByteStreamSplit:
+		return nil
+	case oldDictionary, format.RLEDictionary:
+		if len(b) == 0 {
+			return nil
+		}
+		return checkRuns(b[1:], int(b[0]), n)
+	case format.RLE:
+		runs, _, err := prefixed(b)
+		if err != nil {
+			return err
+		}
+		return checkRuns(runs, 1, n)
+	case format.DeltaBinaryPacked, format.DeltaLengthByteArray:
+		return checkDelta(b, n)
+	}
+	return NotRead(fmt.Sprintf("its values are written as %s, which is not read", e))
+}
