@@ -1,7 +1,6 @@
 package field
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -84,9 +83,9 @@ func (a *areas) first(p orb.Point) int {
 // maxOverlaps is how many overlaps are named.
 const maxOverlaps = 5
 
-// overlaps adds a note for each two areas of different features that share more than
-// a boundary, of which a place takes the first of the file.
-func (a *areas) overlaps(name func(feature int) string, n *notes) {
+// overlaps adds a note for each two areas of different features, by their names, that
+// share more than a boundary, of which a place takes the first of the file.
+func (a *areas) overlaps(names []string, n *notes) {
 	found := 0
 	for i := range a.list {
 		x0, y0 := a.at(a.list[i].bound.Min)
@@ -101,7 +100,7 @@ func (a *areas) overlaps(name func(feature int) string, n *notes) {
 					seen[j] = true
 					if a.list[i].overlaps(&a.list[j]) {
 						if found++; found <= maxOverlaps {
-							n.add("%s and %s overlap: a place in both takes the first", name(a.list[i].feature), name(a.list[j].feature))
+							n.add("%s and %s overlap: a place in both takes the first", names[a.list[i].feature], names[a.list[j].feature])
 						}
 					}
 				}
@@ -192,14 +191,4 @@ func (a *area) inner() (orb.Point, bool) {
 		}
 	}
 	return best, width > 0
-}
-
-// label names a feature for a note.
-func label(names []string) func(int) string {
-	return func(i int) string {
-		if i < len(names) {
-			return names[i]
-		}
-		return fmt.Sprintf("feature %d", i+1)
-	}
 }

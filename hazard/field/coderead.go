@@ -53,9 +53,7 @@ func ReadCode(r io.Reader, file string, layout Layout, s Standard, o Options) (*
 			got.add(at, tr, c.line, ln)
 		}
 	}
-	if len(got.node) == 0 && ps.err() == nil {
-		ps.add(Problem{File: file, Rule: "no row holds values", Remedy: "give at least one node"})
-	}
+	ps.needNodes(file, len(got.node))
 	if err := ps.err(); err != nil {
 		return nil, err
 	}

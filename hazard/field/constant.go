@@ -59,7 +59,7 @@ func NewConstant(periods []float64, levels []Level, o Options) (*Constant, error
 				column = "sa_" + number(periods[k-1])
 			}
 			v *= units[o.Unit]
-			if !(v >= leastSa && v <= mostSa) {
+			if !isAcceleration(v) {
 				bad(column, number(v), "no acceleration of the ground", "check the number and its unit")
 			}
 			ln = append(ln, math.Log(v))

@@ -108,9 +108,7 @@ func readCurves(r io.Reader, file string, o Options, ps *Problems) *curves {
 			got.add(p, t, curvePoint{1 / f, ln, c.line})
 		}
 	}
-	if len(got.node) == 0 && ps.err() == nil {
-		ps.add(Problem{File: file, Rule: "no row holds values", Remedy: "give at least one node"})
-	}
+	ps.needNodes(file, len(got.node))
 	return got
 }
 

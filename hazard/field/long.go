@@ -52,9 +52,7 @@ func readLong(r io.Reader, file string, o Options, ps *Problems) *table {
 			got.add(p, period, c.line, ln)
 		}
 	}
-	if len(got.node) == 0 && ps.err() == nil {
-		ps.add(Problem{File: file, Rule: "no row holds values", Remedy: "give at least one node"})
-	}
+	ps.needNodes(file, len(got.node))
 	t := got.table(ord.periods, ps)
 	t.kind, t.empty, t.notes = said, empty, n
 	return t
@@ -133,6 +131,8 @@ const (
 	mostSa  = 1e6
 )
 
+func isAcceleration(g float64) bool { return g >= leastSa && g <= mostSa }
+
 // values reads the logarithms of the row's ordinates in g into ln.
 func (c *cells) values(o ordinates, ln []float64, unit float64) bool {
 	good := c.acceleration(o.pga, unit, &ln[0])
@@ -149,7 +149,7 @@ func (c *cells) acceleration(i int, unit float64, ln *float64) bool {
 		return false
 	}
 	v *= unit
-	if v < leastSa || v > mostSa {
+	if !isAcceleration(v) {
 		c.bad(i, "no acceleration of the ground", "check the number and its unit")
 		return false
 	}

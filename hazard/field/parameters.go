@@ -53,7 +53,7 @@ func NewParameters(m Mapped, reference float64, o Options) (*Parameters, error) 
 	o.check(file, &ps)
 	checkReference(file, reference, &ps)
 	ss, s1 := m.SS*units[o.Unit], m.S1*units[o.Unit]
-	if !(ss >= leastSa && ss <= mostSa && s1 >= leastSa && s1 <= mostSa) {
+	if !isAcceleration(ss) || !isAcceleration(s1) {
 		ps.add(Problem{File: file, Column: "SS, S1", Value: number(m.SS) + ", " + number(m.S1), Rule: "no accelerations of the ground", Remedy: "check the numbers and their unit"})
 	}
 	if !isPeriod(m.TL) {

@@ -89,9 +89,7 @@ func readParameters(r io.Reader, file string, reference float64, o Options, ps *
 		all[at] = v
 		got.add(at, reference, c.line, []float64{math.Log(0.4) + v.lnSS, v.lnSS, v.lnS1})
 	}
-	if len(got.node) == 0 && ps.err() == nil {
-		ps.add(Problem{File: file, Rule: "no row holds values", Remedy: "give at least one node"})
-	}
+	ps.needNodes(file, len(got.node))
 	if ps.err() != nil {
 		return nil, nil
 	}

@@ -86,3 +86,10 @@ func (ps *Problems) err() error {
 	}
 	return ps
 }
+
+// needNodes records that a file without other problems has no node.
+func (ps *Problems) needNodes(file string, nodes int) {
+	if nodes == 0 && ps.err() == nil {
+		ps.add(Problem{File: file, Rule: "no row holds values", Remedy: "give at least one node"})
+	}
+}

@@ -60,7 +60,7 @@ func readRaster(r Raster, o Options, ps *Problems) *raster {
 				bad(line, "", w, "not a number", "write digits with a decimal point")
 			case v == said["nodata_value"] || math.IsNaN(v):
 				a = math.NaN()
-			case !(a >= leastSa && a <= mostSa):
+			case !isAcceleration(a):
 				bad(line, "", w, "no acceleration of the ground", "check the number, its unit and NODATA_value")
 			}
 			out.ln = append(out.ln, math.Log(a))

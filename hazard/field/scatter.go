@@ -24,13 +24,26 @@ type scatter struct {
 	node  []orb.Point
 	index *index
 	reach float64 // m
+	other []near  // the node nearest to each, -1 for one that is alone; for the coverage
 }
 
 func newScatter(t *table, reach float64) *scatter {
 	if reach == 0 {
 		reach = DefaultMaxDistance
 	}
-	return &scatter{node: t.node, index: newIndex(t.node), reach: reach}
+	s := &scatter{node: t.node, index: newIndex(t.node), reach: reach}
+	for n, at := range s.node {
+		two := s.index.nearest(at, 2, math.Inf(1))
+		switch {
+		case two.n < 2:
+			s.other = append(s.other, near{node: -1})
+		case two.near[0].node == n:
+			s.other = append(s.other, two.near[1])
+		default:
+			s.other = append(s.other, two.near[0])
+		}
+	}
+	return s
 }
 
 func (s *scatter) locate(at orb.Point) (blend, float64, hazard.Status, error) {
@@ -64,23 +77,11 @@ const atNode = (1e-3 / orb.EarthRadius) * (1e-3 / orb.EarthRadius)
 
 // neighbours calls f with each node and the one nearest to it, each pair once.
 func (s *scatter) neighbours(f func(a, b int)) {
-	for n := range s.node {
-		if o := s.other(n); o.node >= 0 && (n < o.node || s.other(o.node).node != n) {
+	for n, o := range s.other {
+		if o.node >= 0 && (n < o.node || s.other[o.node].node != n) {
 			f(n, o.node)
 		}
 	}
-}
-
-// other returns the node nearest to node n, -1 if it is alone.
-func (s *scatter) other(n int) near {
-	two := s.index.nearest(s.node[n], 2, math.Inf(1))
-	switch {
-	case two.n < 2:
-		return near{node: -1}
-	case two.near[0].node == n:
-		return two.near[1]
-	}
-	return two.near[0]
 }
 
 func (s *scatter) describe(c *Coverage) {
@@ -88,8 +89,8 @@ func (s *scatter) describe(c *Coverage) {
 		return
 	}
 	gaps := make([]float64, len(s.node))
-	for n := range s.node {
-		gaps[n] = metres(s.other(n).d2)
+	for n, o := range s.other {
+		gaps[n] = metres(o.d2)
 	}
 	slices.Sort(gaps)
 	c.SpacingM = gaps[len(gaps)/2]

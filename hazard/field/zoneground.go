@@ -70,7 +70,7 @@ func ReadGround(r io.Reader, file string, standard hazard.SoilStandard) (*Ground
 		return nil, err
 	}
 	g.areas.sort()
-	g.areas.overlaps(label(names), &g.notes)
+	g.areas.overlaps(names, &g.notes)
 	return g, nil
 }
 

@@ -30,16 +30,14 @@ type zoneReader struct {
 }
 
 func (z *zoneReader) read(features []feature) *table {
-	used := map[float64]string{} // what to call the features of the table
-	got := rows{file: z.file, name: func(p orb.Point) string { return used[p[0]] }}
+	got := rows{file: z.file, name: func(p orb.Point) string { return z.called[int(p[0])] }}
 	for i := range features {
 		f := &features[i]
 		if f.Geometry == nil {
 			z.notes.add("feature %d has no geometry and is not read", f.number)
 			continue
 		}
-		n := len(used)
-		used[float64(n)] = f.name()
+		n := len(z.called)
 		z.called = append(z.called, f.name())
 		z.place(f, n)
 		z.spectra(f, func(period float64, ln []float64) {
@@ -125,7 +123,7 @@ func (z *zoneReader) spectra(f *feature, yield func(period float64, ln []float64
 		for k, at := range append([]int{z.ord.pga}, z.ord.sa...) {
 			v, good := z.number(f, column, l, at)
 			v *= units[z.unit]
-			if good && !(v >= leastSa && v <= mostSa) {
+			if good && !isAcceleration(v) {
 				z.bad(f, column+"."+z.names[at], number(v), "no acceleration of the ground", "check the number and its unit")
 				good = false
 			}

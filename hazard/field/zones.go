@@ -65,7 +65,7 @@ func ReadZones(r io.Reader, file string, o Options) (*Zones, error) {
 		return nil, ps.err()
 	}
 	z.areas.sort()
-	z.areas.overlaps(label(z.called), &t.notes)
+	z.areas.overlaps(z.called, &t.notes)
 	f := &Zones{slab: t.slab(o), areas: z.areas, node: z.node, of: z.of, reach: o.MaxDistance}
 	if len(f.node) > 0 {
 		f.index = newIndex(f.node)

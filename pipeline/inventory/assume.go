@@ -22,11 +22,7 @@ func (m *mapping) assumptions(assume map[string]string) []error {
 		e := &FileError{File: m.file, Key: "inventory.assume." + key, Value: text}
 		f, ok := FieldBySlug(key)
 		if !ok {
-			known := make([]string, NumFields)
-			for f := range Field(NumFields) {
-				known[f] = f.String()
-			}
-			e.Rule, e.Remedy = "not a field of a building", didYouMean(key, known)
+			e.Rule, e.Remedy = "not a field of a building", didYouMean(key, fieldSlugs())
 			errs = append(errs, e)
 			continue
 		}

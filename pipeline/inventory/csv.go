@@ -271,9 +271,15 @@ func (s *csvSource) samples(at int) []string {
 	}
 	var out []string
 	for _, cells := range s.peeked {
-		if c := strings.TrimSpace(s.decoded(cells[at])); c != "" && len(out) < 3 {
-			out = append(out, clip(c))
-		}
+		out = sample(out, s.decoded(cells[at]))
 	}
 	return out
+}
+
+// sample adds a cell to up to three that are not empty.
+func sample(to []string, cell string) []string {
+	if cell = strings.TrimSpace(cell); cell != "" && len(to) < 3 {
+		to = append(to, clip(cell))
+	}
+	return to
 }

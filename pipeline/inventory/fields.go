@@ -81,6 +81,15 @@ func FieldBySlug(slug string) (Field, bool) {
 	return 0, false
 }
 
+// fieldSlugs returns the slugs of all fields.
+func fieldSlugs() []string {
+	out := make([]string, NumFields)
+	for i := range specs {
+		out[i] = specs[i].Slug
+	}
+	return out
+}
+
 const judgement = "judgement"
 
 // specs is the table of fields. Ranges are wide: they catch slips of unit and

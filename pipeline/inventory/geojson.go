@@ -7,7 +7,6 @@ import (
 	"io"
 	"maps"
 	"slices"
-	"strings"
 
 	"github.com/paulmach/orb"
 )
@@ -166,9 +165,7 @@ func (s *geoSource) samples(at int) []string {
 	name := s.header[at]
 	var out []string
 	for i := range s.head {
-		if c := strings.TrimSpace(cell(s.head[i].Properties[name])); c != "" && len(out) < 3 {
-			out = append(out, clip(c))
-		}
+		out = sample(out, cell(s.head[i].Properties[name]))
 	}
 	return out
 }

@@ -159,9 +159,7 @@ func (s *packageSource) samples(at int) []string {
 		if rows.Scan(&v) != nil {
 			break
 		}
-		if c := strings.TrimSpace(sqlCell(v)); c != "" {
-			out = append(out, clip(c))
-		}
+		out = sample(out, sqlCell(v))
 	}
 	return out
 }

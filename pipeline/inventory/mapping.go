@@ -215,15 +215,11 @@ func (m *mapping) values(c *column, values map[string]string) error {
 // or values to a field without a column.
 func (m *mapping) checkKeys(inv *plan.Inventory) []error {
 	var errs []error
-	known := make([]string, NumFields)
-	for f := range Field(NumFields) {
-		known[f] = f.String()
-	}
 	check := func(table string, keys []string, needsColumn bool) {
 		for _, k := range keys {
 			e := &FileError{File: m.file, Key: "inventory." + table + "." + k}
 			if _, ok := FieldBySlug(k); !ok {
-				e.Rule, e.Remedy = "not a field of a building", didYouMean(k, known)
+				e.Rule, e.Remedy = "not a field of a building", didYouMean(k, fieldSlugs())
 			} else if _, mapped := inv.Columns[k]; needsColumn && !mapped {
 				e.Rule, e.Remedy = "the field has no column", "name its column under [inventory.columns], or remove the key"
 			} else {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"runtime/debug"
-	"strings"
 
 	"github.com/parquet-go/parquet-go"
 
@@ -303,9 +302,7 @@ func (s *parquetSource) samples(at int) []string {
 	probe.Close()
 	var out []string
 	for _, c := range raw.cells {
-		if c = strings.TrimSpace(c); c != "" && len(out) < 3 {
-			out = append(out, clip(c))
-		}
+		out = sample(out, c)
 	}
 	return out
 }

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 )
@@ -10,7 +11,11 @@ import (
 func (c *checker) hazard(h *Hazard) {
 	switch h.Kind {
 	case "":
-		c.add("hazard.kind", nil, "missing", oneOf([]string{"grid", "points", "curves", "zones", "rasters", "constant", "asce7-16", "en1998-1", "nzs1170.5", "ntc2018", "japan-1457"}))
+		for _, s := range settings("hazard", reflect.ValueOf(*h)) {
+			if s.name == "kind" {
+				c.add(s.key, nil, "missing", oneOf(s.choices))
+			}
+		}
 	case "grid", "points", "curves", "zones":
 		if h.Path == "" {
 			c.add("hazard.path", nil, "missing for kind "+h.Kind, `write path = "your-hazard-file"`)
