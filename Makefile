@@ -70,17 +70,18 @@ beam:
 beam-big:
 	cd cmd/plinth-beam && PLINTH_BEAM_BUILDINGS=100000 $(GO) test -count 1 -v -run TestStock -timeout 60m .
 
-# The program as it is given away: built twice in different folders to the same bytes,
-# with its manual page, the modules it is made of and their licences beside it.
+# The program as it is given away, without C: built twice to the same bytes, the second
+# time in another folder and with nothing built before, and beside it its manual page, the
+# modules it is made of and their licences.
+release: export CGO_ENABLED = 0
 release:
 	@rm -rf bin/release && mkdir -p bin/release && copy=$$(mktemp -d) && trap 'rm -rf "$$copy"' EXIT && \
-	git archive HEAD | tar -x -C "$$copy" && mkdir "$$copy/again" && git archive HEAD | tar -x -C "$$copy/again" && \
-	for d in "$$copy" "$$copy/again"; do \
-		(cd "$$d" && $(GO) build -trimpath -buildvcs=false -ldflags "-X main.version=$(VERSION)" -o plinth.out ./cmd/plinth) || exit 1; \
-	done && \
-	cmp "$$copy/plinth.out" "$$copy/again/plinth.out" && cp "$$copy/plinth.out" bin/release/plinth && \
-	cp "$$copy/docs/plinth.1" bin/release && \
-	(cd "$$copy" && $(GO) run ./cmd/licences -texts cmd/plinth) > bin/release/plinth.licences.txt && \
+	build() { mkdir -p "$$1" && git archive HEAD | tar -x -C "$$1" && \
+		(cd "$$1" && $(GO) build -trimpath -buildvcs=false -ldflags "-X main.version=$(VERSION)" -o plinth.out ./cmd/plinth); } && \
+	build "$$copy/once" && (GOCACHE="$$copy/cache"; export GOCACHE; build "$$copy/again/further") && \
+	cmp "$$copy/once/plinth.out" "$$copy/again/further/plinth.out" && \
+	cp "$$copy/once/plinth.out" bin/release/plinth && cp "$$copy/once/docs/plinth.1" bin/release && \
+	(cd "$$copy/once" && $(GO) run ./cmd/licences -texts cmd/plinth) > bin/release/plinth.licences.txt && \
 	(cd bin/release && $(GO) version -m plinth > plinth.modules.txt && sha256sum plinth* | tee SHA256SUMS)
 
 # Under which licences everything comes that is linked; ends with an error where one is not accepted.
