@@ -117,7 +117,7 @@ func (s *Set) Create(name string) (*File, error) {
 	if err != nil {
 		return nil, fmt.Errorf("output file %s: %w", path, err)
 	}
-	file := &File{path: path, tmp: tmp, f: f, sum: sha256.New(), Written: Written{Name: name}}
+	file := &File{path: path, tmp: tmp, f: f, out: disk.NewLong(f), sum: sha256.New(), Written: Written{Name: name}}
 	s.files = append(s.files, file)
 	return file, nil
 }
@@ -207,6 +207,7 @@ type File struct {
 	Written
 	path, tmp string
 	f         *os.File
+	out       *disk.Long
 	sum       hash.Hash
 	byPath    bool // written by someone who was given the path
 	closed    bool
@@ -221,7 +222,7 @@ func (f *File) Path() string {
 
 // Write writes b and counts it into the file's hash.
 func (f *File) Write(b []byte) (int, error) {
-	n, err := f.f.Write(b)
+	n, err := f.out.Write(b)
 	f.sum.Write(b[:n])
 	f.Bytes += int64(n)
 	if err != nil {
@@ -236,6 +237,9 @@ func (f *File) Close() error {
 		return nil
 	}
 	f.closed = true
+	if err := f.out.Flush(); err != nil {
+		return fmt.Errorf("output file %s: %w", f.path, err)
+	}
 	if f.byPath {
 		n, err := io.Copy(f.sum, f.f)
 		if err != nil {
