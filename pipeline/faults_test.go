@@ -22,9 +22,19 @@ import (
 func TestUnwritableFolder(t *testing.T) {
 	dir := town(t, 50)
 	out := filepath.Join(dir, "out")
+	refused := func(r *Run, want func(error)) {
+		ctx, s := context.Background(), Settings{Progress: func(string, int64, int64) { t.Error("it has begun") }}
+		_, err := r.Screen(ctx, s)
+		want(err)
+		_, err = r.Confirm(ctx, s)
+		want(err)
+		_, err = r.Budget(ctx, s)
+		want(err)
+		_, err = r.Inspect(ctx, s)
+		want(err)
+	}
 	require.NoError(t, os.WriteFile(out, []byte("a file"), 0o600))
-	_, err := plainly(t, dir).Screen(context.Background(), Settings{Progress: func(string, int64, int64) { t.Error("it has begun") }})
-	require.ErrorContains(t, err, "output folder")
+	refused(plainly(t, dir), func(err error) { require.ErrorContains(t, err, "output folder") })
 	require.NoError(t, os.Remove(out))
 
 	t.Run("no permission", func(t *testing.T) {
@@ -32,8 +42,7 @@ func TestUnwritableFolder(t *testing.T) {
 		if os.WriteFile(filepath.Join(out, "probe"), nil, 0o600) == nil {
 			t.Skip("this user may write to any folder")
 		}
-		_, err = plainly(t, dir).Screen(context.Background(), Settings{Progress: func(string, int64, int64) { t.Error("it has begun") }})
-		require.ErrorIs(t, err, os.ErrPermission)
+		refused(plainly(t, dir), func(err error) { require.ErrorIs(t, err, os.ErrPermission) })
 	})
 }
 

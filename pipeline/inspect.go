@@ -48,6 +48,11 @@ type FieldWorth struct {
 func (r *Run) Inspect(ctx context.Context, s Settings) (*Search, error) {
 	out := &Search{Unit: r.objective.Unit, About: output.About{Version: s.Version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}}
 	budget := r.money() != nil
+	set, hash, err := r.aside("inspect", s)
+	if err != nil {
+		return nil, err
+	}
+	defer set.Abort() // does nothing after Commit
 	all, counts, err := r.candidates(ctx, s)
 	if err != nil {
 		return nil, err
@@ -71,7 +76,7 @@ func (r *Run) Inspect(ctx context.Context, s Settings) (*Search, error) {
 		return nil, err
 	}
 	out.arrange()
-	return out, r.writeSearch(s, out)
+	return out, r.writeSearch(set, hash, out)
 }
 
 // price returns what one unit of money gains at the plan's budget line.
@@ -250,13 +255,9 @@ func (s *Search) arrange() {
 }
 
 // writeSearch writes inspect.csv and a manifest.
-func (r *Run) writeSearch(set Settings, s *Search) error {
-	files, hash, err := r.aside("inspect", set)
+func (r *Run) writeSearch(set *output.Set, hash string, s *Search) error {
+	err := output.WriteTable(set, &output.Inspections, s.About, s.Rows, output.FormatCSV)
 	if err != nil {
-		return err
-	}
-	defer files.Abort()
-	if err := output.WriteTable(files, &output.Inspections, s.About, s.Rows, output.FormatCSV); err != nil {
 		return err
 	}
 	m := &output.Manifest{About: s.About, Counts: s.Counts, PlanSHA256: hash, Plan: r.plan.Effective(), Notes: []string{
@@ -266,5 +267,5 @@ func (r *Run) writeSearch(set Settings, s *Search) error {
 	if m.Inputs, err = r.inputs(); err != nil {
 		return err
 	}
-	return files.Commit(m)
+	return set.Commit(m)
 }

@@ -23,6 +23,9 @@ func TestKeep(t *testing.T) {
 	one := confirmed{rows: []output.Confirmed{{BuildingID: "a", DriftHistory: math.Pi}, {BuildingID: "a", Score: math.Inf(-1)}}, best: 1.0 / 3}
 	openKeep(path, "run", 0o600).put("a", one)
 	openKeep(path, "other", 0o600).put("b", one)
+	info, err := os.Stat(path)
+	require.NoError(t, err)
+	assert.Zero(t, info.Mode().Perm()&0o077, "what a private run keeps is its owner's alone")
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(path, append(text, bytes.TrimSpace(text)[:90]...), 0o666)) // torn

@@ -157,6 +157,11 @@ func (r *Run) Budget(ctx context.Context, s Settings) (*Spending, error) {
 	if money == nil {
 		return nil, r.inPlan("budget", ErrNoBudget)
 	}
+	set, hash, err := r.aside("budget", s)
+	if err != nil {
+		return nil, err
+	}
+	defer set.Abort() // does nothing after Commit
 	all, counts, err := r.candidates(ctx, s)
 	if err != nil {
 		return nil, err
@@ -186,7 +191,7 @@ func (r *Run) Budget(ctx context.Context, s Settings) (*Spending, error) {
 		}
 		out.Fronts = append(out.Fronts, Front{o, points})
 	}
-	return out, r.writeBudget(s, out)
+	return out, r.writeBudget(set, hash, out)
 }
 
 // money returns the money of each year, nil where the plan names none.
@@ -264,13 +269,9 @@ func bestWorth(offers []ranking.Offer) int {
 }
 
 // writeBudget writes programme.csv, the picture of the frontiers and a manifest.
-func (r *Run) writeBudget(s Settings, out *Spending) error {
-	set, hash, err := r.aside("budget", s)
+func (r *Run) writeBudget(set *output.Set, hash string, out *Spending) error {
+	err := output.WriteTable(set, &output.Programme, out.About, out.Works, output.FormatCSV)
 	if err != nil {
-		return err
-	}
-	defer set.Abort()
-	if err := output.WriteTable(set, &output.Programme, out.About, out.Works, output.FormatCSV); err != nil {
 		return err
 	}
 	if err := out.picture(set); err != nil {
