@@ -1,21 +1,13 @@
 package audit
 
 import (
-	"database/sql"
 	"encoding/binary"
 	"encoding/json"
-	"errors"
 	"fmt"
-	"io"
 	"iter"
 	"math"
-	"net/url"
-	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
-
-	_ "modernc.org/sqlite" // driver "sqlite"
 )
 
 func placesRight(r *run, n *notes) error {
@@ -158,161 +150,4 @@ func equal(c, p string, number bool) bool {
 		return err == nil && v == w
 	}
 	return c == p || c == strings.ReplaceAll(p, "\r\n", "\n")
-}
-
-// A spot is what a format for maps must agree in.
-type spot struct {
-	id, rank string
-	x, y     float64
-	located  bool
-}
-
-func mapsEqualRows(r *run, n *notes) error {
-	for _, table := range ranked {
-		for _, f := range []struct {
-			name  string
-			spots func(path, table string) iter.Seq2[spot, error]
-		}{{table + ".gpkg", geoPackageSpots}, {table + ".geojson", geoJSONSpots}, {table + ".geojsonl", geoJSONSpots}} {
-			if !r.has(f.name) {
-				continue
-			}
-			if err := r.compareSpots(table, f.name, f.spots(r.path(f.name), table), n); err != nil {
-				return fmt.Errorf("%s: %w", f.name, err)
-			}
-			n.saw("%s", f.name)
-		}
-	}
-	return nil
-}
-
-func (r *run) compareSpots(table, name string, spots iter.Seq2[spot, error], n *notes) error {
-	next, stop := iter.Pull2(spots)
-	defer stop()
-	for w, err := range r.rows(table) {
-		if err != nil {
-			return err
-		}
-		s, err, ok := next()
-		if err != nil {
-			return err
-		}
-		if !ok {
-			n.wrong("%s ends before %s", name, w.where())
-			return nil
-		}
-		x, y := w.float("lon"), w.float("lat")
-		// Places of GeoJSON have seven decimals.
-		if s.rank != w.text("rank") || strings.ReplaceAll(s.id, "\r\n", "\n") != w.text("building_id") || s.located == math.IsNaN(x) ||
-			s.located && (math.Abs(s.x-x) > 0.51e-7 || math.Abs(s.y-y) > 0.51e-7) {
-			n.wrong("%s has another building or place than %s", name, w.where())
-		}
-	}
-	if _, _, ok := next(); ok && r.holds(table) {
-		n.wrong("%s goes on after the last row", name)
-	}
-	return nil
-}
-
-// openDatabase opens the SQLite file at path to be read and never written.
-func openDatabase(path string) (*sql.DB, error) {
-	path, err := filepath.Abs(path)
-	if err != nil {
-		return nil, err
-	}
-	return sql.Open("sqlite", (&url.URL{Scheme: "file", Path: filepath.ToSlash(path), RawQuery: "mode=ro&immutable=1"}).String())
-}
-
-// geoPackageSpots reads the points of a GeoPackage 1.3 with an envelope.
-func geoPackageSpots(path, table string) iter.Seq2[spot, error] {
-	return func(yield func(spot, error) bool) {
-		db, err := openDatabase(path)
-		if err != nil {
-			yield(spot{}, err)
-			return
-		}
-		defer db.Close()
-		var id, srs int
-		if err := db.QueryRow("SELECT (SELECT application_id FROM pragma_application_id), srs_id FROM gpkg_contents").Scan(&id, &srs); err != nil {
-			yield(spot{}, err)
-			return
-		}
-		if id != 0x47504B47 || srs != 4326 {
-			yield(spot{}, fmt.Errorf("application id %#x, spatial reference %d", id, srs))
-			return
-		}
-		rows, err := db.Query("SELECT building_id, CAST(rank AS TEXT), geometry FROM " + table + " ORDER BY fid")
-		if err != nil {
-			yield(spot{}, err)
-			return
-		}
-		defer rows.Close()
-		for rows.Next() {
-			var s spot
-			var blob []byte
-			if err := rows.Scan(&s.id, &s.rank, &blob); err != nil {
-				yield(s, err)
-				return
-			}
-			if len(blob) == 61 {
-				s.x, s.y, s.located = point(string(blob[40:]))
-			}
-			if !yield(s, nil) {
-				return
-			}
-		}
-		if err := rows.Err(); err != nil {
-			yield(spot{}, err)
-		}
-	}
-}
-
-// geoJSONSpots reads a collection of features, or features one after the other.
-func geoJSONSpots(path, _ string) iter.Seq2[spot, error] {
-	return func(yield func(spot, error) bool) {
-		f, err := os.Open(path)
-		if err != nil {
-			yield(spot{}, err)
-			return
-		}
-		defer f.Close()
-		d := json.NewDecoder(f)
-		if strings.HasSuffix(path, ".geojson") {
-			for t, err := d.Token(); t != "features"; t, err = d.Token() {
-				if err != nil {
-					yield(spot{}, fmt.Errorf("no features: %w", err))
-					return
-				}
-				if t == "crs" {
-					yield(spot{}, errors.New("has a crs member, which RFC 7946 removed"))
-					return
-				}
-			}
-			if _, err := d.Token(); err != nil {
-				yield(spot{}, err)
-				return
-			}
-		}
-		for d.More() {
-			var s struct {
-				Geometry   *struct{ Coordinates [2]float64 }
-				Properties struct {
-					ID   string      `json:"building_id"`
-					Rank json.Number `json:"rank"`
-				}
-			}
-			if err := d.Decode(&s); err != nil {
-				if !errors.Is(err, io.EOF) {
-					yield(spot{}, err)
-				}
-				return
-			}
-			out := spot{id: s.Properties.ID, rank: s.Properties.Rank.String()}
-			if g := s.Geometry; g != nil {
-				out.x, out.y, out.located = g.Coordinates[0], g.Coordinates[1], true
-			}
-			if !yield(out, nil) {
-				return
-			}
-		}
-	}
 }
