@@ -2,8 +2,9 @@ package hazard
 
 import (
 	"fmt"
-	"math"
 	"strings"
+
+	"plinth/hazard/elementary"
 )
 
 var (
@@ -38,7 +39,7 @@ func NZS1170ReturnFactor(years float64) (float64, Status) {
 	case x1:
 		return y1, 0
 	}
-	return y0 * math.Pow(y1/y0, math.Log(years/x0)/math.Log(x1/x0)), 0
+	return elementary.PowerLaw(years, x0, x1, y0, y1), 0
 }
 
 // nzs1170Places is the hazard factor Z of NZS 1170.5:2004 Table 3.3 for 34 of

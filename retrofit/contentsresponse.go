@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"plinth/hazard"
+	"plinth/hazard/elementary"
 	"plinth/retrofit/demand"
 )
 
@@ -135,8 +136,7 @@ func exceededAt(years []float64, levels []demand.Response, a float64) (at float6
 		case i == 0:
 			return years[0], true
 		}
-		w := math.Log(a/levels[i-1].PeakAccel) / math.Log(peak/levels[i-1].PeakAccel)
-		return years[i-1] * math.Pow(years[i]/years[i-1], w), false
+		return elementary.PowerLaw(a, levels[i-1].PeakAccel, peak, years[i-1], years[i]), false
 	}
 	return math.Inf(1), false
 }

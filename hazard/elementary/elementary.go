@@ -112,3 +112,11 @@ func Pow(x, e float64) float64 {
 	z := y*tableSize + rounder
 	return scaled(z, (y-(z-rounder)*(1.0/tableSize))*math.Ln2)
 }
+
+// PowerLaw returns y at x on the power law through (xa, ya) and (xb, yb), all positive
+// and xa not xb: a straight line in ln y and ln x.
+//
+//	y = ya (yb/ya)^(ln(x/xa)/ln(xb/xa))
+func PowerLaw(x, xa, xb, ya, yb float64) float64 {
+	return ya * Pow(yb/ya, Log(x/xa)/Log(xb/xa))
+}

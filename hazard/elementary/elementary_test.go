@@ -62,6 +62,14 @@ func TestBorders(t *testing.T) {
 	}
 }
 
+// A power law goes through its points, and Gutenberg and Richter's numbers 1000, 100, 10
+// of earthquakes above magnitude 4, 5, 6 (amplitudes in steps of ten) fall by ten a step.
+func TestPowerLaw(t *testing.T) {
+	assert.InEpsilon(t, 3.0, PowerLaw(2, 2, 5, 3, 7), 1e-14)
+	assert.InEpsilon(t, 7.0, PowerLaw(5, 2, 5, 3, 7), 1e-14)
+	assert.InEpsilon(t, 100.0, PowerLaw(1e5, 1e4, 1e6, 1000, 10), 1e-13)
+}
+
 func same(t *testing.T, want, got float64, format string, args ...any) {
 	t.Helper()
 	if want == got || math.IsNaN(want) && math.IsNaN(got) {

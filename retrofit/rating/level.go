@@ -1,6 +1,10 @@
 package rating
 
-import "math"
+import (
+	"math"
+
+	"plinth/hazard/elementary"
+)
 
 // LifeSafetyReturnPeriod is that of the demand of IS-V: 10 % in 50 years, the level
 // of life safety of ordinary buildings (NTC 2018 3.2.1, from memory).
@@ -22,7 +26,7 @@ func At(x float64, xs, ys []float64) float64 {
 			return ys[i]
 		}
 		if i > 0 && xs[i-1] < x && x < xs[i] {
-			return power(x, xs[i-1], xs[i], ys[i-1], ys[i])
+			return elementary.PowerLaw(x, xs[i-1], xs[i], ys[i-1], ys[i])
 		}
 	}
 	return math.NaN()
@@ -43,12 +47,8 @@ func Reaching(ratios, shaking []float64) float64 {
 		case i == 0:
 			return shaking[0] / r
 		default:
-			return power(1, ratios[i-1], r, shaking[i-1], shaking[i])
+			return elementary.PowerLaw(1, ratios[i-1], r, shaking[i-1], shaking[i])
 		}
 	}
 	return shaking[len(shaking)-1]
-}
-
-func power(x, xa, xb, ya, yb float64) float64 {
-	return ya * math.Pow(yb/ya, math.Log(x/xa)/math.Log(xb/xa))
 }
