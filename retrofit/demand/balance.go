@@ -90,7 +90,7 @@ func solveNear(s System, sp *hazard.Spectrum, b hazard.Reduction, near Start) Eq
 	q := balance{s, sp, b}
 	var e Equilibrium
 	from, bottom := s.reaches(sp.FallsFrom()), s.Dy
-	if from > bottom { // some of the range rises
+	if from > bottom && !q.asksMore(bottom, from) { // some of the range rises and may hold a root
 		top := min(from, q.bound())
 		bottom = max(bottom, scanLeast*top)
 		d, roots, ok := q.scan(bottom, top)
@@ -181,7 +181,7 @@ func (q *balance) above(from float64, near Start) (root Start, found, ok bool) {
 // are, or bottom and none, by the signs at steps of a grid in ln D. It leaps over
 // steps that cannot hold one.
 func (q *balance) scan(bottom, top float64) (root float64, roots int, ok bool) {
-	if bottom >= top || q.asksMore(bottom, top) {
+	if bottom >= top {
 		return bottom, 0, true
 	}
 	steps := math.Ceil(math.Log(top/bottom) / scanStep)
