@@ -191,9 +191,10 @@ func designOf(site, rock *hazard.Site, d *archetypes.Description) {
 // nearestLevel returns the level nearest to the return period tr in yr, by
 // ratio, and the factor that carries its accelerations there.
 func nearestLevel(levels []float64, tr float64) (i int, factor float64) {
+	apart := math.Inf(1)
 	for j, t := range levels {
-		if math.Abs(math.Log(t/tr)) < math.Abs(math.Log(levels[i]/tr)) {
-			i = j
+		if ratio := max(t/tr, tr/t); ratio < apart {
+			i, apart = j, ratio
 		}
 	}
 	const k = 3

@@ -1,6 +1,6 @@
 package consequence
 
-import "math"
+import "plinth/hazard/elementary"
 
 // An Annual is the loss of a mean year and how much of it rests on the two tails
 // that the levels do not cover.
@@ -62,6 +62,6 @@ func lineWeights(a, b float64) (wa, wb float64) {
 	if !(b > 0 && a > b) {
 		panic("consequence: frequencies must be positive and fall from level to level")
 	}
-	q := (a - b) / math.Log(a/b)
+	q := (a - b) / elementary.Log(a/b)
 	return a - q, q - b
 }

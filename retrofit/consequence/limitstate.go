@@ -1,6 +1,10 @@
 package consequence
 
-import "math"
+import (
+	"math"
+
+	"plinth/hazard/elementary"
+)
 
 // A LimitState is a performance level of ASCE 41 (2.3.1): the structure is
 // beyond it when the largest storey drift ratio exceeds its median limit, which
@@ -51,7 +55,7 @@ func lnDemand(x float64) float64 {
 	if x <= 0 {
 		return math.Inf(-1)
 	}
-	return math.Log(x)
+	return elementary.Log(x)
 }
 
 // A fragility is a lognormal probability ready to evaluate, with what it weighs.
