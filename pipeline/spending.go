@@ -62,5 +62,5 @@ func (s *Spending) table(w *page.Writer) {
 		}
 		fmt.Fprintf(to, "%d\t%s\t%s\t%s\t%s to %s\t%s\t%s\n", q.Year, page.Cut(q.ID, page.WidestID), q.Measure, output.Short(q.CostLikely),
 			output.Short(q.CostLow), output.Short(q.CostHigh), output.Short(q.Gain), must)
-	})
+	}, nil)
 }

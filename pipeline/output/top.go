@@ -1,13 +1,11 @@
 package output
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"math"
 	"strconv"
 	"strings"
-	"text/tabwriter"
 
 	"plinth/pipeline/page"
 )
@@ -43,9 +41,7 @@ func (s *Summary) Write(to io.Writer) error {
 		}
 		w.Line("The first %d by %s%s", len(s.First), page.Cut(s.RankBy, 40), money)
 		w.Line("(net: benefit less likely cost; drift: as it stands to with the measure):\n")
-		if err := s.table(w); err != nil {
-			return err
-		}
+		s.table(w)
 		w.Line("\n* too close to the next best measure to tell apart")
 	}
 	if len(s.Checks) > 0 {
@@ -68,34 +64,22 @@ func (s *Summary) Write(to io.Writer) error {
 }
 
 // table writes a row for each building, and its name under it.
-func (s *Summary) table(w io.Writer) error {
-	var rows bytes.Buffer
-	t := tabwriter.NewWriter(&rows, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "rank\tbuilding\tdata\tmeasure\tcost\tnet\tdrift %")
-	for i := range s.First {
+func (s *Summary) table(w *page.Writer) {
+	w.Table("rank\tbuilding\tdata\tmeasure\tcost\tnet\tdrift %", len(s.First), func(to io.Writer, i int) {
 		r := &s.First[i]
 		measure := page.Cut(r.Best, widestMeasure)
 		if r.Tied {
 			measure += "*"
 		}
-		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s\t%s to %s\n", r.Rank, page.Cut(r.ID, page.WidestID),
+		fmt.Fprintf(to, "%d\t%s\t%s\t%s\t%s\t%s\t%s to %s\n", r.Rank, page.Cut(r.ID, page.WidestID),
 			orDash(page.Cut(r.DataGrade, 4)), orDash(measure), Short(r.BestCostLikely), Short(r.BestNetBenefit),
 			tenths(r.Drift), tenths(r.BestDrift))
-	}
-	if err := t.Flush(); err != nil {
-		return err
-	}
-	for i, line := range strings.SplitAfter(rows.String(), "\n") {
-		if i > 0 && i <= len(s.First) {
-			if name := page.Cut(s.First[i-1].Name, widestName); name != "" {
-				line += "      " + name + "\n"
-			}
+	}, func(i int) string {
+		if name := page.Cut(s.First[i].Name, widestName); name != "" {
+			return "      " + name
 		}
-		if _, err := io.WriteString(w, line); err != nil {
-			return err
-		}
-	}
-	return nil
+		return ""
+	})
 }
 
 // Short returns v to two significant digits, the most a screening result

@@ -59,8 +59,9 @@ func Cut(s string, width int) string {
 }
 
 // Table writes n rows in columns under a heading. Cells are parted by tabs; row writes
-// those of row i and the end of the line.
-func (w *Writer) Table(heading string, n int, row func(to io.Writer, i int)) {
+// those of row i and the end of the line. What under returns of a row stands below it,
+// on a line of its own; under may be nil.
+func (w *Writer) Table(heading string, n int, row func(to io.Writer, i int), under func(i int) string) {
 	var b strings.Builder
 	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, heading)
@@ -68,8 +69,15 @@ func (w *Writer) Table(heading string, n int, row func(to io.Writer, i int)) {
 		row(t, i)
 	}
 	t.Flush() // a Builder takes everything
+	i := -1   // the heading
 	for line := range strings.Lines(b.String()) {
 		w.Line("%s", strings.TrimRight(line, " \n"))
+		if i >= 0 && under != nil {
+			if text := under(i); text != "" {
+				w.Line("%s", text)
+			}
+		}
+		i++
 	}
 }
 
