@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"bytes"
 	"database/sql"
 	"iter"
 	"math"
@@ -9,6 +10,9 @@ import (
 	"runtime"
 	"testing"
 
+	"github.com/klauspost/compress/gzip"
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/maptile"
 	"github.com/stretchr/testify/require"
 
 	"plinth/pipeline/output"
@@ -126,4 +130,33 @@ func oneRow(t testing.TB, name string) []byte {
 	require.NoError(t, err)
 	t.Logf("%s: %d bytes", name, len(doc))
 	return doc
+}
+
+// FuzzAuditTile: a tile is refused, or shows points alone, in bounded memory. What is
+// read is also read as packed by gzip, which little damage is.
+func FuzzAuditTile(f *testing.F) {
+	var b bytes.Buffer
+	z := gzip.NewWriter(&b)
+	f.Add([]byte("\x1a\x1b\x0a\x01a\x12\x0d\x12\x02\x00\x00\x18\x01\x22\x05\x09\x80\x10\x80\x10\x1a\x01r\x22\x02\x28\x01\x78\x02"), uint32(1), uint32(2), uint8(3))
+	f.Fuzz(func(t *testing.T, doc []byte, x, y uint32, zoom uint8) {
+		b.Reset()
+		z.Reset(&b)
+		_, err := z.Write(doc)
+		require.NoError(t, err)
+		require.NoError(t, z.Close())
+		before := allocated()
+		for _, data := range [][]byte{doc, b.Bytes()} {
+			layers, err := readTile(data, maptile.New(x, y, maptile.Zoom(zoom)))
+			if err != nil {
+				continue
+			}
+			for _, layer := range layers {
+				for _, feature := range layer.Features {
+					require.IsType(t, orb.Point{}, feature.Geometry)
+					pinOf(feature, int(zoom))
+				}
+			}
+		}
+		require.Less(t, allocated()-before, uint64(most), "bytes taken for %d", len(doc))
+	})
 }

@@ -1,15 +1,20 @@
 package audit
 
 import (
+	"bytes"
 	"database/sql"
+	"errors"
 	"fmt"
+	"io"
 	"math"
 	"regexp"
 	"strconv"
 	"strings"
 
+	"github.com/klauspost/compress/gzip"
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/encoding/mvt"
+	"github.com/paulmach/orb/encoding/mvt/vectortile"
 	"github.com/paulmach/orb/geojson"
 	"github.com/paulmach/orb/maptile"
 )
@@ -131,10 +136,10 @@ func (r *run) eachPin(db *sql.DB, f func(rank int, p pin)) error {
 			return err
 		}
 		var layers mvt.Layers
-		if err := guard(func() (err error) { layers, err = mvt.UnmarshalGzipped(data); return err }); err != nil {
+		at := maptile.New(x, 1<<z-1-y, maptile.Zoom(z)) // rows are counted from the south
+		if err := guard(func() (err error) { layers, err = readTile(data, at); return err }); err != nil {
 			return fmt.Errorf("tile %d/%d/%d: %w", z, x, y, err)
 		}
-		layers.ProjectToWGS84(maptile.New(x, 1<<z-1-y, maptile.Zoom(z))) // rows are counted from the south
 		for _, layer := range layers {
 			for _, feature := range layer.Features {
 				f(pinOf(feature, int(z)))
@@ -143,6 +148,45 @@ func (r *run) eachPin(db *sql.DB, f func(rank int, p pin)) error {
 	}
 	return rows.Err()
 }
+
+// mostTile is more than a tile unpacks to: 20,000 points of some 100 bytes.
+const mostTile = 32 << 20
+
+// readTile reads a tile of points. A tile of other things is refused before the library
+// makes room for as many corners as they say they have.
+func readTile(data []byte, at maptile.Tile) (mvt.Layers, error) {
+	in, err := gzip.NewReader(bytes.NewReader(data))
+	if err != nil {
+		return nil, err
+	}
+	plain, err := io.ReadAll(io.LimitReader(in, mostTile+1))
+	if err != nil {
+		return nil, err
+	}
+	if len(plain) > mostTile {
+		return nil, fmt.Errorf("unpacks to more than %d MB", mostTile>>20)
+	}
+	var raw vectortile.Tile
+	if err := raw.Unmarshal(plain); err != nil {
+		return nil, err
+	}
+	for _, layer := range raw.Layers {
+		for _, f := range layer.Features {
+			if g := f.Geometry; f.GetType() != vectortile.Tile_POINT || len(g) != 3 || g[0] != moveOnce {
+				return nil, errors.New("shows something that is no point")
+			}
+		}
+	}
+	layers, err := mvt.Unmarshal(plain)
+	if err != nil {
+		return nil, err
+	}
+	layers.ProjectToWGS84(at)
+	return layers, nil
+}
+
+// moveOnce begins the geometry of a point (Mapbox Vector Tile 2.1, 4.3.1: MoveTo, once).
+const moveOnce = 1<<3 | 1
 
 // pinOf returns what a feature shows; a rank or a place of another kind is of no row.
 func pinOf(f *geojson.Feature, zoom int) (rank int, p pin) {

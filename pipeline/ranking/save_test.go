@@ -1,6 +1,7 @@
 package ranking
 
 import (
+	"errors"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -97,4 +98,36 @@ func TestDamagedRun(t *testing.T) {
 	require.NoError(t, os.Remove(path))
 	require.ErrorIs(t, restore(runs), ErrDamaged)
 	require.ErrorIs(t, restore([]Run{{Path: "../../etc/hosts"}}), ErrDamaged, "outside the folder")
+}
+
+// FuzzRun: a file that no runWriter wrote ends in an error of the sorter or in records,
+// and makes room for no more than a block may have.
+func FuzzRun(f *testing.F) {
+	s := NewSorter(SorterOptions{Memory: 4096, Folder: f.TempDir()})
+	defer s.Close()
+	w, err := s.newRun()
+	require.NoError(f, err)
+	for i := range 40 {
+		w.write([]byte{byte(i)}, make([]byte, i))
+	}
+	require.NoError(f, w.close(false))
+	sound, err := os.ReadFile(w.path)
+	require.NoError(f, err)
+	f.Add(sound)
+	path := filepath.Join(f.TempDir(), "run")
+	f.Fuzz(func(t *testing.T, doc []byte) {
+		require.NoError(t, os.WriteFile(path, doc, 0o600))
+		r, err := openRun(path)
+		for more := err == nil; more; {
+			if more, err = r.next(); more {
+				require.Equal(t, prefix(r.key), r.prefix)
+			}
+			require.LessOrEqual(t, len(r.block), longestBlock)
+		}
+		var known *SortError
+		require.True(t, err == nil || errors.As(err, &known), "%v", err)
+		if r != nil {
+			require.NoError(t, r.close())
+		}
+	})
 }
