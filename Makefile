@@ -43,7 +43,7 @@ faults:
 	out=$$(mktemp) && trap 'rm -f "$$out"' EXIT; \
 	$(GO) test -count 1 -v -run "^($$(echo $$names | tr ' ' '|'))\$$" ./... > "$$out" 2>&1; code=$$?; \
 	[ $$code -eq 0 ] || cat "$$out"; \
-	grep -B1 -e '--- SKIP' "$$out"; \
+	awk '/^=== /{test=$$3} /_test\.go:/{said[test]=$$0} /--- SKIP/{print; print said[$$3]}' "$$out"; \
 	for n in $$names; do \
 		grep -qE -e "^--- (PASS|SKIP|FAIL): $$n " "$$out" || { echo "$$n is named in docs/reliability.md and did not run"; code=1; }; \
 	done; \
