@@ -6,6 +6,7 @@ VERSION     ?= $(shell git describe --tags --always --dirty 2>/dev/null || echo 
 READERS      = testdata/readers
 FUZZTIME    ?= 60s
 SIZES       ?= 10000,100000,1000000
+LEAN        ?=
 
 .PHONY: beam beam-big release licences offline man site build demo test lint unit race faults readers bench cover fuzz fidelity golden docs clean scale
 
@@ -57,7 +58,7 @@ $(READERS)/node_modules/.package-lock.json: $(READERS)/package-lock.json
 
 # What a screening costs by the size of the stock, into docs/performance.md; minutes, on a machine that rests.
 scale: readers
-	$(GO) run ./cmd/scale -sizes $(SIZES)
+	$(GO) run ./cmd/scale -sizes $(SIZES) -lean "$(LEAN)"
 
 # The run over machines, a module of its own, in one process: equal to plinth screen
 # for the demo town and for 5,000 buildings.

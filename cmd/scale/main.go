@@ -19,16 +19,18 @@ import (
 
 func main() {
 	sizes := flag.String("sizes", "10000,100000,1000000", "numbers of buildings, with commas between")
+	lean := flag.String("lean", "", "more of them, whose results are written as Parquet alone and without DuckDB beside: 50 GB for 10 million")
 	docs := flag.String("docs", "docs", "folder of performance.md and performance.svg")
 	temp := flag.String("temp", os.TempDir(), "folder for registers and results: some 6 GB a million buildings")
 	readers := flag.String("readers", "testdata/readers", "folder of the script that runs DuckDB")
 	child := flag.String("screen", "", "screen the register in this folder and say what it cost; for its own use")
+	formats := flag.String("formats", "parquet,csv", "of its results")
 	flag.Parse()
 	var err error
 	if *child != "" {
-		err = screen(*child)
+		err = screen(*child, strings.Split(*formats, ","))
 	} else {
-		err = run(*sizes, *docs, *temp, *readers)
+		err = run(*sizes, *lean, *docs, *temp, *readers)
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "scale:", err)
@@ -36,14 +38,18 @@ func main() {
 	}
 }
 
-func run(sizes, docs, temp, readers string) error {
+func run(sizes, lean, docs, temp, readers string) error {
+	all, err := numbers(sizes)
+	if err != nil {
+		return err
+	}
+	more, err := numbers(lean)
+	if err != nil {
+		return err
+	}
 	var list []measured
-	for _, text := range strings.Split(sizes, ",") {
-		n, err := strconv.Atoi(text)
-		if err != nil || n < 1 {
-			return fmt.Errorf("size %q: write numbers of buildings with commas between", text)
-		}
-		m, err := measure(n, temp, readers)
+	for i, n := range append(all, more...) {
+		m, err := measure(n, i >= len(all), temp, readers)
 		if err != nil {
 			return fmt.Errorf("%d buildings: %w", n, err)
 		}
@@ -53,7 +59,20 @@ func run(sizes, docs, temp, readers string) error {
 	if err := draw(filepath.Join(docs, "performance.svg"), list); err != nil {
 		return err
 	}
-	return write(filepath.Join(docs, "performance.md"), sizes, list)
+	return write(filepath.Join(docs, "performance.md"), sizes, lean, list)
+}
+
+// numbers reads numbers of buildings with commas between; an empty text has none.
+func numbers(text string) ([]int, error) {
+	var all []int
+	for _, s := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' }) {
+		n, err := strconv.Atoi(s)
+		if err != nil || n < 1 {
+			return nil, fmt.Errorf("size %q: write numbers of buildings with commas between", s)
+		}
+		all = append(all, n)
+	}
+	return all, nil
 }
 
 // A cost is what a process took.
@@ -66,16 +85,17 @@ type cost struct {
 // A measured is one size of stock.
 type measured struct {
 	Buildings int
+	Lean      bool // results as Parquet alone
 	Cost      cost
 	Written   int64              // bytes of the result files
 	Shares    map[string]float64 // of the CPU time, by what it went to
 	Baseline  *cost              // of DuckDB, nil where it is not installed
 }
 
-// measure makes a register of n buildings, screens it in a process of its own and has
-// DuckDB read and write the same tables.
-func measure(n int, temp, readers string) (measured, error) {
-	m := measured{Buildings: n}
+// measure makes a register of n buildings, screens it in a process of its own and,
+// unless it is to be lean, has DuckDB read and write the same tables.
+func measure(n int, lean bool, temp, readers string) (measured, error) {
+	m := measured{Buildings: n, Lean: lean}
 	dir, err := os.MkdirTemp(temp, "plinth-scale-")
 	if err != nil {
 		return m, err
@@ -88,7 +108,11 @@ func measure(n int, temp, readers string) (measured, error) {
 	if err != nil {
 		return m, err
 	}
-	out, err := spend(exec.Command(self, "-screen", dir), &m.Cost)
+	formats := "parquet,csv"
+	if lean {
+		formats = "parquet"
+	}
+	out, err := spend(exec.Command(self, "-screen", dir, "-formats", formats), &m.Cost)
 	if err != nil {
 		return m, err
 	}
@@ -97,6 +121,9 @@ func measure(n int, temp, readers string) (measured, error) {
 		return m, err
 	}
 	m.Shares, m.Written = said.Shares, said.Written
+	if lean {
+		return m, nil
+	}
 	if _, err := os.Stat(filepath.Join(readers, "node_modules", "@duckdb")); err != nil {
 		fmt.Fprintln(os.Stderr, "scale: without DuckDB (make readers): no ratio")
 		return m, nil

@@ -13,11 +13,15 @@ import (
 )
 
 // write writes the page.
-func write(path, sizes string, list []measured) error {
+func write(path, sizes, lean string, list []measured) error {
 	var b strings.Builder
+	also := ""
+	if lean != "" {
+		also = " with `-lean " + lean + "`: results as Parquet alone, for the disk they take"
+	}
 	fmt.Fprintf(&b, `# Performance
 
-Written by `+"`make scale`"+` (`+"`go run ./cmd/scale -sizes %s`"+`); do not edit. The cost of parts is in the
+Written by `+"`make scale`"+` (`+"`go run ./cmd/scale -sizes %s`"+`%s); do not edit. The cost of parts is in the
 benchmarks: `+"`make bench`"+`.
 
 Screening of the demo's country with so many buildings: eight return periods, six measures (%s), no draws; results as
@@ -28,9 +32,9 @@ the result as CSV and writes them as Parquet with zstd. It computes nothing.
 
 | buildings | time s | CPU s | CPU us a building | most memory MB | written MB | DuckDB time s | DuckDB CPU s | CPU over DuckDB's |
 | --- | --- | --- | --- | --- | --- | --- | --- | --- |
-`, sizes, strings.Join(measures, ", "), runtime.Version(), runtime.GOOS, runtime.GOARCH, runtime.NumCPU())
+`, sizes, also, strings.Join(measures, ", "), runtime.Version(), runtime.GOOS, runtime.GOARCH, runtime.NumCPU())
 	for _, m := range list {
-		fmt.Fprintf(&b, "| %d | %.1f | %.1f | %.0f | %.0f | %.0f |", m.Buildings, m.Cost.Wall, m.Cost.CPU, m.Cost.CPU/float64(m.Buildings)*1e6, m.Cost.Memory/1e6, float64(m.Written)/1e6)
+		fmt.Fprintf(&b, "| %s | %.1f | %.1f | %.0f | %.0f | %.0f |", m.name(), m.Cost.Wall, m.Cost.CPU, m.Cost.CPU/float64(m.Buildings)*1e6, m.Cost.Memory/1e6, float64(m.Written)/1e6)
 		if d := m.Baseline; d != nil {
 			fmt.Fprintf(&b, " %.1f | %.1f | %.1f |\n", d.Wall, d.CPU, m.Cost.CPU/d.CPU)
 		} else {
@@ -40,7 +44,7 @@ the result as CSV and writes them as Parquet with zstd. It computes nothing.
 	b.WriteString("\n![CPU time and most memory by the number of buildings](performance.svg)\n\n")
 	b.WriteString("## Where the time goes\n\nShares of CPU time in %, from a profile of the same run: the innermost function that is ours or the Parquet library's.\n\n| part |")
 	for _, m := range list {
-		fmt.Fprintf(&b, " %d |", m.Buildings)
+		fmt.Fprintf(&b, " %s |", m.name())
 	}
 	b.WriteString("\n| --- |" + strings.Repeat(" --- |", len(list)) + "\n")
 	for _, name := range partNames() {
@@ -52,6 +56,14 @@ the result as CSV and writes them as Parquet with zstd. It computes nothing.
 	}
 	b.WriteString(history)
 	return os.WriteFile(path, []byte(b.String()), 0o644)
+}
+
+// name returns the heading of m.
+func (m *measured) name() string {
+	if m.Lean {
+		return fmt.Sprintf("%d, Parquet alone", m.Buildings)
+	}
+	return fmt.Sprint(m.Buildings)
 }
 
 // draw draws CPU time by size, both axes logarithmic, with the line of a cost that is

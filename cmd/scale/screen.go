@@ -31,13 +31,13 @@ type spent struct {
 }
 
 // screen screens the register in dir: eight return periods, six measures, no draws,
-// every table as Parquet and CSV that comes in both.
-func screen(dir string) error {
+// every table in the formats it comes in.
+func screen(dir string, formats []string) error {
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 	if err != nil {
 		return err
 	}
-	p.Measures.Use, p.Output.Formats, p.Uncertainty.Draws = measures, []string{"parquet", "csv"}, 0
+	p.Measures.Use, p.Output.Formats, p.Uncertainty.Draws = measures, formats, 0
 	var samples bytes.Buffer
 	if err := pprof.StartCPUProfile(&samples); err != nil {
 		return err
