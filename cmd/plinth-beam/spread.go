@@ -20,9 +20,9 @@ func init() {
 // alone: all keys of one range come before those of the next. Range r of lane l is
 // part l x ranges + r. It is a sample sort: the borders are quantiles of a sample.
 
-// perRange is how many keys are drawn for each range: with 64 the largest of 1000
-// ranges holds about 1.5 times its share (the share is a mean of 64 exponential
-// spacings, standard deviation 1/8).
+// perRange is how many keys are drawn for each range, where so many were scouted: with
+// 64 the largest of 1000 ranges holds about 1.5 times its share (the share is a mean of
+// 64 exponential spacings, standard deviation 1/8).
 const perRange = 64
 
 // A draw is keys drawn from a lane, and in the end the borders they give: the first key
