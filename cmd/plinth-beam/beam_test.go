@@ -73,6 +73,7 @@ func spreadOut(t *testing.T, path, glob string, ranges, rows int) string {
 	j.Ranges, j.Rows, j.Memory, j.Version = ranges, rows, 1<<20, "test"
 	require.NoError(t, j.check())
 	require.NoError(t, j.prepare(true))
+	t.Setenv("TMPDIR", t.TempDir()) // where the SDK leaves an empty file a run
 	p, s := beam.NewPipelineWithRoot()
 	j.build(s)
 	start := time.Now()
