@@ -17,12 +17,12 @@ func write(path, sizes, lean string, list []measured) error {
 	var b strings.Builder
 	also := ""
 	if lean != "" {
-		also = " with `-lean " + lean + "`: results as Parquet alone, for the disk they take"
+		also = ", `-lean " + lean + "`:\nresults as Parquet alone, for the disk they take"
 	}
 	fmt.Fprintf(&b, `# Performance
 
-Written by `+"`make scale`"+` (`+"`go run ./cmd/scale -sizes %s`"+`%s); do not edit. The cost of parts is in the
-benchmarks: `+"`make bench`"+`.
+Written by `+"`make scale`"+` (`+"`go run ./cmd/scale -sizes %s`"+`%s);
+do not edit. The cost of parts is in the benchmarks: `+"`make bench`"+`.
 
 Screening of the demo's country with so many buildings: eight return periods, six measures (%s), no draws; results as
 Parquet and CSV. %s, %s/%s, %d processors.
@@ -41,7 +41,7 @@ the result as CSV and writes them as Parquet with zstd. It computes nothing.
 			b.WriteString(" | | |\n")
 		}
 	}
-	b.WriteString("\n![CPU time and most memory by the number of buildings](performance.svg)\n\n")
+	b.WriteString("\n![CPU time by the number of buildings](performance.svg)\n\n")
 	b.WriteString("## Where the time goes\n\nShares of CPU time in %, from a profile of the same run: the innermost function that is ours or the Parquet library's.\n\n| part |")
 	for _, m := range list {
 		fmt.Fprintf(&b, " %s |", m.name())
