@@ -62,40 +62,31 @@ func ReadRecord(src io.Reader, name string) (*Record, error) {
 		if text == "" || text[0] == '#' {
 			continue
 		}
-		bad := func(column, raw, rule string, err error) (*Record, error) {
-			return nil, &RecordError{name, line, column, raw, rule, err}
-		}
 		cells := strings.FieldsFunc(text, func(c rune) bool { return strings.ContainsRune(",;\t ", c) })
-		time, err := number(cells, 0)
-		if err != nil && len(r.Accel) == 0 && !header {
+		if _, err := number(cells, 0); err != nil && len(r.Accel) == 0 && !header {
 			header = true
 			continue
 		}
-		if len(cells) != 2 {
-			return bad("", text, "a line must hold two numbers, time in s and acceleration in g", nil)
+		bad := func(column, raw, rule string) (*Record, error) {
+			return nil, &RecordError{name, line, column, raw, rule, nil}
 		}
-		if err != nil {
-			return bad("time", cells[0], "not a finite number; times are in s", err)
-		}
-		a, err := number(cells, 1)
-		if err != nil {
-			return bad("acceleration", cells[1], "not a finite number; accelerations are in g", err)
-		}
-		if math.Abs(a) > mostAccel {
-			return bad("acceleration", cells[1], fmt.Sprintf("above %g g; accelerations are in g, so divide values in m/s2 by 9.80665", mostAccel), nil)
+		time, a, fault := sample(text, cells)
+		if fault != nil {
+			fault.Name, fault.Line = name, line
+			return nil, fault
 		}
 		switch n := len(r.Accel); {
 		case n == mostSamples:
-			return bad("", "", fmt.Sprintf("more than %d samples; cut the quiet parts or thin the record", mostSamples), nil)
+			return bad("", "", fmt.Sprintf("more than %d samples; cut the quiet parts or thin the record", mostSamples))
 		case n == 0:
 			first = time
 		case n == 1:
 			r.Step = time - first
 			if !(r.Step > 0) {
-				return bad("time", cells[0], "times must ascend", nil)
+				return bad("time", cells[0], "times must ascend")
 			}
 		case math.Abs(time-last-r.Step) > evenSteps*r.Step+1e-9*math.Abs(time):
-			return bad("time", cells[0], fmt.Sprintf("the step from the line before is %.6g s and the first step %.6g s; interpolate the record to even steps", time-last, r.Step), nil)
+			return bad("time", cells[0], fmt.Sprintf("the step from the line before is %.6g s and the first step %.6g s; interpolate the record to even steps", time-last, r.Step))
 		}
 		last = time
 		r.Accel = append(r.Accel, a)
@@ -114,6 +105,25 @@ func ReadRecord(src io.Reader, name string) (*Record, error) {
 		return nil, &RecordError{Name: name, Column: "acceleration", Rule: "zero throughout"}
 	}
 	return r, nil
+}
+
+// sample returns time in s and acceleration in g of a line, or what is wrong with it.
+func sample(text string, cells []string) (time, a float64, fault *RecordError) {
+	if len(cells) != 2 {
+		return 0, 0, &RecordError{Raw: text, Rule: "a line must hold two numbers, time in s and acceleration in g"}
+	}
+	time, err := number(cells, 0)
+	if err != nil {
+		return 0, 0, &RecordError{Column: "time", Raw: cells[0], Rule: "not a finite number; times are in s", Err: err}
+	}
+	if a, err = number(cells, 1); err != nil {
+		return 0, 0, &RecordError{Column: "acceleration", Raw: cells[1], Rule: "not a finite number; accelerations are in g", Err: err}
+	}
+	if math.Abs(a) > mostAccel {
+		return 0, 0, &RecordError{Column: "acceleration", Raw: cells[1],
+			Rule: fmt.Sprintf("above %g g; accelerations are in g, so divide values in m/s2 by 9.80665", mostAccel)}
+	}
+	return time, a, nil
 }
 
 // Steps in s of a record that can be used: no digitised accelerogram is finer than
