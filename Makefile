@@ -115,7 +115,7 @@ fuzz:
 		done; \
 	done
 
-# Spectral demand against time histories over a stated grid; some minutes.
+# Spectral demand against time histories over a stated grid; a minute or two.
 fidelity:
 	$(GO) run ./cmd/fidelity > docs/fidelity.md.new && mv docs/fidelity.md.new docs/fidelity.md
 
