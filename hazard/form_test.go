@@ -94,3 +94,21 @@ func TestFallsFrom(t *testing.T) {
 	s.Set(NewAxis([]float64{0.1, 0.3, 1, 2, 3}), 0.3, []float64{0, 1, -1, 0.5, 0})
 	assert.Equal(t, 2.0, s.FallsFrom(), "after the last hump")
 }
+
+// The least ordinate is that of the four-branch form at an end, in closed form, and that
+// of a node where the spectrum has a hollow: no period between gives less.
+func TestLeast(t *testing.T) {
+	var s Spectrum
+	require.NoError(t, s.SetFourBranch(0.4, 1, 0.1, 0.5, 2, 4))
+	assert.InDelta(t, 0.7, s.Least(0.05, 0.6), 1e-12) // 0.4 + 0.6 0.05/0.1, below 0.5/0.6
+	assert.InDelta(t, 0.25, s.Least(0.05, 2), 1e-12)  // 0.5/2
+	s.SetNodes(0.4, 0.1, 0.3, Node{0.1, 0.8}, Node{0.3, 1}, Node{1.2, 0.2}, Node{2, 0.45}, Node{6, 0.05})
+	assert.InDelta(t, 0.2, s.Least(0.1, 2.5), 1e-12)
+	for _, ends := range [][2]float64{{0.01, 0.2}, {0.2, 1}, {0.5, 3}, {1, 9}} {
+		least := s.Least(ends[0], ends[1])
+		for i := range 1001 {
+			x := ends[0] + (ends[1]-ends[0])*float64(i)/1000
+			assert.LessOrEqual(t, least, s.Sa(x)*(1+1e-12), "%g s", x)
+		}
+	}
+}

@@ -155,9 +155,7 @@ func (s *Spectrum) Least(from, to float64) float64 {
 	least := min(s.Sa(from), s.Sa(to))
 	for i, t := range s.t {
 		if from < t && t < to {
-			if s.lnSa[i] < elementary.Log(least) {
-				least = elementary.Exp(s.lnSa[i])
-			}
+			least = min(least, elementary.Exp(s.lnSa[i]))
 		}
 	}
 	return least
