@@ -63,8 +63,13 @@ func Log(x float64) float64 {
 		return math.Log(x)
 	}
 	k, s, r := split(x)
+	return k*math.Ln2 + s.ln + beyond1(r)
+}
+
+// beyond1 returns ln(1 + r) for the r of split, by its series.
+func beyond1(r float64) float64 {
 	r2 := r * r
-	return k*math.Ln2 + s.ln + (r + r2*((-1.0/2+r*(1.0/3))+r2*((-1.0/4+r*(1.0/5))+r2*(-1.0/6+r*(1.0/7)))))
+	return r + r2*((-1.0/2+r*(1.0/3))+r2*((-1.0/4+r*(1.0/5))+r2*(-1.0/6+r*(1.0/7))))
 }
 
 // Exp returns e^x; beyond -700 to 700 it is math.Exp.
@@ -103,9 +108,7 @@ func Pow(x, e float64) float64 {
 		return math.Pow(x, e)
 	}
 	k, s, r := split(x)
-	r2 := r * r
-	l := r + r2*((-1.0/2+r*(1.0/3))+r2*((-1.0/4+r*(1.0/5))+r2*(-1.0/6+r*(1.0/7))))
-	y := e * (k + s.log2 + l*math.Log2E)
+	y := e * (k + s.log2 + beyond1(r)*math.Log2E)
 	if !(math.Abs(y) <= 1000) {
 		return math.Pow(x, e)
 	}

@@ -28,7 +28,7 @@ const (
 	rootTolerance = 1e-5 // of a displacement past yield: the last step of the secant, which leaves less
 	scanStep      = 0.1  // of ln D where the spectrum rises: two roots within one step pass unseen
 	scanLeast     = 1e-5 // lower end of that search over its upper end, for Dy = 0
-	scanLeap      = 8    // steps of the scan taken at once where they hold no root
+	scanLeap      = 8    // steps of the scan taken at once where they hold no root, by trial
 	usualGain     = 0.4  // of isolators, judgement: what the first step supposes
 	quickSteps    = 12   // of the secant before plain bisection
 	maxSteps      = 60

@@ -184,9 +184,10 @@ func (w *Work) aboveIsolators(st *archetypes.Stick, kind IsolatorKind, baseMass 
 	n := st.N()
 	e := &t.Equilibrium
 	t.Shear = t.System.Shear(e.Displacement)
-	t.FrameShear = FrameShear(t.Shear, 1-baseMass/t.Mass, e.Damping)
-	if kind == LeadRubber {
-		t.FrameShear = t.Shear * elementary.Pow(1-baseMass/t.Mass, 1-w.fit.LeadShare*e.Damping)
+	if frame := 1 - baseMass/t.Mass; kind == LeadRubber {
+		t.FrameShear = t.Shear * elementary.Pow(frame, 1-w.fit.LeadShare*e.Damping)
+	} else {
+		t.FrameShear = FrameShear(t.Shear, frame, e.Damping)
 	}
 	sum := t.weigh(st, 14*e.Damping*st.Modes.Period[0])
 	above := 0.0

@@ -3,7 +3,7 @@ package history
 import "math"
 
 // The equilibrium of a step: the largest unbalanced acceleration that passes, how
-// many Newton iterations are tried, and from which on springs have their stiffness
+// many Newton iterations are tried (by trial), and from which on springs have their stiffness
 // before yield and dampers their secant: no tangent is steeper, so that the iteration
 // creeps but cannot cycle.
 const (
