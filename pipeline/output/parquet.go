@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"sync"
 
 	"github.com/apache/thrift/lib/go/thrift"
@@ -145,7 +146,7 @@ func pack(q *layout.Page, b body) error {
 	if err != nil {
 		return err
 	}
-	q.RawData = append(append(make([]byte, 0, len(header)+len(packed)), header...), packed...)
+	q.RawData = slices.Concat(header, packed)
 	return nil
 }
 
