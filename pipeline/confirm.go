@@ -3,8 +3,6 @@ package pipeline
 import (
 	"context"
 	"errors"
-	"fmt"
-	"os"
 	"path/filepath"
 	"slices"
 	"sync"
@@ -168,9 +166,9 @@ func (r *Run) openSuites() (suiteMaker, error) {
 func ownRecords(c *plan.Confirm) (suiteMaker, error) {
 	var records []motion.Record
 	for _, path := range c.RecordFiles {
-		f, err := os.Open(path)
+		f, err := openNamed(path)
 		if err != nil {
-			return nil, fmt.Errorf("%w; the path is relative to the plan", err)
+			return nil, err
 		}
 		rec, err := motion.ReadRecord(f, path)
 		f.Close()

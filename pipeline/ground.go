@@ -1,9 +1,7 @@
 package pipeline
 
 import (
-	"fmt"
 	"math"
-	"os"
 
 	"plinth/hazard"
 	"plinth/hazard/field"
@@ -23,9 +21,9 @@ func openGround(h *plan.Hazard) (g ground, err error) {
 	if g.standard, err = hazard.ParseSoilStandard(h.SoilSlug()); err != nil || h.SiteZones == "" {
 		return g, err
 	}
-	f, err := os.Open(h.SiteZones)
+	f, err := openNamed(h.SiteZones)
 	if err != nil {
-		return g, fmt.Errorf("%w; the path is relative to the plan", err)
+		return g, err
 	}
 	defer f.Close()
 	g.zones, err = field.ReadGround(f, h.SiteZones, g.standard)

@@ -52,10 +52,7 @@ func Open(p *plan.Plan) (*Run, error) {
 		}
 	}
 	_, err := os.Stat(p.Inventory.Path)
-	if err != nil {
-		err = fmt.Errorf("%w; the path is relative to the plan", err)
-	}
-	keep(r.inPlan("inventory.path", errors.Join(err, r.sight(p.Inventory.Path))))
+	keep(r.inPlan("inventory.path", errors.Join(named(err), r.sight(p.Inventory.Path))))
 	var others []error
 	for _, path := range r.files() {
 		others = append(others, r.sight(path))
@@ -168,6 +165,20 @@ func (r *Run) inPlan(key string, err error) error {
 		return nil
 	}
 	return fmt.Errorf("%s: %w", r.plan.At(key), err)
+}
+
+// openNamed opens a file that the plan names.
+func openNamed(path string) (*os.File, error) {
+	f, err := os.Open(path)
+	return f, named(err)
+}
+
+// named adds to err, of a path that the plan names, where such paths begin.
+func named(err error) error {
+	if err == nil {
+		return nil
+	}
+	return fmt.Errorf("%w; the path is relative to the plan", err)
 }
 
 // measure returns the measure called slug with the options of the plan.

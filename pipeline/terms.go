@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -47,9 +46,9 @@ func (r *Run) terms(all []candidate) (*terms, error) {
 		}
 	}
 	if b.Terms != "" {
-		f, err := os.Open(b.Terms)
+		f, err := openNamed(b.Terms)
 		if err != nil {
-			return nil, r.inPlan("budget.terms", fmt.Errorf("%w; the path is relative to the plan", err))
+			return nil, r.inPlan("budget.terms", err)
 		}
 		defer f.Close()
 		errs = append(errs, t.read(f, filepath.Base(b.Terms), b.FirstYear, b.Years, known))
