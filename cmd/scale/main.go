@@ -108,11 +108,11 @@ func measure(n int, lean bool, temp, readers string) (measured, error) {
 	if err != nil {
 		return m, err
 	}
-	formats := "parquet,csv"
+	args := []string{"-screen", dir}
 	if lean {
-		formats = "parquet"
+		args = append(args, "-formats", "parquet")
 	}
-	out, err := spend(exec.Command(self, "-screen", dir, "-formats", formats), &m.Cost)
+	out, err := spend(exec.Command(self, args...), &m.Cost)
 	if err != nil {
 		return m, err
 	}
