@@ -96,11 +96,14 @@ func (p *Parquet[R]) Write(row *R) error {
 	return p.endGroup()
 }
 
-// endPage ends the page of leaf i; another goroutine compresses it.
+// endPage ends the page of leaf i, if it has rows; another goroutine compresses it.
 func (p *Parquet[R]) endPage(i int) {
 	b := p.bodies.Get().(*body)
 	var of pageHead
-	*b, of = p.series[i].page((*b)[:0])
+	if *b, of = p.series[i].page((*b)[:0]); of.rows == 0 {
+		p.bodies.Put(b)
+		return
+	}
 	q := p.newPage(p.w.SchemaHandler.ValueColumns[i], of)
 	p.pages[i] = append(p.pages[i], q)
 	p.packing.Go(func() error {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"math"
 	"testing"
 
@@ -52,6 +53,33 @@ func readColumns(t testing.TB, f *parquet.File) [][]parquet.Value {
 		require.NoError(t, rs.Close())
 	}
 	return columns
+}
+
+// A full row group is a whole number of pages: its last rows end one.
+func TestParquetHasNoEmptyPages(t *testing.T) {
+	var b bytes.Buffer
+	w, err := NewParquet(&b, &Rejects, About{})
+	require.NoError(t, err)
+	for range rowsPerGroup + 1 {
+		require.NoError(t, w.Write(&Reject{File: "a.csv", Line: 2, Rule: "r"}))
+	}
+	require.NoError(t, w.Close())
+	for _, g := range openParquet(t, b.Bytes()).RowGroups() {
+		for _, c := range g.ColumnChunks() {
+			pages, values := c.Pages(), int64(0)
+			for {
+				page, err := pages.ReadPage()
+				if err == io.EOF {
+					break
+				}
+				require.NoError(t, err)
+				require.Positive(t, page.NumValues())
+				values += page.NumValues()
+			}
+			require.Equal(t, g.NumRows(), values)
+			require.NoError(t, pages.Close())
+		}
+	}
 }
 
 func TestParquetReadsBack(t *testing.T) {
