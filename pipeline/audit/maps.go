@@ -141,13 +141,18 @@ func (r *run) compare(table string, n *notes) error {
 	return nil
 }
 
-// equal compares a cell of CSV with one of Parquet. The reader of CSV turns CRLF
-// inside a cell into LF.
+// equal compares a cell of CSV with one of Parquet.
 func equal(c, p string, number bool) bool {
 	if number {
 		v, err := strconv.ParseFloat(c, 64)
 		w, _ := strconv.ParseFloat(p, 64)
 		return err == nil && v == w
 	}
-	return c == p || c == strings.ReplaceAll(p, "\r\n", "\n")
+	return sameText(c, p)
+}
+
+// sameText compares text of a row with what another format has. The reader of CSV turns
+// CRLF inside a cell into LF.
+func sameText(row, other string) bool {
+	return row == other || row == strings.ReplaceAll(other, "\r\n", "\n")
 }

@@ -58,7 +58,7 @@ func (r *run) compareSpots(table, name string, spots iter.Seq2[spot, error], n *
 		}
 		x, y := w.float("lon"), w.float("lat")
 		// Places of GeoJSON have seven decimals.
-		if s.rank != w.text("rank") || strings.ReplaceAll(s.id, "\r\n", "\n") != w.text("building_id") || s.located == math.IsNaN(x) ||
+		if s.rank != w.text("rank") || !sameText(w.text("building_id"), s.id) || s.located == math.IsNaN(x) ||
 			s.located && (math.Abs(s.x-x) > 0.51e-7 || math.Abs(s.y-y) > 0.51e-7) {
 			n.wrong("%s has another building or place than %s", name, w.where())
 		}

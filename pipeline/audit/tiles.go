@@ -9,7 +9,6 @@ import (
 	"math"
 	"regexp"
 	"strconv"
-	"strings"
 
 	"github.com/klauspost/compress/gzip"
 	"github.com/paulmach/orb"
@@ -94,7 +93,7 @@ func (r *run) comparePins(table, name string, pins map[int]pin, last int, n *not
 		delete(pins, rank)
 		unit := 360 / (4096 * math.Exp2(float64(p.zoom))) // degrees, in whole numbers of which a tile has its points
 		away := max(math.Abs(p.place[0]-w.float("lon")), math.Abs(p.place[1]-w.float("lat")))
-		if strings.ReplaceAll(p.id, "\r\n", "\n") != w.text("building_id") || !(away <= unit) {
+		if !sameText(w.text("building_id"), p.id) || !(away <= unit) {
 			n.wrong("%s has another building or place than %s", name, w.where())
 		}
 	}
