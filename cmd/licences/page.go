@@ -21,10 +21,11 @@ func page(w io.Writer, folder string, modules []module) error {
 	fmt.Fprintf(&b, "| module | version | licences, of all of it or of a part |\n| --- | --- | --- |\n")
 	users := map[string]int{}
 	for _, m := range modules {
-		for _, id := range m.licences() {
+		ids := m.licences()
+		for _, id := range ids {
 			users[id]++
 		}
-		fmt.Fprintf(&b, "| %s | %s | %s |\n", m.Path, m.Version, strings.Join(m.licences(), ", "))
+		fmt.Fprintf(&b, "| %s | %s | %s |\n", m.Path, m.Version, strings.Join(ids, ", "))
 	}
 	fmt.Fprintf(&b, "\n## What is accepted, and why\n\n| licence | in | what it asks |\n| --- | ---: | --- |\n")
 	for _, id := range slices.Sorted(maps.Keys(users)) {
