@@ -51,14 +51,13 @@ type filmStand struct {
 	Tilt      []int   `json:"tilt"`  // mrad
 }
 
-// Frames a second, at the most and where room is short, the steps of a movement, how much of the page films may take, and the
-// shortest part of a record in seconds that is worth showing (judgement: some swings).
+// Bounds of films (judgement).
 const (
-	filmRate  = 50
-	filmSlow  = filmRate / 4.0
-	filmSteps = 2000
-	filmBytes = 2 << 20
-	filmLeast = 5
+	filmRate  = 50             // frames a second, at the most
+	filmSlow  = filmRate / 4.0 // the same, where room is short
+	filmSteps = 2000           // of the largest movement
+	filmBytes = 2 << 20        // of the page, for all films
+	filmLeast = 5              // s, the shortest part of a record worth showing: some swings
 )
 
 // film returns the moving picture of s, of about rate frames a second, the samples of
