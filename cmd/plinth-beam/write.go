@@ -35,7 +35,7 @@ func (f *writeFn) ProcessElement(part int, blocks func(*[]byte) bool, tallies fu
 	at := n.before(part, f.Job.Ranges)
 	switch part / f.Job.Ranges {
 	case buildingsTable:
-		return f.buildings(w, at, blocks, ties)
+		return f.buildings(w, at, ties)
 	case candidatesTable:
 		return writePiece(w, &output.Candidates, output.Candidates.Decoder(), formats(run.Plan()), func(c *output.Candidate) {
 			at++
@@ -51,7 +51,7 @@ var errNoPlace = errors.New("plinth-beam: a building without a place in every or
 
 // buildings writes a range of the buildings with their places, the first of which is
 // the one after at.
-func (f *writeFn) buildings(w *pieceWriter, at int64, blocks func(*[]byte) bool, ties func(*tie) bool) error {
+func (f *writeFn) buildings(w *pieceWriter, at int64, ties func(*tie) bool) error {
 	var ranker ranking.Ranker
 	for t := (tie{}); ties(&t); {
 		if t.Range == w.part%f.Job.Ranges {
@@ -61,8 +61,9 @@ func (f *writeFn) buildings(w *pieceWriter, at int64, blocks func(*[]byte) bool,
 	orders := w.run.Orders()
 	places := make([]int64, len(orders)) // of the building that comes next, by order
 	last := len(orders) - 1
+	records := w.rows // places of a building before its row
 	w.rows = func(see func([]byte) error) error {
-		return sorted(f.Job.Memory, blocks, func(_, record []byte) error {
+		return records(func(record []byte) error {
 			if len(record) == 0 || int(record[0]) > last {
 				return errDamagedBlock
 			}
