@@ -1,19 +1,16 @@
 package audit
 
 import (
-	"database/sql"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"iter"
 	"math"
-	"net/url"
 	"os"
-	"path/filepath"
 	"strings"
 
-	_ "modernc.org/sqlite" // driver "sqlite"
+	"plinth/pipeline/sizes"
 )
 
 // A spot is what a format for maps must agree in.
@@ -69,19 +66,10 @@ func (r *run) compareSpots(table, name string, spots iter.Seq2[spot, error], n *
 	return nil
 }
 
-// openDatabase opens the SQLite file at path to be read and never written.
-func openDatabase(path string) (*sql.DB, error) {
-	path, err := filepath.Abs(path)
-	if err != nil {
-		return nil, err
-	}
-	return sql.Open("sqlite", (&url.URL{Scheme: "file", Path: filepath.ToSlash(path), RawQuery: "mode=ro&immutable=1"}).String())
-}
-
 // geoPackageSpots reads the points of a GeoPackage 1.3 with an envelope.
 func geoPackageSpots(path, table string) iter.Seq2[spot, error] {
 	return func(yield func(spot, error) bool) {
-		db, err := openDatabase(path)
+		db, err := sizes.OpenDatabase(path)
 		if err != nil {
 			yield(spot{}, err)
 			return

@@ -16,6 +16,8 @@ import (
 	"github.com/paulmach/orb/encoding/mvt/vectortile"
 	"github.com/paulmach/orb/geojson"
 	"github.com/paulmach/orb/maptile"
+
+	"plinth/pipeline/sizes"
 )
 
 // tilesEqualRows holds what the tiles show to the rows: at the last zoom all but as many
@@ -41,7 +43,7 @@ type pin struct {
 }
 
 func (r *run) compareTiles(table, name string, n *notes) error {
-	db, err := openDatabase(r.path(name))
+	db, err := sizes.OpenDatabase(r.path(name))
 	if err != nil {
 		return err
 	}

@@ -1,18 +1,15 @@
 package inventory
 
 import (
-	"context"
 	"database/sql"
 	"errors"
 	"fmt"
 	"io"
-	"net/url"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 
-	"modernc.org/sqlite"
+	"plinth/pipeline/sizes"
 )
 
 // sqliteMark opens every SQLite file (https://sqlite.org/fileformat2.html 1.3).
@@ -21,12 +18,6 @@ const sqliteMark = "SQLite format 3\x00"
 // applicationIDs stand at byte 68 of a GeoPackage: since version 1.2, 1.0, 1.1
 // (OGC 12-128r19 requirement 2).
 var applicationIDs = []string{"GPKG", "GP10", "GP11"}
-
-// longestValue is the most bytes of a value or a statement in a GeoPackage.
-const longestValue = 64 << 20
-
-// sqliteLimitLength is SQLITE_LIMIT_LENGTH of the C interface.
-const sqliteLimitLength = 0
 
 // A packageSource gives the rows of one table of a GeoPackage (OGC 12-128r19),
 // in the order of their keys. The file is opened for reading only.
@@ -71,25 +62,11 @@ func (s *packageSource) marked(f io.ReaderAt) error {
 }
 
 func (s *packageSource) open(path, layer string) error {
-	abs, err := filepath.Abs(path)
-	if err != nil {
-		return s.broken(err)
-	}
-	if info, err := os.Stat(abs + "-wal"); err == nil && info.Size() > 0 {
+	if info, err := os.Stat(path + "-wal"); err == nil && info.Size() > 0 {
 		return &FileError{File: s.file, Rule: "another program has the GeoPackage open and keeps its last changes beside it", Remedy: "close it there and run again"}
 	}
-	// immutable: no lock and no journal is made beside the owner's file.
-	from := url.URL{Scheme: "file", Path: abs, RawQuery: "mode=ro&immutable=1&_pragma=query_only(1)&_pragma=trusted_schema(0)&_pragma=cell_size_check(1)"}
-	if s.db, err = sql.Open("sqlite", from.String()); err != nil {
-		return s.broken(err)
-	}
-	s.db.SetMaxOpenConns(1)
-	conn, err := s.db.Conn(context.Background())
-	if err != nil {
-		return s.damaged("the GeoPackage cannot be opened", err)
-	}
-	_, err = sqlite.Limit(conn, sqliteLimitLength, longestValue)
-	if err = errors.Join(err, conn.Close()); err != nil {
+	var err error
+	if s.db, err = sizes.OpenDatabase(path); err != nil {
 		return s.damaged("the GeoPackage cannot be opened", err)
 	}
 	if err := s.choose(layer); err != nil {

@@ -1,6 +1,6 @@
 // Package sizes checks every size in a Parquet file before the reading library makes
 // room for it, so that a damaged file, or one made to do harm, costs the memory of what
-// it holds.
+// it holds. SQLite, which checks its own sizes, is opened with bounds.
 package sizes
 
 import (
