@@ -93,7 +93,7 @@ func (r *run) comparePins(table, name string, pins map[int]pin, last int, n *not
 			continue
 		}
 		delete(pins, rank)
-		unit := 360 / (4096 * math.Exp2(float64(p.zoom))) // degrees, in whole numbers of which a tile has its points
+		unit := 360 / (4096 * math.Exp2(float64(p.zoom))) // degrees, in whole numbers of which a tile has its points: 4096 a side, the usual extent of the Vector Tile Specification 2.1
 		away := max(math.Abs(p.place[0]-w.float("lon")), math.Abs(p.place[1]-w.float("lat")))
 		if !sameText(w.text("building_id"), p.id) || !(away <= unit) {
 			n.wrong("%s has another building or place than %s", name, w.where())
