@@ -94,9 +94,6 @@ type InputError struct {
 // Error returns the problem on one line.
 func (e *InputError) Error() string { return fmt.Sprintf("%s %g: %s", e.Field, e.Value, e.Rule) }
 
-// Assign fills a from the embedded tables; see Tables.Assign.
-func Assign(d *Description, a *Archetype) error { return Default().Assign(d, a) }
-
 // Assign fills a, in place and without allocating, with what the tables say of the
 // building d:
 //

@@ -10,7 +10,7 @@ import (
 )
 
 func mustRegion(t *testing.T, slug, zone string) (Region, Zone) {
-	r, err := ParseRegion(slug)
+	r, err := Default().ParseRegion(slug)
 	require.NoError(t, err)
 	z, err := Default().ParseZone(r, zone)
 	require.NoError(t, err)
@@ -26,7 +26,7 @@ func TestAssignByHand(t *testing.T) {
 	d.System, d.Storeys, d.Year, d.Height, d.FloorArea = ConcreteFrame, 7, 1967, 20, 5600
 	d.Region, d.Zone = mustRegion(t, "us-west", "3")
 	var a Archetype
-	require.NoError(t, Assign(&d, &a))
+	require.NoError(t, Default().Assign(&d, &a))
 	assert.InDelta(t, 0.07884, a.DesignCoefficient, 5e-6)
 	assert.InDelta(t, 0.07884*2.4*0.75, a.StrengthRatio, 1e-5)
 	assert.Equal(t, NonDuctile, a.Detailing)
@@ -40,7 +40,7 @@ func TestAssignByHand(t *testing.T) {
 
 	// The same frame of 1998 is ductile and keeps the limits of the table.
 	d.Year = 1998
-	require.NoError(t, Assign(&d, &a))
+	require.NoError(t, Default().Assign(&d, &a))
 	assert.Equal(t, DriftLimits{0.01, 0.02, 0.04}, a.Limits)
 	assert.False(t, a.BrittleColumns)
 }
@@ -57,7 +57,7 @@ func TestFEMA356Drifts(t *testing.T) {
 		MasonryReinforced:     {0.002, 0.006, 0.015},
 		TimberFrame:           {0.01, 0.02, 0.03},
 	} {
-		assert.Equal(t, want, Traits(s).Limits, s)
+		assert.Equal(t, want, Default().Traits(s).Limits, s)
 	}
 }
 
@@ -68,7 +68,7 @@ func TestASCE7Factors(t *testing.T) {
 		ConcreteFrame: 8, ConcreteWall: 5, ConcreteWallFrame: 7, SteelMomentFrame: 8, SteelBracedFrame: 6,
 		MasonryUnreinforced: 1.5, PrecastFrame: 3,
 	} {
-		assert.Equal(t, want, Traits(s).ASCE7R, s)
+		assert.Equal(t, want, Default().Traits(s).ASCE7R, s)
 	}
 }
 
@@ -76,18 +76,18 @@ func TestGivenValuesStand(t *testing.T) {
 	d := eightStoreys()
 	d.PeriodGiven, d.StrengthGiven, d.KnowledgeFactor, d.Profile = 1.1, 0.13, 0.75, WeakGround
 	var a Archetype
-	require.NoError(t, Assign(&d, &a))
+	require.NoError(t, Default().Assign(&d, &a))
 	assert.Equal(t, 1.1, a.Period)
 	assert.Equal(t, 0.13, a.StrengthRatio, "a report's strength takes no further factor")
 	assert.Equal(t, Given, a.Basis[PeriodValue].Origin)
 	assert.Equal(t, Given, a.Basis[StrengthValue].Origin)
-	assert.Less(t, a.StrengthBeta, Traits(ConcreteFrame).OverstrengthBeta)
+	assert.Less(t, a.StrengthBeta, Default().Traits(ConcreteFrame).OverstrengthBeta)
 }
 
 func TestWhatWeakensABuilding(t *testing.T) {
 	d := eightStoreys()
 	var plain, a Archetype
-	require.NoError(t, Assign(&d, &plain))
+	require.NoError(t, Default().Assign(&d, &plain))
 	for name, c := range map[string]struct {
 		change func(*Description)
 		want   float64
@@ -99,7 +99,7 @@ func TestWhatWeakensABuilding(t *testing.T) {
 	} {
 		e := d
 		c.change(&e)
-		require.NoError(t, Assign(&e, &a))
+		require.NoError(t, Default().Assign(&e, &a))
 		assert.InDelta(t, c.want, a.StrengthRatio/plain.StrengthRatio, 1e-12, name)
 	}
 }
@@ -114,18 +114,18 @@ func TestYears(t *testing.T) {
 	} {
 		var a Archetype
 		d.Year = year
-		require.NoError(t, Assign(&d, &a))
+		require.NoError(t, Default().Assign(&d, &a))
 		assert.Equal(t, want, a.Basis[CoefficientValue].ID, year)
 	}
 	// Before the first rule the minimum holds.
 	var a Archetype
 	d.Year = 1900
-	require.NoError(t, Assign(&d, &a))
-	assert.Equal(t, Traits(ConcreteFrame).MinimumStrength, a.StrengthRatio)
+	require.NoError(t, Default().Assign(&d, &a))
+	assert.Equal(t, Default().Traits(ConcreteFrame).MinimumStrength, a.StrengthRatio)
 	assert.Equal(t, "strength-minimum", a.Basis[StrengthValue].ID)
 	// An unknown year is that of the last non-ductile rule, assumed and less sure.
 	d.Year = 0
-	require.NoError(t, Assign(&d, &a))
+	require.NoError(t, Default().Assign(&d, &a))
 	assert.Equal(t, "ubc-1961", a.Basis[CoefficientValue].ID)
 	assert.Equal(t, Assumed, a.Basis[StrengthValue].Origin)
 	assert.InDelta(t, math.Hypot(0.4, 0.3), a.StrengthBeta, 1e-12)
@@ -135,11 +135,11 @@ func TestStrengthenedBuilding(t *testing.T) {
 	d := eightStoreys()
 	d.Year = 1920
 	var old, later, modern Archetype
-	require.NoError(t, Assign(&d, &old))
+	require.NoError(t, Default().Assign(&d, &old))
 	d.YearStrengthened = 1990
-	require.NoError(t, Assign(&d, &later))
+	require.NoError(t, Default().Assign(&d, &later))
 	d.Year, d.YearStrengthened = 1990, 0
-	require.NoError(t, Assign(&d, &modern))
+	require.NoError(t, Default().Assign(&d, &modern))
 	assert.InDelta(t, 0.75*modern.StrengthRatio, later.StrengthRatio, 1e-12)
 	assert.Greater(t, later.StrengthRatio, old.StrengthRatio)
 	assert.Equal(t, LimitedDuctile, later.Detailing)
@@ -152,12 +152,12 @@ func TestSiteValues(t *testing.T) {
 	d.Year = 2010
 	d.Region, d.Zone = mustRegion(t, "us-west", "4")
 	var a Archetype
-	require.NoError(t, Assign(&d, &a))
+	require.NoError(t, Default().Assign(&d, &a))
 	assert.Equal(t, Assumed, a.Basis[CoefficientValue].Origin)
 	d.SDS, d.SD1, d.S1 = 0.5, 0.2, 0.15
-	require.NoError(t, Assign(&d, &a))
+	require.NoError(t, Default().Assign(&d, &a))
 	assert.Equal(t, Derived, a.Basis[CoefficientValue].Origin)
-	want := asce7(0.5, 0.2, 0.15, 8, 8, Traits(ConcreteFrame).CodePeriod.At(a.Height))
+	want := asce7(0.5, 0.2, 0.15, 8, 8, Default().Traits(ConcreteFrame).CodePeriod.At(a.Height))
 	assert.InDelta(t, want, a.DesignCoefficient, 1e-12)
 }
 
@@ -166,8 +166,8 @@ func TestStrengthKeepsItsBounds(t *testing.T) {
 		d := draw(t)
 		d.Profile = Regular
 		var a Archetype
-		require.NoError(t, Assign(&d, &a))
-		tr := Traits(d.System)
+		require.NoError(t, Default().Assign(&d, &a))
+		tr := Default().Traits(d.System)
 		if !(a.StrengthRatio >= tr.MinimumStrength && a.StrengthRatio <= tr.MaximumStrength) {
 			t.Fatalf("Vy/W %g outside %g to %g", a.StrengthRatio, tr.MinimumStrength, tr.MaximumStrength)
 		}
@@ -196,12 +196,12 @@ func TestUnusableDescriptions(t *testing.T) {
 		change(&d)
 		var a Archetype
 		var input *InputError
-		require.ErrorAs(t, Assign(&d, &a), &input, field)
+		require.ErrorAs(t, Default().Assign(&d, &a), &input, field)
 		assert.Equal(t, field, input.Field)
 	}
 	d := eightStoreys()
 	d.Storeys = MaxStoreys + 1
-	assert.ErrorContains(t, Assign(&d, new(Archetype)), "Storeys 121: must be 1 to 120")
+	assert.ErrorContains(t, Default().Assign(&d, new(Archetype)), "Storeys 121: must be 1 to 120")
 	d.Storeys = MaxStoreys
-	assert.NoError(t, Assign(&d, new(Archetype)))
+	assert.NoError(t, Default().Assign(&d, new(Archetype)))
 }

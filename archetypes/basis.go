@@ -61,11 +61,3 @@ const (
 
 	NumValues
 )
-
-var valueWords = [NumValues]string{
-	"height", "seismic weight", "period", "design base-shear coefficient",
-	"yield strength ratio", "drift limits", "ductility capacity",
-}
-
-// String returns the name of the value.
-func (v Value) String() string { return valueWords[min(v, NumValues-1)] }

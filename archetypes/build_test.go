@@ -28,7 +28,7 @@ func TestBuildIsTheArchetype(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := draw(t)
 		var a Archetype
-		require.NoError(t, Assign(&d, &a))
+		require.NoError(t, Default().Assign(&d, &a))
 		a.Build(&s)
 		modes, err := ChainModes(s.Mass, s.Stiffness)
 		require.NoError(t, err)
@@ -92,10 +92,10 @@ func TestIrregularProfiles(t *testing.T) {
 
 func TestAssignAndBuildDoNotAllocate(t *testing.T) {
 	d, a, s := eightStoreys(), Archetype{}, Stick{}
-	require.NoError(t, Assign(&d, &a))
+	require.NoError(t, Default().Assign(&d, &a))
 	a.Build(&s)
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
-		_ = Assign(&d, &a)
+		_ = Default().Assign(&d, &a)
 		a.Build(&s)
 	}))
 }
@@ -103,7 +103,7 @@ func TestAssignAndBuildDoNotAllocate(t *testing.T) {
 func eightStoreys() Description {
 	d := Unknown()
 	d.System, d.Storeys, d.Year, d.FloorArea = ConcreteFrame, 8, 1968, 4000
-	d.Region, _ = ParseRegion("us-west")
+	d.Region, _ = Default().ParseRegion("us-west")
 	return d
 }
 
@@ -114,7 +114,7 @@ func BenchmarkAssignBuild(b *testing.B) {
 			d.Storeys = n
 			b.ReportAllocs()
 			for b.Loop() {
-				if err := Assign(&d, &a); err != nil {
+				if err := Default().Assign(&d, &a); err != nil {
 					b.Fatal(err)
 				}
 				a.Build(&s)

@@ -38,9 +38,6 @@ type era struct {
 
 const lastYear = math.MaxInt32
 
-// ParseRegion returns the region of the embedded table named by s, such as us-west.
-func ParseRegion(s string) (Region, error) { return Default().ParseRegion(s) }
-
 // ParseRegion returns the region named by s.
 func (t *Tables) ParseRegion(s string) (Region, error) {
 	var slugs []string

@@ -7,8 +7,8 @@ import (
 )
 
 // A seven-storey concrete frame designed in 1967, of which no report exists.
-func ExampleAssign() {
-	region, err := archetypes.ParseRegion("us-west")
+func ExampleTables_Assign() {
+	region, err := archetypes.Default().ParseRegion("us-west")
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -18,7 +18,7 @@ func ExampleAssign() {
 	d.Year, d.Storeys, d.FloorArea = 1967, 7, 5600
 
 	var a archetypes.Archetype
-	if err := archetypes.Assign(&d, &a); err != nil {
+	if err := archetypes.Default().Assign(&d, &a); err != nil {
 		fmt.Println(err)
 		return
 	}

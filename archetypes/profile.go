@@ -1,9 +1,6 @@
 package archetypes
 
-import (
-	"fmt"
-	"strings"
-)
+import "fmt"
 
 // A Profile says how stiffness and strength run over the height.
 type Profile uint8
@@ -18,16 +15,6 @@ const (
 )
 
 var profileSlugs = [numProfiles]string{"regular", "weak-ground", "set-back"}
-
-// ParseProfile returns the profile named by s: regular, weak-ground or set-back.
-func ParseProfile(s string) (Profile, error) {
-	for i, slug := range profileSlugs {
-		if strings.EqualFold(strings.TrimSpace(s), slug) {
-			return Profile(i), nil
-		}
-	}
-	return Regular, fmt.Errorf("profile %q is not one of %s", s, strings.Join(profileSlugs[:], ", "))
-}
 
 // String returns the slug.
 func (p Profile) String() string {

@@ -1,6 +1,10 @@
 package archetypes
 
-import "math"
+import (
+	"math"
+
+	"plinth/hazard"
+)
 
 // A rule gives the design base-shear coefficient V/W of one code, with an
 // importance factor of 1. Its parameters come from the table of eras.
@@ -140,6 +144,5 @@ func (d design) periodUBC1961() float64 {
 // used above too).
 func (d design) periodEurocode() float64 { return d.traits.EurocodePeriod * math.Pow(d.height, 0.75) }
 
-// periodJapan returns T = h(0.02 + 0.01 a), a the share of the height in steel
-// (Notification 1793 of 1980, from memory).
-func (d design) periodJapan() float64 { return d.height * (0.02 + 0.01*d.traits.SteelShare) }
+// periodJapan returns the design period of Notification 1793 of 1980.
+func (d design) periodJapan() float64 { return hazard.JapanPeriod(d.height, d.traits.SteelShare) }

@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"plinth/hazard"
 )
 
 // TestRulesByWorkedCase holds each design rule against a published value or, where
@@ -38,10 +40,10 @@ func TestRulesByWorkedCase(t *testing.T) {
 		{"NZS 1170.5 Table 3.1, Ch 0.32 at 3.5 s, class C, mu 1", nzs1170(1, 1, 3.5), 0.32, 0.005},
 		{"NZS 1170.5 floor Z/20 + 0.02, by hand", nzs1170(0.4, 6, 4), 0.04, 1e-12},
 		{"Japan 1950 at 20.1 m: 0.2 + 2 x 0.01", japan1950(0.2, 20.1), 0.22, 1e-12},
-		{"Japan Rt, Tc 0.6, T 0.5 s", japanRt(0.5, 0.6), 1, 1e-12},
-		{"Japan Rt, T 0.8 s", japanRt(0.8, 0.6), 0.9778, 5e-5},
-		{"Japan Rt, T 1.0 s", japanRt(1.0, 0.6), 0.9111, 5e-5},
-		{"Japan Rt, T 2.0 s", japanRt(2.0, 0.6), 0.4800, 5e-5},
+		{"Japan Rt, Tc 0.6, T 0.5 s", hazard.JapanRt(hazard.JapanSoil2, 0.5), 1, 1e-12},
+		{"Japan Rt, T 0.8 s", hazard.JapanRt(hazard.JapanSoil2, 0.8), 0.9778, 5e-5},
+		{"Japan Rt, T 1.0 s", hazard.JapanRt(hazard.JapanSoil2, 1.0), 0.9111, 5e-5},
+		{"Japan Rt, T 2.0 s", hazard.JapanRt(hazard.JapanSoil2, 2.0), 0.4800, 5e-5},
 		{"Italy 1975, S 12: 0.10", italy1975(12, 0.5), 0.10, 1e-12},
 		{"Italy 1975, S 9: 0.07", italy1975(9, 0.5), 0.07, 1e-12},
 		{"Turkey 1975, zone 1, K 1, T 1 s: 0.10/1.4, by hand", turkey1975(0.10, 1, 1), 0.10 / 1.4, 1e-12},
@@ -86,11 +88,11 @@ func TestRulesFallWithPeriod(t *testing.T) {
 func TestUBCPeriods(t *testing.T) {
 	// UBC 1961: 0.1 N for a frame; a wall building 100 ft high and 25 ft deep has
 	// 0.05 x 100/5 = 1 s, by hand.
-	frame := design{traits: Traits(SteelMomentFrame), storeys: 7}
+	frame := design{traits: Default().Traits(SteelMomentFrame), storeys: 7}
 	assert.InDelta(t, 0.7, frame.periodUBC1961(), 1e-12)
-	wall := design{traits: Traits(ConcreteWall), height: 30.48, width: 7.62}
+	wall := design{traits: Default().Traits(ConcreteWall), height: 30.48, width: 7.62}
 	assert.InDelta(t, 1, wall.periodUBC1961(), 1e-12)
 	// Japan: 0.02 h concrete, 0.03 h steel (Notification 1793, from memory).
-	assert.InDelta(t, 0.6, design{traits: Traits(ConcreteFrame), height: 30}.periodJapan(), 1e-12)
-	assert.InDelta(t, 0.9, design{traits: Traits(SteelMomentFrame), height: 30}.periodJapan(), 1e-12)
+	assert.InDelta(t, 0.6, design{traits: Default().Traits(ConcreteFrame), height: 30}.periodJapan(), 1e-12)
+	assert.InDelta(t, 0.9, design{traits: Default().Traits(SteelMomentFrame), height: 30}.periodJapan(), 1e-12)
 }

@@ -30,21 +30,11 @@ func TestParseSystem(t *testing.T) {
 	}
 }
 
-func TestParseProfile(t *testing.T) {
-	for p := range numProfiles {
-		got, err := ParseProfile(p.String())
-		require.NoError(t, err)
-		assert.Equal(t, p, got)
-	}
-	_, err := ParseProfile("soft")
-	assert.Error(t, err)
-}
-
 func TestParseRegionAndZone(t *testing.T) {
 	var zero Region
 	assert.Equal(t, "generic", Default().Regions()[zero])
 	for _, slug := range []string{"us-west", "new-zealand", "japan", "italy", "greece", "turkey", "generic"} {
-		r, err := ParseRegion(slug)
+		r, err := Default().ParseRegion(slug)
 		require.NoError(t, err)
 		for i, z := range Default().Zones(r) {
 			got, err := Default().ParseZone(r, z)
@@ -52,7 +42,7 @@ func TestParseRegionAndZone(t *testing.T) {
 			assert.Equal(t, Zone(i+1), got)
 		}
 	}
-	_, err := ParseRegion("atlantis")
+	_, err := Default().ParseRegion("atlantis")
 	assert.ErrorContains(t, err, "us-west")
 	_, err = Default().ParseZone(zero, "9")
 	assert.ErrorContains(t, err, "moderate")
@@ -62,11 +52,11 @@ func TestParseRegionAndZone(t *testing.T) {
 func TestSourcesEverywhere(t *testing.T) {
 	for _, s := range Systems() {
 		for _, q := range quantities {
-			source, _, ok := Traits(s).Source(q.name)
+			source, _, ok := Default().Traits(s).Source(q.name)
 			assert.True(t, ok && source != "", "%v %s", s, q.name)
 		}
 	}
-	_, _, ok := Traits(ConcreteFrame).Source("colour")
+	_, _, ok := Default().Traits(ConcreteFrame).Source("colour")
 	assert.False(t, ok)
 }
 
@@ -75,7 +65,7 @@ func TestOverrideSystems(t *testing.T) {
 		"system,quantity,value,source,confidence\nconcrete-frame,weight_kpa,13.5,survey of this campus,medium\nany,storey_height_m,3.9,survey of this campus,medium\n"), "own.csv")
 	require.NoError(t, err)
 	assert.Equal(t, 13.5, own.Traits(ConcreteFrame).WeightArea)
-	assert.Equal(t, 10.0, Traits(ConcreteFrame).WeightArea, "the embedded table stays")
+	assert.Equal(t, 10.0, Default().Traits(ConcreteFrame).WeightArea, "the embedded table stays")
 	assert.Equal(t, 3.9, own.Traits(ConcreteWall).StoreyHeight)
 	assert.Equal(t, 3.8, own.Traits(SteelMomentFrame).StoreyHeight, "a system's own row wins over any")
 	d := eightStoreys()
@@ -95,7 +85,7 @@ func TestOverrideEras(t *testing.T) {
 	var a Archetype
 	require.NoError(t, own.Assign(&d, &a))
 	assert.InDelta(t, 0.2, a.StrengthRatio, 1e-12)
-	_, err = ParseRegion("island")
+	_, err = Default().ParseRegion("island")
 	assert.Error(t, err, "the embedded table stays")
 }
 

@@ -36,9 +36,6 @@ var Default = sync.OnceValue(func() *Tables {
 	return t
 })
 
-// Traits returns what the embedded table says of a system.
-func Traits(s System) *SystemTraits { return Default().Traits(s) }
-
 // Traits returns what the tables say of a system.
 func (t *Tables) Traits(s System) *SystemTraits {
 	if s >= numSystems {

@@ -1,6 +1,9 @@
 package hazard
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // A SpectralPair is the short-period and one-second acceleration of a level of
 // ASCE 41, on the site's ground.
@@ -50,38 +53,48 @@ func ASCE41(mcer, in5, in20 SpectralPair) (ASCE41Levels, error) {
 	}, nil
 }
 
-// ASCE41FromCurves returns the levels from the MCER pair and the hazard curves of
-// the short-period and one-second acceleration, all for the rock of the map, and
-// a site class. The status says if a level lies outside a curve, and carries
-// StudyNeeded of any level.
-func ASCE41FromCurves(edition ASCE7Edition, class ASCE7Class, ss, s1 float64, short, one *Curve) (ASCE41Levels, Status, error) {
+// levelPeriods in s are where a site's spectra are read for its levels: those of
+// multi-period spectra within the range of ASCE 7-22 21.4 (from memory).
+var levelPeriods = NewAxis([]float64{0.2, 0.25, 0.3, 0.4, 0.5, 0.75, 1, 1.5, 2, 3, 4, 5})
+
+// ASCE41 returns the levels of ASCE 41-17 2.4.1 at a site from its own spectra, for
+// the average shear wave velocity vs30 in m/s, NaN if not known:
+//
+//	BSE-2N   the risk-targeted motion of ASCE 7-16 21.2.1.2 at each period
+//	BSE-2E   5 % in 50 years        BSE-1E   20 % in 50 years
+//
+// each raised to the direction of the largest response (MaximumDirection), and SXS
+// and SX1 read from it by ASCE722Parameters. The deterministic limit of 21.2.2 and the
+// lower limit of 21.3 need more than the site's hazard and are left out.
+//
+// The status says which level lies outside the site's return periods. It is an error
+// where the levels do not make a hazard curve, or where no motion within them has the
+// target's risk.
+func (s *Site) ASCE41(vs30 float64) (ASCE41Levels, Status, error) {
 	var status Status
-	var failed error
-	onGround := func(ss, s1 float64) SpectralPair {
-		v, err := ASCE7(edition, class, ss, s1)
-		if err != nil && failed == nil {
-			failed = err
+	var ln [3][]float64 // of the risk-targeted motion, 5 % and 20 % in 50 years
+	for _, t := range levelPeriods.T {
+		curve, err := s.Curve(t)
+		if err != nil {
+			return ASCE41Levels{}, status, fmt.Errorf("at %g s: %w", t, err)
 		}
-		status |= v.Status
-		return SpectralPair{v.SMS, v.SM1}
+		mcer, st, err := curve.RiskTargeted(ASCE7Risk)
+		if err != nil {
+			return ASCE41Levels{}, status, fmt.Errorf("at %g s: %w", t, err)
+		}
+		in5, st5 := curve.Sa(AnnualFrequency(BSE2EProbability, 50))
+		in20, st20 := curve.Sa(AnnualFrequency(BSE1EProbability, 50))
+		status |= st | st5 | st20
+		for i, a := range [...]float64{mcer, in5, in20} {
+			ln[i] = append(ln[i], math.Log(MaximumDirection(t)*a))
+		}
 	}
-	inFifty := func(p float64) SpectralPair {
-		f := AnnualFrequency(p, 50)
-		a, sa := short.Sa(f)
-		b, sb := one.Sa(f)
-		status |= sa | sb
-		return onGround(a, b)
+	pair := func(ln []float64) SpectralPair {
+		var sp Spectrum
+		sp.Set(levelPeriods, 0.4*math.Exp(ln[0]), ln)
+		sxs, sx1 := ASCE722Parameters(&sp, vs30)
+		return SpectralPair{sxs, sx1}
 	}
-	mcer := onGround(ss, s1)
-	in5, in20 := inFifty(BSE2EProbability), inFifty(BSE1EProbability)
-	if failed != nil {
-		return ASCE41Levels{}, status, failed
-	}
-	levels, err := ASCE41(mcer, in5, in20)
+	levels, err := ASCE41(pair(ln[0]), pair(ln[1]), pair(ln[2]))
 	return levels, status, err
 }
-
-// Fill makes s the general response spectrum of ASCE 41-17 2.4.1.7 at 5 %
-// damping, which is the two-period form with SXS and SX1, for the long-period
-// transition tl in s. (Its B1 is 1.0024 at 5 % and is left out.)
-func (p SpectralPair) Fill(s *Spectrum, tl float64) error { return TwoPeriod(s, p.SXS, p.SX1, tl) }

@@ -43,23 +43,50 @@ func TestASCE41Caps(t *testing.T) {
 	assert.ErrorContains(t, err, "positive")
 }
 
-func TestASCE41FromCurves(t *testing.T) {
+// The site of two USGS curves near Los Angeles: its levels are those of the curves,
+// in the direction of the largest response, by 90 % of the plateau.
+func TestASCE41OfASite(t *testing.T) {
 	short, one := curve(t, losAngelesShort), curve(t, losAngelesOne)
-	l, status, err := ASCE41FromCurves(ASCE710, ASCE7B, 2.3, 0.8, short, one)
+	site := Site{ReturnPeriod: []float64{25, 50, 100, 224, 475, 975, 2475, 4975, 9975, 50000}}
+	site.Spectra = make([]Spectrum, len(site.ReturnPeriod))
+	for i, tr := range site.ReturnPeriod {
+		a, _ := short.Sa(1 / tr)
+		b, _ := one.Sa(1 / tr)
+		require.NoError(t, TwoPeriod(&site.Spectra[i], a, b, 8))
+	}
+	l, status, err := site.ASCE41(math.NaN())
 	require.NoError(t, err)
-	assert.Zero(t, status)
-	in20, _ := short.Sa(AnnualFrequency(0.20, 50))
-	in5, _ := one.Sa(AnnualFrequency(0.05, 50))
-	assert.Equal(t, in20, l.BSE1E.SXS)
-	assert.Equal(t, in5, l.BSE2E.SX1)
-	_, status, err = ASCE41FromCurves(ASCE716, ASCE7D, 2.3, 0.8, short, one)
+	assert.Zero(t, status&BelowRange)
+	in20, _ := one.Sa(1 / 224.)
+	// T Sa is flat between nodes; times the largest factor of direction there, 1.5 at 5 s.
+	assert.InEpsilon(t, 0.9*1.5*in20, l.BSE1E.SX1, 1e-3)
+	// Risk coefficients of the United States lie from 0.85 to 1.15 (ASCE 7-16 Figures
+	// 22-18 and 22-19, from memory); here over the 2 % in 50 years motion.
+	c, err := site.Curve(1)
 	require.NoError(t, err)
-	assert.Equal(t, StudyNeeded, status)
-	_, _, err = ASCE41FromCurves(ASCE716, ASCE7D, -1, 0.8, short, one)
-	assert.Error(t, err)
-	var s Spectrum
-	require.NoError(t, l.BSE1N.Fill(&s, 8))
-	assert.InDelta(t, l.BSE1N.SX1/2, s.Sa(2), 1e-12)
+	rt, _, err := c.RiskTargeted(ASCE7Risk)
+	require.NoError(t, err)
+	uniform, _ := one.Sa(AnnualFrequency(0.02, 50))
+	assert.InDelta(t, 1, rt/uniform, 0.15)
+	assert.InEpsilon(t, l.BSE2N.SXS*2/3, l.BSE1N.SXS, 1e-12)
+
+	// Twice the hazard, twice the levels.
+	for i := range site.Spectra {
+		site.Spectra[i].Scale(2)
+	}
+	twice, _, err := site.ASCE41(math.NaN())
+	require.NoError(t, err)
+	assert.InEpsilon(t, 2*l.BSE2N.SXS, twice.BSE2N.SXS, 1e-6)
+	assert.InEpsilon(t, 2*l.BSE1E.SX1, twice.BSE1E.SX1, 1e-6)
+
+	// What two levels cannot say.
+	few := Site{ReturnPeriod: []float64{475, 2475}, Spectra: []Spectrum{site.Spectra[4], site.Spectra[6]}}
+	_, status, err = few.ASCE41(300)
+	require.NoError(t, err)
+	assert.NotZero(t, status&AboveRange, "much of the risk lies beyond 2475 years")
+	few.Spectra[1] = few.Spectra[0]
+	_, _, err = few.ASCE41(300)
+	assert.ErrorContains(t, err, "must rise")
 }
 
 func TestASCE722Parameters(t *testing.T) {

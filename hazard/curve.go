@@ -42,6 +42,15 @@ func NewCurve(sa, freq []float64) (*Curve, error) {
 	return c, nil
 }
 
+// Curve returns the hazard curve of a site at period t in s, through its levels.
+func (s *Site) Curve(t float64) (*Curve, error) {
+	sa, freq := make([]float64, len(s.Spectra)), make([]float64, len(s.Spectra))
+	for i := range s.Spectra {
+		sa[i], freq[i] = s.Spectra[i].Sa(t), 1/s.ReturnPeriod[i]
+	}
+	return NewCurve(sa, freq)
+}
+
 // Frequency returns the annual frequency in 1/yr of exceeding sa in g. Outside
 // the curve it returns the nearer end with BelowRange (sa below the first point,
 // the frequency is at least that) or AboveRange (at most that).

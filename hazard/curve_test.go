@@ -48,9 +48,8 @@ func TestCurveAtUsualLevels(t *testing.T) {
 	}
 	a1, _ := short.Sa(AnnualFrequency(0.10, 50))
 	a2, _ := short.Sa(AnnualFrequency(0.02, 50))
-	p, err := PowerCurveThrough(a1, AnnualFrequency(0.10, 50), a2, AnnualFrequency(0.02, 50))
-	require.NoError(t, err)
-	assert.InEpsilon(t, 2.2016, p.K, 1e-4)
+	p := powerCurveThrough(a1, AnnualFrequency(0.10, 50), a2, AnnualFrequency(0.02, 50))
+	assert.InEpsilon(t, 2.2016, p.k, 1e-4)
 }
 
 func TestCurveAtItsPoints(t *testing.T) {

@@ -121,20 +121,6 @@ func ReductionGB50011(damping float64) float64 {
 	return 1 / max(0.55, 1+(0.05-b)/(0.08+1.6*b))
 }
 
-// LinChang returns B at period t in s for a damping as a fraction of critical,
-// by Lin and Chang (2003), whose factor depends on period (from memory):
-//
-//	1/B = 1 - a T^0.30/(T + 1)^0.65    a = 1.303 + 0.436 ln b
-//
-// Their records were damped from 2 to 50 % and read from 0.01 to 10 s; damping
-// and period are held to that. At 5 % B is 0.998 to 1.000.
-func LinChang(t, damping float64) float64 {
-	t = min(max(t, 0.01), 10)
-	b := min(max(damping, 0.02), 0.5)
-	a := 1.303 + 0.436*math.Log(b)
-	return 1 / (1 - a*math.Pow(t, 0.30)/math.Pow(t+1, 0.65))
-}
-
 // reductions is every family by the slug that a plan names it with.
 var reductions = []struct {
 	slug string

@@ -70,13 +70,6 @@ func TestReductionFormulas(t *testing.T) {
 	assert.InDelta(t, 0.55, 1/ReductionGB50011(0.50), 1e-12)
 }
 
-func TestLinChang(t *testing.T) {
-	// Lin and Chang (2003), computed from the formula (from memory).
-	for _, c := range [][3]float64{{0.5, 0.20, 0.6248}, {2, 0.10, 0.8197}, {5, 0.30, 0.6065}, {1, 0.02, 1.2566}} {
-		assert.InDelta(t, c[2], 1/LinChang(c[0], c[1]), 5e-5)
-	}
-}
-
 func TestReductionsGrowWithDampingAndStayFinite(t *testing.T) {
 	for _, slug := range ReductionNames() {
 		f, err := ReductionNamed(slug)

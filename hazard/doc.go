@@ -4,7 +4,7 @@
 //
 // A Spectrum is one type for all of them, and every standard fills one in place:
 // ASCE7 with TwoPeriod, ASCE41, Eurocode8Parameters, NTC2018Site, NZS1170Site,
-// JapanBedrock, NewmarkHall. A Reduction takes it to another damping, and
+// JapanBedrock. A Reduction takes it to another damping, and
 // Site.ExtendPowerLaw to other return periods. What cannot be taken at its word
 // carries a Status.
 //

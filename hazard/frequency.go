@@ -12,44 +12,6 @@ import (
 //	lambda = -ln(1 - p)/t
 func AnnualFrequency(p, t float64) float64 { return -math.Log1p(-p) / t }
 
-// Probability returns the probability that an event of annual frequency lambda
-// in 1/yr happens at least once in t years under a Poisson process:
-//
-//	p = 1 - exp(-lambda t)
-func Probability(lambda, t float64) float64 { return -math.Expm1(-lambda * t) }
-
-// ReturnPeriod returns the return period in yr of an event whose probability of
-// happening at least once in t years is p.
-func ReturnPeriod(p, t float64) float64 { return 1 / AnnualFrequency(p, t) }
-
-// A PowerCurve is a hazard curve that is straight in ln(frequency) - ln(Sa):
-//
-//	H(a) = K0 a^-K
-//
-// with a in g and H in 1/yr (Cornell 1996; EN 1998-1 2.1(4) with K about 3). It
-// holds near the points it was drawn through; real curves steepen with a.
-type PowerCurve struct {
-	K0 float64 // 1/yr, frequency at 1 g
-	K  float64 // > 0
-}
-
-// PowerCurveThrough returns the power law through two points of a hazard curve,
-// accelerations a in g and annual frequencies h in 1/yr. The larger acceleration
-// must have the lower frequency.
-func PowerCurveThrough(a1, h1, a2, h2 float64) (PowerCurve, error) {
-	k := -math.Log(h2/h1) / math.Log(a2/a1)
-	if !(a1 > 0 && a2 > 0 && h1 > 0 && h2 > 0 && k > 0) || math.IsInf(k, 0) {
-		return PowerCurve{}, fmt.Errorf("no power law through %g g at %g 1/yr and %g g at %g 1/yr: the larger acceleration must have the lower frequency", a1, h1, a2, h2)
-	}
-	return PowerCurve{K0: h1 * math.Pow(a1, k), K: k}, nil
-}
-
-// Frequency returns the annual frequency in 1/yr of exceeding a in g.
-func (p PowerCurve) Frequency(a float64) float64 { return p.K0 * math.Pow(a, -p.K) }
-
-// Sa returns the acceleration in g exceeded with annual frequency h in 1/yr.
-func (p PowerCurve) Sa(h float64) float64 { return math.Pow(h/p.K0, -1/p.K) }
-
 // PowerLawFactor returns what an acceleration of return period from is
 // multiplied by to get the one of return period to, both in yr, for the exponent
 // k > 0 of H ~ a^-k:

@@ -1,10 +1,5 @@
 package hazard
 
-import (
-	"fmt"
-	"math"
-)
-
 // JapanLevel is a level of shaking of the Japanese Building Standard Law.
 type JapanLevel uint8
 
@@ -33,41 +28,37 @@ func JapanBedrock(s *Spectrum, level JapanLevel, z float64) error {
 	return s.SetFourBranch(3.2*factor, 8.0*factor, 0.16, 0.64, 10, 10)
 }
 
-// japanTc is Tc in s of the soil types 1 (firm) to 3 (soft).
-var japanTc = [3]float64{0.4, 0.6, 0.8}
+// A JapanSoil is a soil type of Notification 1793 (1980).
+type JapanSoil uint8
+
+// The soil types, firm to soft.
+const (
+	JapanSoil1 JapanSoil = iota
+	JapanSoil2
+	JapanSoil3
+)
+
+// japanTc is Tc in s of the soil types.
+var japanTc = [...]float64{0.4, 0.6, 0.8}
 
 // JapanRt returns the vibration characteristic factor Rt of the Building
 // Standard Law Enforcement Order, article 88, and Notification 1793 (1980), at
-// period t in s on soil type 1, 2 or 3:
+// period t in s:
 //
 //	Rt = 1                       T < Tc
 //	Rt = 1 - 0.2 (T/Tc - 1)2     Tc <= T < 2 Tc
 //	Rt = 1.6 Tc/T                2 Tc <= T
 //
-// with Tc 0.4, 0.6 and 0.8 s.
-func JapanRt(soil int, t float64) (float64, error) {
-	if soil < 1 || soil > len(japanTc) {
-		return 0, fmt.Errorf("soil type %d is not 1, 2 or 3", soil)
-	}
-	x := t / japanTc[soil-1]
+// with Tc 0.4, 0.6 and 0.8 s. It panics if the soil is none of the three.
+func JapanRt(soil JapanSoil, t float64) float64 {
+	x := t / japanTc[soil]
 	switch {
 	case x < 1:
-		return 1, nil
+		return 1
 	case x < 2:
-		return 1 - 0.2*(x-1)*(x-1), nil
+		return 1 - 0.2*(x-1)*(x-1)
 	}
-	return 1.6 / x, nil
-}
-
-// JapanAi returns the factor of Notification 1793 (1980) by which the storey
-// shear coefficient grows over the height,
-//
-//	Ai = 1 + (1/sqrt(alpha) - alpha) 2T/(1 + 3T)
-//
-// for alpha, 0 < alpha <= 1, the weight above the storey over the whole, and
-// period t in s (from memory).
-func JapanAi(alpha, t float64) float64 {
-	return 1 + (1/math.Sqrt(alpha)-alpha)*2*t/(1+3*t)
+	return 1.6 / x
 }
 
 // JapanPeriod returns the design period in s of Notification 1793 (1980) for a
@@ -76,12 +67,12 @@ func JapanAi(alpha, t float64) float64 {
 //	T = h (0.02 + 0.01 steel)
 func JapanPeriod(h, steel float64) float64 { return h * (0.02 + 0.01*steel) }
 
-// JapanShear returns the storey shear coefficient Ci = Z Rt Ai C0 of the Building
-// Standard Law Enforcement Order, article 88: the storey shear over the weight
-// above. C0 is 0.2 for the moderate level and 1.0 for the severe one, before Ds.
-func JapanShear(level JapanLevel, z, rt, ai float64) float64 {
+// JapanShear returns the shear coefficient of the ground storey, C1 = Z Rt C0, of
+// the Building Standard Law Enforcement Order, article 88: the base shear over the
+// weight. C0 is 0.2 for the moderate level and 1.0 for the severe one, before Ds.
+func JapanShear(level JapanLevel, z, rt float64) float64 {
 	if level == JapanModerate {
-		return z * rt * ai * 0.2
+		return z * rt * 0.2
 	}
-	return z * rt * ai
+	return z * rt
 }

@@ -67,14 +67,3 @@ func (n NTC2018Site) Fill(s *Spectrum) error {
 	tc := cc * n.TC
 	return s.SetFourBranch(a, a*n.F0, tc/3, tc, 4*n.AG+1.6, ntc2018End)
 }
-
-// NTC2018ReturnPeriod returns the return period in yr of NTC 2018 3.2.1 for the
-// probability p of exceedance in the reference period vr in yr,
-//
-//	TR = -VR/ln(1 - p)
-//
-// with p = 81, 63, 10 and 5 % for the limit states SLO, SLD, SLV and SLC, held to
-// the 30 to 2475 yr of the national grid (Annex A).
-func NTC2018ReturnPeriod(p, vr float64) float64 {
-	return min(max(ReturnPeriod(p, vr), 30), 2475)
-}

@@ -49,12 +49,3 @@ func TestNTC2018SoilIsHeldToItsBounds(t *testing.T) {
 		}
 	}
 }
-
-func TestNTC2018ReturnPeriod(t *testing.T) {
-	// NTC 2018 3.2.1 for a reference period of 50 yr: 30, 50, 475 and 975 yr, to
-	// the whole years the code prints.
-	for p, years := range map[float64]float64{0.81: 30, 0.63: 50, 0.10: 475, 0.05: 975} {
-		assert.InDelta(t, years, NTC2018ReturnPeriod(p, 50), 0.5)
-	}
-	assert.Equal(t, 2475.0, NTC2018ReturnPeriod(0.05, 200))
-}

@@ -41,17 +41,10 @@ func nzs1170Row(class SiteClass) (*nzs1170Shape, error) {
 	return &nzs1170Shapes[class-'A'], nil
 }
 
-// NZS1170Shape returns the spectral shape factor Ch(T) of NZS 1170.5:2004 3.1.2,
-// the column for modal and time history analysis, at period t in s. It is the
-// formula behind Table 3.1, which agrees with the table to its 0.01.
-func NZS1170Shape(class SiteClass, t float64) (float64, error) {
-	r, err := nzs1170Row(class)
-	if err != nil {
-		return 0, err
-	}
-	return r.at(t), nil
-}
-
+// at returns the spectral shape factor Ch(T) of NZS 1170.5:2004 3.1.2, the column for
+// modal and time history analysis, at period t in s. It is the formula behind Table
+// 3.1, which agrees with the table to its 0.01. The column for the equivalent static
+// method is this one at 0.4 s and more.
 func (r *nzs1170Shape) at(t float64) float64 {
 	switch {
 	case t <= 0:
@@ -66,12 +59,6 @@ func (r *nzs1170Shape) at(t float64) float64 {
 		return r.velocity / t
 	}
 	return r.velocity * nzs1170T3 / (t * t)
-}
-
-// NZS1170StaticShape returns Ch(T) of the column of Table 3.1 for the equivalent
-// static method, which is constant up to 0.4 s.
-func NZS1170StaticShape(class SiteClass, t float64) (float64, error) {
-	return NZS1170Shape(class, max(t, 0.4))
 }
 
 // NZS1170Amplification returns what a spectral acceleration on rock, class B, is

@@ -155,11 +155,10 @@ func TestFigures(t *testing.T) {
 		c := curve(t, losAngelesPGA)
 		a1, _ := c.Sa(AnnualFrequency(0.10, 50))
 		a2, _ := c.Sa(AnnualFrequency(0.02, 50))
-		p, err := PowerCurveThrough(a1, AnnualFrequency(0.10, 50), a2, AnnualFrequency(0.02, 50))
-		require.NoError(t, err)
+		p := powerCurveThrough(a1, AnnualFrequency(0.10, 50), a2, AnnualFrequency(0.02, 50))
 		f.line(t, "this package", 0.0137, 2.13, func(a float64) float64 { v, _ := c.Frequency(a); return v },
 			points(losAngelesPGA[0][3:], losAngelesPGA[1][3:]))
-		f.line(t, fmt.Sprintf("power law through 10 %% and 2 %% in 50 years, k = %.2f", p.K), 0.05, 2.13, p.Frequency, nil)
+		f.line(t, fmt.Sprintf("power law through 10 %% and 2 %% in 50 years, k = %.2f", p.k), 0.05, 2.13, p.frequency, nil)
 		f.check(t, "hazard-curve.svg")
 	})
 }

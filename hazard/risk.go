@@ -21,12 +21,6 @@ func (f Fragility) Probability(a float64) float64 {
 	return 0.5 * math.Erfc(-math.Log(a/f.Median)/(f.Beta*math.Sqrt2))
 }
 
-// Density returns the derivative of Probability with respect to a, in 1/g.
-func (f Fragility) Density(a float64) float64 {
-	x := math.Log(a/f.Median) / f.Beta
-	return math.Exp(-x*x/2) / (a * f.Beta * math.Sqrt(2*math.Pi))
-}
-
 // Quantile returns the acceleration in g at which the probability of failure is
 // p, 0 < p < 1.
 func (f Fragility) Quantile(p float64) float64 {
@@ -82,17 +76,6 @@ func (c *Curve) Risk(f Fragility) (float64, Status) {
 		status |= AboveRange
 	}
 	return sum, status
-}
-
-// Risk returns the annual frequency of failure in 1/yr in closed form (Cornell
-// 1996; Kennedy and Short 1994),
-//
-//	lambda = H(Median) exp(K2 Beta2/2)
-//
-// Real curves steepen with acceleration, so this exceeds the integral over the
-// curve the power law was drawn from, by 5 to 17 % on tried curves.
-func (p PowerCurve) Risk(f Fragility) float64 {
-	return p.Frequency(f.Median) * math.Exp(p.K*p.K*f.Beta*f.Beta/2)
 }
 
 // A RiskTarget is what a risk-targeted ground motion is sought for.

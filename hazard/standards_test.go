@@ -41,9 +41,6 @@ var fillers = map[string]func(s *Spectrum, a float64, class int) error{
 		return NZS1170Site{Z: a, R: 1, Class: letter(class), FaultDistance: 3}.Fill(s)
 	},
 	"Notification 1457": func(s *Spectrum, a float64, _ int) error { return JapanBedrock(s, JapanSevere, a) },
-	"Newmark and Hall": func(s *Spectrum, a float64, _ int) error {
-		return NewmarkHall(s, Median, a, 1.22*a, 0.91*a) // 48 in/s and 36 in per g
-	},
 }
 
 func letter(class int) SiteClass { return SiteClass('A' + class%5) }
