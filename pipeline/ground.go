@@ -119,6 +119,7 @@ type Ground struct {
 	Known    bool    // the site period is the register's
 	Vertical float64 // g, vertical spectral acceleration at 0.05 to 0.15 s and the design return period
 	SS       float64 // g, the rock acceleration the vertical coefficient was read at
+	S1       float64 // g, on rock at 1 s and 2475 years
 	Cv       float64
 }
 
@@ -143,7 +144,7 @@ func (a *Assessment) onGround() {
 	if !r.soilIncluded {
 		on = &a.rock
 	}
-	g.SS = on.Spectra[mce].Sa(0.2) * k
+	g.SS, g.S1 = on.Spectra[mce].Sa(0.2)*k, on.Spectra[mce].Sa(1)*k
 	g.Cv = hazard.ASCE7Cv(row, g.SS)
 	design := &a.Site.Spectra[r.design]
 	g.Vertical = hazard.ASCE7Vertical(verticalPeriod, g.Cv, design.Sa(0.2), design)

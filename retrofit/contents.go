@@ -107,23 +107,13 @@ func ItemAcceleration(r *demand.Response, i int, ta float64) float64 {
 	return a * FloorAmplification(ta, r.Period, float64(i)/float64(len(r.Accel)))
 }
 
-// EurocodeItemAcceleration returns the acceleration of an item in units of that
-// of the ground a_g S, after EN 1998-1:2004 4.3.5.2 equation 4.25 (from memory):
-//
-//	Sa/(alpha S) = 3 (1 + z)/(1 + (1 - ta/t1)^2) - 0.5 >= 1
-//
-// with the domain of FloorAmplification.
-func EurocodeItemAcceleration(ta, t1, z float64) float64 {
-	return FloorAmplification(ta, t1, z) * (3*(1+z)/2 - 0.5)
-}
-
-// ASCE7ItemForce returns the design force of an item over its weight, after ASCE
-// 7-16 equations 13.3-1 to 13.3-3:
+// AnchorageForce returns the design force of an anchored item over its weight, after
+// ASCE 7-16 equations 13.3-1 to 13.3-3 (from memory):
 //
 //	Fp/Wp = 0.4 ap SDS (1 + 2 z)/(Rp/Ip),  0.3 SDS Ip <= Fp/Wp <= 1.6 SDS Ip
 //
 // with SDS in g, ap 1 to 2.5, Rp 1 to 12, Ip 1 or 1.5 and z the relative height.
-func ASCE7ItemForce(sds, ap, rp, ip, z float64) float64 {
+func AnchorageForce(sds, ap, rp, ip, z float64) float64 {
 	f := 0.4 * ap * sds * ip / rp * (1 + 2*z)
 	return min(1.6*sds*ip, max(0.3*sds*ip, f))
 }

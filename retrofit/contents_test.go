@@ -11,19 +11,20 @@ import (
 
 // ASCE 7-16 13.3-1 at its floor and in between: ap 1, Rp 2.5, Ip 1, SDS 1, z 0 gives 0.30;
 // ap 2.5, Rp 6, z 1 gives 0.50 (arithmetic of the clause).
-func TestASCE7ItemForce(t *testing.T) {
-	assert.InDelta(t, 0.30, ASCE7ItemForce(1, 1, 2.5, 1, 0), 1e-12)
-	assert.InDelta(t, 0.50, ASCE7ItemForce(1, 2.5, 6, 1, 1), 1e-12)
-	assert.InDelta(t, 1.60, ASCE7ItemForce(1, 2.5, 1, 1, 1), 1e-12)
+func TestAnchorageForce(t *testing.T) {
+	assert.InDelta(t, 0.30, AnchorageForce(1, 1, 2.5, 1, 0), 1e-12)
+	assert.InDelta(t, 0.50, AnchorageForce(1, 2.5, 6, 1, 1), 1e-12)
+	assert.InDelta(t, 1.60, AnchorageForce(1, 2.5, 1, 1, 1), 1e-12)
 }
 
-// EN 1998-1 4.3.5.2, from memory: 2.5 on the roof for a rigid item, 5.5 in
-// resonance there, 1 at the least.
-func TestEurocodeItemAcceleration(t *testing.T) {
-	assert.InDelta(t, 2.5, EurocodeItemAcceleration(0, 0.5, 1), 1e-12)
-	assert.InDelta(t, 5.5, EurocodeItemAcceleration(0.5, 0.5, 1), 1e-12)
-	assert.InDelta(t, 1, EurocodeItemAcceleration(0, 0.5, 0), 1e-12)
-	assert.InDelta(t, 1, EurocodeItemAcceleration(5, 0.5, 0.5), 1e-12)
+// EN 1998-1 4.3.5.2, from memory: over the ground's a_g S, 2.5 on the roof for a rigid
+// item, 5.5 in resonance there, 1 at the least.
+func TestFloorAmplification(t *testing.T) {
+	overGround := func(ta, t1, z float64) float64 { return FloorAmplification(ta, t1, z) * (3*(1+z)/2 - 0.5) }
+	assert.InDelta(t, 2.5, overGround(0, 0.5, 1), 1e-12)
+	assert.InDelta(t, 5.5, overGround(0.5, 0.5, 1), 1e-12)
+	assert.InDelta(t, 1, overGround(0, 0.5, 0), 1e-12)
+	assert.InDelta(t, 1, overGround(5, 0.5, 0.5), 1e-12)
 	assert.InDelta(t, 1, FloorAmplification(0, 2.5, 0.3), 1e-12, "a rigid item moves with its floor")
 	assert.True(t, math.IsNaN(FloorAmplification(-1, 1, 0)))
 	assert.True(t, math.IsNaN(FloorAmplification(1, 0, 0)))

@@ -248,7 +248,7 @@ func drawTunedMass() *drawing {
 		}
 		d.path(data, "none", ink, width)
 	}
-	tuning := demand.Sadek(0.05, 0.05)
+	tuning := demand.SadekMode(0.05, 1, 0.05)
 	bare := func(x float64) float64 { return amplified(x, 0, tuning) }
 	tuned := func(x float64) float64 { return amplified(x, 0.05, tuning) }
 	curve(inkFrame, 1.8, bare)

@@ -15,7 +15,7 @@ import (
 func Make(r *pipeline.Run, a *pipeline.Assessment) *Sheet {
 	m := maker{run: r, a: a, design: r.Design()}
 	s := &Sheet{Title: strings.TrimSpace(fmt.Sprintf("Calculation sheet: %s %s", a.Building.ID, a.Building.Name)), Run: r.Plan().Name, Caution: output.Caution}
-	s.Sections = append(s.Sections, m.building(), m.site(), m.spectrum(), m.archetype(), m.stick())
+	s.Sections = append(s.Sections, m.building(), m.site(), m.spectrum(), m.levels(), m.archetype(), m.stick())
 	s.Sections = append(s.Sections, m.standing()...)
 	for i := range a.Options {
 		s.Sections = append(s.Sections, m.option(&a.Options[i])...)

@@ -83,23 +83,16 @@ func WarburtonForceNoise(mu float64) Tuning {
 	return Tuning{math.Sqrt(1+mu/2) / (1 + mu), math.Sqrt(mu * (1 + 3*mu/4) / (4 * (1 + mu) * (1 + mu/2)))}
 }
 
-// Sadek returns the tuning that gives the two modes of a damped structure with a
-// tuned mass the same damping, about (b + zd)/2, for a structure of damping b.
-//
-//	f = (1 - b sqrt(mu/(1 + mu)))/(1 + mu),  zd = b/(1 + mu) + sqrt(mu/(1 + mu))
-//
-// Sadek, Mohraz, Taylor and Chung 1997, Earthquake Engineering and Structural
-// Dynamics 26:617.
-func Sadek(mu, b float64) Tuning { return SadekMode(mu, 1, b) }
-
-// SadekMode returns the tuning for a mode whose ordinate at the tuned mass is
+// SadekMode returns the tuning that gives the two modes of a damped structure with a
+// tuned mass about the same damping, for a mode whose ordinate at the tuned mass is
 // amplitude, in the scale of unit participation: for a shape of 1 at the roof and a
 // mass at the roof, the participation factor.
 //
 //	f  = (1 - b sqrt(mu P/(1 + mu P)))/(1 + mu P)
 //	zd = P (b/(1 + mu) + sqrt(mu/(1 + mu)))
 //
-// Sadek et al. 1997; P is the amplitude.
+// P is the amplitude and b the damping of the structure. Sadek, Mohraz, Taylor and
+// Chung 1997, Earthquake Engineering and Structural Dynamics 26:617.
 func SadekMode(mu, amplitude, b float64) Tuning {
 	x := mu * amplitude
 	return Tuning{
@@ -107,11 +100,6 @@ func SadekMode(mu, amplitude, b float64) Tuning {
 		Damping:   amplitude * (b/(1+mu) + math.Sqrt(mu/(1+mu))),
 	}
 }
-
-// DenHartogPeak returns the largest dynamic amplification with DenHartog.
-//
-//	sqrt(1 + 2/mu)
-func DenHartogPeak(mu float64) float64 { return math.Sqrt(1 + 2/mu) }
 
 // Stroke returns the travel in m of the tuned mass relative to a roof that swings
 // with amplitude roof in m at the frequency of the structure.

@@ -128,16 +128,3 @@ func Lambda(alpha float64) float64 {
 	g := math.Gamma(1 + alpha/2)
 	return math.Exp2(2+alpha) * g * g / math.Gamma(2+alpha)
 }
-
-// DamperDamping returns the damping, as a fraction of critical, that a damper of
-// constant c in N (s/m)^alpha between ground and mass in kg adds at amplitude u
-// in m to an oscillator of period t in s.
-//
-//	xi = lambda C (w u)^alpha u/(2 pi m w2 u2)
-//
-// which is C/(2 m w) for alpha = 1 at any amplitude. The energy dissipated in a
-// cycle over 4 pi times the strain energy (ASCE 7-16 18.7.3).
-func DamperDamping(c, alpha, u, mass, t float64) float64 {
-	w := 2 * math.Pi / t
-	return Lambda(alpha) * c * math.Pow(w*u, alpha) * u / (2 * math.Pi * mass * w * w * u * u)
-}
