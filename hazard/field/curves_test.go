@@ -35,7 +35,7 @@ const curveHead = "lon,lat,period_s,sa,annual_frequency\n"
 func TestCurvesBecomeUniformHazard(t *testing.T) {
 	text := curveHead + curveRows(-118, map[string]string{"pga": pgaCurve, "1": saCurve})
 	o := Options{SoilIncluded: true, ReturnPeriods: []float64{
-		1/hazard.AnnualFrequency(0.5, 50), hazard.ReturnPeriod(0.2, 50), hazard.ReturnPeriod(0.1, 50), hazard.ReturnPeriod(0.05, 50), hazard.ReturnPeriod(0.02, 50)}}
+		1 / hazard.AnnualFrequency(0.5, 50), 1 / hazard.AnnualFrequency(0.2, 50), 1 / hazard.AnnualFrequency(0.1, 50), 1 / hazard.AnnualFrequency(0.05, 50), 1 / hazard.AnnualFrequency(0.02, 50)}}
 	f, err := ReadCurves(strings.NewReader(text), "curves.csv", Scattered, o)
 	require.NoError(t, err)
 	assert.Equal(t, []string{"1 points have frequency 0 and are not read"}, f.Coverage().Warnings)

@@ -52,7 +52,7 @@ func TestLevelsFollowAPublishedHazardCurve(t *testing.T) {
 	}
 	want := map[float64]float64{0.5: 0.16306, 0.2: 0.30018, 0.1: 0.44066, 0.05: 0.61883, 0.02: 0.89392}
 	for p, a := range want {
-		l := newLevels(periods, []float64{1/hazard.AnnualFrequency(p, 50)}, 0)
+		l := newLevels(periods, []float64{1 / hazard.AnnualFrequency(p, 50)}, 0)
 		var got [1]float64
 		l.fit(got[:], ln, 1)
 		assert.InEpsilon(t, a, math.Exp(got[0]), 1e-4, "%g in 50 years", p) // digits of the printed curve

@@ -9,7 +9,7 @@ import (
 )
 
 // A suite for a site, and what its shaking is worth.
-func ExampleMake() {
+func ExampleLibrary_Suite() {
 	var site hazard.Spectrum
 	if err := hazard.Eurocode8Type1.Elastic(&site, 'B', 0.25); err != nil {
 		fmt.Println(err)
@@ -17,7 +17,12 @@ func ExampleMake() {
 	}
 	set := motion.DefaultSettings()
 	set.Records = 3
-	suite, err := motion.Make(&site, set)
+	library, err := motion.NewLibrary(set, 1)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	suite, err := library.Suite(&site)
 	if err != nil {
 		fmt.Println(err)
 		return

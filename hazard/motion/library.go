@@ -34,7 +34,11 @@ func NewLibrary(s Settings, most int) (*Library, error) {
 	return &Library{settings: s, most: max(1, most), kept: map[shape]*entry{}}, nil
 }
 
-// Suite returns the suite for target, the same as Make does.
+// Suite returns records that match target, by random phases under the envelope and
+// iteration in the frequency domain (maker.match). Each record has a stream of
+// random numbers of its own: the first seven of eleven are the seven.
+//
+// A spectrum that is not positive at every period of the match is an error.
 func (l *Library) Suite(target *hazard.Spectrum) (*Suite, error) {
 	sh, level, err := shapeOf(target)
 	if err != nil {

@@ -47,26 +47,6 @@ type Suite struct {
 	Target  *hazard.Spectrum // what it stands for
 }
 
-// Make returns records that match target, by random phases under the envelope and
-// iteration in the frequency domain (maker.match). Each record has a stream of
-// random numbers of its own: the first seven of eleven are the seven.
-//
-// A spectrum that is not positive at every period of the match is an error.
-func Make(target *hazard.Spectrum, s Settings) (*Suite, error) {
-	if err := s.Validate(); err != nil {
-		return nil, err
-	}
-	sh, level, err := shapeOf(target)
-	if err != nil {
-		return nil, err
-	}
-	out := &Suite{Records: make([]Record, s.Records), Target: target}
-	for i, r := range generate(&sh, s) {
-		out.Records[i] = r.Times(level)
-	}
-	return out, nil
-}
-
 // grain is the step in ln Sa that shapes are rounded to, so that spectra of one
 // shape at many levels share one suite: half of it, 0.25 %, is the most it costs.
 const grain = 0.005

@@ -46,7 +46,11 @@ var records3 = sync.OnceValues(func() (*motion.Suite, error) {
 	}
 	set := motion.DefaultSettings()
 	set.Records = 3
-	return motion.Make(&site, set)
+	library, err := motion.NewLibrary(set, 1)
+	if err != nil {
+		return nil, err
+	}
+	return library.Suite(&site)
 })
 
 // subjectOf takes frame3 through records that match a spectrum, times scale, as it stands

@@ -19,25 +19,6 @@ const (
 	NumLimitStates
 )
 
-// String returns the words of ASCE 41.
-func (s LimitState) String() string {
-	return [...]string{"immediate occupancy", "life safety", "collapse prevention"}[s]
-}
-
-// Exceedance returns the probability that demand exceeds a lognormal capacity.
-//
-//	P = Phi(ln(demand/median)/dispersion)
-//
-// demand and median share a unit; median > 0; dispersion is the total ln
-// standard deviation. Demand of 0 or less never exceeds. A dispersion of 0 is a
-// step at the median. Beyond 6 standard deviations the
-// result is 0 or 1. A NaN gives NaN. The form of a
-// fragility in Kennedy and Short 1994 and since, from memory.
-func Exceedance(demand, median, dispersion float64) float64 {
-	f := newFragility(math.Log(median), dispersion, 1)
-	return f.at(lnDemand(demand))
-}
-
 // Dispersion returns the square root of the sum of squares of independent ln
 // standard deviations, as FEMA P-695 7.3.4 combines them (from memory).
 //

@@ -16,7 +16,9 @@ func suiteOf(t testing.TB, records, iterations int) *motion.Suite {
 	t.Helper()
 	set := motion.DefaultSettings()
 	set.Records, set.Iterations = records, iterations
-	s, err := motion.Make(spectrumOf(t, 'B', 0.3), set)
+	library, err := motion.NewLibrary(set, 1)
+	require.NoError(t, err)
+	s, err := library.Suite(spectrumOf(t, 'B', 0.3))
 	require.NoError(t, err)
 	return s
 }

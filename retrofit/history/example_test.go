@@ -31,7 +31,12 @@ func ExampleConfirmer() {
 	}
 	set := motion.DefaultSettings()
 	set.Records = 3
-	suite, err := motion.Make(&site, set)
+	library, err := motion.NewLibrary(set, 1)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	suite, err := library.Suite(&site)
 	if err != nil {
 		fmt.Println(err)
 		return
