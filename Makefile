@@ -8,7 +8,7 @@ FUZZTIME    ?= 60s
 SIZES       ?= 10000,100000,1000000
 LEAN        ?=
 
-.PHONY: beam beam-big release licences offline man site build demo test lint unit race faults readers bench cover fuzz fidelity golden docs clean scale
+.PHONY: beam beam-big release licences offline man site build demo test lint quick unit race faults readers bench cover fuzz fidelity golden docs clean scale
 
 build:
 	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o bin/plinth ./cmd/plinth
@@ -31,25 +31,18 @@ lint:
 	$(GO) vet ./...
 	$(GO) run $(STATICCHECK) ./...
 
+quick:
+	$(GO) test -short ./...
+
 unit:
 	$(GO) test ./...
 
 race: readers
 	$(GO) test -race ./...
 
-# What docs/reliability.md says: killed, full, damaged, changed, without end. Every test
-# the page names has to run; what was skipped is said.
+# What docs/reliability.md says: killed, full, damaged, changed, without end.
 faults:
-	@names=$$(grep -oE '`(Test|Fuzz)[A-Za-z0-9]+`' docs/reliability.md | tr -d '`' | sort -u); \
-	out=$$(mktemp) && trap 'rm -f "$$out"' EXIT; \
-	$(GO) test -count 1 -v -run "^($$(echo $$names | tr ' ' '|'))\$$" ./... > "$$out" 2>&1; code=$$?; \
-	[ $$code -eq 0 ] || cat "$$out"; \
-	awk '/^=== /{test=$$3} /_test\.go:/{said[test]=$$0} /--- SKIP/{print; print said[$$3]}' "$$out"; \
-	for n in $$names; do \
-		grep -qE -e "^--- (PASS|SKIP|FAIL): $$n " "$$out" || { echo "$$n is named in docs/reliability.md and did not run"; code=1; }; \
-	done; \
-	echo "$$(echo "$$names" | wc -l) names, $$(grep -c -e '^--- PASS' "$$out") tests passed, $$(grep -c -e '--- SKIP' "$$out") skipped"; \
-	exit $$code
+	GO=$(GO) .ci/faults
 
 readers: $(READERS)/node_modules/.package-lock.json
 
@@ -71,33 +64,18 @@ beam:
 beam-big:
 	cd cmd/plinth-beam && PLINTH_BEAM_BUILDINGS=100000 $(GO) test -count 1 -v -run TestStock -timeout 60m .
 
-# The program as it is given away, without C: built twice to the same bytes, the second
-# time in another folder and with nothing built before, and beside it its manual page, the
-# modules it is made of and their licences.
-release: export CGO_ENABLED = 0
+# The program as it is given away: built twice to the same bytes, with its manual page and licences.
 release:
-	@rm -rf bin/release && mkdir -p bin/release && copy=$$(mktemp -d) && trap 'rm -rf "$$copy"' EXIT && \
-	build() { mkdir -p "$$1" && git archive HEAD | tar -x -C "$$1" && \
-		(cd "$$1" && $(GO) build -trimpath -buildvcs=false -ldflags "-X main.version=$(VERSION)" -o plinth.out ./cmd/plinth); } && \
-	build "$$copy/once" && (GOCACHE="$$copy/cache"; export GOCACHE; build "$$copy/again/further") && \
-	cmp "$$copy/once/plinth.out" "$$copy/again/further/plinth.out" && \
-	cp "$$copy/once/plinth.out" bin/release/plinth && cp "$$copy/once/docs/plinth.1" bin/release && \
-	(cd "$$copy/once" && $(GO) run ./cmd/licences -texts cmd/plinth) > bin/release/plinth.licences.txt && \
-	(cd bin/release && $(GO) version -m plinth > plinth.modules.txt && sha256sum plinth* | tee SHA256SUMS)
+	GO=$(GO) .ci/release $(VERSION)
 
 # Under which licences everything comes that is linked; ends with an error where one is not accepted.
 licences:
-	@for p in plinth plinth-beam; do \
-		page=docs/licences$${p#plinth}.md; \
-		$(GO) run ./cmd/licences cmd/$$p > $$page.new && mv $$page.new $$page || { rm -f $$page.new; exit 1; }; \
-	done
+	$(GO) run ./cmd/licences cmd/plinth > docs/licences.md.new && mv docs/licences.md.new docs/licences.md
+	$(GO) run ./cmd/licences cmd/plinth-beam > docs/licences-beam.md.new && mv docs/licences-beam.md.new docs/licences-beam.md
 
 # The demo without any network interface: the program fetches nothing.
 offline: build
-	@if ! unshare -n true 2>/dev/null; then echo "skipped: only root may take the network away (unshare -n)"; exit 0; fi; \
-	d=$$(mktemp -d) && trap 'rm -rf "$$d"' EXIT && \
-	unshare -n bin/plinth sample "$$d/town" && { unshare -n bin/plinth screen --quiet "$$d/town/plan.toml" || [ $$? -eq 3 ]; } && \
-	unshare -n bin/plinth audit "$$d/town/out"
+	.ci/offline
 
 bench:
 	$(GO) test -run '^$$' -bench . -benchmem ./...
@@ -105,15 +83,9 @@ bench:
 cover:
 	$(GO) test -coverprofile coverage.out ./... && $(GO) tool cover -func coverage.out | tail -1
 
-# Every fuzz target of every package, one after the other. SQLite is an interpreter:
-# without counters in it a GeoPackage is read a hundred times faster.
+# Every fuzz target of every package for FUZZTIME.
 fuzz:
-	@for p in $$($(GO) list ./...); do \
-		for f in $$($(GO) test -list '^Fuzz' $$p | grep '^Fuzz'); do \
-			echo "$$p $$f"; $(GO) test -gcflags='modernc.org/...=-d=libfuzzer=0' -run '^$$' -fuzz "^$$f$$" \
-				-fuzztime $(FUZZTIME) -fuzzminimizetime 100x $$p || exit 1; \
-		done; \
-	done
+	GO=$(GO) .ci/fuzz $(FUZZTIME)
 
 # Spectral demand against time histories over a stated grid; a minute or two.
 fidelity:
