@@ -67,6 +67,11 @@ func TestProblems(t *testing.T) {
 		{"unknown zone", sound + "[archetypes]\nregion = \"us-west\"\nzone = \"9\"\n", `p.toml:14:1: archetypes.zone = "9": not a zone of region us-west; write one of`},
 		{"without an end", sound + "k = inf\n", `p.toml:12:1: hazard.k = +Inf: out of range`},
 		{"nested bound", sound + "[measures.viscous]\nalpha = 3\n", `p.toml:13:1: measures.viscous.alpha = 3: out of range; write a number from 0.2 to 1`},
+		{"a part's price", sound + "[measures.strengthen-viscous.strengthen.price]\nper_m2 = 90\n", `p.toml:13:1: measures.strengthen-viscous.strengthen.price.per_m2 = 90: a combination has no copy of its parts; write it under [measures.strengthen.price], which strengthen-viscous follows; what both cost together goes under [measures.strengthen-viscous.price]`},
+		{"a part's own key", sound + "[measures.strengthen-viscous.strengthen]\nmax_factor = 2\n", `p.toml:13:1: measures.strengthen-viscous.strengthen.max_factor = 2: a combination has no copy of its parts; write it under [measures.strengthen-viscous]`},
+		{"a part's range", sound + "[measures.lead-rubber-strengthen.lead-rubber]\nbearing = {shear_strain = 2}\n", `p.toml:13:12: measures.lead-rubber-strengthen.lead-rubber.bearing.shear_strain = 2: a combination has no copy of its parts; write it under [measures.lead-rubber.bearing], which lead-rubber-strengthen follows`},
+		{"an empty part", sound + "[measures.strengthen-viscous.viscous]\n", `measures.strengthen-viscous.viscous: a combination has no copy of its parts; take it out`},
+		{"a price of nothing it has", sound + "[measures.viscous.price]\nper_m_wall = 1\n", `p.toml:13:1: measures.viscous.price.per_m_wall: unknown key; [measures.viscous.price] has fixed, per_m2, per_device, low_ratio, high_ratio`},
 		{"soil", strings.Replace(sound, "soil_included = true", "", 1), "hazard.soil_included: missing"},
 	}
 	for _, tc := range cases {

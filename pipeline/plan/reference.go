@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"reflect"
 	"strings"
 )
@@ -9,26 +10,31 @@ import (
 // A Key is one line of the plan reference.
 type Key struct {
 	Key, Kind, Unit, Default, Choices, Doc string
+
+	Min, Max float64 // of a number; infinite where there is no bound
 }
 
 // Reference returns every key of a plan in order, with its default.
 func Reference() []Key {
-	return reference("", reflect.ValueOf(Default()).Elem())
+	root := Default().root()
+	return reference(&root)
 }
 
-func reference(prefix string, v reflect.Value) []Key {
-	var out []Key
-	for _, s := range settings(prefix, v) {
+// reference returns the keys of a table, those of its subtables last.
+func reference(table *setting) []Key {
+	var out, below []Key
+	for _, s := range table.keys() {
 		if s.value.Kind() == reflect.Struct {
-			out = append(out, reference(s.key, s.value)...)
+			below = append(below, reference(&s)...)
 			continue
 		}
 		out = append(out, Key{
 			Key: s.key, Kind: plainKind(s.value.Type()), Unit: s.unit, Doc: s.doc,
 			Choices: strings.Join(s.choices, ", "), Default: plainDefault(s.value),
+			Min: s.min, Max: s.max,
 		})
 	}
-	return out
+	return append(out, below...)
 }
 
 func plainKind(t reflect.Type) string {
@@ -53,6 +59,10 @@ func plainDefault(v reflect.Value) string {
 	switch v.Kind() {
 	case reflect.Pointer, reflect.Map:
 		return ""
+	case reflect.Float64:
+		if math.IsNaN(v.Float()) { // left to other keys
+			return ""
+		}
 	case reflect.Slice, reflect.Array:
 		if v.Len() == 0 {
 			return ""
