@@ -1,8 +1,10 @@
 package plan
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -127,6 +129,61 @@ func TestReferencePage(t *testing.T) {
 	page, err := os.ReadFile(path)
 	require.NoError(t, err)
 	assert.True(t, Markdown() == string(page), "docs/plan.md is not what the program says; run `make docs`")
+}
+
+// The page of the reference is itself a plan: its tables in the order they are printed, each
+// once, every key with its default. What only the owner can know is written in.
+func TestReferencePageIsAPlan(t *testing.T) {
+	owner := map[string]string{
+		"inventory.path": `"b.csv"`, "inventory.columns": `{id = "ID", lon = "X", lat = "Y"}`,
+		"hazard.kind": `"grid"`, "hazard.path": `"h.csv"`, "hazard.soil_included": "true",
+	}
+	var doc strings.Builder
+	table, tables := "", map[string]bool{}
+	for line := range strings.Lines(Markdown()) {
+		if name, ok := strings.CutPrefix(line, "## ["); ok {
+			table = name[:strings.IndexByte(name, ']')]
+			require.False(t, tables[table], "[%s] is printed twice", table)
+			tables[table] = true
+			fmt.Fprintf(&doc, "[%s]\n", table)
+			continue
+		}
+		cells := strings.Split(strings.ReplaceAll(line, `\|`, "/"), " | ")
+		key, ok := strings.CutPrefix(cells[0], "| `")
+		if !ok {
+			continue
+		}
+		key = strings.TrimSuffix(key, "`")
+		if len(cells) < 6 { // of what most plans say
+			continue
+		}
+		value := cells[4]
+		if said := owner[join(table, key)]; said != "" {
+			value = said
+		}
+		if value != "" {
+			fmt.Fprintf(&doc, "%s = %s\n", key, value)
+		}
+	}
+	p, err := Parse("plan.toml", []byte(doc.String()))
+	require.NoError(t, err, doc.String())
+	want, err := Parse("plan.toml", []byte(strings.Replace(sound, `name = "test"`, "", 1)))
+	require.NoError(t, err)
+	assert.Equal(t, want.Effective(), p.Effective(), "what is printed is what holds where a plan is silent")
+	assert.True(t, tables["measures.viscous"])
+}
+
+// Every bound, choice and default of the measures' own tags can be written: the default of a
+// key lies within its bounds.
+func TestDefaultsAreLegal(t *testing.T) {
+	for _, k := range Reference() {
+		x, err := strconv.ParseFloat(k.Default, 64)
+		if err != nil || k.Kind != "number" && k.Kind != "whole number" {
+			continue
+		}
+		assert.GreaterOrEqual(t, x, k.Min, k.Key)
+		assert.LessOrEqual(t, x, k.Max, k.Key)
+	}
 }
 
 // A plan says where a key stands, and what it can of one that it leaves out.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 	"strings"
 )
 
@@ -86,9 +87,12 @@ func Markdown() string {
 	var b strings.Builder
 	b.WriteString("# Plan reference\n\n" +
 		"Made from the program by its tests; do not edit. A plan is strict TOML: an unknown key is an error. " +
+		"No key is without effect, and a combination of measures has no copies of the keys of its parts. " +
 		"Paths are relative to the plan file. `plinth sample DIR` writes a plan to start from.\n")
+	keys := Reference()
+	b.WriteString(first(keys))
 	table := "-"
-	for _, k := range Reference() {
+	for _, k := range keys {
 		t, name := "", k.Key
 		if i := strings.LastIndexByte(k.Key, '.'); i >= 0 {
 			t, name = k.Key[:i], k.Key[i+1:]
@@ -98,13 +102,48 @@ func Markdown() string {
 			if t != "" {
 				fmt.Fprintf(&b, "\n## [%s]\n", t)
 			}
-			b.WriteString("\n| key | kind | unit | default | meaning |\n| --- | --- | --- | --- | --- |\n")
+			b.WriteString("\n| key | kind | range | unit | default | meaning |\n| --- | --- | --- | --- | --- | --- |\n")
 		}
 		doc := k.Doc
 		if k.Choices != "" {
 			doc += ". One of: " + k.Choices
 		}
-		fmt.Fprintf(&b, "| `%s` | %s | %s | %s | %s |\n", name, k.Kind, k.Unit, strings.ReplaceAll(k.Default, "|", `\|`), doc)
+		fmt.Fprintf(&b, "| `%s` | %s | %s | %s | %s | %s |\n", name, k.Kind, k.bounds(), k.Unit, k.cell(), doc)
 	}
+	return b.String()
+}
+
+// bounds returns the range of a number in words.
+func (k *Key) bounds() string {
+	switch {
+	case math.IsInf(k.Min, -1) && math.IsInf(k.Max, 1):
+		return ""
+	case math.IsInf(k.Max, 1):
+		return fmt.Sprintf("%g or more", k.Min)
+	}
+	return fmt.Sprintf("%g to %g", k.Min, k.Max)
+}
+
+// cell returns the default as a cell of a table.
+func (k *Key) cell() string { return strings.ReplaceAll(k.Default, "|", `\|`) }
+
+// common are the keys that most plans write, in the order they are usually thought of.
+var common = []string{
+	"name", "inventory.path", "inventory.format", "inventory.columns", "inventory.units", "inventory.values",
+	"hazard.kind", "hazard.path", "hazard.unit", "hazard.soil_included", "hazard.site_class", "archetypes.region", "archetypes.zone",
+	"measures.use", "measures.currency", "measures.price_date", "consequence.life_yr", "consequence.discount_rate",
+	"consequence.value_per_m2", "objective.rank_by", "budget.yearly", "uncertainty.draws", "output.folder", "output.formats",
+}
+
+// first returns the keys that most plans write, as a table. Each is explained below it.
+func first(keys []Key) string {
+	var b strings.Builder
+	b.WriteString("\n## What most plans say\n\nAll else has a default that serves a first run.\n\n| key | default | meaning |\n| --- | --- | --- |\n")
+	for _, name := range common {
+		k := keys[slices.IndexFunc(keys, func(k Key) bool { return k.Key == name })]
+		short, _, _ := strings.Cut(k.Doc, ";")
+		fmt.Fprintf(&b, "| `%s` | %s | %s |\n", k.Key, k.cell(), short)
+	}
+	b.WriteString("\n## All keys\n")
 	return b.String()
 }
