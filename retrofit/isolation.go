@@ -146,7 +146,8 @@ func (m *isolating) assemble(w *Work, c *Case, out *Outcome) (devices float64) {
 		m.level(w, c, i, dev, &levels[i])
 		dev.Near = w.Demand.Trace.Isolated.Starts()
 	}
-	w.Built.isolated(c.Stick, dev)
+	w.isolation = dev
+	w.Built = Built{c.Stick, &w.isolation}
 	n := c.Facts.columns(m.opt.ColumnSpacing)
 	out.size("isolators", n, "")
 	out.size("isolated period past yield", best.Period, "s")

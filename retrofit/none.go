@@ -17,7 +17,7 @@ func (None) Slug() string { return "none" }
 // Evaluate copies the demand as it stands.
 func (n None) Evaluate(w *Work, c *Case, out *Outcome) {
 	out.reset(n)
-	w.Built.frame(c.Stick)
+	w.Built = Built{Stick: c.Stick}
 	levels := out.levels(len(c.AsIs))
 	for i := range levels {
 		levels[i].CopyFrom(&c.AsIs[i])

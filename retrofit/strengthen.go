@@ -86,7 +86,7 @@ func (m *Strengthen) Evaluate(w *Work, c *Case, out *Outcome) {
 		w.Demand.AsIs(&w.stick, &c.Site.Spectra[i], &levels[i])
 	}
 	w.values[strengthRatioOverTarget] = levels[c.Design].Ductility / m.opt.TargetStrengthRatio
-	w.Built.frame(&w.stick)
+	w.Built = Built{Stick: &w.stick}
 	walls := m.opt.report(w, c, out, factor)
 	m.finish(w, c, out, Amounts{Wall: walls})
 }

@@ -77,7 +77,8 @@ func (m *StrengthenViscous) Evaluate(w *Work, c *Case, out *Outcome) {
 	for i := range levels {
 		w.Demand.Viscous(&w.stick, &c.Site.Spectra[i], d, &levels[i])
 	}
-	w.Built.damped(&w.stick, d)
+	w.viscous = d
+	w.Built = Built{&w.stick, &w.viscous}
 	walls := m.strengthen.report(w, c, out, factor)
 	devices := m.viscous.report(w, &w.stick, out, &levels[c.Design])
 	m.finish(w, c, out, Amounts{Devices: devices, Wall: walls})

@@ -82,15 +82,16 @@ func (m *TunedMass) Evaluate(w *Work, c *Case, out *Outcome) {
 	if room := m.opt.RoofAllowance * area / hazard.Gravity; room < mass {
 		mass = room
 	}
+	w.mass = demand.TunedMass{Mass: mass, For: m.tuned}
 	var found demand.TunedTrace // at the design level
 	levels := out.levels(len(c.Site.Spectra))
 	for i := range levels {
-		w.Demand.TunedMass(c.Stick, &c.Site.Spectra[i], demand.TunedMass{Mass: mass, For: m.tuned}, &levels[i])
+		w.Demand.TunedMass(c.Stick, &c.Site.Spectra[i], w.mass, &levels[i])
 		if i == c.Design {
 			found = w.Demand.Trace.TunedMass
 		}
 	}
-	w.Built.tuned(c.Stick, demand.TunedMass{Mass: mass, For: m.tuned})
+	w.Built = Built{c.Stick, &w.mass}
 	w.values[massRatio] = mass / modal
 	if math.IsNaN(area) {
 		w.values[massRatio] = area

@@ -97,7 +97,8 @@ func (m *Viscous) Evaluate(w *Work, c *Case, out *Outcome) {
 	for i := range levels {
 		w.Demand.Viscous(c.Stick, &c.Site.Spectra[i], d, &levels[i])
 	}
-	w.Built.damped(c.Stick, d)
+	w.viscous = d
+	w.Built = Built{c.Stick, &w.viscous}
 	devices := m.opt.report(w, c.Stick, out, &levels[c.Design])
 	m.finish(w, c, out, Amounts{Devices: devices})
 }

@@ -97,7 +97,8 @@ func (m *Yielding) Evaluate(w *Work, c *Case, out *Outcome) {
 	for i := range levels {
 		w.Demand.Yielding(c.Stick, &c.Site.Spectra[i], d, &levels[i])
 	}
-	w.Built.braced(c.Stick, d)
+	w.yielding = d
+	w.Built = Built{c.Stick, &w.yielding}
 	n := m.report(c, out, best, d)
 	m.finish(w, c, out, Amounts{Devices: n})
 }
