@@ -43,7 +43,8 @@ func TestLossTablesMustKnowTheMeasures(t *testing.T) {
 				use = "viscous"
 			}
 			err := open(band, "", use)
-			assert.ErrorContains(t, err, "consequence.tables: consequence table bands.csv: no row "+band+"; copy it from the default table")
+			want := "consequence.tables: consequence table bands.csv: no row " + band + "; copy it from the default table"
+			assert.ErrorContains(t, err, want)
 		}
 	}
 	err = open("slider", "slidder,0.1,0.1,0.1,ours\n", "viscous")

@@ -78,6 +78,18 @@ type Options interface {
 	measure(s Set) Measure
 }
 
+// defaults returns how options with their defaults are made, from a function that returns
+// them by value.
+func defaults[O any, P interface {
+	*O
+	Options
+}](byDefault func() O) func() Options {
+	return func() Options {
+		o := byDefault()
+		return P(&o)
+	}
+}
+
 // A Set holds the options of measures by their slugs.
 type Set map[string]Options
 

@@ -4,14 +4,13 @@ import "plinth/retrofit/demand"
 
 var leadRubberKind = Kind{
 	Slug: "lead-rubber", Name: "isolation on lead-rubber bearings",
-	Does:   "Cuts the building from its foundations and sets it on rubber bearings with a lead core, so that it sways slowly as one: drift and floor acceleration both fall.",
-	Cannot: "It needs room to move all round, a level to cut through and heavy walls and floors; vertical shaking passes through; pipes and stairs across the cut must follow.",
-	Rules:  append([]string{"bearing-diameter", "bearing-shape"}, isolationRules...),
-	Mark:   Mark{Shape: Square, Colour: blue},
-	Options: func() Options {
-		o := DefaultLeadRubberOptions()
-		return &o
-	},
+	Does: "Cuts the building from its foundations and sets it on rubber bearings with a lead " +
+		"core, so that it sways slowly as one: drift and floor acceleration both fall.",
+	Cannot: "It needs room to move all round, a level to cut through and heavy walls and floors; " +
+		"vertical shaking passes through; pipes and stairs across the cut must follow.",
+	Rules:   append([]string{"bearing-diameter", "bearing-shape"}, isolationRules...),
+	Mark:    Mark{Shape: Square, Colour: blue},
+	Options: defaults(DefaultLeadRubberOptions),
 }
 
 // LeadRubberOptions is the design range and price of isolation on lead-rubber

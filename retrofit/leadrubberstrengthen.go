@@ -4,18 +4,16 @@ import "plinth/retrofit/demand"
 
 var leadRubberStrengthenKind = Kind{
 	Slug: "lead-rubber-strengthen", Name: "isolation on lead-rubber bearings with strengthening",
-	Does:   "As isolation, with new walls or braces in the building above where it is too weak to stay whole on its bearings.",
+	Does: "As isolation, with new walls or braces in the building above where it is too weak to " +
+		"stay whole on its bearings.",
 	Cannot: "It has the limits of isolation, and the works of strengthening in occupied floors.",
 	Rules: append([]string{
 		"bearing-diameter", "bearing-shape", "brittle-columns", "heritage", "nothing-to-strengthen",
 		"added-weight",
 	}, isolationRules...),
-	Mark:  Mark{Shape: Square, Hollow: true, Colour: blue},
-	Parts: []string{"lead-rubber", "strengthen"},
-	Options: func() Options {
-		o := DefaultLeadRubberStrengthenOptions()
-		return &o
-	},
+	Mark:    Mark{Shape: Square, Hollow: true, Colour: blue},
+	Parts:   []string{"lead-rubber", "strengthen"},
+	Options: defaults(DefaultLeadRubberStrengthenOptions),
 }
 
 // LeadRubberStrengthenOptions is what isolation with a strengthened building above has of

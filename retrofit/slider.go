@@ -4,15 +4,14 @@ import "plinth/retrofit/demand"
 
 var sliderKind = Kind{
 	Slug: "slider", Name: "isolation on curved-surface sliders",
-	Does:   "As lead-rubber bearings, on dished steel sliders whose friction takes the energy and whose curvature brings the building back.",
-	Cannot: "In small shaking it does not break away; its friction gives sharp accelerations at the base slab; vertical shaking passes through and changes its friction.",
-	Rules:  isolationRules,
-	Mark:   Mark{Shape: Diamond, Colour: skyBlue},
-	Options: func() Options {
-		o := DefaultSliderOptions()
-		return &o
-	},
-	Bands: []string{"slider", "slider-tall"},
+	Does: "As lead-rubber bearings, on dished steel sliders whose friction takes the energy and " +
+		"whose curvature brings the building back.",
+	Cannot: "In small shaking it does not break away; its friction gives sharp accelerations at " +
+		"the base slab; vertical shaking passes through and changes its friction.",
+	Rules:   isolationRules,
+	Mark:    Mark{Shape: Diamond, Colour: skyBlue},
+	Options: defaults(DefaultSliderOptions),
+	Bands:   []string{"slider", "slider-tall"},
 	Band: func(_ Set, storeys int) string {
 		if storeys > 8 { // as docs/fidelity.md groups them
 			return "slider-tall"

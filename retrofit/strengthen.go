@@ -16,11 +16,8 @@ var strengthenKind = Kind{
 		"foundations", "acceleration-ordinary", "acceleration-sensitive", "acceleration-fragile",
 		"little-gain", "unsettled",
 	},
-	Mark: Mark{Shape: Triangle, Colour: vermillion},
-	Options: func() Options {
-		o := DefaultStrengthenOptions()
-		return &o
-	},
+	Mark:    Mark{Shape: Triangle, Colour: vermillion},
+	Options: defaults(DefaultStrengthenOptions),
 }
 
 // StrengthenOptions is the design range and price of added walls or braces.

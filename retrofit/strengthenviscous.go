@@ -2,18 +2,16 @@ package retrofit
 
 var strengthenViscousKind = Kind{
 	Slug: "strengthen-viscous", Name: "strengthening with viscous dampers",
-	Does:   "Part of the drift is taken by new walls or braces, part by dampers, so that floors shake less than with strengthening alone.",
+	Does: "Part of the drift is taken by new walls or braces, part by dampers, so that floors " +
+		"shake less than with strengthening alone.",
 	Cannot: "It has the limits of both; walls leave the dampers less movement to work on.",
 	Rules: []string{
 		"brittle-columns", "heritage", "target-drift", "damper-force", "nothing-to-strengthen", "added-weight", "foundations",
 		"acceleration-ordinary", "acceleration-sensitive", "acceleration-fragile", "little-gain", "unsettled",
 	},
-	Mark:  Mark{Shape: Triangle, Hollow: true, Colour: vermillion},
-	Parts: []string{"strengthen", "viscous"},
-	Options: func() Options {
-		o := DefaultStrengthenViscousOptions()
-		return &o
-	},
+	Mark:    Mark{Shape: Triangle, Hollow: true, Colour: vermillion},
+	Parts:   []string{"strengthen", "viscous"},
+	Options: defaults(DefaultStrengthenViscousOptions),
 }
 
 // StrengthenViscousOptions is what new walls or braces together with viscous dampers have

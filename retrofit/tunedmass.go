@@ -11,17 +11,16 @@ import (
 
 var tunedMassKind = Kind{
 	Slug: "tuned-mass", Name: "a tuned mass on the roof",
-	Does:   "A mass on springs and dampers, tuned to the building, sways against it and takes energy from its first mode.",
-	Cannot: "Once the frame yields its period leaves that of the mass and the gain is gone; it does nothing for the other modes. Its benefit in wind is not counted.",
+	Does: "A mass on springs and dampers, tuned to the building, sways against it and takes " +
+		"energy from its first mode.",
+	Cannot: "Once the frame yields its period leaves that of the mass and the gain is gone; it " +
+		"does nothing for the other modes. Its benefit in wind is not counted.",
 	Rules: []string{
 		"soft-site", "not-flexible", "yields", "one-mode", "acceleration-ordinary", "acceleration-sensitive",
 		"acceleration-fragile", "small-mass", "mistuned", "roof-load", "stroke", "little-gain", "unsettled",
 	},
-	Mark: Mark{Shape: Cross, Colour: purple},
-	Options: func() Options {
-		o := DefaultTunedMassOptions()
-		return &o
-	},
+	Mark:    Mark{Shape: Cross, Colour: purple},
+	Options: defaults(DefaultTunedMassOptions),
 }
 
 // TunedMassOptions is the design range and price of a tuned mass on the roof.

@@ -9,18 +9,17 @@ import (
 
 var viscousKind = Kind{
 	Slug: "viscous", Name: "added viscous dampers",
-	Does:   "Fluid dampers in braces take energy from the movement of the storeys: drift falls, and floor acceleration with it.",
-	Cannot: "Stiff buildings move too little for it; the dampers push columns and footings; only storeys that can be opened take them.",
+	Does: "Fluid dampers in braces take energy from the movement of the storeys: drift falls, " +
+		"and floor acceleration with it.",
+	Cannot: "Stiff buildings move too little for it; the dampers push columns and footings; only " +
+		"storeys that can be opened take them.",
 	Rules: []string{
 		"stiff-already", "short-period", "brittle-columns", "heritage", "target-drift", "damper-force",
 		"acceleration-ordinary", "acceleration-sensitive", "acceleration-fragile", "little-gain", "unsettled",
 	},
-	Mark: Mark{Shape: Circle, Colour: bluishGreen},
-	Options: func() Options {
-		o := DefaultViscousOptions()
-		return &o
-	},
-	Bands: []string{"viscous", "viscous-linear"},
+	Mark:    Mark{Shape: Circle, Colour: bluishGreen},
+	Options: defaults(DefaultViscousOptions),
+	Bands:   []string{"viscous", "viscous-linear"},
 	Band: func(s Set, _ int) string {
 		if s["viscous"].(*ViscousOptions).Alpha == 1 {
 			return "viscous-linear"

@@ -15,11 +15,8 @@ var yieldingKind = Kind{
 		"stiff-already", "short-period", "brittle-columns", "heritage", "target-drift", "foundations",
 		"acceleration-ordinary", "acceleration-sensitive", "acceleration-fragile", "little-gain", "unsettled",
 	},
-	Mark: Mark{Shape: Plus, Colour: purple},
-	Options: func() Options {
-		o := DefaultYieldingOptions()
-		return &o
-	},
+	Mark:    Mark{Shape: Plus, Colour: purple},
+	Options: defaults(DefaultYieldingOptions),
 }
 
 // YieldingOptions is the design range and price of yielding steel devices.

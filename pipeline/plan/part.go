@@ -34,7 +34,8 @@ func (t *setting) remedy(path, key string) string {
 	own := slices.ContainsFunc(t.keys(), func(s setting) bool { return s.name == first })
 	switch {
 	case own && inner != "":
-		return fmt.Sprintf("write it under [%s], which %s follows; what both cost together goes under [%s]", part, t.name, join(t.key, inner))
+		return fmt.Sprintf("write it under [%s], which %s follows; what both cost together goes under [%s]",
+			part, t.name, join(t.key, inner))
 	case own:
 		return fmt.Sprintf("write it under [%s]", t.key)
 	}

@@ -102,7 +102,8 @@ func Markdown() string {
 			if t != "" {
 				fmt.Fprintf(&b, "\n## [%s]\n", t)
 			}
-			b.WriteString("\n| key | kind | range | unit | default | meaning |\n| --- | --- | --- | --- | --- | --- |\n")
+			b.WriteString("\n| key | kind | range | unit | default | meaning |\n")
+			b.WriteString("| --- | --- | --- | --- | --- | --- |\n")
 		}
 		doc := k.Doc
 		if k.Choices != "" {
@@ -130,15 +131,17 @@ func (k *Key) cell() string { return strings.ReplaceAll(k.Default, "|", `\|`) }
 // common are the keys that most plans write, in the order they are usually thought of.
 var common = []string{
 	"name", "inventory.path", "inventory.format", "inventory.columns", "inventory.units", "inventory.values",
-	"hazard.kind", "hazard.path", "hazard.unit", "hazard.soil_included", "hazard.site_class", "archetypes.region", "archetypes.zone",
-	"measures.use", "measures.currency", "measures.price_date", "consequence.life_yr", "consequence.discount_rate",
-	"consequence.value_per_m2", "objective.rank_by", "budget.yearly", "uncertainty.draws", "output.folder", "output.formats",
+	"hazard.kind", "hazard.path", "hazard.unit", "hazard.soil_included", "hazard.site_class",
+	"archetypes.region", "archetypes.zone", "measures.use", "measures.currency", "measures.price_date",
+	"consequence.life_yr", "consequence.discount_rate", "consequence.value_per_m2", "objective.rank_by",
+	"budget.yearly", "uncertainty.draws", "output.folder", "output.formats",
 }
 
 // first returns the keys that most plans write, as a table. Each is explained below it.
 func first(keys []Key) string {
 	var b strings.Builder
-	b.WriteString("\n## What most plans say\n\nAll else has a default that serves a first run.\n\n| key | default | meaning |\n| --- | --- | --- |\n")
+	b.WriteString("\n## What most plans say\n\nAll else has a default that serves a first run.\n\n")
+	b.WriteString("| key | default | meaning |\n| --- | --- | --- |\n")
 	for _, name := range common {
 		k := keys[slices.IndexFunc(keys, func(k Key) bool { return k.Key == name })]
 		short, _, _ := strings.Cut(k.Doc, ";")

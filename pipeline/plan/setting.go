@@ -74,7 +74,8 @@ func (s *setting) measures(set retrofit.Set) []setting {
 	var out []setting
 	for _, k := range retrofit.Kinds() {
 		if o := set[k.Slug]; o != nil {
-			table := setting{name: k.Slug, key: join(s.key, k.Slug), value: reflect.ValueOf(o).Elem(), doc: k.Name, parts: k.Parts}
+			table := setting{name: k.Slug, key: join(s.key, k.Slug), doc: k.Name, parts: k.Parts}
+			table.value = reflect.ValueOf(o).Elem()
 			out = append(out, table)
 		}
 	}

@@ -44,9 +44,11 @@ func newMark(slug string, m retrofit.Mark) mark {
 	case retrofit.Triangle:
 		out.Lines = [][][2]float64{{{0, 1.2}, {1.15, -0.9}, {-1.15, -0.9}}}
 	case retrofit.Plus:
-		out.Lines, out.Closed = [][][2]float64{{{-1.1, 0}, {1.1, 0}}, {{0, -1.1}, {0, 1.1}}}, false
+		out.Closed = false
+		out.Lines = [][][2]float64{{{-1.1, 0}, {1.1, 0}}, {{0, -1.1}, {0, 1.1}}}
 	case retrofit.Cross:
-		out.Lines, out.Closed = [][][2]float64{{{-0.85, -0.85}, {0.85, 0.85}}, {{-0.85, 0.85}, {0.85, -0.85}}}, false
+		out.Closed = false
+		out.Lines = [][][2]float64{{{-0.85, -0.85}, {0.85, 0.85}}, {{-0.85, 0.85}, {0.85, -0.85}}}
 	default:
 		panic("report: a mark of a shape that is not drawn")
 	}
