@@ -22,6 +22,7 @@ func TestBuiltIsWhatWasEvaluated(t *testing.T) {
 			if len(o.Levels) == 0 {
 				continue
 			}
+			require.NotNil(t, w.Built.Stick, "%s does not say what it built", m.Slug())
 			var again demand.Work
 			var asIs, got demand.Response
 			sp := &c.Site.Spectra[c.Design]

@@ -159,6 +159,7 @@ type props struct{ screening }
 
 func (m *props) Evaluate(w *Work, c *Case, out *Outcome) {
 	if m.begin(m, w, c, out) {
+		w.Built = Built{Stick: c.Stick}
 		levels := out.levels(len(c.AsIs))
 		for i := range levels {
 			levels[i].CopyFrom(&c.AsIs[i])
