@@ -261,14 +261,15 @@ func (a *Assessment) exposure(slug string) consequence.Exposure {
 		Limits:         [consequence.NumLimitStates]float64{arch.Limits.ImmediateOccupancy, arch.Limits.LifeSafety, arch.Limits.CollapsePrevention},
 	}
 	e.Split, _ = r.model.Split(b.Use.String())
-	name := band(slug, arch.Storeys, r.plan.Measures.Viscous.Alpha)
+	kind, _ := retrofit.KindOf(slug)
+	band := kind.BandOf(r.plan.Measures.Options, arch.Storeys) // which the model has: Open saw to it
 	if a.truth.drawn {
-		e.Spread, _ = r.model.SpreadKnown(name)
+		e.Spread, _ = r.model.SpreadKnown(band)
 		return e
 	}
 	knowledge := math.Hypot(math.Hypot(arch.PeriodBeta, strengthShare*arch.StrengthBeta), a.Ground.Spread)
 	knowledge = math.Hypot(knowledge, imputedSpread(b))
-	e.Spread, _ = r.model.Spread(name, knowledge)
+	e.Spread, _ = r.model.Spread(band, knowledge)
 	e.Spread.Displacement = math.Hypot(e.Spread.Displacement, a.Ground.Spread) // of the ground, not of the building
 	return e
 }
@@ -293,15 +294,4 @@ func imputedSpread(b *inventory.Building) float64 {
 		}
 	}
 	return math.Sqrt(sum)
-}
-
-// band returns the name of the accuracy band of a measure.
-func band(slug string, storeys int, alpha float64) string {
-	switch {
-	case slug == "slider" && storeys > 8:
-		return "slider-tall"
-	case slug == "viscous" && alpha == 1:
-		return "viscous-linear"
-	}
-	return slug
 }

@@ -93,7 +93,7 @@ func (w *confirmer) options() history.Options {
 // option runs one measure and scores it by its time histories.
 func (w *confirmer) option(b *ranked, o *Option, suite *motion.Suite, quality *motion.Assessment, before *consequence.Annual) output.Confirmed {
 	built := w.build(o)
-	check := w.method.Confirm(built.Stick, suite, []history.Device{built.Device()}, w.options(), nil)[0]
+	check := w.method.Confirm(built.Stick, suite, []history.Device{built.Device}, w.options(), nil)[0]
 	row := w.row(b, o, &check, quality)
 	after := w.annual(o.Levels, &check, &o.Exposure)
 	c := &w.run.plan.Consequence

@@ -20,13 +20,13 @@ const findingSize = 3 + 2*8
 
 // A book numbers measures, and rules in the order of their names.
 type book struct {
-	measures []retrofit.Description
+	measures []*retrofit.Kind
 	rules    []*retrofit.Rule
 	numberOf map[*retrofit.Rule]byte
 }
 
 var theBook = sync.OnceValue(func() *book {
-	k := &book{measures: retrofit.Measures(), numberOf: make(map[*retrofit.Rule]byte)}
+	k := &book{measures: retrofit.Kinds(), numberOf: make(map[*retrofit.Rule]byte)}
 	for i := range retrofit.DefaultRules() {
 		k.rules = append(k.rules, &retrofit.DefaultRules()[i])
 	}
@@ -53,7 +53,7 @@ func (w *rowWriter) appendVerdicts(record []byte, a *Assessment) []byte {
 			}
 		}
 		slices.SortFunc(w.findings, func(f, g numbered) int { return cmp.Compare(f.rule, g.rule) })
-		measure := byte(slices.IndexFunc(k.measures, func(d retrofit.Description) bool { return d.Slug == o.Measure.Slug() }))
+		measure := byte(slices.IndexFunc(k.measures, func(k *retrofit.Kind) bool { return k.Slug == o.Measure.Slug() }))
 		for _, f := range w.findings {
 			if !begun {
 				record = append(binary.AppendUvarint(record, uint64(len(a.Building.ID))), a.Building.ID...)

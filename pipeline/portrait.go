@@ -55,7 +55,7 @@ func (w *confirmer) subject(b *ranked) (*report.Subject, error) {
 			continue
 		}
 		built := w.build(o)
-		st, err := w.stand(o.Measure.Slug(), built.Stick, built.Device(), suite, record)
+		st, err := w.stand(o.Measure.Slug(), built.Stick, built.Device, suite, record)
 		if errors.Is(err, history.ErrDevice) || err == nil && moveAlike(&st, &s.Stands[len(s.Stands)-1]) {
 			continue
 		}

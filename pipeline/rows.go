@@ -218,7 +218,7 @@ func (t *textBuffer) whyNot(a *Assessment) string {
 		case o.CostsLives(&a.Before):
 			t.separate("; ")
 			t.b = append(t.b, "Not "...)
-			d, _ := retrofit.Describe(o.Measure.Slug())
+			d, _ := retrofit.KindOf(o.Measure.Slug())
 			t.b = append(t.b, d.Name...)
 			t.b = append(t.b, ": by these numbers more people would die with it than as the building stands"...)
 		case o.Verdict != retrofit.Clear:

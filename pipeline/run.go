@@ -67,13 +67,13 @@ func Open(p *plan.Plan) (*Run, error) {
 	keep(r.openTables(&p.Archetypes))
 	r.objective, err = objective(&p.Objective)
 	keep(r.inPlan("objective.rank_by", err))
-	r.model, r.lossTables, err = openModel(p.Consequence.Tables)
+	r.model, r.lossTables, err = openModel(p.Consequence.Tables, p.Measures.Use)
 	keep(r.inPlan("consequence.tables", err))
 	for _, path := range r.lossTables {
 		keep(r.inPlan("consequence.tables", r.sight(path)))
 	}
 	for _, slug := range p.Measures.Use {
-		m, err := measure(slug, &p.Measures)
+		m, err := p.Measures.Options.Measure(slug)
 		keep(r.inPlan("measures.use", err))
 		r.measures = append(r.measures, m)
 	}
@@ -99,9 +99,9 @@ func Open(p *plan.Plan) (*Run, error) {
 	return r, nil
 }
 
-// openModel returns the consequence model, with tables of a folder if it is named,
-// and the paths of those.
-func openModel(folder string) (*consequence.Model, []string, error) {
+// openModel returns the consequence model for the measures called slugs, with tables of a
+// folder if it is named, and the paths of those.
+func openModel(folder string, slugs []string) (*consequence.Model, []string, error) {
 	options := consequence.DefaultOptions()
 	var paths []string
 	if folder != "" {
@@ -114,7 +114,7 @@ func openModel(folder string) (*consequence.Model, []string, error) {
 			paths = append(paths, filepath.Join(folder, name))
 		}
 	}
-	m, err := consequence.New(options)
+	m, err := consequence.New(options, slugs...)
 	return m, paths, err
 }
 
@@ -179,37 +179,6 @@ func named(err error) error {
 		return nil
 	}
 	return fmt.Errorf("%w; the path is relative to the plan", err)
-}
-
-// measure returns the measure called slug with the options of the plan.
-func measure(slug string, m *plan.Measures) (retrofit.Measure, error) {
-	switch slug {
-	case "lead-rubber":
-		return checked(m.LeadRubber.Validate(), func() retrofit.Measure { return retrofit.NewLeadRubber(m.LeadRubber) })
-	case "slider":
-		return checked(m.Slider.Validate(), func() retrofit.Measure { return retrofit.NewSlider(m.Slider) })
-	case "viscous":
-		return checked(m.Viscous.Validate(), func() retrofit.Measure { return retrofit.NewViscous(m.Viscous) })
-	case "yielding":
-		return checked(m.Yielding.Validate(), func() retrofit.Measure { return retrofit.NewYielding(m.Yielding) })
-	case "tuned-mass":
-		return checked(m.TunedMass.Validate(), func() retrofit.Measure { return retrofit.NewTunedMass(m.TunedMass) })
-	case "strengthen":
-		return checked(m.Strengthen.Validate(), func() retrofit.Measure { return retrofit.NewStrengthen(m.Strengthen) })
-	case "strengthen-viscous":
-		return checked(m.StrengthenViscous.Validate(), func() retrofit.Measure { return retrofit.NewStrengthenViscous(m.StrengthenViscous) })
-	case "lead-rubber-strengthen":
-		return checked(m.LeadRubberStrengthen.Validate(), func() retrofit.Measure { return retrofit.NewLeadRubberStrengthen(m.LeadRubberStrengthen) })
-	}
-	return nil, fmt.Errorf("%q is not a measure", slug)
-}
-
-// checked makes a measure once its options are known to be possible.
-func checked(err error, make func() retrofit.Measure) (retrofit.Measure, error) {
-	if err != nil {
-		return nil, err
-	}
-	return make(), nil
 }
 
 // Coverage describes the hazard, for a report.

@@ -134,9 +134,9 @@ func (r *Run) Rules() []output.Rule {
 	for i := range retrofit.DefaultRules() {
 		rule := &retrofit.DefaultRules()[i]
 		var used []string
-		for _, slug := range rule.Measures {
-			if slices.Contains(r.plan.Measures.Use, slug) {
-				used = append(used, slug)
+		for _, k := range retrofit.Kinds() {
+			if slices.Contains(k.Rules, rule.Name) && slices.Contains(r.plan.Measures.Use, k.Slug) {
+				used = append(used, k.Slug)
 			}
 		}
 		if len(used) == 0 {

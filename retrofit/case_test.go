@@ -125,9 +125,20 @@ func (o *Outcome) finding(t testing.TB, rule string) Finding {
 
 // every returns all measures with their defaults.
 func every() []Measure {
-	return []Measure{
-		None{}, NewLeadRubber(DefaultLeadRubberOptions()), NewSlider(DefaultSliderOptions()),
-		NewViscous(DefaultViscousOptions()), NewYielding(DefaultYieldingOptions()), NewTunedMass(DefaultTunedMassOptions()),
-		NewLeadRubberStrengthen(DefaultLeadRubberStrengthenOptions()), NewStrengthen(DefaultStrengthenOptions()), NewStrengthenViscous(DefaultStrengthenViscousOptions()),
+	all := []Measure{None{}}
+	for _, k := range Kinds() {
+		if k.Options != nil {
+			all = append(all, byDefault(k.Slug))
+		}
 	}
+	return all
+}
+
+// byDefault returns a measure with its defaults.
+func byDefault(slug string) Measure {
+	m, err := Defaults().Measure(slug)
+	if err != nil {
+		panic(err)
+	}
+	return m
 }

@@ -21,12 +21,11 @@ type IsolationOptions struct {
 	PlaneDamping  float64    `toml:"plane_damping" min:"0" max:"0.5" doc:"damping of viscous dampers beside the isolators, a fraction of critical at their period past yield; 0 for none"`
 	PlaneForce    float64    `toml:"plane_damper_force_n" unit:"N" min:"1e3" max:"1e13" doc:"largest force of one damper beside the isolators"`
 	Nominal       bool       `toml:"nominal_levels" doc:"take demand with nominal isolators, for a comparison of best estimates; the rules look at the bounds all the same"`
-	Price         Price      `toml:"price" doc:"cost of isolation"`
+	Price         Price      `toml:"price" without:"per_m_wall" doc:"cost of isolation"`
 	Disruption    Disruption `toml:"disruption" doc:"weeks of isolation works"`
 
 	Steps     int              `toml:"-"` // designs tried along each range
 	Reduction hazard.Reduction `toml:"-"` // of displacement by damping; nil for ASCE 7-16 Table 17.5-1
-	Rules     Rules            `toml:"-"` // nil for DefaultRules
 }
 
 // The default bounds suppose a maker with qualification tests. By ASCE 7-16
@@ -43,6 +42,15 @@ var (
 	defaultLower = [2]float64{0.8, 0.8}
 )
 
+// isolationRules are those of every isolation measure.
+var isolationRules = []string{
+	"party-wall", "light-building", "isolation-plane", "height", "slenderness", "irregular-plan",
+	"soft-site", "site-period", "near-fault", "flexible-already", "vertical-shaking", "services",
+	"isolators-stuck", "clearance", "period-separation", "frame-use", "uplift", "wind", "plane-dampers",
+	"clearance-rarest", "restoring-force", "isolated-period", "acceleration-fragile", "little-gain",
+	"unsettled",
+}
+
 // isolating is what lead-rubber bearings and sliders share.
 type isolating struct {
 	screening
@@ -54,9 +62,9 @@ type isolating struct {
 	bearings  *BearingRule // proportions to check, nil for sliders
 }
 
-func newIsolating(slug string, kind demand.IsolatorKind, o IsolationOptions) isolating {
+func newIsolating(k *Kind, kind demand.IsolatorKind, o IsolationOptions) isolating {
 	m := isolating{
-		screening: newScreening(slug, o.Rules, o.Price, o.Disruption),
+		screening: newScreening(k, o.Price, o.Disruption),
 		opt:       o, kind: kind, reduction: o.Reduction,
 	}
 	if m.reduction == nil {
@@ -138,7 +146,8 @@ func (m *isolating) assemble(w *Work, c *Case, out *Outcome) (devices float64) {
 		m.level(w, c, i, dev, &levels[i])
 		dev.Near = w.Demand.Trace.Isolated.Starts()
 	}
-	w.Built.isolated(c.Stick, dev)
+	w.isolation = dev
+	w.Built = Built{c.Stick, &w.isolation}
 	n := c.Facts.columns(m.opt.ColumnSpacing)
 	out.size("isolators", n, "")
 	out.size("isolated period past yield", best.Period, "s")

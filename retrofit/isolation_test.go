@@ -125,7 +125,9 @@ func TestLeadRubberStrengthen(t *testing.T) {
 	require.Equal(t, Bar, alone.finding(t, "frame-use").Verdict)
 
 	opt := DefaultLeadRubberStrengthenOptions()
-	o := run(NewLeadRubberStrengthen(opt), c)
+	isolation, strengthen := DefaultLeadRubberOptions(), DefaultStrengthenOptions()
+	isolation.Nominal = false // the frame is chosen for the upper bounds
+	o := run(NewLeadRubberStrengthen(opt, isolation, strengthen), c)
 	assert.NotEqual(t, Bar, o.Verdict, o.Reason())
 	assert.LessOrEqual(t, o.Levels[c.Design].Ductility, opt.FrameUse)
 	factor := o.sized(t, "strength factor")
@@ -134,8 +136,8 @@ func TestLeadRubberStrengthen(t *testing.T) {
 	assert.Less(t, o.Levels[c.Design].DriftRatio, strong.Levels[c.Design].DriftRatio)
 	assert.Less(t, o.Levels[c.Design].PeakAccel, strong.Levels[c.Design].PeakAccel)
 
-	opt.Strengthen.MaxFactor = factor - 0.1
-	assert.Greater(t, run(NewLeadRubberStrengthen(opt), c).Levels[c.Design].Ductility, opt.FrameUse)
+	strengthen.MaxFactor = factor - 0.1
+	assert.Greater(t, run(NewLeadRubberStrengthen(opt, isolation, strengthen), c).Levels[c.Design].Ductility, opt.FrameUse)
 }
 
 // Nominal levels change the demand to that of nominal isolators and neither the
@@ -143,6 +145,7 @@ func TestLeadRubberStrengthen(t *testing.T) {
 func TestNominalLevels(t *testing.T) {
 	c := teachingHospital.build(t)
 	opt := DefaultLeadRubberOptions()
+	opt.Nominal = false
 	bounded := run(NewLeadRubber(opt), c)
 	opt.Nominal = true
 	nominal := run(NewLeadRubber(opt), c)
@@ -181,7 +184,9 @@ func TestLeadRubberFitsTheGap(t *testing.T) {
 // What is evaluated is the best of the designs offered for the curve.
 func TestEvaluateTakesTheBestDesign(t *testing.T) {
 	c := teachingHospital.build(t)
-	m := NewSlider(DefaultSliderOptions())
+	opt := DefaultSliderOptions()
+	opt.Nominal = false // as the designs are
+	m := NewSlider(opt)
 	var w Work
 	designs := m.Designs(&w, c, nil)
 	o := run(m, c)

@@ -2,6 +2,17 @@ package retrofit
 
 import "plinth/retrofit/demand"
 
+var leadRubberKind = Kind{
+	Slug: "lead-rubber", Name: "isolation on lead-rubber bearings",
+	Does: "Cuts the building from its foundations and sets it on rubber bearings with a lead " +
+		"core, so that it sways slowly as one: drift and floor acceleration both fall.",
+	Cannot: "It needs room to move all round, a level to cut through and heavy walls and floors; " +
+		"vertical shaking passes through; pipes and stairs across the cut must follow.",
+	Rules:   append([]string{"bearing-diameter", "bearing-shape"}, isolationRules...),
+	Mark:    Mark{Shape: Square, Colour: blue},
+	Options: defaults(DefaultLeadRubberOptions),
+}
+
 // LeadRubberOptions is the design range and price of isolation on lead-rubber
 // bearings.
 type LeadRubberOptions struct {
@@ -13,8 +24,9 @@ type LeadRubberOptions struct {
 // DefaultLeadRubberOptions returns usual ranges: Qd 4 to 12 % of the weight, T2
 // 2.0 to 3.5 s (common practice, no source), K1/K2 10 within 6.5 to 10 (Naeim
 // and Kelly 1999, from memory), a slab as heavy as a floor, columns at 6 m, a
-// wind of 1.5 kPa, no dampers beside the bearings, drift and acceleration weighed alike, and the price (all
-// judgement).
+// wind of 1.5 kPa, no dampers beside the bearings, drift and acceleration weighed alike,
+// demand with nominal properties, as measures are compared by best estimates, and the
+// price (all judgement).
 func DefaultLeadRubberOptions() LeadRubberOptions {
 	return LeadRubberOptions{
 		IsolationOptions: IsolationOptions{
@@ -28,6 +40,7 @@ func DefaultLeadRubberOptions() LeadRubberOptions {
 			ColumnSpacing: 6,
 			WindPressure:  1500,
 			PlaneForce:    1e6,
+			Nominal:       true,
 			Price:         Price{Fixed: 150e3, PerArea: 250, PerDevice: 12e3, PerMoat: 3000, LowRatio: 0.7, HighRatio: 1.8},
 			Disruption:    Disruption{Fixed: 8, PerThousand: 3, LongestWeeks: 78},
 		},
@@ -39,9 +52,11 @@ func DefaultLeadRubberOptions() LeadRubberOptions {
 // LeadRubber is isolation on lead-rubber bearings.
 type LeadRubber struct{ isolating }
 
+func (o *LeadRubberOptions) measure(Set) Measure { return NewLeadRubber(*o) }
+
 // NewLeadRubber returns the measure, for options that Validate accepts.
 func NewLeadRubber(o LeadRubberOptions) *LeadRubber {
-	m := &LeadRubber{newIsolating("lead-rubber", demand.LeadRubber, o.IsolationOptions)}
+	m := &LeadRubber{newIsolating(&leadRubberKind, demand.LeadRubber, o.IsolationOptions)}
 	m.ratio, m.bearings = o.StiffnessRatio, &o.Bearing
 	return m
 }

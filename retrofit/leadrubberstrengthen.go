@@ -2,37 +2,48 @@ package retrofit
 
 import "plinth/retrofit/demand"
 
-// LeadRubberStrengthenOptions is the design range and price of isolation with a
-// strengthened building above. Its parts give the ranges; their prices,
-// disruption and rules, and the target of the strengthening, are not used.
+var leadRubberStrengthenKind = Kind{
+	Slug: "lead-rubber-strengthen", Name: "isolation on lead-rubber bearings with strengthening",
+	Does: "As isolation, with new walls or braces in the building above where it is too weak to " +
+		"stay whole on its bearings.",
+	Cannot: "It has the limits of isolation, and the works of strengthening in occupied floors.",
+	Rules: append([]string{
+		"bearing-diameter", "bearing-shape", "brittle-columns", "heritage", "nothing-to-strengthen",
+		"added-weight",
+	}, isolationRules...),
+	Mark:    Mark{Shape: Square, Hollow: true, Colour: blue},
+	Parts:   []string{"lead-rubber", "strengthen"},
+	Options: defaults(DefaultLeadRubberStrengthenOptions),
+}
+
+// LeadRubberStrengthenOptions is what isolation with a strengthened building above has of
+// its own. All else is that of LeadRubberOptions and StrengthenOptions, whose target is not
+// used.
 type LeadRubberStrengthenOptions struct {
-	LeadRubber LeadRubberOptions `toml:"lead-rubber" doc:"range of the isolation"`
-	Strengthen StrengthenOptions `toml:"strengthen" doc:"range of the walls or braces"`
-	FrameUse   float64           `toml:"frame_use" min:"0.1" max:"1" doc:"demand over strength to leave in the building above the isolators"`
-	Price      Price             `toml:"price" doc:"cost of both"`
-	Disruption Disruption        `toml:"disruption" doc:"weeks of both"`
-
-	Rules Rules `toml:"-"` // nil for DefaultRules
+	FrameUse   float64    `toml:"frame_use" min:"0.1" max:"1" doc:"demand over strength to leave in the building above the isolators"`
+	Price      Price      `toml:"price" doc:"cost of both; what is not written here follows [measures.lead-rubber.price] and [measures.strengthen.price]"`
+	Disruption Disruption `toml:"disruption" doc:"weeks of both; what is not written here follows the parts"`
 }
 
-// DefaultLeadRubberStrengthenOptions returns the defaults of the parts, a frame
-// used to 70 %, which the rules call clear, and prices (judgement).
+// DefaultLeadRubberStrengthenOptions returns a frame used to 70 %, which the rules call
+// clear, and price and weeks of the parts.
 func DefaultLeadRubberStrengthenOptions() LeadRubberStrengthenOptions {
-	o := LeadRubberStrengthenOptions{
-		LeadRubber: DefaultLeadRubberOptions(), Strengthen: DefaultStrengthenOptions(), FrameUse: 0.7,
-		Disruption: Disruption{Fixed: 12, PerThousand: 10, LongestWeeks: 104},
-	}
-	o.Price = o.LeadRubber.Price
-	o.Price.PerArea += o.Strengthen.Price.PerArea
-	o.Price.PerWall = o.Strengthen.Price.PerWall
-	return o
+	return LeadRubberStrengthenOptions{FrameUse: 0.7, Price: priceOfParts, Disruption: disruptionOfParts}
 }
 
-// Validate returns all that is impossible in the options, joined.
+// leadRubberStrengthenSharing: bearings and walls stand in different storeys, so that
+// nothing is opened for both (judgement).
+var leadRubberStrengthenSharing = sharing{fixed: 0.8, area: 1, weeks: 0.85}
+
+// Validate returns all that is impossible in the options, joined. What is left to the parts
+// is theirs to judge.
 func (o *LeadRubberStrengthenOptions) Validate() error {
-	f := append(o.Price.faults(), o.LeadRubber.faults()...)
-	return check("lead-rubber-strengthen", append(append(f, o.Strengthen.faults()...),
+	return check("lead-rubber-strengthen", append(o.Price.faultsOfItsOwn(),
 		fault{ratio(o.FrameUse), "frame use must lie above 0, up to 1"})...)
+}
+
+func (o *LeadRubberStrengthenOptions) measure(s Set) Measure {
+	return NewLeadRubberStrengthen(*o, *s["lead-rubber"].(*LeadRubberOptions), *s["strengthen"].(*StrengthenOptions))
 }
 
 // LeadRubberStrengthen is isolation of a building that is too weak to stand above
@@ -45,9 +56,11 @@ type LeadRubberStrengthen struct {
 }
 
 // NewLeadRubberStrengthen returns the measure, for options that Validate accepts.
-func NewLeadRubberStrengthen(o LeadRubberStrengthenOptions) *LeadRubberStrengthen {
-	m := &LeadRubberStrengthen{NewLeadRubber(o.LeadRubber).isolating, o.Strengthen, o.FrameUse}
-	m.screening = newScreening("lead-rubber-strengthen", o.Rules, o.Price, o.Disruption)
+func NewLeadRubberStrengthen(o LeadRubberStrengthenOptions, isolation LeadRubberOptions, strengthen StrengthenOptions) *LeadRubberStrengthen {
+	price := o.Price.or(leadRubberStrengthenSharing.price(isolation.Price, strengthen.Price))
+	weeks := o.Disruption.or(leadRubberStrengthenSharing.disruption(isolation.Disruption, strengthen.Disruption))
+	m := &LeadRubberStrengthen{NewLeadRubber(isolation).isolating, strengthen, o.FrameUse}
+	m.screening = newScreening(&leadRubberStrengthenKind, price, weeks)
 	return m
 }
 

@@ -120,7 +120,7 @@ func TestStrengthenedStickAgreesWithDemand(t *testing.T) {
 // Dampers on a strengthened frame keep its floors calmer than strengthening does.
 func TestStrengthenViscous(t *testing.T) {
 	c := concreteFrame.build(t)
-	both := run(NewStrengthenViscous(DefaultStrengthenViscousOptions()), c)
+	both := run(byDefault("strengthen-viscous"), c)
 	alone := run(NewStrengthen(DefaultStrengthenOptions()), c)
 	assert.Less(t, both.Levels[c.Design].PeakAccel, alone.Levels[c.Design].PeakAccel)
 	assert.Less(t, both.Levels[c.Design].DriftRatio, c.AsIs[c.Design].DriftRatio)
@@ -167,7 +167,7 @@ func TestBrittleColumns(t *testing.T) {
 	c.Facts.Brittle = Yes
 	for _, m := range []Measure{
 		NewViscous(DefaultViscousOptions()), NewYielding(DefaultYieldingOptions()), NewStrengthen(DefaultStrengthenOptions()),
-		NewStrengthenViscous(DefaultStrengthenViscousOptions()), NewLeadRubberStrengthen(DefaultLeadRubberStrengthenOptions()),
+		byDefault("strengthen-viscous"), byDefault("lead-rubber-strengthen"),
 	} {
 		assert.Equal(t, Doubt, run(m, c).finding(t, "brittle-columns").Verdict, m.Slug())
 	}
@@ -204,7 +204,7 @@ func TestEveryMeasure(t *testing.T) {
 			}
 			assert.Equal(t, fresh.Levels, o.Levels)
 			require.Len(t, o.Levels, len(returnPeriods))
-			assert.Len(t, o.Findings, len(DefaultRules().For(m.Slug())))
+			assert.Len(t, o.Findings, len(rulesOf(m.Slug())))
 			assert.LessOrEqual(t, o.Cost.Low, o.Cost.Likely)
 			assert.LessOrEqual(t, o.Cost.Likely, o.Cost.High)
 			for i := 1; i < len(o.Levels); i++ {
@@ -248,12 +248,10 @@ func TestOptionsAreValidated(t *testing.T) {
 	for _, part := range []string{"lead-rubber: period", "steps", "low ratio"} {
 		assert.ErrorContains(t, err, part)
 	}
-	for _, o := range []interface{ Validate() error }{
-		ptr(DefaultLeadRubberOptions()), ptr(DefaultSliderOptions()), ptr(DefaultViscousOptions()), ptr(DefaultYieldingOptions()),
-		ptr(DefaultTunedMassOptions()), ptr(DefaultLeadRubberStrengthenOptions()), ptr(DefaultStrengthenOptions()), ptr(DefaultStrengthenViscousOptions()),
-	} {
-		assert.NoError(t, o.Validate())
-	}
+	s := Defaults()
+	s["strengthen"].(*StrengthenOptions).MaxFactor = 0.5
+	_, err = s.Measure("strengthen-viscous")
+	assert.ErrorContains(t, err, "strengthen: max factor", "a combination needs its parts")
+	_, err = s.Measure("viscous")
+	assert.NoError(t, err)
 }
-
-func ptr[T any](v T) *T { return &v }

@@ -39,7 +39,7 @@ func (o *IsolationOptions) faults() []fault {
 	)
 }
 
-func (p *Price) faults() []fault {
+func (p Price) faults() []fault {
 	return []fault{
 		{p.Fixed >= 0 && p.PerArea >= 0 && p.PerDevice >= 0 && p.PerMoat >= 0 && p.PerWall >= 0, "prices must not be negative"},
 		{ratio(p.LowRatio), "low ratio must lie above 0, up to 1"},

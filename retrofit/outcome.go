@@ -54,8 +54,9 @@ type Outcome struct {
 	Weeks float64 // of disruption
 }
 
-// A Measure is one way of protecting a building. Evaluate fills out for c, using
-// w for scratch space; it keeps no state, so one Measure serves all goroutines.
+// A Measure is one way of protecting a building. Evaluate fills out for c and, unless a rule
+// bars it before, sets w.Built to what it arrived at. It uses w for scratch space and keeps
+// no state, so one Measure serves all goroutines.
 type Measure interface {
 	Slug() string
 	Evaluate(w *Work, c *Case, out *Outcome)

@@ -28,14 +28,14 @@ func TestPagesAgreeWithTheProgram(t *testing.T) {
 		page := string(text)
 		for _, slug := range slugs {
 			seen[slug] = true
-			d, ok := Describe(slug)
+			d, ok := KindOf(slug)
 			require.True(t, ok)
 			page = between(t, page, "about "+slug, fmt.Sprintf("%s\n\n*Cannot:* %s\n", d.Does, d.Cannot))
 			page = between(t, page, "rules "+slug, rulesTable(slug))
 		}
 		checkFile(t, name, []byte(page))
 	}
-	for _, d := range Measures() {
+	for _, d := range Kinds() {
 		require.True(t, seen[d.Slug], "%s has no page", d.Slug)
 	}
 }
@@ -55,7 +55,7 @@ func between(t *testing.T, page, name, text string) string {
 func rulesTable(slug string) string {
 	var b strings.Builder
 	b.WriteString("| rule | looks at | doubt | bar | source |\n| --- | --- | --- | --- | --- |\n")
-	for _, r := range DefaultRules().For(slug) {
+	for _, r := range rulesOf(slug) {
 		what := spoken(r.Criterion)
 		if r.When != 0 {
 			what += " (where " + spoken(r.When) + ")"

@@ -16,7 +16,7 @@ func (o *Outcome) Reason() string { return string(o.AppendReason(nil)) }
 
 // AppendReason appends Reason to dst.
 func (o *Outcome) AppendReason(dst []byte) []byte {
-	d, _ := Describe(o.Measure.Slug())
+	d, _ := KindOf(o.Measure.Slug())
 	f := o.decisive()
 	if f == nil {
 		dst = append(dst, "Nothing found against "...)

@@ -9,8 +9,7 @@ import "math"
 // The limits are Doubt and Bar themselves, or, where Against names a criterion,
 // so many times its value: clearance is the gap below 1 times the displacement.
 type Rule struct {
-	Name      string // slug, unique in the table
-	Measures  []string
+	Name      string    // slug, unique in the table
 	When      Criterion // a yes-or-no criterion that must hold; 0 for always
 	Criterion Criterion
 	Compare   Comparison

@@ -29,17 +29,21 @@ var DefaultRules = sync.OnceValue(func() Rules {
 // Rules is a table of feasibility rules in the order they are reported.
 type Rules []Rule
 
-// For returns the rules of a measure, those that need no design first.
-func (r Rules) For(slug string) []*Rule {
+// Named returns the rules of these names in the order of the table, those that need no
+// design first. It panics for a name the table does not have.
+func (r Rules) Named(names []string) []*Rule {
 	var facts, design []*Rule
 	for i := range r {
 		switch {
-		case !slices.Contains(r[i].Measures, slug):
+		case !slices.Contains(names, r[i].Name):
 		case r[i].sized():
 			design = append(design, &r[i])
 		default:
 			facts = append(facts, &r[i])
 		}
+	}
+	if len(facts)+len(design) != len(names) {
+		panic("retrofit: a measure names a rule twice or one that the table does not have")
 	}
 	return append(facts, design...)
 }
@@ -57,15 +61,14 @@ func (e *RuleError) Error() string {
 }
 
 // ruleColumns are the columns of the table, all required, in this order.
-var ruleColumns = []string{"name", "measures", "when", "criterion", "unit", "comparison", "against", "doubt", "bar", "source", "sentence"}
+var ruleColumns = []string{"name", "when", "criterion", "unit", "comparison", "against", "doubt", "bar", "source", "sentence"}
 
 // ReadRules reads a table of rules from CSV with the header
 //
-//	name,measures,when,criterion,unit,comparison,against,doubt,bar,source,sentence
+//	name,when,criterion,unit,comparison,against,doubt,bar,source,sentence
 //
-// measures are slugs separated by spaces; when and against are empty or a
-// criterion; doubt and bar are numbers, one of them may be empty. A source and a
-// sentence are required. All faults are returned at once, joined, each a
+// when and against are empty or a criterion; doubt and bar are numbers, one of them
+// may be empty. A source and a sentence are required. All faults are returned at once, joined, each a
 // *RuleError; malformed CSV ends the reading with a *csv.ParseError.
 func ReadRules(r io.Reader) (Rules, error) {
 	in := csv.NewReader(r)
@@ -123,31 +126,30 @@ func (p *ruleParser) rule() (r Rule) {
 	}
 	r = Rule{
 		Name:      p.word(0),
-		Measures:  p.measures(1),
-		When:      p.criterion(2, true),
-		Criterion: p.criterion(3, false),
-		Compare:   p.comparison(5),
-		Against:   p.criterion(6, true),
-		Doubt:     p.limit(7),
-		Bar:       p.limit(8),
-		Source:    p.word(9),
-		Sentence:  p.sentence(10),
+		When:      p.criterion(1, true),
+		Criterion: p.criterion(2, false),
+		Compare:   p.comparison(4),
+		Against:   p.criterion(5, true),
+		Doubt:     p.limit(6),
+		Bar:       p.limit(7),
+		Source:    p.word(8),
+		Sentence:  p.sentence(9),
 	}
 	answers := r.Criterion.Unit() == "answer"
 	switch {
 	case len(p.faults) > 0:
-	case p.cells[4] != r.Criterion.Unit():
-		p.fault(4, fmt.Sprintf("%v is given in %q", r.Criterion, r.Criterion.Unit()))
+	case p.cells[3] != r.Criterion.Unit():
+		p.fault(3, fmt.Sprintf("%v is given in %q", r.Criterion, r.Criterion.Unit()))
 	case answers != (r.Compare == Is):
-		p.fault(5, "use is for a yes or no and below or above for a number")
+		p.fault(4, "use is for a yes or no and below or above for a number")
 	case r.When != 0 && r.When.Unit() != "answer":
-		p.fault(2, "must be a yes-or-no criterion")
-	case r.Against != 0 && r.Against.Unit() != p.cells[4]:
-		p.fault(6, "must have the unit of the criterion")
+		p.fault(1, "must be a yes-or-no criterion")
+	case r.Against != 0 && r.Against.Unit() != p.cells[3]:
+		p.fault(5, "must have the unit of the criterion")
 	case math.IsNaN(r.Doubt) && math.IsNaN(r.Bar):
-		p.fault(7, "give a limit for doubt, for bar or both")
+		p.fault(6, "give a limit for doubt, for bar or both")
 	case r.Compare == Below && r.Doubt < r.Bar, r.Compare == Above && r.Doubt > r.Bar:
-		p.fault(7, "a doubt must come before the bar")
+		p.fault(6, "a doubt must come before the bar")
 	}
 	return r
 }
@@ -157,19 +159,6 @@ func (p *ruleParser) word(col int) string {
 		p.fault(col, "must not be empty")
 	}
 	return p.cells[col]
-}
-
-func (p *ruleParser) measures(col int) []string {
-	slugs := strings.Fields(p.cells[col])
-	if len(slugs) == 0 {
-		p.fault(col, "name at least one measure")
-	}
-	for _, s := range slugs {
-		if _, ok := Describe(s); !ok {
-			p.fault(col, "no measure "+strconv.Quote(s))
-		}
-	}
-	return slugs
 }
 
 func (p *ruleParser) criterion(col int, optional bool) Criterion {

@@ -12,6 +12,12 @@ import (
 	"pgregory.net/rapid"
 )
 
+// rulesOf returns the rules of a measure.
+func rulesOf(slug string) []*Rule {
+	k, _ := KindOf(slug)
+	return DefaultRules().Named(k.Rules)
+}
+
 // rule returns a rule of the embedded table.
 func rule(t *testing.T, name string) *Rule {
 	t.Helper()
@@ -111,13 +117,13 @@ func TestRulesAreMonotone(t *testing.T) {
 }
 
 func TestEveryMeasureHasRules(t *testing.T) {
-	for _, d := range Measures() {
-		rules := DefaultRules().For(d.Slug)
-		if d.Slug == "none" {
+	for _, k := range Kinds() {
+		rules := DefaultRules().Named(k.Rules)
+		if k == &noneKind {
 			assert.Empty(t, rules)
 			continue
 		}
-		assert.NotEmpty(t, rules, d.Slug)
+		assert.NotEmpty(t, rules, k.Slug)
 		sized := false // those that need a design come last
 		for _, r := range rules {
 			assert.False(t, sized && !r.sized(), r.Name)
@@ -134,22 +140,20 @@ func TestReadRulesReportsEveryFault(t *testing.T) {
 		name    string
 		problem string
 	}{
-		{"a,viscus,,gap,m,below,,1,,s,x", 3, "measures", "no measure"},
-		{"a,,,gap,m,below,,1,,s,x", 3, "measures", "at least one"},
-		{"a,viscous,,gop,m,below,,1,,s,x", 12, "criterion", "no criterion"},
-		{"a,viscous,,gap,ft,below,,1,,s,x", 16, "unit", `given in "m"`},
-		{"a,viscous,,gap,m,under,,1,,s,x", 18, "comparison", "write below"},
-		{"a,viscous,,gap,m,is,,1,,s,x", 18, "comparison", "use is"},
-		{"a,viscous,gap,gap,m,below,,1,,s,x", 11, "when", "yes-or-no"},
-		{"a,viscous,,gap,m,below,storeys,1,,s,x", 24, "against", "unit of the criterion"},
-		{"a,viscous,,gap,m,below,,one,,s,x", 25, "doubt", "write a number"},
-		{"a,viscous,,gap,m,below,,NaN,,s,x", 25, "doubt", "write a number"},
-		{"a,viscous,,gap,m,below,,,,s,x", 25, "doubt", "give a limit"},
-		{"a,viscous,,gap,m,below,,1,2,s,x", 25, "doubt", "come before the bar"},
-		{"a,viscous,,gap,m,below,,1,, ,x", 28, "source", "must not be empty"},
-		{"a,viscous,,gap,m,below,,1,,s,%v %v %v", 30, "sentence", "two slots"},
-		{"a,viscous,,gap,m,below,,1,,s,%d", 30, "sentence", "two slots"},
-		{"a,viscous", 1, "name", "2 cells"},
+		{"a,,gop,m,below,,1,,s,x", 4, "criterion", "no criterion"},
+		{"a,,gap,ft,below,,1,,s,x", 8, "unit", `given in "m"`},
+		{"a,,gap,m,under,,1,,s,x", 10, "comparison", "write below"},
+		{"a,,gap,m,is,,1,,s,x", 10, "comparison", "use is"},
+		{"a,gap,gap,m,below,,1,,s,x", 3, "when", "yes-or-no"},
+		{"a,,gap,m,below,storeys,1,,s,x", 16, "against", "unit of the criterion"},
+		{"a,,gap,m,below,,one,,s,x", 17, "doubt", "write a number"},
+		{"a,,gap,m,below,,NaN,,s,x", 17, "doubt", "write a number"},
+		{"a,,gap,m,below,,,,s,x", 17, "doubt", "give a limit"},
+		{"a,,gap,m,below,,1,2,s,x", 17, "doubt", "come before the bar"},
+		{"a,,gap,m,below,,1,, ,x", 20, "source", "must not be empty"},
+		{"a,,gap,m,below,,1,,s,%v %v %v", 22, "sentence", "two slots"},
+		{"a,,gap,m,below,,1,,s,%d", 22, "sentence", "two slots"},
+		{"a,", 1, "name", "2 cells"},
 	} {
 		_, err := ReadRules(strings.NewReader(head + test.line + "\n"))
 		var e *RuleError
@@ -159,20 +163,20 @@ func TestReadRulesReportsEveryFault(t *testing.T) {
 		assert.Equal(t, test.name, e.Name, test.line)
 		assert.Contains(t, e.Problem, test.problem, test.line)
 	}
-	good := "a,viscous,,gap,m,below,,1,,s,x\n"
+	good := "a,,gap,m,below,,1,,s,x\n"
 	_, err := ReadRules(strings.NewReader(head + good + good))
 	require.ErrorContains(t, err, `name "a": occurs twice`)
-	_, err = ReadRules(strings.NewReader(head + "a,,,gop,ft,under,,one,,s,x\n"))
+	_, err = ReadRules(strings.NewReader(head + "a,,gop,ft,under,,one,,s,x\n"))
 	joined := errors.Unwrap(err)
 	assert.Nil(t, joined, "joined errors unwrap to a list")
-	assert.Len(t, err.(interface{ Unwrap() []error }).Unwrap(), 4)
+	assert.Len(t, err.(interface{ Unwrap() []error }).Unwrap(), 3)
 	_, err = ReadRules(strings.NewReader("name\n"))
 	require.ErrorContains(t, err, "header")
 }
 
 func FuzzReadRules(f *testing.F) {
 	f.Add(rulesCSV)
-	f.Add(strings.Join(ruleColumns, ",") + "\na,viscous,,gap,m,below,,1,,s,%v x %v\n")
+	f.Add(strings.Join(ruleColumns, ",") + "\na,,gap,m,below,,1,,s,%v x %v\n")
 	f.Add("name\n\"")
 	f.Fuzz(func(t *testing.T, text string) {
 		rules, err := ReadRules(strings.NewReader(text))

@@ -10,18 +10,15 @@ import (
 // the two ends of Evaluate. Between them a measure sizes itself, sets the
 // criteria its rules look at, and fills the levels.
 type screening struct {
-	slug       string
+	kind       *Kind
 	rules      []*Rule // those that need no design first
 	facts      int     // how many need no design
 	price      Price
 	disruption Disruption
 }
 
-func newScreening(slug string, rules Rules, price Price, disruption Disruption) screening {
-	if rules == nil {
-		rules = DefaultRules()
-	}
-	s := screening{slug: slug, rules: rules.For(slug), price: price, disruption: disruption}
+func newScreening(k *Kind, price Price, disruption Disruption) screening {
+	s := screening{kind: k, rules: DefaultRules().Named(k.Rules), price: price, disruption: disruption}
 	for s.facts < len(s.rules) && !s.rules[s.facts].sized() {
 		s.facts++
 	}
@@ -29,7 +26,7 @@ func newScreening(slug string, rules Rules, price Price, disruption Disruption) 
 }
 
 // Slug returns the measure's short name in plans and files.
-func (s *screening) Slug() string { return s.slug }
+func (s *screening) Slug() string { return s.kind.Slug }
 
 // begin empties out, reads the criteria of the building into w and judges the
 // rules that need no design. It reports false if one of them bars the measure.

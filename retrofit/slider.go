@@ -2,6 +2,24 @@ package retrofit
 
 import "plinth/retrofit/demand"
 
+var sliderKind = Kind{
+	Slug: "slider", Name: "isolation on curved-surface sliders",
+	Does: "As lead-rubber bearings, on dished steel sliders whose friction takes the energy and " +
+		"whose curvature brings the building back.",
+	Cannot: "In small shaking it does not break away; its friction gives sharp accelerations at " +
+		"the base slab; vertical shaking passes through and changes its friction.",
+	Rules:   isolationRules,
+	Mark:    Mark{Shape: Diamond, Colour: skyBlue},
+	Options: defaults(DefaultSliderOptions),
+	Bands:   []string{"slider", "slider-tall"},
+	Band: func(_ Set, storeys int) string {
+		if storeys > 8 { // as docs/fidelity.md groups them
+			return "slider-tall"
+		}
+		return "slider"
+	},
+}
+
 // SliderOptions is the design range and price of isolation on curved-surface
 // sliders. YieldRatio is the friction and Period 2 pi sqrt(R/g).
 type SliderOptions struct {
@@ -29,9 +47,11 @@ func (o *SliderOptions) Validate() error {
 // Slider is isolation on curved-surface sliders.
 type Slider struct{ isolating }
 
+func (o *SliderOptions) measure(Set) Measure { return NewSlider(*o) }
+
 // NewSlider returns the measure, for options that Validate accepts.
 func NewSlider(o SliderOptions) *Slider {
-	m := &Slider{newIsolating("slider", demand.Slider, o.IsolationOptions)}
+	m := &Slider{newIsolating(&sliderKind, demand.Slider, o.IsolationOptions)}
 	m.slip = o.Slip
 	return m
 }

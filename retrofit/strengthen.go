@@ -7,16 +7,27 @@ import (
 	"plinth/retrofit/demand"
 )
 
+var strengthenKind = Kind{
+	Slug: "strengthen", Name: "strengthening",
+	Does:   "New walls or braces raise strength and stiffness: drift and damage to the frame fall.",
+	Cannot: "A stiffer building shakes its contents harder; walls need footings and close openings.",
+	Rules: []string{
+		"brittle-columns", "heritage", "target-strength", "nothing-to-strengthen", "added-weight",
+		"foundations", "acceleration-ordinary", "acceleration-sensitive", "acceleration-fragile",
+		"little-gain", "unsettled",
+	},
+	Mark:    Mark{Shape: Triangle, Colour: vermillion},
+	Options: defaults(DefaultStrengthenOptions),
+}
+
 // StrengthenOptions is the design range and price of added walls or braces.
 type StrengthenOptions struct {
 	TargetStrengthRatio float64    `toml:"target_strength_ratio" min:"0.2" max:"100" doc:"elastic demand over strength to reach at the design level"`
 	MaxFactor           float64    `toml:"max_factor" min:"1.05" max:"10" doc:"strength after over before, at most"`
 	WallStrength        float64    `toml:"wall_strength_n_per_m" unit:"N/m" min:"1e4" max:"1e7" doc:"shear strength of a metre of new wall or braced bay"`
 	WallWeight          float64    `toml:"wall_weight_pa" unit:"Pa" min:"0" max:"1e5" doc:"weight of new wall over its face"`
-	Price               Price      `toml:"price" doc:"cost of strengthening"`
+	Price               Price      `toml:"price" without:"per_device per_m_moat" doc:"cost of strengthening"`
 	Disruption          Disruption `toml:"disruption" doc:"weeks of strengthening works"`
-
-	Rules Rules `toml:"-"` // nil for DefaultRules
 }
 
 // DefaultStrengthenOptions returns a strength ratio of 1.5 to reach, at most
@@ -51,9 +62,11 @@ type Strengthen struct {
 	opt StrengthenOptions
 }
 
+func (o *StrengthenOptions) measure(Set) Measure { return NewStrengthen(*o) }
+
 // NewStrengthen returns the measure, for options that Validate accepts.
 func NewStrengthen(o StrengthenOptions) *Strengthen {
-	return &Strengthen{newScreening("strengthen", o.Rules, o.Price, o.Disruption), o}
+	return &Strengthen{newScreening(&strengthenKind, o.Price, o.Disruption), o}
 }
 
 // Evaluate finds the least factor on strength, in steps of 0.05, that brings the
@@ -70,7 +83,7 @@ func (m *Strengthen) Evaluate(w *Work, c *Case, out *Outcome) {
 		w.Demand.AsIs(&w.stick, &c.Site.Spectra[i], &levels[i])
 	}
 	w.values[strengthRatioOverTarget] = levels[c.Design].Ductility / m.opt.TargetStrengthRatio
-	w.Built.frame(&w.stick)
+	w.Built = Built{Stick: &w.stick}
 	walls := m.opt.report(w, c, out, factor)
 	m.finish(w, c, out, Amounts{Wall: walls})
 }

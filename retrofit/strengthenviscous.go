@@ -1,34 +1,48 @@
 package retrofit
 
-// StrengthenViscousOptions is the design range and price of new walls or braces
-// together with viscous dampers. Its parts give the ranges; their prices,
-// disruption and rules are not used.
+var strengthenViscousKind = Kind{
+	Slug: "strengthen-viscous", Name: "strengthening with viscous dampers",
+	Does: "Part of the drift is taken by new walls or braces, part by dampers, so that floors " +
+		"shake less than with strengthening alone.",
+	Cannot: "It has the limits of both; walls leave the dampers less movement to work on.",
+	Rules: []string{
+		"brittle-columns", "heritage", "target-drift", "damper-force", "nothing-to-strengthen", "added-weight", "foundations",
+		"acceleration-ordinary", "acceleration-sensitive", "acceleration-fragile", "little-gain", "unsettled",
+	},
+	Mark:    Mark{Shape: Triangle, Hollow: true, Colour: vermillion},
+	Parts:   []string{"strengthen", "viscous"},
+	Options: defaults(DefaultStrengthenViscousOptions),
+}
+
+// StrengthenViscousOptions is what new walls or braces together with viscous dampers have
+// of their own. All else is that of StrengthenOptions and ViscousOptions.
 type StrengthenViscousOptions struct {
-	Strengthen StrengthenOptions `toml:"strengthen" doc:"range of the walls or braces"`
-	Viscous    ViscousOptions    `toml:"viscous" doc:"range of the dampers"`
-	Price      Price             `toml:"price" doc:"cost of both"`
-	Disruption Disruption        `toml:"disruption" doc:"weeks of both"`
-
-	Rules Rules `toml:"-"` // nil for DefaultRules
+	TargetStrengthRatio float64    `toml:"target_strength_ratio" min:"0.2" max:"100" doc:"elastic demand over strength that walls or braces are to reach at the design level, in place of that of strengthen"`
+	MaxFactor           float64    `toml:"max_factor" min:"1.05" max:"10" doc:"strength after over before, at most, in place of that of strengthen"`
+	Price               Price      `toml:"price" without:"per_m_moat" doc:"cost of both; what is not written here follows [measures.strengthen.price] and [measures.viscous.price]"`
+	Disruption          Disruption `toml:"disruption" doc:"weeks of both; what is not written here follows the parts"`
 }
 
-// DefaultStrengthenViscousOptions returns the defaults of the parts with a milder
-// strengthening, to a strength ratio of 2.5 with at most twofold strength, and
-// prices (judgement).
+// DefaultStrengthenViscousOptions returns a milder strengthening than that of the measure
+// alone, to a strength ratio of 2.5 with at most twofold strength (judgement), and price
+// and weeks of the parts.
 func DefaultStrengthenViscousOptions() StrengthenViscousOptions {
-	o := StrengthenViscousOptions{
-		Strengthen: DefaultStrengthenOptions(), Viscous: DefaultViscousOptions(),
-		Price:      Price{Fixed: 80e3, PerArea: 120, PerDevice: 15e3, PerWall: 2500, LowRatio: 0.7, HighRatio: 1.6},
-		Disruption: Disruption{Fixed: 10, PerThousand: 9, LongestWeeks: 104},
-	}
-	o.Strengthen.TargetStrengthRatio, o.Strengthen.MaxFactor = 2.5, 2
-	return o
+	return StrengthenViscousOptions{TargetStrengthRatio: 2.5, MaxFactor: 2, Price: priceOfParts, Disruption: disruptionOfParts}
 }
 
-// Validate returns all that is impossible in the options, joined.
+// strengthenViscousSharing: both stand in the same bays, which are opened once (judgement).
+var strengthenViscousSharing = sharing{fixed: 0.8, area: 0.7, weeks: 0.8}
+
+// Validate returns all that is impossible in the options, joined. What is left to the parts
+// is theirs to judge.
 func (o *StrengthenViscousOptions) Validate() error {
-	f := append(o.Price.faults(), o.Strengthen.faults()...)
-	return check("strengthen-viscous", append(f, o.Viscous.faults()...)...)
+	return check("strengthen-viscous", append(o.Price.faultsOfItsOwn(),
+		fault{o.TargetStrengthRatio > 0, "target strength ratio must be positive"},
+		fault{o.MaxFactor > 1, "max factor must be above 1"})...)
+}
+
+func (o *StrengthenViscousOptions) measure(s Set) Measure {
+	return NewStrengthenViscous(*o, *s["strengthen"].(*StrengthenOptions), *s["viscous"].(*ViscousOptions))
 }
 
 // StrengthenViscous is strengthening first and viscous dampers on what results.
@@ -36,12 +50,16 @@ func (o *StrengthenViscousOptions) Validate() error {
 // demand formulas take as they take any other.
 type StrengthenViscous struct {
 	screening
-	opt StrengthenViscousOptions
+	strengthen StrengthenOptions
+	viscous    ViscousOptions
 }
 
 // NewStrengthenViscous returns the measure, for options that Validate accepts.
-func NewStrengthenViscous(o StrengthenViscousOptions) *StrengthenViscous {
-	return &StrengthenViscous{newScreening("strengthen-viscous", o.Rules, o.Price, o.Disruption), o}
+func NewStrengthenViscous(o StrengthenViscousOptions, strengthen StrengthenOptions, viscous ViscousOptions) *StrengthenViscous {
+	price := o.Price.or(strengthenViscousSharing.price(strengthen.Price, viscous.Price))
+	weeks := o.Disruption.or(strengthenViscousSharing.disruption(strengthen.Disruption, viscous.Disruption))
+	strengthen.TargetStrengthRatio, strengthen.MaxFactor = o.TargetStrengthRatio, o.MaxFactor
+	return &StrengthenViscous{newScreening(&strengthenViscousKind, price, weeks), strengthen, viscous}
 }
 
 // Evaluate finds the least factor on strength that reaches the strength ratio and
@@ -50,15 +68,16 @@ func (m *StrengthenViscous) Evaluate(w *Work, c *Case, out *Outcome) {
 	if !m.begin(m, w, c, out) {
 		return
 	}
-	factor := m.opt.Strengthen.find(w, c)
+	factor := m.strengthen.find(w, c)
 	w.Demand.AsIs(&w.stick, &c.Site.Spectra[c.Design], &w.trial)
-	d := m.opt.Viscous.find(w, &w.stick, c, w.trial.Roof)
+	d := m.viscous.find(w, &w.stick, c, w.trial.Roof)
 	levels := out.levels(len(c.Site.Spectra))
 	for i := range levels {
 		w.Demand.Viscous(&w.stick, &c.Site.Spectra[i], d, &levels[i])
 	}
-	w.Built.damped(&w.stick, d)
-	walls := m.opt.Strengthen.report(w, c, out, factor)
-	devices := m.opt.Viscous.report(w, &w.stick, out, &levels[c.Design])
+	w.viscous = d
+	w.Built = Built{&w.stick, &w.viscous}
+	walls := m.strengthen.report(w, c, out, factor)
+	devices := m.viscous.report(w, &w.stick, out, &levels[c.Design])
 	m.finish(w, c, out, Amounts{Devices: devices, Wall: walls})
 }

@@ -9,15 +9,27 @@ import (
 	"plinth/retrofit/demand"
 )
 
+var tunedMassKind = Kind{
+	Slug: "tuned-mass", Name: "a tuned mass on the roof",
+	Does: "A mass on springs and dampers, tuned to the building, sways against it and takes " +
+		"energy from its first mode.",
+	Cannot: "Once the frame yields its period leaves that of the mass and the gain is gone; it " +
+		"does nothing for the other modes. Its benefit in wind is not counted.",
+	Rules: []string{
+		"soft-site", "not-flexible", "yields", "one-mode", "acceleration-ordinary", "acceleration-sensitive",
+		"acceleration-fragile", "small-mass", "mistuned", "roof-load", "stroke", "little-gain", "unsettled",
+	},
+	Mark:    Mark{Shape: Cross, Colour: purple},
+	Options: defaults(DefaultTunedMassOptions),
+}
+
 // TunedMassOptions is the design range and price of a tuned mass on the roof.
 type TunedMassOptions struct {
 	MassRatio     float64    `toml:"mass_ratio" min:"0.001" max:"0.5" doc:"tuned mass over that of the first mode, at most"`
 	RoofAllowance float64    `toml:"roof_allowance_pa" unit:"Pa" min:"1" max:"1e5" doc:"load the roof can be given"`
 	Tuning        string     `toml:"tuning" choices:"earthquake|noise-base|harmonic-base|noise-force|harmonic-force" doc:"what it is tuned for: earthquake is what the demand was compared at (Sadek 1997), noise and harmonic at the base or as a force the tunings of Warburton (1982) and Den Hartog (1956)"`
-	Price         Price      `toml:"price" doc:"cost of a tuned mass"`
+	Price         Price      `toml:"price" without:"per_m_moat per_m_wall" doc:"cost of a tuned mass"`
 	Disruption    Disruption `toml:"disruption" doc:"weeks of works"`
-
-	Rules Rules `toml:"-"` // nil for DefaultRules
 }
 
 // DefaultTunedMassOptions returns a mass ratio of 5 %, the upper end of ordinary
@@ -50,10 +62,12 @@ type TunedMass struct {
 	tuned demand.Excitation
 }
 
+func (o *TunedMassOptions) measure(Set) Measure { return NewTunedMass(*o) }
+
 // NewTunedMass returns the measure, for options that Validate accepts.
 func NewTunedMass(o TunedMassOptions) *TunedMass {
 	e := demand.Excitation(slices.Index(excitationWords[:], o.Tuning))
-	return &TunedMass{newScreening("tuned-mass", o.Rules, o.Price, o.Disruption), o, e}
+	return &TunedMass{newScreening(&tunedMassKind, o.Price, o.Disruption), o, e}
 }
 
 // Evaluate takes the mass of MassRatio, or as much as the roof may be loaded
@@ -67,15 +81,16 @@ func (m *TunedMass) Evaluate(w *Work, c *Case, out *Outcome) {
 	if room := m.opt.RoofAllowance * area / hazard.Gravity; room < mass {
 		mass = room
 	}
+	w.mass = demand.TunedMass{Mass: mass, For: m.tuned}
 	var found demand.TunedTrace // at the design level
 	levels := out.levels(len(c.Site.Spectra))
 	for i := range levels {
-		w.Demand.TunedMass(c.Stick, &c.Site.Spectra[i], demand.TunedMass{Mass: mass, For: m.tuned}, &levels[i])
+		w.Demand.TunedMass(c.Stick, &c.Site.Spectra[i], w.mass, &levels[i])
 		if i == c.Design {
 			found = w.Demand.Trace.TunedMass
 		}
 	}
-	w.Built.tuned(c.Stick, demand.TunedMass{Mass: mass, For: m.tuned})
+	w.Built = Built{c.Stick, &w.mass}
 	w.values[massRatio] = mass / modal
 	if math.IsNaN(area) {
 		w.values[massRatio] = area

@@ -7,6 +7,27 @@ import (
 	"plinth/retrofit/demand"
 )
 
+var viscousKind = Kind{
+	Slug: "viscous", Name: "added viscous dampers",
+	Does: "Fluid dampers in braces take energy from the movement of the storeys: drift falls, " +
+		"and floor acceleration with it.",
+	Cannot: "Stiff buildings move too little for it; the dampers push columns and footings; only " +
+		"storeys that can be opened take them.",
+	Rules: []string{
+		"stiff-already", "short-period", "brittle-columns", "heritage", "target-drift", "damper-force",
+		"acceleration-ordinary", "acceleration-sensitive", "acceleration-fragile", "little-gain", "unsettled",
+	},
+	Mark:    Mark{Shape: Circle, Colour: bluishGreen},
+	Options: defaults(DefaultViscousOptions),
+	Bands:   []string{"viscous", "viscous-linear"},
+	Band: func(s Set, _ int) string {
+		if s["viscous"].(*ViscousOptions).Alpha == 1 {
+			return "viscous-linear"
+		}
+		return "viscous"
+	},
+}
+
 // ViscousOptions is the design range and price of added viscous dampers.
 type ViscousOptions struct {
 	TargetDriftRatio float64    `toml:"target_drift_ratio" min:"0.0005" max:"0.1" doc:"storey drift over height to reach at the design level"`
@@ -17,10 +38,8 @@ type ViscousOptions struct {
 	BraceStiffness   float64    `toml:"brace_stiffness_ratio" min:"0.1" max:"1e6" doc:"stiffness of the braces alone over that of their storey"`
 	BraceFactor      float64    `toml:"brace_factor" min:"0.05" max:"1" doc:"real stiffness of brace, gusset and damper over that of the brace alone"`
 	DeviceForce      float64    `toml:"device_force_n" unit:"N" min:"1e3" max:"1e13" doc:"largest force of one damper"`
-	Price            Price      `toml:"price" doc:"cost of dampers"`
+	Price            Price      `toml:"price" without:"per_m_moat per_m_wall" doc:"cost of dampers"`
 	Disruption       Disruption `toml:"disruption" doc:"weeks of damper works"`
-
-	Rules Rules `toml:"-"` // nil for DefaultRules
 }
 
 // DefaultViscousOptions returns a drift target of 0.75 % and at least 10 % added
@@ -59,9 +78,11 @@ type Viscous struct {
 	opt ViscousOptions
 }
 
+func (o *ViscousOptions) measure(Set) Measure { return NewViscous(*o) }
+
 // NewViscous returns the measure, for options that Validate accepts.
 func NewViscous(o ViscousOptions) *Viscous {
-	return &Viscous{newScreening("viscous", o.Rules, o.Price, o.Disruption), o}
+	return &Viscous{newScreening(&viscousKind, o.Price, o.Disruption), o}
 }
 
 // Evaluate finds the least added damping that brings the storey drift at the
@@ -75,7 +96,8 @@ func (m *Viscous) Evaluate(w *Work, c *Case, out *Outcome) {
 	for i := range levels {
 		w.Demand.Viscous(c.Stick, &c.Site.Spectra[i], d, &levels[i])
 	}
-	w.Built.damped(c.Stick, d)
+	w.viscous = d
+	w.Built = Built{c.Stick, &w.viscous}
 	devices := m.opt.report(w, c.Stick, out, &levels[c.Design])
 	m.finish(w, c, out, Amounts{Devices: devices})
 }

@@ -15,7 +15,11 @@ type Work struct {
 	stick     archetypes.Stick // strengthened copy of the building's
 	stiffness []float64        // N/m, of devices, a storey each
 	force     []float64        // N, of devices, a storey each
-	stronger  Case             // the building strengthened, before it is isolated
-	designs   []Design         // the grid of an isolation search
-	rests     []demand.Starts  // where its designs came to rest
+	isolation demand.Isolation // of Built, as the next three are
+	viscous   demand.Viscous
+	yielding  demand.Yielding
+	mass      demand.TunedMass
+	stronger  Case            // the building strengthened, before it is isolated
+	designs   []Design        // the grid of an isolation search
+	rests     []demand.Starts // where its designs came to rest
 }

@@ -7,17 +7,28 @@ import (
 	"plinth/retrofit/demand"
 )
 
+var yieldingKind = Kind{
+	Slug: "yielding", Name: "added yielding devices",
+	Does:   "Steel devices in braces stiffen the frame and yield before it does: drift falls.",
+	Cannot: "Floor acceleration often rises; the devices may need replacing after a strong earthquake.",
+	Rules: []string{
+		"stiff-already", "short-period", "brittle-columns", "heritage", "target-drift", "foundations",
+		"acceleration-ordinary", "acceleration-sensitive", "acceleration-fragile", "little-gain", "unsettled",
+	},
+	Mark:    Mark{Shape: Plus, Colour: purple},
+	Options: defaults(DefaultYieldingOptions),
+}
+
 // YieldingOptions is the design range and price of yielding steel devices.
 type YieldingOptions struct {
 	StiffnessRatio [2]float64 `toml:"stiffness_ratio" min:"0.01" max:"20" doc:"least and largest stiffness of devices over that of their storey, to search"`
 	ForceRatio     [2]float64 `toml:"force_ratio" min:"0.01" max:"5" doc:"least and largest yield force of devices over the strength of their storey, to search"`
 	DriftShare     float64    `toml:"drift_share" min:"0" max:"1" doc:"weight of drift in choosing a design; floor acceleration has the rest"`
 	DeviceForce    float64    `toml:"device_force_n" unit:"N" min:"1e3" max:"1e8" doc:"largest yield force of one device"`
-	Price          Price      `toml:"price" doc:"cost of yielding devices"`
+	Price          Price      `toml:"price" without:"per_m_moat per_m_wall" doc:"cost of yielding devices"`
 	Disruption     Disruption `toml:"disruption" doc:"weeks of works"`
 
-	Steps int   `toml:"-"` // designs tried along each range
-	Rules Rules `toml:"-"` // nil for DefaultRules
+	Steps int `toml:"-"` // designs tried along each range
 }
 
 // DefaultYieldingOptions returns stiffness ratios of 0.5 to 2, force ratios of 0.2
@@ -48,9 +59,11 @@ type Yielding struct {
 	opt YieldingOptions
 }
 
+func (o *YieldingOptions) measure(Set) Measure { return NewYielding(*o) }
+
 // NewYielding returns the measure, for options that Validate accepts.
 func NewYielding(o YieldingOptions) *Yielding {
-	return &Yielding{newScreening("yielding", o.Rules, o.Price, o.Disruption), o}
+	return &Yielding{newScreening(&yieldingKind, o.Price, o.Disruption), o}
 }
 
 // Evaluate searches the grid of stiffness and yield force at the design level for
@@ -81,7 +94,8 @@ func (m *Yielding) Evaluate(w *Work, c *Case, out *Outcome) {
 	for i := range levels {
 		w.Demand.Yielding(c.Stick, &c.Site.Spectra[i], d, &levels[i])
 	}
-	w.Built.braced(c.Stick, d)
+	w.yielding = d
+	w.Built = Built{c.Stick, &w.yielding}
 	n := m.report(c, out, best, d)
 	m.finish(w, c, out, Amounts{Devices: n})
 }

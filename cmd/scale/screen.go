@@ -17,8 +17,8 @@ import (
 	"plinth/pipeline/sample"
 )
 
-// measures are the six of the default plan: no combinations.
-var measures = []string{"lead-rubber", "slider", "viscous", "yielding", "tuned-mass", "strengthen"}
+// measures are those of the default plan: no combinations.
+var measures = plan.Default().Measures.Use
 
 // prepare writes the register and hazard of n buildings of the demo's country.
 func prepare(dir string, n int) error { return sample.Write(context.Background(), dir, n, false) }

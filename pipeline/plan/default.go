@@ -55,21 +55,13 @@ func Default() *Plan {
 	}
 }
 
-// defaultMeasures returns every measure with its own defaults. Measures are compared by
-// best estimates; the rules look at the bounds of isolator properties all the same.
+// defaultMeasures tries every measure but combinations, each with its own defaults.
 func defaultMeasures() Measures {
-	m := Measures{
-		Use: []string{"lead-rubber", "slider", "viscous", "yielding", "tuned-mass", "strengthen"}, Currency: "money",
-		LeadRubber: retrofit.DefaultLeadRubberOptions(), Slider: retrofit.DefaultSliderOptions(),
-		Viscous: retrofit.DefaultViscousOptions(), Yielding: retrofit.DefaultYieldingOptions(),
-		TunedMass: retrofit.DefaultTunedMassOptions(), Strengthen: retrofit.DefaultStrengthenOptions(),
-		StrengthenViscous:    retrofit.DefaultStrengthenViscousOptions(),
-		LeadRubberStrengthen: retrofit.DefaultLeadRubberStrengthenOptions(),
-	}
-	for _, o := range []*retrofit.IsolationOptions{
-		&m.LeadRubber.IsolationOptions, &m.Slider.IsolationOptions, &m.LeadRubberStrengthen.LeadRubber.IsolationOptions,
-	} {
-		o.Nominal = true
+	m := Measures{Currency: "money", Options: retrofit.Defaults()}
+	for _, k := range retrofit.Kinds() {
+		if k.Options != nil && len(k.Parts) == 0 {
+			m.Use = append(m.Use, k.Slug)
+		}
 	}
 	return m
 }

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"path/filepath"
 	"reflect"
 	"slices"
@@ -17,15 +18,17 @@ func (p *Plan) Effective() map[string]any {
 			*path = filepath.ToSlash(rel)
 		}
 	}
-	return tree(reflect.ValueOf(&q).Elem())
+	root := q.root()
+	return tree(&root)
 }
 
-func tree(v reflect.Value) map[string]any {
+func tree(table *setting) map[string]any {
 	out := make(map[string]any)
-	for _, s := range settings("", v) {
+	for _, s := range table.keys() {
 		switch {
 		case s.value.Kind() == reflect.Struct:
-			out[s.name] = tree(s.value)
+			out[s.name] = tree(&s)
+		case s.value.Kind() == reflect.Float64 && math.IsNaN(s.value.Float()): // left to other keys
 		case s.value.Kind() == reflect.Map && s.value.Len() == 0:
 		default:
 			out[s.name] = s.value.Interface()

@@ -11,7 +11,8 @@ import (
 func (c *checker) hazard(h *Hazard) {
 	switch h.Kind {
 	case "":
-		for _, s := range settings("hazard", reflect.ValueOf(*h)) {
+		table := setting{key: "hazard", value: reflect.ValueOf(*h)}
+		for _, s := range table.keys() {
 			if s.name == "kind" {
 				c.add(s.key, nil, "missing", oneOf(s.choices))
 			}

@@ -37,14 +37,11 @@ func Parse(file string, doc []byte) (*Plan, error) {
 	p := Default()
 	p.file, p.at = file, positions(doc)
 	c := checker{file: file, at: p.at}
-	c.table("", tree, p)
+	root := p.root()
+	c.table(&root, tree)
 	// What is left of the tree has the shape of a Plan: its meaning can be
 	// checked along with what was wrong.
-	sound, err := toml.Marshal(tree)
-	if err == nil {
-		err = toml.Unmarshal(sound, p)
-	}
-	if err != nil {
+	if err := fill(p, tree); err != nil {
 		return nil, Problems{syntaxProblem(file, err)}
 	}
 	c.meaning(p)
@@ -53,6 +50,28 @@ func Parse(file string, doc []byte) (*Plan, error) {
 		return nil, c.problems
 	}
 	return p, nil
+}
+
+// fill writes the values of tree into p.
+func fill(p *Plan, tree map[string]any) error {
+	errs := []error{decode(tree, p)}
+	measures, _ := tree["measures"].(map[string]any)
+	for slug, o := range p.Measures.Options {
+		errs = append(errs, decode(measures[slug], o))
+	}
+	return errors.Join(errs...)
+}
+
+// decode writes a table of the tree into the struct that v points to.
+func decode(table, v any) error {
+	if table == nil {
+		return nil
+	}
+	doc, err := toml.Marshal(table)
+	if err != nil {
+		return err
+	}
+	return toml.Unmarshal(doc, v)
 }
 
 func syntaxProblem(file string, err error) Problem {

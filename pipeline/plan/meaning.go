@@ -51,9 +51,9 @@ func (c *checker) archetypes(a *Archetypes) {
 // measures checks that each measure is known and listed once.
 func (c *checker) measures(use []string) {
 	var known []string
-	for _, d := range retrofit.Measures() {
-		if d.Slug != "none" {
-			known = append(known, d.Slug)
+	for _, k := range retrofit.Kinds() {
+		if k.Options != nil {
+			known = append(known, k.Slug)
 		}
 	}
 	for i, slug := range use {

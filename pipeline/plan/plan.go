@@ -142,14 +142,8 @@ type Measures struct {
 	Currency  string   `toml:"currency" doc:"currency of all money in the plan, a label only"`
 	PriceDate string   `toml:"price_date" doc:"date the prices hold for, a label only"`
 
-	LeadRubber           retrofit.LeadRubberOptions           `toml:"lead-rubber" doc:"isolation on lead-rubber bearings"`
-	Slider               retrofit.SliderOptions               `toml:"slider" doc:"isolation on curved-surface sliders"`
-	Viscous              retrofit.ViscousOptions              `toml:"viscous" doc:"added viscous dampers"`
-	Yielding             retrofit.YieldingOptions             `toml:"yielding" doc:"added yielding devices"`
-	TunedMass            retrofit.TunedMassOptions            `toml:"tuned-mass" doc:"a tuned mass on the roof"`
-	Strengthen           retrofit.StrengthenOptions           `toml:"strengthen" doc:"added walls or braces"`
-	StrengthenViscous    retrofit.StrengthenViscousOptions    `toml:"strengthen-viscous" doc:"strengthening with viscous dampers"`
-	LeadRubberStrengthen retrofit.LeadRubberStrengthenOptions `toml:"lead-rubber-strengthen" doc:"isolation on lead-rubber bearings of a frame strengthened as little as will do"`
+	// Options are the tables of the measures. Each is declared in the file of its measure.
+	Options retrofit.Set `toml:"-"`
 }
 
 // Consequence says what shaking costs.

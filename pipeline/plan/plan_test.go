@@ -1,8 +1,10 @@
 package plan
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -67,6 +69,11 @@ func TestProblems(t *testing.T) {
 		{"unknown zone", sound + "[archetypes]\nregion = \"us-west\"\nzone = \"9\"\n", `p.toml:14:1: archetypes.zone = "9": not a zone of region us-west; write one of`},
 		{"without an end", sound + "k = inf\n", `p.toml:12:1: hazard.k = +Inf: out of range`},
 		{"nested bound", sound + "[measures.viscous]\nalpha = 3\n", `p.toml:13:1: measures.viscous.alpha = 3: out of range; write a number from 0.2 to 1`},
+		{"a part's price", sound + "[measures.strengthen-viscous.strengthen.price]\nper_m2 = 90\n", `p.toml:13:1: measures.strengthen-viscous.strengthen.price.per_m2 = 90: a combination has no copy of its parts; write it under [measures.strengthen.price], which strengthen-viscous follows; what both cost together goes under [measures.strengthen-viscous.price]`},
+		{"a part's own key", sound + "[measures.strengthen-viscous.strengthen]\nmax_factor = 2\n", `p.toml:13:1: measures.strengthen-viscous.strengthen.max_factor = 2: a combination has no copy of its parts; write it under [measures.strengthen-viscous]`},
+		{"a part's range", sound + "[measures.lead-rubber-strengthen.lead-rubber]\nbearing = {shear_strain = 2}\n", `p.toml:13:12: measures.lead-rubber-strengthen.lead-rubber.bearing.shear_strain = 2: a combination has no copy of its parts; write it under [measures.lead-rubber.bearing], which lead-rubber-strengthen follows`},
+		{"an empty part", sound + "[measures.strengthen-viscous.viscous]\n", `measures.strengthen-viscous.viscous: a combination has no copy of its parts; take it out`},
+		{"a price of nothing it has", sound + "[measures.viscous.price]\nper_m_wall = 1\n", `p.toml:13:1: measures.viscous.price.per_m_wall: unknown key; [measures.viscous.price] has fixed, per_m2, per_device, low_ratio, high_ratio`},
 		{"soil", strings.Replace(sound, "soil_included = true", "", 1), "hazard.soil_included: missing"},
 	}
 	for _, tc := range cases {
@@ -122,6 +129,61 @@ func TestReferencePage(t *testing.T) {
 	page, err := os.ReadFile(path)
 	require.NoError(t, err)
 	assert.True(t, Markdown() == string(page), "docs/plan.md is not what the program says; run `make docs`")
+}
+
+// The page of the reference is itself a plan: its tables in the order they are printed, each
+// once, every key with its default. What only the owner can know is written in.
+func TestReferencePageIsAPlan(t *testing.T) {
+	owner := map[string]string{
+		"inventory.path": `"b.csv"`, "inventory.columns": `{id = "ID", lon = "X", lat = "Y"}`,
+		"hazard.kind": `"grid"`, "hazard.path": `"h.csv"`, "hazard.soil_included": "true",
+	}
+	var doc strings.Builder
+	table, tables := "", map[string]bool{}
+	for line := range strings.Lines(Markdown()) {
+		if name, ok := strings.CutPrefix(line, "## ["); ok {
+			table = name[:strings.IndexByte(name, ']')]
+			require.False(t, tables[table], "[%s] is printed twice", table)
+			tables[table] = true
+			fmt.Fprintf(&doc, "[%s]\n", table)
+			continue
+		}
+		cells := strings.Split(strings.ReplaceAll(line, `\|`, "/"), " | ")
+		key, ok := strings.CutPrefix(cells[0], "| `")
+		if !ok {
+			continue
+		}
+		key = strings.TrimSuffix(key, "`")
+		if len(cells) < 6 { // of what most plans say
+			continue
+		}
+		value := cells[4]
+		if said := owner[join(table, key)]; said != "" {
+			value = said
+		}
+		if value != "" {
+			fmt.Fprintf(&doc, "%s = %s\n", key, value)
+		}
+	}
+	p, err := Parse("plan.toml", []byte(doc.String()))
+	require.NoError(t, err, doc.String())
+	want, err := Parse("plan.toml", []byte(strings.Replace(sound, `name = "test"`, "", 1)))
+	require.NoError(t, err)
+	assert.Equal(t, want.Effective(), p.Effective(), "what is printed is what holds where a plan is silent")
+	assert.True(t, tables["measures.viscous"])
+}
+
+// Every bound, choice and default of the measures' own tags can be written: the default of a
+// key lies within its bounds.
+func TestDefaultsAreLegal(t *testing.T) {
+	for _, k := range Reference() {
+		x, err := strconv.ParseFloat(k.Default, 64)
+		if err != nil || k.Kind != "number" && k.Kind != "whole number" {
+			continue
+		}
+		assert.GreaterOrEqual(t, x, k.Min, k.Key)
+		assert.LessOrEqual(t, x, k.Max, k.Key)
+	}
 }
 
 // A plan says where a key stands, and what it can of one that it leaves out.

@@ -3,19 +3,25 @@ package plan
 import (
 	"math"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
+
+	"plinth/retrofit"
 )
 
 // A setting is one key of the plan as its struct field declares it: the tags
-// toml (name), unit, min, max, choices (separated by |) and doc. Checks, the
-// plan reference and error messages all read these tags.
+// toml (name), unit, min, max, choices (separated by |) and doc; a table that other tables
+// have too may say without which of its keys. Checks, the plan reference and error messages
+// all read these tags.
 type setting struct {
 	name, key string
 	value     reflect.Value
 	unit, doc string
 	min, max  float64
 	choices   []string
+	without   []string // keys of its struct that a table does not take
+	parts     []string // measures whose tables a combination reads
 }
 
 // isTable reports whether the key takes a table.
@@ -23,29 +29,55 @@ func (s *setting) isTable() bool {
 	return s.value.Kind() == reflect.Struct || s.value.Kind() == reflect.Map
 }
 
-// settings returns the settings of the struct v, whose key is prefix.
-func settings(prefix string, v reflect.Value) []setting {
-	t := v.Type()
+// root returns the plan as a table without a name.
+func (p *Plan) root() setting { return setting{value: reflect.ValueOf(p).Elem()} }
+
+// keys returns the keys of a table, that is, the fields of its struct and of those embedded
+// in it, and a table for each measure of a set of options.
+func (s *setting) keys() []setting {
+	t := s.value.Type()
 	out := make([]setting, 0, t.NumField())
 	for i := range t.NumField() {
-		tag := t.Field(i).Tag
+		field, tag, v := t.Field(i), t.Field(i).Tag, s.value.Field(i)
 		name := tag.Get("toml")
-		if t.Field(i).Anonymous {
-			out = append(out, settings(prefix, v.Field(i))...)
-			continue
+		switch set, isSet := exported(field, v).(retrofit.Set); {
+		case field.Anonymous:
+			out = append(out, (&setting{key: s.key, value: v}).keys()...)
+		case isSet:
+			out = append(out, s.measures(set)...)
+		case name == "-" || !field.IsExported() || slices.Contains(s.without, name): // for programs, not for plans
+		default:
+			k := setting{
+				name: name, key: join(s.key, name), value: v,
+				unit: tag.Get("unit"), doc: tag.Get("doc"), without: strings.Fields(tag.Get("without")),
+				min: bound(tag.Get("min"), math.Inf(-1)), max: bound(tag.Get("max"), math.Inf(1)),
+			}
+			if ch := tag.Get("choices"); ch != "" {
+				k.choices = strings.Split(ch, "|")
+			}
+			out = append(out, k)
 		}
-		if name == "-" || !t.Field(i).IsExported() { // for programs, not for plans
-			continue
+	}
+	return out
+}
+
+// exported returns the value of an exported field, nil for another.
+func exported(field reflect.StructField, v reflect.Value) any {
+	if !field.IsExported() {
+		return nil
+	}
+	return v.Interface()
+}
+
+// measures returns the tables of the measures in set.
+func (s *setting) measures(set retrofit.Set) []setting {
+	var out []setting
+	for _, k := range retrofit.Kinds() {
+		if o := set[k.Slug]; o != nil {
+			table := setting{name: k.Slug, key: join(s.key, k.Slug), doc: k.Name, parts: k.Parts}
+			table.value = reflect.ValueOf(o).Elem()
+			out = append(out, table)
 		}
-		s := setting{
-			name: name, key: join(prefix, name), value: v.Field(i),
-			unit: tag.Get("unit"), doc: tag.Get("doc"),
-			min: bound(tag.Get("min"), math.Inf(-1)), max: bound(tag.Get("max"), math.Inf(1)),
-		}
-		if ch := tag.Get("choices"); ch != "" {
-			s.choices = strings.Split(ch, "|")
-		}
-		out = append(out, s)
 	}
 	return out
 }

@@ -52,20 +52,19 @@ func written(v any) string {
 	return fmt.Sprint(v)
 }
 
-// table checks that tree has only keys of the settings struct v points to, with
-// values of their kind and within their bounds (struct tags min, max, choices).
-// It takes what is wrong out of the tree.
-func (c *checker) table(prefix string, tree map[string]any, v any) {
+// table checks that tree has only keys of the table t, with values of their kind and
+// within their bounds. It takes what is wrong out of the tree.
+func (c *checker) table(t *setting, tree map[string]any) {
 	fields := make(map[string]setting)
 	names := make([]string, 0, 16)
-	for _, s := range settings(prefix, reflect.ValueOf(v).Elem()) {
+	for _, s := range t.keys() {
 		fields[s.name] = s
 		names = append(names, s.name)
 	}
 	for _, key := range slices.Sorted(maps.Keys(tree)) {
 		s, known := fields[key]
 		if !known {
-			c.unknown(prefix, key, names)
+			c.unknown(t, key, tree[key], names)
 			delete(tree, key)
 			continue
 		}
@@ -77,12 +76,16 @@ func (c *checker) table(prefix string, tree map[string]any, v any) {
 	}
 }
 
-func (c *checker) unknown(prefix, key string, names []string) {
-	where := "a plan"
-	if prefix != "" {
-		where = "[" + prefix + "]"
+func (c *checker) unknown(t *setting, key string, v any, names []string) {
+	if sub, isTable := v.(map[string]any); isTable && slices.Contains(t.parts, key) {
+		c.part(t, key, sub)
+		return
 	}
-	c.add(join(prefix, key), nil, "unknown key", suggest(key, names, where+" has "+strings.Join(names, ", ")))
+	where := "a plan"
+	if t.key != "" {
+		where = "[" + t.key + "]"
+	}
+	c.add(join(t.key, key), nil, "unknown key", suggest(key, names, where+" has "+strings.Join(names, ", ")))
 }
 
 // value checks one value against its setting.
@@ -94,7 +97,7 @@ func (c *checker) value(s setting, v any) {
 	switch t.Kind() {
 	case reflect.Struct:
 		if sub, ok := v.(map[string]any); ok {
-			c.table(s.key, sub, s.value.Addr().Interface())
+			c.table(&s, sub)
 			return
 		}
 	case reflect.Map:

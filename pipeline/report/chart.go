@@ -15,43 +15,8 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"plinth/pipeline/output"
+	"plinth/retrofit"
 )
-
-// A mark is how a measure is drawn, by shape and by colour, in charts and on the
-// map. The colours are those of M. Okabe and K. Ito, "Color universal design"
-// (2008), which people with any common colour vision tell apart.
-type mark struct {
-	measure string
-	shape   draw.GlyphDrawer
-	colour  color.RGBA
-}
-
-var marks = []mark{
-	{"lead-rubber", draw.BoxGlyph{}, color.RGBA{0, 114, 178, 255}},
-	{"lead-rubber-strengthen", draw.SquareGlyph{}, color.RGBA{0, 114, 178, 255}},
-	{"slider", draw.RingGlyph{}, color.RGBA{86, 180, 233, 255}},
-	{"viscous", draw.CircleGlyph{}, color.RGBA{0, 158, 115, 255}},
-	{"yielding", strokes{{1, 0}, {0, 1}}, color.RGBA{204, 121, 167, 255}},
-	{"tuned-mass", strokes{{0.8, 0.8}, {0.8, -0.8}}, color.RGBA{204, 121, 167, 255}},
-	{"strengthen", draw.PyramidGlyph{}, color.RGBA{213, 94, 0, 255}},
-	{"strengthen-viscous", draw.TriangleGlyph{}, color.RGBA{213, 94, 0, 255}},
-}
-
-// strokes is a glyph of lines through its middle, in radii, heavy enough to show
-// its colour.
-type strokes [][2]vg.Length
-
-// DrawGlyph draws the lines.
-func (s strokes) DrawGlyph(c *draw.Canvas, style draw.GlyphStyle, at vg.Point) {
-	c.SetLineStyle(draw.LineStyle{Color: style.Color, Width: 1.5})
-	for _, d := range s {
-		to := vg.Point{X: d[0] * style.Radius, Y: d[1] * style.Radius}
-		var p vg.Path
-		p.Move(at.Sub(to))
-		p.Line(at.Add(to))
-		c.Stroke(p)
-	}
-}
 
 // maxMarks is the most buildings drawn in a chart.
 const maxMarks = 1000
@@ -99,11 +64,11 @@ func costBenefit(bs []output.Building, m money) (chart, error) {
 	p.X.Tick.Marker, p.Y.Tick.Marker = plot.TickerFunc(decades), plot.TickerFunc(decades)
 	low, high := math.Inf(1), math.Inf(-1)
 	drawn := 0
-	for i := range marks {
+	for _, k := range retrofit.Kinds() {
 		var xys plotter.XYs
 		for j := range bs[:min(len(bs), maxMarks)] {
 			x, y := bs[j].BestCostLikely/m.unit, (bs[j].BestCostLikely+bs[j].BestNetBenefit)/m.unit
-			if bs[j].Best == marks[i].measure && y > 0 {
+			if bs[j].Best == k.Slug && y > 0 {
 				xys = append(xys, plotter.XY{X: x, Y: y})
 				low, high = min(low, x, y), max(high, x, y)
 			}
@@ -116,9 +81,9 @@ func costBenefit(bs []output.Building, m money) (chart, error) {
 		if err != nil {
 			return chart{}, err
 		}
-		points.GlyphStyle = draw.GlyphStyle{Color: marks[i].colour, Radius: 3.5, Shape: marks[i].shape}
+		points.GlyphStyle = draw.GlyphStyle{Color: k.Mark.Colour, Radius: 3.5, Shape: newMark(k.Slug, k.Mark)}
 		p.Add(points)
-		p.Legend.Add(measureName(marks[i].measure), points)
+		p.Legend.Add(k.Name, points)
 	}
 	if drawn == 0 {
 		return chart{}, nil

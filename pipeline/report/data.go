@@ -125,7 +125,7 @@ func encode(s *Stock, m money, o *ranking.Objective) ([]byte, error) {
 		sources[rule.Name] = rule.Source
 	}
 	names := map[string]string{"": measureName("")}
-	for _, d := range retrofit.Measures() {
+	for _, d := range retrofit.Kinds() {
 		names[d.Slug] = d.Name
 	}
 	meta, err := json.Marshal(struct {
@@ -138,7 +138,8 @@ func encode(s *Stock, m money, o *ranking.Objective) ([]byte, error) {
 		ScoreUnit string            `json:"scoreUnit"`
 		Reasons   int               `json:"reasons"` // buildings with reasons rule by rule
 		Viridis   [6][3]uint8       `json:"viridis"`
-	}{e.texts, names, sources, m.name, m.unit, o.Text, o.Unit, min(MaxReasons, len(s.buildings)), viridis})
+		Marks     []mark            `json:"marks"`
+	}{e.texts, names, sources, m.name, m.unit, o.Text, o.Unit, min(MaxReasons, len(s.buildings)), viridis, marks()})
 	if err != nil {
 		return nil, err
 	}

@@ -39,25 +39,18 @@ function colour(t) {
   return `rgb(${meta.viridis[i].map((c, k) => Math.round(c + f * (meta.viridis[i + 1][k] - c))).join(' ')})`;
 }
 
-// Shapes by measure; hollow ones pair a measure with strengthening.
-const shapes = { none: ['dot', true], '': ['dot', false], 'lead-rubber': ['square', true], 'lead-rubber-strengthen': ['square', false], slider: ['diamond', true],
-  viscous: ['circle', true], yielding: ['plus', true], 'tuned-mass': ['cross', true], strengthen: ['triangle', true], 'strengthen-viscous': ['triangle', false] };
-function drawShape(c, measure, x, y, r, fill, ink) {
-  const [shape, solid] = shapes[measure] ?? ['circle', false];
+// Marks by measure, as in the charts; hollow ones pair a measure with strengthening.
+const marks = new Map(meta.marks.map((m) => [m.measure, m]));
+function drawMark(c, measure, x, y, r, fill, ink) {
+  const mark = marks.get(measure) ?? marks.get('');
   c.beginPath();
-  if (shape === 'dot') c.arc(x, y, r * 0.62, 0, 7);
-  if (shape === 'circle') c.arc(x, y, r, 0, 7);
-  if (shape === 'square') c.rect(x - r * 0.9, y - r * 0.9, r * 1.8, r * 1.8);
-  if (shape === 'diamond') { c.moveTo(x, y - r * 1.2); c.lineTo(x + r * 1.2, y); c.lineTo(x, y + r * 1.2); c.lineTo(x - r * 1.2, y); c.closePath(); }
-  if (shape === 'triangle') { c.moveTo(x, y - r * 1.2); c.lineTo(x + r * 1.15, y + r * 0.9); c.lineTo(x - r * 1.15, y + r * 0.9); c.closePath(); }
-  if (shape === 'plus' || shape === 'cross') {
-    const d = shape === 'plus' ? [[1.1, 0], [0, 1.1]] : [[0.85, 0.85], [0.85, -0.85]];
-    for (const [dx, dy] of d) { c.moveTo(x - dx * r, y - dy * r); c.lineTo(x + dx * r, y + dy * r); }
-    c.lineWidth = 5; c.strokeStyle = ink; c.stroke(); c.lineWidth = 3; c.strokeStyle = fill; c.stroke();
-    return;
+  for (const line of mark.lines) {
+    line.forEach(([dx, dy], i) => (i ? c.lineTo(x + dx * r, y - dy * r) : c.moveTo(x + dx * r, y - dy * r)));
+    if (mark.closed) c.closePath();
   }
-  if (solid) { c.fillStyle = fill; c.fill(); c.lineWidth = 1; c.strokeStyle = ink; c.stroke(); return; }
-  c.lineWidth = 4; c.strokeStyle = ink; c.stroke(); c.lineWidth = 2.5; c.strokeStyle = fill; c.stroke();
+  if (mark.closed && !mark.hollow) { c.fillStyle = fill; c.fill(); c.lineWidth = 1; c.strokeStyle = ink; c.stroke(); return; }
+  const width = mark.closed ? 2.5 : 3;
+  c.lineWidth = width + (mark.closed ? 1.5 : 2); c.strokeStyle = ink; c.stroke(); c.lineWidth = width; c.strokeStyle = fill; c.stroke();
 }
 
 const size = () => ({ w: canvas.clientWidth, h: canvas.clientHeight });
@@ -117,7 +110,7 @@ function drawMap() {
     if (x < -20 || y < -20 || x > w + 20 || y > h + 20) continue;
     const v = quantity.value(b);
     c.globalAlpha = shown.has(b) ? 1 : 0.12;
-    drawShape(c, b.best_measure, x, y, b.rank <= 10 ? 8 : 6, v === null || !scale ? paper : colour(scale.of(v)), dark() ? '#f0f0f0' : '#202020');
+    drawMark(c, b.best_measure, x, y, b.rank <= 10 ? 8 : 6, v === null || !scale ? paper : colour(scale.of(v)), dark() ? '#f0f0f0' : '#202020');
   }
   c.globalAlpha = 1;
   c.font = '600 12px system-ui, sans-serif'; c.lineWidth = 3; c.lineJoin = 'round';
@@ -139,11 +132,11 @@ function drawLegend() {
     if (quantity.log) parts[0].append('even steps of colour are equal ratios');
   }
   const list = element('div', { class: 'shapes' });
-  for (const slug of Object.keys(shapes)) {
+  for (const slug of marks.keys()) {
     if (!located.some((b) => b.best_measure === slug)) continue;
     const icon = element('canvas', { width: 36, height: 36, 'aria-hidden': 'true' }), c = icon.getContext('2d');
     c.scale(2, 2);
-    drawShape(c, slug, 9, 9, 6, dark() ? '#5a6a78' : '#b9c4cd', dark() ? '#f0f0f0' : '#202020');
+    drawMark(c, slug, 9, 9, 6, dark() ? '#5a6a78' : '#b9c4cd', dark() ? '#f0f0f0' : '#202020');
     list.append(element('span', { class: 'shape' }, icon, measureName(slug)));
   }
   legend.replaceChildren(...parts, list);

@@ -18,6 +18,7 @@ import (
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
 	"plinth/pipeline/report/reporttest"
+	"plinth/retrofit"
 )
 
 var hostile = reporttest.Hostile
@@ -26,7 +27,10 @@ var hostile = reporttest.Hostile
 // numbers are invented.
 func invented(n int) *Stock {
 	s := &Stock{}
-	measures := []string{"strengthen", "viscous", "lead-rubber", "none", "tuned-mass", "slider", "yielding", "strengthen-viscous", "lead-rubber-strengthen"}
+	var measures []string
+	for _, k := range retrofit.Kinds() {
+		measures = append(measures, k.Slug)
+	}
 	for i := range n {
 		var b output.Building
 		output.Buildings.Blank(&b)

@@ -32,7 +32,7 @@ func measureName(slug string) string {
 	if slug == "" {
 		return "no measure could be judged"
 	}
-	if d, ok := retrofit.Describe(slug); ok {
+	if d, ok := retrofit.KindOf(slug); ok {
 		return d.Name
 	}
 	return shown(slug)

@@ -75,7 +75,7 @@ func (m *maker) stick() Section {
 // option returns the sections of one measure: its rules and, if it may be chosen,
 // its design, demand and worth.
 func (m *maker) option(o *pipeline.Option) []Section {
-	d, _ := retrofit.Describe(o.Measure.Slug())
+	d, _ := retrofit.KindOf(o.Measure.Slug())
 	s := Section{Title: "Measure " + d.Slug}
 	s.Lines = append(s.Lines, Line{Name: "What it is", Value: math.NaN(), Text: d.Name + ". " + d.Does})
 	s.Lines = append(s.Lines, Line{Name: "Verdict", Value: math.NaN(), Text: o.Verdict.String() + ". " + o.Reason(), Origin: "computed"})

@@ -1,6 +1,9 @@
 package consequence
 
-import "math"
+import (
+	"errors"
+	"math"
+)
 
 // maxSteps is the most steps a component of the tables may have.
 const maxSteps = 6
@@ -13,9 +16,10 @@ type Model struct {
 	contents     [3]steps
 }
 
-// New returns the Model of o, or why o cannot be used.
-func New(o Options) (*Model, error) {
-	if err := o.check(); err != nil {
+// New returns the Model of o for buildings as they stand and with the measures called
+// slugs, or why o cannot be used for them.
+func New(o Options, slugs ...string) (*Model, error) {
+	if err := errors.Join(o.check(), o.cover(slugs)); err != nil {
 		return nil, err
 	}
 	m := &Model{options: o, drift: newSteps(o.DriftFitOut), accel: newSteps(o.AccelFitOut)}

@@ -2,6 +2,7 @@ package consequence
 
 import (
 	"embed"
+	"errors"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -226,8 +227,13 @@ func readSplits(o *Options, fsys fs.FS) error {
 func readBands(o *Options, fsys fs.FS) error {
 	o.Bands = map[string]Band{}
 	seen := map[string]bool{}
+	var known []string
+	for _, k := range retrofit.Kinds() {
+		known = append(known, k.AllBands()...)
+	}
 	header := []string{"measure", "drift", "acceleration", "displacement", "source"}
 	return eachRow(fsys, "bands.csv", header, func(r *row) {
+		r.word("measure", known)
 		once(r, seen, r.text("measure"))
 		o.Bands[r.text("measure")] = Band{r.number("drift", 0, 2), r.number("acceleration", 0, 2), r.number("displacement", 0, 2)}
 	})
@@ -294,6 +300,25 @@ func (s Split) whole() bool {
 	return math.Abs(s.Structure+s.DriftFitOut+s.AccelFitOut-1) <= 0.001
 }
 
+// cover returns which rows of the table of bands the measures called slugs lack. Without its
+// row a measure would have no dispersion, and look better for it.
+func (o *Options) cover(slugs []string) error {
+	var errs []error
+	for _, slug := range slugs {
+		k, ok := retrofit.KindOf(slug)
+		if !ok {
+			errs = append(errs, fmt.Errorf("consequence: no measure %q", slug))
+			continue
+		}
+		for _, band := range k.AllBands() {
+			if _, ok := o.Bands[band]; !ok {
+				errs = append(errs, fmt.Errorf("consequence table bands.csv: no row %s; copy it from the default table, or leave %s out of measures.use", band, slug))
+			}
+		}
+	}
+	return errors.Join(errs...)
+}
+
 // check returns the first reason why the tables would make a worse state cost
 // less, or a component cost more than it is worth.
 func (o *Options) check() error {
@@ -321,6 +346,9 @@ func (o *Options) check() error {
 	}
 	if math.Abs(share-1) > 0.001 {
 		return fmt.Errorf("consequence table hours.csv: hours_share sums to %g, must sum to 1", share)
+	}
+	if err := o.cover([]string{"none"}); err != nil {
+		return err
 	}
 	switch {
 	case !(o.OnsetReturnPeriod > 0):

@@ -43,12 +43,34 @@ func TestTablesReadAsTheyAreWritten(t *testing.T) {
 	assert.InDelta(t, Dispersion(0.30, 0.40, 0.24, 0.15, 0.3), s.Drift, 1e-12)
 }
 
+// Every measure has its rows in the table of bands, and the table has no other rows.
 func TestEveryMeasureHasItsBand(t *testing.T) {
-	m := defaultModel(t)
-	for _, d := range retrofit.Measures() {
-		_, ok := m.Spread(d.Slug, 0)
-		assert.True(t, ok, d.Slug)
+	o, rows := DefaultOptions(), 0
+	for _, k := range retrofit.Kinds() {
+		for _, band := range k.AllBands() {
+			assert.Contains(t, o.Bands, band)
+			rows++
+		}
 	}
+	assert.Len(t, o.Bands, rows)
+}
+
+// A table without a row of a measure in use is refused, and does without one that is not.
+func TestBandsCoverTheMeasuresInUse(t *testing.T) {
+	for _, k := range retrofit.Kinds() {
+		for _, band := range k.AllBands() {
+			o := DefaultOptions()
+			delete(o.Bands, band)
+			_, err := New(o, k.Slug)
+			assert.ErrorContains(t, err, "bands.csv: no row "+band+";")
+			if k.Slug != "none" {
+				_, err = New(o)
+				assert.NoError(t, err, band)
+			}
+		}
+	}
+	_, err := New(DefaultOptions(), "prayer")
+	assert.ErrorContains(t, err, `no measure "prayer"`)
 }
 
 func TestSpoiltTablesSayWhere(t *testing.T) {
@@ -69,6 +91,7 @@ func TestSpoiltTablesSayWhere(t *testing.T) {
 		"wrong unit":          {"components.csv", "accel-fit-out,g,0.40", "accel-fit-out,m/s2,0.40", `"m/s2": want one of g`},
 		"fit-out days":        {"constants.csv", "fit_out_days,30", "fit_out_days,31", "above the 30 days"},
 		"wrong header":        {"bands.csv", "measure,drift", "method,drift", "want the header measure,drift"},
+		"unknown measure":     {"bands.csv", "lead-rubber-strengthen,", "lead-ruber-strengthen,", `bands.csv:10: column measure: "lead-ruber-strengthen": want one of none, lead-rubber,`},
 		"short row":           {"bands.csv", "0.24,0.14,0,", "0.14,0.12,", "wrong number of fields"},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -1,9 +1,5 @@
 package history
 
-import (
-	"plinth/retrofit/demand"
-)
-
 // A Quantity is what spectral demand and time history are compared in.
 type Quantity uint8
 
@@ -44,31 +40,6 @@ var kindWords = [Kinds]string{"as it stands", "strengthening", "yielding devices
 
 // String returns the kind in words.
 func (k Kind) String() string { return kindWords[k] }
-
-// KindOf returns the kind of a device.
-func KindOf(d Device) (k Kind, ok bool) {
-	switch d := d.(type) {
-	case nil:
-		return AsIs, true
-	case demand.Strengthening:
-		return Strengthened, true
-	case demand.Yielding:
-		return Yielding, true
-	case demand.Viscous:
-		if d.Alpha == 1 {
-			return ViscousLinear, true
-		}
-		return ViscousNonlinear, true
-	case demand.TunedMass:
-		return TunedMass, true
-	case demand.Isolation:
-		if d.Kind == demand.Slider {
-			return Slider, true
-		}
-		return LeadRubber, true
-	}
-	return 0, false
-}
 
 // A band is the agreement of one quantity of one measure, one standard deviation
 // of ln(spectral/time history).

@@ -80,8 +80,7 @@ func (c *Confirmer) check(st *archetypes.Stick, s *motion.Suite, d Device, o Opt
 		out.Spectral.Status, out.History = demand.NotApplicable, Statistics{}
 		return
 	}
-	out.Kind, _ = KindOf(d)
-	c.model = m
+	out.Kind, c.model = m.kind, m
 	Spectral(&c.spectral, st, s.Target, d, &c.asIs, &out.Spectral)
 	c.History.Suite(m, s, &out.History)
 	for q := range Quantities {
@@ -140,21 +139,9 @@ func compare(r *demand.Response, t *Statistics, k Kind, q Quantity, strengthRati
 // method of package demand that belongs to it. asIs is the demand as it stands.
 // Isolators are taken with nominal properties.
 func Spectral(w *demand.Work, st *archetypes.Stick, sp *hazard.Spectrum, d Device, asIs, out *demand.Response) {
-	switch d := d.(type) {
-	case nil:
+	if d == nil {
 		w.AsIs(st, sp, out)
-	case demand.Strengthening:
-		w.Strengthened(st, sp, d, out)
-	case demand.Yielding:
-		w.Yielding(st, sp, d, out)
-	case demand.Viscous:
-		w.Viscous(st, sp, d, out)
-	case demand.TunedMass:
-		w.TunedMass(st, sp, d, out)
-	case demand.Isolation:
-		d.Upper, d.Lower = demand.Bound{}, demand.Bound{}
-		w.Isolated(st, sp, d, asIs, out)
-	default:
-		panic("history: unknown device")
+		return
 	}
+	d.Demand(w, st, sp, asIs, out)
 }

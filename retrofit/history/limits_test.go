@@ -147,7 +147,6 @@ func TestBadDevicesAreErrors(t *testing.T) {
 		demand.TunedMass{Mass: -1},
 		demand.Isolation{Qd: 1, K1: 1, K2: 2, BaseMass: 1},
 		demand.Strengthening{Stiffness: []float64{1, -1}, Strength: []float64{1, 1}},
-		"a word",
 	} {
 		_, err := New(st, d, Options{})
 		assert.ErrorIs(t, err, ErrDevice, "%#v", d)

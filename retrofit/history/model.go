@@ -9,9 +9,8 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// A Device is what is done to a stick: nil (as it stands), demand.Viscous,
-// demand.Yielding, demand.Isolation, demand.TunedMass or demand.Strengthening.
-type Device any
+// A Device is what is done to a stick; nil leaves it as it stands.
+type Device = demand.Device
 
 // Options say what a model takes into account beyond what the spectral demand does.
 type Options struct {
@@ -62,6 +61,7 @@ type link struct {
 
 // A Model is a stick with a device, ready to run. It is read only.
 type Model struct {
+	kind     Kind
 	links    []link // lowest first
 	first    int    // degree of freedom of the lowest floor: 1 above isolators
 	floors   int
@@ -90,38 +90,18 @@ func New(st *archetypes.Stick, d Device, o Options) (*Model, error) {
 	if !(o.Collapse > 0) || !(o.Friction.Slow >= 0 && o.Friction.Slow <= 1) || !(o.Friction.Per >= 0) {
 		return nil, fmt.Errorf("%w: options %+v", ErrDevice, o)
 	}
-	if s, ok := d.(demand.Strengthening); ok {
-		stronger, err := strengthened(st, s)
-		if err != nil {
-			return nil, err
-		}
-		st, d = stronger, nil
-	}
-	m := &Model{floors: st.N(), height: st.Height, period: st.Modes.Period[0]}
-	var err error
-	switch d := d.(type) {
-	case nil:
-		m.frame(st, o)
-	case demand.Viscous:
-		m.frame(st, o)
-		err = m.addViscous(st, d)
-	case demand.Yielding:
-		m.frame(st, o)
-		err = m.addYielding(d)
-	case demand.TunedMass:
-		m.frame(st, o)
-		err = m.addTunedMass(st, d)
-	case demand.Isolation:
-		err = m.isolate(st, d, o)
-	default:
-		err = fmt.Errorf("%w: %T is no device", ErrDevice, d)
-	}
-	if err != nil {
+	b := &builder{&Model{}, st, o}
+	if d == nil {
+		b.frame(AsIs)
+	} else if err := d.Attach(b); err != nil {
 		return nil, err
 	}
-	m.longest = m.step()
-	return m, nil
+	b.m.longest = b.m.step()
+	return b.m, nil
 }
+
+// Kind returns which measure the model is of.
+func (m *Model) Kind() Kind { return m.kind }
 
 // sound returns an error for a stick that cannot be calculated with.
 func sound(st *archetypes.Stick) error {

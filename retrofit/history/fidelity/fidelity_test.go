@@ -37,9 +37,9 @@ func TestCasesAreAsStated(t *testing.T) {
 			w.AsIs(&c.Stick, &c.Spectrum, &r)
 			assert.InEpsilon(t, max(1, c.StrengthRatio), r.Ductility, 1e-9)
 			for k := range history.Kinds {
-				got, ok := history.KindOf(c.Devices[k])
-				assert.True(t, ok)
-				assert.Equal(t, k, got)
+				m, err := history.New(&c.Stick, c.Devices[k], history.Options{})
+				require.NoError(t, err)
+				assert.Equal(t, k, m.Kind())
 			}
 		}
 		assert.InEpsilon(t, g.Stiff[0].C*math.Pow(3.2*float64(g.Storeys[0]), 0.8), cases[0].Stick.Modes.Period[0], 1e-9)
