@@ -140,7 +140,7 @@ type Archetypes struct {
 type Measures struct {
 	Use       []string `toml:"use" doc:"measures to try"`
 	Currency  string   `toml:"currency" doc:"currency of all money in the plan, a label only"`
-	PriceDate string   `toml:"price_date" doc:"date the prices hold for, a label only"`
+	PriceDate string   `toml:"price_date" doc:"date the prices hold for, a label; with budget.first_year it also says which years of a register are still to come (docs/methods/register.md)"`
 
 	LeadRubber           retrofit.LeadRubberOptions           `toml:"lead-rubber" doc:"isolation on lead-rubber bearings"`
 	Slider               retrofit.SliderOptions               `toml:"slider" doc:"isolation on curved-surface sliders"`

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"math"
 	"reflect"
 	"strconv"
 	"strings"
@@ -17,6 +16,12 @@ type setting struct {
 	min, max  float64
 	choices   []string
 }
+
+// ceiling is the limit of a number whose field states none: of money, areas, counts and
+// durations alike. A thousand times the world's dearest programme in the currency of
+// least worth is below it (judgement); whole numbers of that size are exact in a
+// float64, and no product of a few of them overflows.
+const ceiling = 1e15
 
 // isTable reports whether the key takes a table.
 func (s *setting) isTable() bool {
@@ -40,7 +45,7 @@ func settings(prefix string, v reflect.Value) []setting {
 		s := setting{
 			name: name, key: join(prefix, name), value: v.Field(i),
 			unit: tag.Get("unit"), doc: tag.Get("doc"),
-			min: bound(tag.Get("min"), math.Inf(-1)), max: bound(tag.Get("max"), math.Inf(1)),
+			min: bound(tag.Get("min"), -ceiling), max: bound(tag.Get("max"), ceiling),
 		}
 		if ch := tag.Get("choices"); ch != "" {
 			s.choices = strings.Split(ch, "|")
