@@ -27,10 +27,12 @@ const (
 	// (common practice, no source).
 	periodFactor = 5
 	// Least of ASCE 7-16 Eq. 12.8-5, 0.01, times the least overstrength of a
-	// system that stands, 1.5 (judgement); most: 2.5 times the largest strength
+	// system that stands, 1.5 (judgement); most: about twice the largest strength
 	// in the table of systems (judgement).
 	leastStrength, mostStrength = 0.015, 1.5
-	planFactor                  = 3.0 // length times width over footprint, either way (judgement): an L or a ring reaches 2 to 3
+	// Length times width over footprint, either way: an L or a ring reaches 2 to 3
+	// (judgement).
+	planFactor = 3.0
 )
 
 // believe holds money, people and period against size. It goes behind the filling

@@ -1,6 +1,9 @@
 package inventory
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // centuryWords say that a number is a century's, in lower case.
 var centuryWords = [...]string{
@@ -58,10 +61,13 @@ func centuryNumber(word string) int {
 		return 0
 	}
 	word = strings.TrimSuffix(strings.TrimSuffix(word, "ème"), "e")
-	for n, roman := range [...]string{10: "x", 11: "xi", 12: "xii", 13: "xiii", 14: "xiv", 15: "xv", 16: "xvi", 17: "xvii", 18: "xviii", 19: "xix", 20: "xx", 21: "xxi"} {
-		if word != "" && word == roman {
-			return n
-		}
+	if word == "" {
+		return 0
 	}
-	return 0
+	return max(0, slices.Index(romanCenturies[:], word))
+}
+
+// romanCenturies are the centuries a building may be of, in lower case.
+var romanCenturies = [...]string{
+	10: "x", 11: "xi", 12: "xii", 13: "xiii", 14: "xiv", 15: "xv", 16: "xvi", 17: "xvii", 18: "xviii", 19: "xix", 20: "xx", 21: "xxi",
 }

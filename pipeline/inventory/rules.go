@@ -85,6 +85,9 @@ func (r Rule) String() string { return ruleSpecs[r].Slug }
 // A RuleSet is a set of rules.
 type RuleSet uint64
 
+// A set has room for 64 rules: one more does not compile.
+const _ = 64 - uint8(numRules)
+
 // Has reports whether r is in the set.
 func (s RuleSet) Has(r Rule) bool { return s&(1<<r) != 0 }
 

@@ -78,6 +78,9 @@ func TestSlips(t *testing.T) {
 		{"length=2000", PlanArea, 'C', Length, 2000},
 		{"width=82", SidesExchanged, 'B', Length, 82},
 		{"width=50", SidesExchanged, 'B', Length, 50},
+		{"floors=100", HeightStoreys, 'C', Height, gone},
+		{"area=4", AreaStoreys, 'C', Value, 1e7},
+		{"area=43000", AreaStoreys, 'C', Value, 1e7},
 		{"vs30=50 ground=D", ClassVelocity, 'C', Vs30, 50},
 		{"vs30=5000 ground=D", ClassVelocity, 'C', Vs30, 5000},
 	} {
@@ -87,7 +90,7 @@ func TestSlips(t *testing.T) {
 		assert.True(t, b.Flags.Has(c.rule), "%s has no %s", c.cells, c.rule)
 		assert.Equal(t, 1, rep.Count(c.rule), c.cells)
 		assert.GreaterOrEqual(t, b.Grade, c.grade, c.cells)
-		got := map[Field]float64{Value: b.Value, OccupantsNight: b.OccupantsNight, Year: float64(b.Year), Period: b.Period,
+		got := map[Field]float64{Value: b.Value, OccupantsNight: b.OccupantsNight, Year: float64(b.Year), Period: b.Period, Height: b.Height,
 			StrengthRatio: b.StrengthRatio, Length: b.Length, Width: b.Width, Vs30: b.Vs30}[c.field]
 		if math.IsNaN(c.want) {
 			assert.NotEqual(t, Given, b.Origin[c.field], c.cells)
@@ -155,4 +158,21 @@ func TestInexactYearsAreCountedApart(t *testing.T) {
 	assert.Equal(t, 2, rep.Inexact[Year])
 	assert.Equal(t, 1, rep.Origins[Year][Absent])
 	assert.Equal(t, 1, rep.Origins[Year][Given])
+}
+
+// A value that is not believed leaves the building as an empty cell would: nothing of
+// it is used, but the grade knows of it.
+func TestSlipsAreNotUsed(t *testing.T) {
+	opt := Options{ValuePerArea: 2500, LatestYear: 2027}
+	for _, c := range [][2]string{
+		{"night=9000", "night="}, {"built=2056", "built="}, {"strong=2099", "strong="},
+		{"period=15", "period="}, {"period=0.02", "period="}, {"strength=5", "strength="},
+	} {
+		slipped, _, _ := read(t, open(t, slipWith(c[0]), slipPlan(), opt))
+		empty, _, _ := read(t, open(t, slipWith(c[1]), slipPlan(), opt))
+		require.Len(t, slipped, 1, c[0])
+		require.Equal(t, Grade('C'), slipped[0].Grade, c[0])
+		slipped[0].Flags, slipped[0].Grade = empty[0].Flags, empty[0].Grade
+		assert.Equal(t, withoutLines(empty), withoutLines(slipped), c[0])
+	}
 }

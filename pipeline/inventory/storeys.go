@@ -145,9 +145,7 @@ func (p *storeyParser) word(w *storeyWord) bool {
 	switch w.class {
 	case aNumber:
 		p.take(w.number, false)
-		if strings.HasPrefix(p.rest, "-") { // two-storey
-			p.rest = p.rest[1:]
-		}
+		p.rest = strings.TrimPrefix(p.rest, "-") // two-storey
 		return true
 	case aJoint, aSpan:
 		return p.joint(w.class == aSpan)

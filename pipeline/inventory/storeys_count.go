@@ -3,6 +3,7 @@ package inventory
 import (
 	"fmt"
 	"strings"
+	"unicode"
 )
 
 // mostSpan is the largest range of storeys that is read as one count (judgement): a
@@ -117,8 +118,10 @@ func (w *row) readStoreys(c *column, s, raw string) {
 		w.num[f] = float64(got.below)
 		w.set(f, Given, byNotation)
 	case !ok || !f.Spec().holds(float64(got.above)) || float64(got.below) > StoreysBelow.Spec().Max:
-		if w.note(NotANumber, c.header, raw, ""); saysNumber(s) {
+		if saysNumber(s) {
 			w.unread = f
+		} else {
+			w.note(NotANumber, c.header, raw, "")
 		}
 		return
 	default:
@@ -151,10 +154,11 @@ func (w *row) notation(f Field, got storeyCount) {
 // saysNumber reports whether a cell has a digit, or a number in letters that the table
 // of words knows.
 func saysNumber(s string) bool {
-	if strings.ContainsAny(s, "0123456789") {
+	if strings.ContainsFunc(s, unicode.IsNumber) {
 		return true
 	}
-	for _, word := range strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return r == ' ' || r == '-' || r == '+' }) {
+	between := func(r rune) bool { return r == ' ' || r == '-' || r == '+' }
+	for word := range strings.FieldsFuncSeq(strings.ToLower(s), between) {
 		if w := storeyWordAt(word); w != nil && w.word == word && w.class == aNumber {
 			return true
 		}
