@@ -115,6 +115,7 @@ func (w *row) groundFits() {
 	c := hazard.SiteClass(w.word[SiteClass])
 	if w.known(SiteClass) && w.known(Vs30) && w.r.opt.Soil.Contradicts(c, w.num[Vs30]) {
 		would, _ := w.r.opt.Soil.Class(w.num[Vs30])
-		w.noteField(ClassVelocity, SiteClass, fmt.Sprintf("kept: %.4g m/s is %s by %s", w.num[Vs30], would, w.r.opt.Soil))
+		said := fmt.Sprintf("kept: %.4g m/s is %s by %s", w.num[Vs30], would, w.r.opt.Soil)
+		w.noteField(ClassVelocity, SiteClass, said)
 	}
 }

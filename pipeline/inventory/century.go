@@ -69,5 +69,6 @@ func centuryNumber(word string) int {
 
 // romanCenturies are the centuries a building may be of, in lower case.
 var romanCenturies = [...]string{
-	10: "x", 11: "xi", 12: "xii", 13: "xiii", 14: "xiv", 15: "xv", 16: "xvi", 17: "xvii", 18: "xviii", 19: "xix", 20: "xx", 21: "xxi",
+	10: "x", 11: "xi", 12: "xii", 13: "xiii", 14: "xiv", 15: "xv", 16: "xvi",
+	17: "xvii", 18: "xviii", 19: "xix", 20: "xx", 21: "xxi",
 }

@@ -11,25 +11,30 @@ import (
 	"plinth/pipeline/plan"
 )
 
-const slipHeader = "ref,lon,lat,built,strong,floors,height,area,foot,length,width,type,use,night,value,period,strength,vs30,ground\n"
+const slipHeader = "ref,lon,lat,built,strong,floors,height,area,foot,length,width,type,use,night,value,period," +
+	"strength,vs30,ground\n"
 const slipRow = "B1,-150.1234,40.1234,1956,,4,14,4000,1000,40,25,RC,office,90,10000000,,,,\n"
 
 func slipPlan() *plan.Inventory {
 	return &plan.Inventory{
 		Format: "csv", Delimiter: ",", Encoding: "utf-8",
 		Columns: map[string]string{
-			"id": "ref", "lon": "lon", "lat": "lat", "year": "built", "year_strengthened": "strong", "storeys": "floors", "height": "height",
-			"floor_area": "area", "footprint": "foot", "length": "length", "width": "width", "system": "type", "use": "use",
-			"occupants_night": "night", "value": "value", "period": "period", "strength_ratio": "strength", "vs30": "vs30", "site_class": "ground",
+			"id": "ref", "lon": "lon", "lat": "lat", "year": "built", "year_strengthened": "strong",
+			"storeys": "floors", "height": "height", "floor_area": "area", "footprint": "foot", "length": "length", "width": "width",
+			"system": "type", "use": "use",
+			"occupants_night": "night", "value": "value", "period": "period", "strength_ratio": "strength",
+			"vs30": "vs30", "site_class": "ground",
 		},
-		Units: map[string]string{"height": "m", "floor_area": "m2", "footprint": "m2", "length": "m", "width": "m", "period": "s",
-			"strength_ratio": "1", "value": "1"},
+		Units: map[string]string{
+			"height": "m", "floor_area": "m2", "footprint": "m2", "length": "m", "width": "m", "period": "s", "strength_ratio": "1", "value": "1",
+		},
 		Values: map[string]map[string]string{"system": {"RC": "concrete-frame"}},
 	}
 }
 
 func slipWith(changes string) string {
-	names, cells := strings.Split(strings.TrimSpace(slipHeader), ","), strings.Split(strings.TrimSpace(slipRow), ",")
+	names := strings.Split(strings.TrimSpace(slipHeader), ",")
+	cells := strings.Split(strings.TrimSpace(slipRow), ",")
 	for c := range strings.FieldsSeq(changes) {
 		name, value, _ := strings.Cut(c, "=")
 		for i, n := range names {
@@ -90,8 +95,10 @@ func TestSlips(t *testing.T) {
 		assert.True(t, b.Flags.Has(c.rule), "%s has no %s", c.cells, c.rule)
 		assert.Equal(t, 1, rep.Count(c.rule), c.cells)
 		assert.GreaterOrEqual(t, b.Grade, c.grade, c.cells)
-		got := map[Field]float64{Value: b.Value, OccupantsNight: b.OccupantsNight, Year: float64(b.Year), Period: b.Period, Height: b.Height,
-			StrengthRatio: b.StrengthRatio, Length: b.Length, Width: b.Width, Vs30: b.Vs30}[c.field]
+		got := map[Field]float64{
+			Value: b.Value, OccupantsNight: b.OccupantsNight, Year: float64(b.Year), Period: b.Period, Height: b.Height,
+			StrengthRatio: b.StrengthRatio, Length: b.Length, Width: b.Width, Vs30: b.Vs30,
+		}[c.field]
 		if math.IsNaN(c.want) {
 			assert.NotEqual(t, Given, b.Origin[c.field], c.cells)
 			continue
@@ -104,8 +111,8 @@ func TestSlips(t *testing.T) {
 func TestSoundValuesAreNotSlips(t *testing.T) {
 	opt := Options{ValuePerArea: 2500, LatestYear: 2027}
 	for _, cells := range []string{
-		"value=50000000", "value=2000000", "night=4000", "built=2027", "strong=2026", "period=0.3", "period=1.5", "strength=0.4",
-		"length=60", "width=40", "vs30=250 ground=D", "ground=D", "vs30=250", "ground=E vs30=250", "ground=F vs30=900",
+		"value=50000000", "value=2000000", "night=4000", "built=2027", "strong=2026", "period=0.3", "period=1.5",
+		"strength=0.4", "length=60", "width=40", "vs30=250 ground=D", "ground=D", "vs30=250", "ground=E vs30=250", "ground=F vs30=900",
 	} {
 		buildings, _, _ := read(t, open(t, slipWith(cells), slipPlan(), opt))
 		assert.Empty(t, buildings[0].Flags.Slugs(), cells)
@@ -136,9 +143,10 @@ func TestCenturies(t *testing.T) {
 		cell string
 		year int // 0 for not read
 	}{
-		{"19. Jh.", 1850}, {"19 Jh", 1850}, {"18. Jahrhundert", 1750}, {"19th century", 1850}, {"19th cent.", 1850}, {"XIX secolo", 1850},
-		{"siglo XVIII", 1750}, {"XIXe siècle", 1850}, {"19世紀", 1850}, {"XIX век", 1850},
-		{"20. Jh.", 0}, {"21st century", 0}, {"XX век", 0}, {"19", 0}, {"century", 0}, {"18th or 19th century", 0}, {"unbekannt", 0},
+		{"19. Jh.", 1850}, {"19 Jh", 1850}, {"18. Jahrhundert", 1750}, {"19th century", 1850},
+		{"19th cent.", 1850}, {"XIX secolo", 1850}, {"siglo XVIII", 1750}, {"XIXe siècle", 1850}, {"19世紀", 1850}, {"XIX век", 1850},
+		{"20. Jh.", 0}, {"21st century", 0}, {"XX век", 0}, {"19", 0}, {"century", 0},
+		{"18th or 19th century", 0}, {"unbekannt", 0},
 	} {
 		year, notes, ok := parseYear(c.cell)
 		if c.year == 0 {
@@ -153,7 +161,8 @@ func TestCenturies(t *testing.T) {
 
 // A year that the register marks as approximate is not one that it lacks.
 func TestInexactYearsAreCountedApart(t *testing.T) {
-	text := smallHeader + rowWith("built=c. 1930") + rowWith("ref=B2", "built=19. Jh.") + rowWith("ref=B3", "built=") + rowWith("ref=B4")
+	text := smallHeader + rowWith("built=c. 1930") + rowWith("ref=B2", "built=19. Jh.") +
+		rowWith("ref=B3", "built=") + rowWith("ref=B4")
 	_, _, rep := read(t, open(t, text, smallPlan(), Options{}))
 	assert.Equal(t, 2, rep.Inexact[Year])
 	assert.Equal(t, 1, rep.Origins[Year][Absent])
