@@ -20,13 +20,15 @@ func slipPlan() *plan.Inventory {
 		Format: "csv", Delimiter: ",", Encoding: "utf-8",
 		Columns: map[string]string{
 			"id": "ref", "lon": "lon", "lat": "lat", "year": "built", "year_strengthened": "strong",
-			"storeys": "floors", "height": "height", "floor_area": "area", "footprint": "foot", "length": "length", "width": "width",
+			"storeys": "floors", "height": "height", "floor_area": "area", "footprint": "foot",
+			"length": "length", "width": "width",
 			"system": "type", "use": "use",
 			"occupants_night": "night", "value": "value", "period": "period", "strength_ratio": "strength",
 			"vs30": "vs30", "site_class": "ground",
 		},
 		Units: map[string]string{
-			"height": "m", "floor_area": "m2", "footprint": "m2", "length": "m", "width": "m", "period": "s", "strength_ratio": "1", "value": "1",
+			"height": "m", "floor_area": "m2", "footprint": "m2", "length": "m", "width": "m",
+			"period": "s", "strength_ratio": "1", "value": "1",
 		},
 		Values: map[string]map[string]string{"system": {"RC": "concrete-frame"}},
 	}
@@ -112,7 +114,8 @@ func TestSoundValuesAreNotSlips(t *testing.T) {
 	opt := Options{ValuePerArea: 2500, LatestYear: 2027}
 	for _, cells := range []string{
 		"value=50000000", "value=2000000", "night=4000", "built=2027", "strong=2026", "period=0.3", "period=1.5",
-		"strength=0.4", "length=60", "width=40", "vs30=250 ground=D", "ground=D", "vs30=250", "ground=E vs30=250", "ground=F vs30=900",
+		"strength=0.4", "length=60", "width=40", "vs30=250 ground=D", "ground=D", "vs30=250",
+		"ground=E vs30=250", "ground=F vs30=900",
 	} {
 		buildings, _, _ := read(t, open(t, slipWith(cells), slipPlan(), opt))
 		assert.Empty(t, buildings[0].Flags.Slugs(), cells)
@@ -144,7 +147,8 @@ func TestCenturies(t *testing.T) {
 		year int // 0 for not read
 	}{
 		{"19. Jh.", 1850}, {"19 Jh", 1850}, {"18. Jahrhundert", 1750}, {"19th century", 1850},
-		{"19th cent.", 1850}, {"XIX secolo", 1850}, {"siglo XVIII", 1750}, {"XIXe siècle", 1850}, {"19世紀", 1850}, {"XIX век", 1850},
+		{"19th cent.", 1850}, {"XIX secolo", 1850}, {"siglo XVIII", 1750},
+		{"XIXe siècle", 1850}, {"19世紀", 1850}, {"XIX век", 1850},
 		{"20. Jh.", 0}, {"21st century", 0}, {"XX век", 0}, {"19", 0}, {"century", 0},
 		{"18th or 19th century", 0}, {"unbekannt", 0},
 	} {

@@ -8,7 +8,7 @@ import (
 
 // A Key is one line of the plan reference.
 type Key struct {
-	Key, Kind, Unit, Range, Default, Choices, Doc string
+	Key, Kind, Unit, Default, Choices, Doc string
 }
 
 // Reference returns every key of a plan in order, with its default.
@@ -24,23 +24,11 @@ func reference(prefix string, v reflect.Value) []Key {
 			continue
 		}
 		out = append(out, Key{
-			Key: s.key, Kind: plainKind(s.value.Type()), Unit: s.unit, Range: s.plainRange(), Doc: s.doc,
+			Key: s.key, Kind: plainKind(s.value.Type()), Unit: s.unit, Doc: s.doc,
 			Choices: strings.Join(s.choices, ", "), Default: plainDefault(s.value),
 		})
 	}
 	return out
-}
-
-// plainRange says from where to where a number is taken, "" for what is none.
-func (s *setting) plainRange() string {
-	t := s.value.Type()
-	if t.Kind() == reflect.Slice || t.Kind() == reflect.Array {
-		t = t.Elem()
-	}
-	if t.Kind() != reflect.Float64 && t.Kind() != reflect.Int {
-		return ""
-	}
-	return fmt.Sprintf("%g to %g", s.min, s.max)
 }
 
 func plainKind(t reflect.Type) string {
@@ -100,13 +88,13 @@ func Markdown() string {
 			if t != "" {
 				fmt.Fprintf(&b, "\n## [%s]\n", t)
 			}
-			b.WriteString("\n| key | kind | unit | from, to | default | meaning |\n| --- | --- | --- | --- | --- | --- |\n")
+			b.WriteString("\n| key | kind | unit | default | meaning |\n| --- | --- | --- | --- | --- |\n")
 		}
 		doc := k.Doc
 		if k.Choices != "" {
 			doc += ". One of: " + k.Choices
 		}
-		fmt.Fprintf(&b, "| `%s` | %s | %s | %s | %s | %s |\n", name, k.Kind, k.Unit, k.Range, strings.ReplaceAll(k.Default, "|", `\|`), doc)
+		fmt.Fprintf(&b, "| `%s` | %s | %s | %s | %s |\n", name, k.Kind, k.Unit, strings.ReplaceAll(k.Default, "|", `\|`), doc)
 	}
 	return b.String()
 }
