@@ -91,13 +91,22 @@ const _ = 64 - uint8(numRules)
 // Has reports whether r is in the set.
 func (s RuleSet) Has(r Rule) bool { return s&(1<<r) != 0 }
 
+// Rules returns the rules of the set in the order of the table.
+func (s RuleSet) Rules() []Rule {
+	var out []Rule
+	for r := range numRules {
+		if s.Has(r) {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
 // Slugs returns the slugs of the set in the order of the table.
 func (s RuleSet) Slugs() []string {
 	var out []string
-	for r := range numRules {
-		if s.Has(r) {
-			out = append(out, r.String())
-		}
+	for _, r := range s.Rules() {
+		out = append(out, r.String())
 	}
 	return out
 }
