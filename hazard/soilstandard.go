@@ -62,6 +62,33 @@ func (s SoilStandard) Class(vs30 float64) (SiteClass, error) {
 	return SiteClassASCE7(vs30)
 }
 
+// Contradicts reports whether ground of mean shear wave velocity vs30 in m/s cannot be
+// of class c by the bounds of the standard, see Class. What a velocity does not show
+// is no contradiction: F and foreign letters; class E by a layer of soft clay (ASCE
+// 7-16 20.3.2) unless the velocity is that of C or firmer; type E of EN 1998-1 and NTC
+// 2018, 5 to 20 m of soil over rock, unless it is that of A; in NZS 1170.5 C for D and
+// the reverse, which a site period divides, soft rock for strong, and stiff gravel
+// for rock. Nor is a vs30 that is not positive one.
+func (s SoilStandard) Contradicts(c SiteClass, vs30 float64) bool {
+	would, err := s.Class(vs30)
+	if err != nil || c < 'A' || c > 'E' || c == would {
+		return false
+	}
+	switch s {
+	case SoilASCE7:
+		return c != 'E' || would < 'D'
+	case SoilNZS1170:
+		switch c {
+		case 'A':
+			return true
+		case 'B', 'E':
+			return c == 'B' && would != 'A' || c == 'E' && would <= 'B'
+		}
+		return would == 'A' || would == 'E'
+	}
+	return c != 'E' || would == 'A'
+}
+
 // asce7Letters is the class of ASCE 7-16 nearest to each class A to E: by velocity
 // for EN 1998-1, whose type E, 5 to 20 m of soil over rock, stands at D; by name
 // for NZS 1170.5 [judgement].

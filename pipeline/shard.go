@@ -48,7 +48,8 @@ func (r *Run) OpenRegister(path string, rows int) (*inventory.Reader, error) {
 	from := r.plan.Inventory
 	from.Path = path
 	return inventory.Open(&from, inventory.Options{
-		Coverage: r.field.Bound(), ValuePerArea: r.plan.Consequence.ValuePerArea, Ground: r.ground.class, BatchRows: rows,
+		Coverage: r.field.Bound(), ValuePerArea: r.plan.Consequence.ValuePerArea, Ground: r.ground.class,
+		Soil: r.ground.standard, LatestYear: r.plan.LatestYear(), BatchRows: rows,
 	})
 }
 

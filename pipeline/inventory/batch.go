@@ -18,6 +18,7 @@ type Batch struct {
 	given   [NumFields]int // rows, rejected ones too, in which the register gives the field
 	heights histogram      // of height over storeys, as given
 	areas   histogram      // of areaScale times floor area over footprint times storeys, as given
+	values  histogram      // of the cube root of value over floor area, as given
 	row     row            // scratch
 	text    []byte         // ids and names, one string a batch in the end
 	ends    []int          // of the ids and names in text
@@ -29,7 +30,7 @@ func (b *Batch) reset(raw *Raw) {
 	clear(b.Rejects)
 	clear(b.Findings)
 	b.Buildings, b.Rejects, b.Findings = b.Buildings[:0], b.Rejects[:0], b.Findings[:0]
-	b.given, b.heights, b.areas = [NumFields]int{}, histogram{}, histogram{}
+	b.given, b.heights, b.areas, b.values = [NumFields]int{}, histogram{}, histogram{}, histogram{}
 	b.text, b.ends = b.text[:0], b.ends[:0]
 }
 

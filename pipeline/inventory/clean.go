@@ -19,6 +19,9 @@ const (
 // cleaned holds the fields of a row against each other. It rejects what no
 // archetype fits, drops what cannot be, and flags what is odd.
 func (w *row) cleaned() bool {
+	if w.unread != 0 {
+		return w.reject(UnreadStoreys, w.unread, "")
+	}
 	switch usages[w.word[UseField]].special {
 	case setAside:
 		return w.reject(SetAside, UseField, Use(w.word[UseField]).String())
@@ -31,9 +34,9 @@ func (w *row) cleaned() bool {
 	}
 	w.areaFits()
 	w.yearsFit()
-	if w.known(Length) && w.known(Width) && w.num[Width] > w.num[Length] {
-		w.num[Length], w.num[Width] = w.num[Width], w.num[Length]
-	}
+	w.planFits()
+	w.strengthFits()
+	w.groundFits()
 	return true
 }
 
@@ -104,8 +107,14 @@ func (w *row) areaFits() {
 	}
 }
 
-// yearsFit drops a strengthening before the building was built.
+// yearsFit drops a year to come, and a strengthening before the building was built.
 func (w *row) yearsFit() {
+	for _, f := range [...]Field{Year, YearStrengthened} {
+		if w.known(f) && w.r.opt.LatestYear > 0 && w.num[f] > float64(w.r.opt.LatestYear) {
+			w.noteField(FutureYear, f, "")
+			w.drop(f)
+		}
+	}
 	if w.known(Year) && w.known(YearStrengthened) && w.num[YearStrengthened] < w.num[Year] {
 		w.noteField(YearOrder, YearStrengthened, "")
 		w.drop(YearStrengthened)

@@ -23,6 +23,7 @@ func (w *row) fill() {
 		}
 	}
 	w.deriveAll()
+	w.believe()
 	w.byUse()
 }
 

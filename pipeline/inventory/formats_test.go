@@ -159,7 +159,7 @@ type typedRow struct {
 	People uint32  `parquet:"people"`
 }
 
-var typedRows = []typedRow{{"B1", "B1", -150.1234, 40.1234, 3, 1000.1, 123456789, 946684800e6, 7304, true, 4e4}}
+var typedRows = []typedRow{{"B1", "B1", -150.1234, 40.1234, 3, 1000.1, 123456789, 946684800e6, 7304, true, 400}}
 
 // Numbers, decimals, dates, moments and truth values are cells of text.
 func TestParquetTypes(t *testing.T) {
@@ -181,7 +181,7 @@ func TestParquetTypes(t *testing.T) {
 	assert.Equal(t, 2000, b.YearStrengthened)
 	assert.Equal(t, 3, b.Storeys)
 	assert.Equal(t, retrofit.Yes, b.Heritage)
-	assert.Equal(t, 40000.0, b.OccupantsDay)
+	assert.Equal(t, 400.0, b.OccupantsDay)
 }
 
 // A line that is no feature costs itself.

@@ -49,7 +49,7 @@ func golden(t *testing.T, file, name string) {
 	p, err := plan.Parse("plan.toml", slices.Concat(archive.Files[0].Data, []byte(anyHazard)))
 	require.NoError(t, err)
 	register := archive.Files[1]
-	r, err := NewReader(bytes.NewReader(register.Data), register.Name, &p.Inventory, Options{Coverage: cover, ValuePerArea: 2500})
+	r, err := NewReader(bytes.NewReader(register.Data), register.Name, &p.Inventory, Options{Coverage: cover, ValuePerArea: 2500, LatestYear: p.LatestYear()})
 	require.NoError(t, err)
 	buildings, rejects, rep := read(t, r)
 	for rule := range numRules {

@@ -13,6 +13,7 @@ func WriteTables(to io.Writer) error {
 	writeFieldTable(&b)
 	writeRuleTable(&b, true)
 	writeRuleTable(&b, false)
+	writeStoreyTable(&b)
 	writeUseTable(&b)
 	writeRubric(&b)
 	_, err := io.WriteString(to, b.String())
@@ -62,6 +63,15 @@ func writeRuleTable(b *strings.Builder, rejects bool) {
 		b.WriteString("\n")
 	}
 	b.WriteString("\n")
+}
+
+func writeStoreyTable(b *strings.Builder) {
+	b.WriteString("### Words of storeys\n\n| language | what it says | words |\n| --- | --- | --- |\n")
+	for _, row := range storeyRows() {
+		fmt.Fprintf(b, "| %s | %s | %s |\n", row[0], row[1], strings.ReplaceAll(row[2], "|", ", "))
+	}
+	b.WriteString("\nUpper storeys are those above the one at ground level; roof storeys and mezzanines are not counted. " +
+		"A word with \"behind\" may follow a number of floors.\n\n")
 }
 
 func writeUseTable(b *strings.Builder) {

@@ -8,16 +8,19 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"plinth/hazard"
 	"plinth/pipeline/plan"
 )
 
 // Options are what the reader takes from the rest of the plan. The zero value
 // checks no coverage and knows no price.
 type Options struct {
-	Coverage     orb.Bound // of the hazard, longitude and latitude; the zero bound is not checked
-	ValuePerArea float64   // replacement value a m2 of floor where the register gives none, plan currency; 0 for none
-	Ground       Ground    // of places whose register gives no site class, nil for none
-	BatchRows    int       // rows of a batch, 0 for 1024
+	Coverage     orb.Bound           // of the hazard, longitude and latitude; the zero bound is not checked
+	ValuePerArea float64             // replacement value a m2 of floor where the register gives none, plan currency; 0 for none
+	Ground       Ground              // of places whose register gives no site class, nil for none
+	Soil         hazard.SoilStandard // whose letters the site classes are
+	LatestYear   int                 // a building can be of; 0 is not checked
+	BatchRows    int                 // rows of a batch, 0 for 1024
 }
 
 // batchRows is a batch's rows: enough to make handing it over cheap, few enough

@@ -14,6 +14,7 @@ type Report struct {
 	Tally    Tally
 	Given    [NumFields]int             // rows, rejected ones too, in which the register gives the field
 	Origins  [NumFields][numOrigins]int // of the buildings' fields
+	Inexact  [NumFields]int             // of the assumed, those the register gives as approximate
 	Grades   [4]int                     // buildings of grade A to D
 	Examples [numRules][]Example        // of what each rule met, lowest lines first
 
@@ -21,6 +22,7 @@ type Report struct {
 	headers [NumFields]string // the register's columns, "" where a field has none
 	heights histogram         // of height over storeys
 	areas   histogram         // of floor area over footprint times storeys
+	values  histogram         // of the cube root of value over floor area
 	notes   []string          // how the file was understood
 }
 
@@ -59,6 +61,8 @@ func (r *Report) Count(rule Rule) int {
 		return r.heights.mixed(1 / foot)
 	case MixedAreas:
 		return r.areas.mixed(1 / (foot * foot))
+	case MixedValues:
+		return r.values.mixed(valueStep)
 	}
 	return r.Tally.Rules[rule]
 }
@@ -85,10 +89,14 @@ func (r *Report) add(b *Batch) {
 	}
 	r.heights.merge(&b.heights)
 	r.areas.merge(&b.areas)
+	r.values.merge(&b.values)
 	for i := range b.Buildings {
 		bl := &b.Buildings[i]
 		for f, o := range bl.Origin {
 			r.Origins[f][o]++
+			if w := bl.way[f]; w == byDoubtful || w == byEffective {
+				r.Inexact[f]++
+			}
 		}
 		r.Grades[bl.Grade-'A']++
 	}
@@ -130,6 +138,7 @@ func (r *Report) Merge(o *Report) {
 	r.Tally.Rejects += o.Tally.Rejects
 	for f := range r.Given {
 		r.Given[f] += o.Given[f]
+		r.Inexact[f] += o.Inexact[f]
 		for k := range r.Origins[f] {
 			r.Origins[f][k] += o.Origins[f][k]
 		}
@@ -139,6 +148,7 @@ func (r *Report) Merge(o *Report) {
 	}
 	r.heights.merge(&o.heights)
 	r.areas.merge(&o.areas)
+	r.values.merge(&o.values)
 	for rule := range numRules {
 		n := r.Tally.Rules[rule] + o.Tally.Rules[rule]
 		for _, e := range o.Examples[rule] {

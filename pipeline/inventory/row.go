@@ -31,13 +31,14 @@ type row struct {
 	way       [NumFields]Way
 	touching  int
 	flags     RuleSet
-	drawn     bool // the place comes from a geometry
+	drawn     bool  // the place comes from a geometry
+	unread    Field // of storeys, whose cell says a number that cannot be read; 0 for none
 }
 
 // begin makes the row ready for the cells of a line.
 func (w *row) begin(line int, cells []string) {
 	w.line, w.cells, w.id, w.name, w.condition = line, cells, "", "", ""
-	w.share, w.touching, w.flags, w.drawn = share{of: 1}, -1, 0, false
+	w.share, w.touching, w.flags, w.drawn, w.unread = share{of: 1}, -1, 0, false, 0
 	w.word, w.origin, w.way = [NumFields]uint8{}, [NumFields]Origin{}, [NumFields]Way{}
 	for f := range w.num {
 		w.num[f] = math.NaN()
@@ -191,6 +192,8 @@ func (w *row) readNumber(c *column, s string) {
 		ok = false
 	}
 	switch {
+	case !ok && (c.field == Storeys || c.field == StoreysBelow || c.field == StoreysTotal):
+		w.readStoreys(c, s, raw)
 	case !ok:
 		w.note(NotANumber, c.header, raw, "")
 	case nullNumber(f.value) && spec.Min >= 0, x == 0 && spec.ZeroNull:
@@ -228,12 +231,12 @@ func (w *row) accept(f Field, x float64, notes RuleSet, header, raw string) {
 		return
 	}
 	used := strconv.FormatFloat(x, 'g', 7, 64)
-	for _, r := range [...]Rule{Approximate, UnitInCell, Thousands, ExcelDate} {
+	for _, r := range [...]Rule{Approximate, UnitInCell, Thousands, ExcelDate, NoSuchDate, Century} {
 		if notes.Has(r) {
 			w.note(r, header, raw, used)
 		}
 	}
-	if notes.Has(Approximate) {
+	if notes&(1<<Approximate|1<<NoSuchDate|1<<Century) != 0 {
 		w.set(f, Assumed, byDoubtful)
 	}
 }

@@ -23,6 +23,7 @@ const (
 	MissingSystem
 	MissingStoreys
 	MissingFloorArea
+	UnreadStoreys
 
 	NotANumber
 	OutOfRange
@@ -50,6 +51,18 @@ const (
 	OutsideOutline
 	EffectiveYear
 	ListedPart
+	StoreysNotation
+	NoSuchDate
+	Century
+	FutureYear
+	ValuePerArea
+	MixedValues
+	Crowded
+	PeriodHeight
+	StrengthRange
+	PlanArea
+	SidesExchanged
+	ClassVelocity
 
 	numRules
 )
@@ -72,16 +85,28 @@ func (r Rule) String() string { return ruleSpecs[r].Slug }
 // A RuleSet is a set of rules.
 type RuleSet uint64
 
+// A set has room for 64 rules: one more does not compile.
+const _ = 64 - uint8(numRules)
+
 // Has reports whether r is in the set.
 func (s RuleSet) Has(r Rule) bool { return s&(1<<r) != 0 }
+
+// Rules returns the rules of the set in the order of the table.
+func (s RuleSet) Rules() []Rule {
+	var out []Rule
+	for r := range numRules {
+		if s.Has(r) {
+			out = append(out, r)
+		}
+	}
+	return out
+}
 
 // Slugs returns the slugs of the set in the order of the table.
 func (s RuleSet) Slugs() []string {
 	var out []string
-	for r := range numRules {
-		if s.Has(r) {
-			out = append(out, r.String())
-		}
+	for _, r := range s.Rules() {
+		out = append(out, r.String())
 	}
 	return out
 }
@@ -104,6 +129,7 @@ var ruleSpecs = [numRules]RuleSpec{
 	MissingSystem:        {"missing-system", true, 0, "the structural system is not known", "map the word under [inventory.values.system], or set system under [inventory.assume] (unknown-mix is the mixed stock)"},
 	MissingStoreys:       {"missing-storeys", true, 0, "neither storeys nor height is known", "give one of them, or set storeys under [inventory.assume]"},
 	MissingFloorArea:     {"missing-floor-area", true, 0, "neither floor area nor footprint is known", "give one of them, or set floor_area under [inventory.assume]"},
+	UnreadStoreys:        {"unread-storeys", true, 0, "the cell says a number of storeys in a way that is not read", "write those above ground as one whole number, 5 for G+4, those below in a column of their own; or map the cell under [inventory.values.storeys]"},
 
 	NotANumber:        {"not-a-number", false, 0, "not a number; taken as missing", "write digits only; declare decimal = \",\" if commas are decimal marks"},
 	OutOfRange:        {"out-of-range", false, 0, "outside the range believed; taken as missing", "check the value and the unit declared for the column"},
@@ -131,4 +157,16 @@ var ruleSpecs = [numRules]RuleSpec{
 	OutsideOutline:    {"outside-outline", false, 0, "the point is outside the building's outline; kept", "check the point; the centroid of an L or a ring is outside by nature"},
 	EffectiveYear:     {"effective-year", false, 0, "an effective year, not one of construction; used, counted as assumed", "find the year of construction, which decides the code of design"},
 	ListedPart:        {"listed-part", false, 0, "one of several parts listed in one cell; areas, value and people divided equally", "give each part a row of its own"},
+	StoreysNotation:   {"storeys-notation", false, 0, "storeys in a notation, read by its words", "give storeys above ground as a number, those below in a column of their own"},
+	NoSuchDate:        {"no-such-date", false, 0, "not a day of the calendar; its year was used, counted as assumed", "correct the date"},
+	Century:           {"century", false, 0, "a century before any code; its middle was used, counted as assumed", "find the year, or the decade"},
+	FutureYear:        {"future-year", false, 'C', "a year still to come; taken as missing", "correct the year; works to come are not yet in the building"},
+	ValuePerArea:      {"value-per-area", false, 'C', "value over floor area differs from the plan's value_per_m2 by more than a factor 10; kept", "check value, floor area and their units (thousands, millions, currency), or value_per_m2 in the plan"},
+	MixedValues:       {"mixed-values", false, 0, "a group of values stands a factor 1000 from the others, by floor area", "thousands and single units in one column? give each row the column's unit"},
+	Crowded:           {"crowded", false, 'C', "less than 0.5 m2 of floor a person; taken as missing", "check people and floor area: nobody could move there"},
+	PeriodHeight:      {"period-height", false, 'C', "the period is more than a factor 5 from that of its height; taken as missing", "check the period and its unit: a period, not a frequency, of the building, not of the ground"},
+	StrengthRange:     {"strength-range", false, 'C', "strength below 0.015 or above 1.5 of the weight; taken as missing", "check the value and the unit declared: a fraction of the weight, or per cent"},
+	PlanArea:          {"plan-area", false, 'C', "length times width differs from the footprint by more than a factor 3; kept", "check length, width, footprint and their units (feet, metres)"},
+	SidesExchanged:    {"sides-exchanged", false, 0, "width was greater than length; the two were exchanged", "give the longer side as the length; check units where only one of them was wrong"},
+	ClassVelocity:     {"class-vs30", false, 'C', "the site class is not that of the shear wave velocity; the class was used", "correct one of them, or remove the one that was guessed; the letters are those of the plan's soil_standard"},
 }

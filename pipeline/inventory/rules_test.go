@@ -61,6 +61,7 @@ func TestRejectingRules(t *testing.T) {
 		{rowWith("type=RD"), MissingSystem, "type"},
 		{rowWith("type="), MissingSystem, "type"},
 		{rowWith("floors=0", "height="), MissingStoreys, "floors"},
+		{rowWith("floors=5+2"), UnreadStoreys, "floors"},
 		{rowWith("area=TBD"), MissingFloorArea, "area"},
 	} {
 		tested[c.rule] = true
@@ -105,7 +106,9 @@ func TestOutsideCoverageIsKept(t *testing.T) {
 // Each rule that notes something, by a row and what is made of it.
 func TestNotingRules(t *testing.T) {
 	tested := map[Rule]bool{StackedPoint: true, NearDuplicate: true, StoreysSplit: true, YearOrder: true, AreaStoreys: true, MixedUnits: true,
-		MixedAreas: true, AlikeID: true, OutsideOutline: true, EffectiveYear: true, ListedPart: true} // testdata/rules
+		MixedAreas: true, AlikeID: true, OutsideOutline: true, EffectiveYear: true, ListedPart: true, // testdata/rules
+		MixedValues: true, FutureYear: true, ValuePerArea: true, Crowded: true, PeriodHeight: true, StrengthRange: true, // TestSlips
+		PlanArea: true, SidesExchanged: true, ClassVelocity: true}
 	nan := math.NaN()
 	for _, c := range []struct {
 		row   string
@@ -118,7 +121,11 @@ func TestNotingRules(t *testing.T) {
 		{rowWith("height=Inf"), NotANumber, Height, nan},
 		{rowWith("height=0x1p4"), NotANumber, Height, nan},
 		{rowWith("height=1e300"), OutOfRange, Height, nan},
-		{rowWith("floors=3.5"), NotANumber, Storeys, nan},
+		{rowWith("floors=3.5"), StoreysNotation, Storeys, 3},
+		{rowWith("floors=G+4"), StoreysNotation, Storeys, 5},
+		{rowWith("floors=several"), NotANumber, Storeys, nan},
+		{rowWith("built=1968-13-45"), NoSuchDate, Year, 1968},
+		{rowWith("built=19. Jh."), Century, Year, 1850},
 		{rowWith("floors=4000"), OutOfRange, Storeys, nan},
 		{rowWith("built=47"), OutOfRange, Year, nan},
 		{rowWith("built=21470101"), OutOfRange, Year, nan},

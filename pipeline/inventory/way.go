@@ -9,6 +9,7 @@ const (
 	byColumn
 	byDoubtful
 	byEffective
+	byNotation
 	byOutline
 	byNeighbour
 	byPart
@@ -40,6 +41,7 @@ var ways = [numWays]string{
 	byColumn:           "the register",
 	byDoubtful:         "the register, marked there as not exact",
 	byEffective:        "the register, an effective year",
+	byNotation:         "the register, from a notation of storeys",
 	byOutline:          "measured on the register's outline",
 	byNeighbour:        "distance to the nearest outline in the register; buildings of others are not in it",
 	byPart:             "the whole building's, divided equally among its parts",

@@ -34,7 +34,8 @@ func parseYear(s string) (year int, notes RuleSet, ok bool) {
 		i = j + 1
 	}
 	if start < 0 {
-		return 0, 0, false
+		year, ok = parseCentury(lower)
+		return year, 1 << Century, ok
 	}
 	year = number(s[start : start+4])
 	if newYear1900(lower) {
@@ -42,6 +43,9 @@ func parseYear(s string) (year int, notes RuleSet, ok bool) {
 	}
 	if second || doubtful(lower, start) {
 		notes |= 1 << Approximate
+	}
+	if noSuchDate(lower) {
+		notes |= 1 << NoSuchDate
 	}
 	if strings.Contains(lower, "pre") || strings.Contains(lower, "before") || lower[0] == '<' {
 		year--
@@ -75,6 +79,31 @@ func compactDate(s string) (year int, notes RuleSet, ok bool) {
 		return number(s[4:8]), 0, len(s) == 8 && number(s[:2]) <= 31 && number(s[2:4]) <= 31
 	}
 	return 0, 0, false
+}
+
+// noSuchDate reports whether s is a date in figures whose month or day no calendar
+// has, in whichever order they stand. A 0 stands for one that is not known.
+func noSuchDate(s string) bool {
+	if i := strings.IndexAny(s, "t "); i >= 0 { // a time behind it
+		s = s[:i]
+	}
+	var parts [2]int
+	n, years := 0, 0
+	for part := range strings.FieldsFuncSeq(s, func(r rune) bool { return r == '-' || r == '/' || r == '.' }) {
+		switch {
+		case !allDigits(part):
+			return false
+		case len(part) == 4:
+			years++
+			continue
+		case len(part) > 2 || n == 2:
+			return false
+		}
+		parts[n] = number(part)
+		n++
+	}
+	low, high := min(parts[0], parts[1]), max(parts[0], parts[1])
+	return years == 1 && n == 2 && (low > 12 || high > 31)
 }
 
 // newYear1900 reports whether a date is the first day spreadsheets know, or the

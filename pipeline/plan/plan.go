@@ -140,7 +140,7 @@ type Archetypes struct {
 type Measures struct {
 	Use       []string `toml:"use" doc:"measures to try"`
 	Currency  string   `toml:"currency" doc:"currency of all money in the plan, a label only"`
-	PriceDate string   `toml:"price_date" doc:"date the prices hold for, a label only"`
+	PriceDate string   `toml:"price_date" doc:"date the prices hold for, a label; with budget.first_year it also says which years of a register are still to come (docs/methods/register.md)"`
 
 	// Options are the tables of the measures. Each is declared in the file of its measure.
 	Options retrofit.Set `toml:"-"`

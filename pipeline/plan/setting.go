@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"math"
 	"reflect"
 	"slices"
 	"strconv"
@@ -23,6 +22,12 @@ type setting struct {
 	without   []string // keys of its struct that a table does not take
 	parts     []string // measures whose tables a combination reads
 }
+
+// ceiling is the limit of a number whose field states none: of money, areas, counts and
+// durations alike. A thousand times the world's dearest programme in the currency of
+// least worth is below it (judgement); whole numbers of that size are exact in a
+// float64, and no product of a few of them overflows.
+const ceiling = 1e15
 
 // isTable reports whether the key takes a table.
 func (s *setting) isTable() bool {
@@ -50,7 +55,7 @@ func (s *setting) keys() []setting {
 			k := setting{
 				name: name, key: join(s.key, name), value: v,
 				unit: tag.Get("unit"), doc: tag.Get("doc"), without: strings.Fields(tag.Get("without")),
-				min: bound(tag.Get("min"), math.Inf(-1)), max: bound(tag.Get("max"), math.Inf(1)),
+				min: bound(tag.Get("min"), -ceiling), max: bound(tag.Get("max"), ceiling),
 			}
 			if ch := tag.Get("choices"); ch != "" {
 				k.choices = strings.Split(ch, "|")

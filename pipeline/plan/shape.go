@@ -3,7 +3,6 @@ package plan
 import (
 	"fmt"
 	"maps"
-	"math"
 	"reflect"
 	"slices"
 	"strconv"
@@ -179,17 +178,9 @@ func (c *checker) choice(s setting, word string) {
 
 // bounds checks a number of the tree, whose value is x.
 func (c *checker) bounds(s setting, v any, x float64) {
-	if x >= s.min && x <= s.max && !math.IsInf(x, 0) {
-		return
+	if !(x >= s.min && x <= s.max) {
+		c.add(s.key, v, "out of range", fmt.Sprintf("write a number from %g to %g%s", s.min, s.max, unitWords(s.unit)))
 	}
-	remedy := fmt.Sprintf("write a number from %g to %g%s", s.min, s.max, unitWords(s.unit))
-	switch {
-	case math.IsInf(s.min, -1) && math.IsInf(s.max, 1):
-		remedy = "write a number" + unitWords(s.unit)
-	case math.IsInf(s.max, 1):
-		remedy = fmt.Sprintf("write a number of %g or more%s", s.min, unitWords(s.unit))
-	}
-	c.add(s.key, v, "out of range", remedy)
 }
 
 func number(v any) (float64, bool) {

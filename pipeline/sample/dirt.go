@@ -15,7 +15,7 @@ func soil(i int, r *row) {
 	case 63, 64:
 		r.floors = ""
 	case 77:
-		r.floors = "three"
+		r.floors = "several"
 	case 83, 84, 85:
 		r.area = "TBD"
 	case 91:

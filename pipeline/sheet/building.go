@@ -21,8 +21,8 @@ func (m *maker) building() Section {
 		s.Lines = append(s.Lines, Line{Name: f.String(), Value: value, Text: text, Unit: unitOf(f), Origin: origin(b, f)})
 	}
 	s.fact("Data grade", b.Grade.String(), "", "docs/methods/register.md", fmt.Sprintf("%d points of 100", b.Score))
-	for _, rule := range b.Flags.Slugs() {
-		s.note("cleaning rule " + rule)
+	for _, rule := range b.Flags.Rules() {
+		s.note("cleaning rule " + rule.String() + ": " + rule.Spec().Finding)
 	}
 	return s
 }

@@ -1,0 +1,43 @@
+package pipeline
+
+import (
+	"context"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"plinth/pipeline/plan"
+)
+
+// A plan with its money at the limits of the plan reference is worked through: every
+// number is finite, and a dearer building loses more.
+func TestMoneyAtItsLimits(t *testing.T) {
+	var loss [2]float64
+	for i, value := range []float64{2500, 1e15} {
+		r := opened(t, 60, func(p *plan.Plan) {
+			p.Consequence.ValuePerArea, p.Budget.Yearly = value, 1e15
+			p.Measures.Strengthen.Price.Fixed, p.Measures.Viscous.Price.PerDevice = 1e15, 1e15
+			p.Uncertainty.Draws = 0
+			p.Output.Formats = []string{"csv", "html"}
+		})
+		_, err := r.Screen(context.Background(), Settings{})
+		require.NoError(t, err)
+		_, err = r.Budget(context.Background(), Settings{})
+		require.NoError(t, err)
+		b, err := os.ReadFile(filepath.Join(r.plan.Output.Folder, "buildings.csv"))
+		require.NoError(t, err)
+		for _, row := range rows(t, b) {
+			for column, cell := range row {
+				x, err := strconv.ParseFloat(cell, 64)
+				assert.False(t, err == nil && (math.IsInf(x, 0) || math.IsNaN(x)), "%s is %s", column, cell)
+			}
+			loss[i] += number(t, row["annual_loss"])
+		}
+	}
+	assert.InEpsilon(t, 1e15/2500, loss[1]/loss[0], 0.01, "loss goes with value")
+}

@@ -1,0 +1,39 @@
+package plan
+
+// releaseYear is the year this version of the program was made in: a plan without a
+// date still knows of no building that is younger. No clock is asked, so that the
+// same inputs give the same results in any year.
+const releaseYear = 2026
+
+// Years outside these are no date of a price or a programme (judgement); the register
+// believes none beyond either.
+const oldestDate, latestDate = 1900, 2100
+
+// LatestYear returns the latest year a building of the register can have been built
+// or strengthened in: the latest of the year in measures.price_date, of
+// budget.first_year and of the program's release.
+func (p *Plan) LatestYear() int {
+	latest := releaseYear
+	for _, y := range [...]int{yearIn(p.Measures.PriceDate), p.Budget.FirstYear} {
+		if y >= oldestDate && y <= latestDate {
+			latest = max(latest, y)
+		}
+	}
+	return latest
+}
+
+// yearIn returns the last number of four digits in a date, 0 for none.
+func yearIn(date string) int {
+	year, n, digits := 0, 0, 0
+	for i := 0; i <= len(date); i++ {
+		if i < len(date) && date[i] >= '0' && date[i] <= '9' {
+			n, digits = 10*n+int(date[i]-'0'), digits+1
+			continue
+		}
+		if digits == 4 {
+			year = n
+		}
+		n, digits = 0, 0
+	}
+	return year
+}
