@@ -200,7 +200,7 @@ func (s *seeker) look(b *inventory.Building, u *unknown) error {
 			funded += f.probability
 		}
 	}
-	row.Worth = max(0, after-max(0, slices.Max(mean)))
+	row.Worth = worth(after, max(0, slices.Max(mean)))
 	row.BestChanges, row.MayBecome = best, strings.Join(may, "; ")
 	if s.budget {
 		row.FundedChanges = funded
@@ -209,6 +209,18 @@ func (s *seeker) look(b *inventory.Building, u *unknown) error {
 		s.rows = append(s.rows, row)
 	}
 	return nil
+}
+
+// sumRounding is how much of a sum its last digits may be, which depend on the processor.
+const sumRounding = 1e-9
+
+// worth returns what choosing after a finding gains over choosing before. Where the same
+// is chosen the two are one sum in another order, and their difference is no worth.
+func worth(after, before float64) float64 {
+	if w := after - before; w > sumRounding*before {
+		return w
+	}
+	return 0
 }
 
 // gain returns what a measure gains above doing nothing and the price of its cost.
