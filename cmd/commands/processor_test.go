@@ -165,7 +165,7 @@ func TestColoursAreColours(t *testing.T) {
 		default:
 			continue
 		}
-		assert.NotContains(t, string(b), "#-", name)
+		assert.False(t, bytes.Contains(b, []byte("#-")), name)
 		for _, m := range declared.FindAllStringSubmatch(string(b), -1) {
 			for _, colour := range hash.FindAllString(m[1]+m[2]+m[3], -1) {
 				seen++
