@@ -24,13 +24,15 @@ type FailedError struct {
 
 // Finding says what happened.
 func (e *FailedError) Finding() string {
-	return fmt.Sprintf("%s: the program failed on building %q; the mistake is in the program, not in the register", SolverFailed, e.ID)
+	return fmt.Sprintf("%s: the program failed on building %q; the mistake is in the program, "+
+		"not in the register", SolverFailed, e.ID)
 }
 
 // Remedy says what to do about it.
 func (e *FailedError) Remedy() string {
-	return "report it to the makers of the program, with this row, the plan and the version (plinth --version); " +
-		"until it is mended have the building studied by itself: nothing is known of its safety here"
+	return "report it to the makers of the program, with this row, the plan and the version " +
+		"(plinth --version); until it is mended have the building studied by itself: " +
+		"nothing is known of its safety here"
 }
 
 // Error says what happened, why, and what to do about it.
@@ -116,8 +118,10 @@ func failedNote(ids []string, missing string) []string {
 	if n := len(ids) - failedShown; n > 0 {
 		more = fmt.Sprintf(" and %d more", n)
 	}
-	return []string{fmt.Sprintf("%s %s, since the program failed on it away from what is assumed (%s): %s%s. Report it to the makers of the program.",
-		someBuildings(int64(len(ids))), missing, SolverFailed, strings.Join(ids[:min(len(ids), failedShown)], ", "), more)}
+	named := strings.Join(ids[:min(len(ids), failedShown)], ", ")
+	return []string{fmt.Sprintf("Of %s %s, since the program failed there away from what is assumed (%s): "+
+		"%s%s. Report it to the makers of the program.",
+		someBuildings(int64(len(ids))), missing, SolverFailed, named, more)}
 }
 
 // someBuildings returns a number of buildings in words.

@@ -47,7 +47,8 @@ func TestRangesOfOneValueInAPlan(t *testing.T) {
 	path := filepath.Join(dir, sample.PlanFile)
 	b, err := os.ReadFile(path)
 	require.NoError(t, err)
-	const isolators = "yield_ratio = [0.06, 0.06]\nperiod_s = [3, 3]\nupper_bound = [1, 1]\nlower_bound = [1, 1]\n"
+	const isolators = "yield_ratio = [0.06, 0.06]\nperiod_s = [3, 3]\n" +
+		"upper_bound = [1, 1]\nlower_bound = [1, 1]\n"
 	plan := string(b) + "\n[measures.lead-rubber]\n" + isolators + "[measures.slider]\n" + isolators +
 		"[measures.lead-rubber-strengthen.lead-rubber]\n" + isolators +
 		"[measures.yielding]\nstiffness_ratio = [1, 1]\nforce_ratio = [0.5, 0.5]\n"

@@ -290,7 +290,7 @@ func (s *Search) arrange() {
 
 // failedNote names the buildings on which the program failed.
 func (s *Search) failedNote() []string {
-	return failedNote(s.Failed, "is left out of the search")
+	return failedNote(s.Failed, "nothing is said here")
 }
 
 // writeSearch writes inspect.csv and a manifest.

@@ -34,7 +34,8 @@ func (c *Case) atLevels(design int, factors []float64) {
 func TestHeldLevelsGetOneDemand(t *testing.T) {
 	measures := every()
 	patterns := [][]float64{
-		{1}, {1, 1}, {1, 1, 1, 1, 1, 1, 1, 1}, {1, 1, 1, 1, 1, 2, 2, 2}, {0.05, 0.05, 1, 1, 3, 3}, {0.3, 1, 1, 1, 1, 1},
+		{1}, {1, 1}, {1, 1, 1, 1, 1, 1, 1, 1}, {1, 1, 1, 1, 1, 2, 2, 2}, {0.05, 0.05, 1, 1, 3, 3},
+		{0.3, 1, 1, 1, 1, 1},
 		{0, 0, 1, 1}, {0, 0, 0},
 	}
 	var w Work
@@ -108,7 +109,8 @@ func TestRangesOfOneValue(t *testing.T) {
 		require.NoError(r, slide.Validate())
 		require.NoError(r, both.Validate())
 		require.NoError(r, yield.Validate())
-		for _, m := range []Measure{NewLeadRubber(lead), NewSlider(slide), NewYielding(yield), NewLeadRubberStrengthen(both)} {
+		measures := []Measure{NewLeadRubber(lead), NewSlider(slide), NewYielding(yield), NewLeadRubberStrengthen(both)}
+		for _, m := range measures {
 			var o Outcome
 			m.Evaluate(&w, c, &o)
 			sane(r, c, &o)

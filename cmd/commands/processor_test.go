@@ -36,7 +36,8 @@ var everything = [][]string{
 	{"budget", "town/plan.toml"},
 	{"inspect", "town/plan.toml"},
 	{"check", "--html", "town/out/check.html", "town/plan.toml"},
-	{"explain", "--html", "town/out/explain.html", "--markdown", "town/out/explain.md", "town/plan.toml", "CS-00001"},
+	{"explain", "--html", "town/out/explain.html", "town/plan.toml", "CS-00001"},
+	{"explain", "--markdown", "town/out/explain.md", "town/plan.toml", "CS-00001"},
 }
 
 // filesOf runs everything with a program on a processor and returns the files by path.
@@ -58,14 +59,16 @@ func filesOf(t *testing.T, program string, p processor) map[string][]byte {
 	path := filepath.Join(dir, "town", sample.PlanFile)
 	plan, err := os.ReadFile(path)
 	require.NoError(t, err)
-	text := strings.NewReplacer("draws = 199", "draws = 19", `"geojson",`, `"geojson", "geojsonl", "mbtiles",`).Replace(string(plan))
+	less := strings.NewReplacer("draws = 199", "draws = 19", `"geojson",`, `"geojson", "geojsonl", "mbtiles",`)
+	text := less.Replace(string(plan))
 	text += "\n[confirm]\nshortlist = 2\nmeasures = 2\nrecords = 2\npictures = 1\n"
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 	for _, args := range everything {
 		run(args...)
 	}
 	all := make(map[string][]byte)
-	require.NoError(t, filepath.WalkDir(filepath.Join(dir, "town"), func(path string, e fs.DirEntry, err error) error {
+	folder := filepath.Join(dir, "town")
+	require.NoError(t, filepath.WalkDir(folder, func(path string, e fs.DirEntry, err error) error {
 		if err != nil || e.IsDir() {
 			return err
 		}
@@ -136,7 +139,8 @@ func TestSameBytesWithoutVectors(t *testing.T) {
 	if runtime.GOARCH != "amd64" {
 		t.Skip("turns off extensions of amd64 only")
 	}
-	requireSameFiles(t, nativeFiles(t), filesOf(t, built(t, runtime.GOARCH), processor{env: "GODEBUG=cpu.avx2=off,cpu.fma=off"}))
+	plain := processor{env: "GODEBUG=cpu.avx2=off,cpu.fma=off"}
+	requireSameFiles(t, nativeFiles(t), filesOf(t, built(t, runtime.GOARCH), plain))
 }
 
 // Files are the same on another kind of processor, which joins multiplications and
@@ -150,7 +154,9 @@ func TestSameBytesOnArm64(t *testing.T) {
 }
 
 var (
-	declared    = regexp.MustCompile(`(?i)(?:^|[^-\w])(?:fill|stroke|stop-color|color|background(?:-color)?|border(?:-\w+)*|outline)\s*[:=]\s*(?:"([^"]*)"|'([^']*)'|([^;"'{}<>]*))`)
+	declared = regexp.MustCompile(`(?i)(?:^|[^-\w])` + // a name, a sign, and what is said
+		`(?:fill|stroke|stop-color|color|background(?:-color)?|border(?:-\w+)*|outline)\s*[:=]\s*` +
+		`(?:"([^"]*)"|'([^']*)'|([^;"'{}<>]*))`)
 	hexadecimal = regexp.MustCompile(`^#(?:[0-9a-fA-F]{3,4}|[0-9a-fA-F]{6}|[0-9a-fA-F]{8})$`)
 	hash        = regexp.MustCompile(`#[^\s,;)"'<]*`)
 )
