@@ -1,6 +1,7 @@
 package hazard
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -110,5 +111,16 @@ func TestLeast(t *testing.T) {
 			x := ends[0] + (ends[1]-ends[0])*float64(i)/1000
 			assert.LessOrEqual(t, least, s.Sa(x)*(1+1e-12), "%g s", x)
 		}
+	}
+}
+
+// A period that is not a number has no ordinate; every other, the ends of the range of
+// numbers among them, has one.
+func TestOrdinatesAtAnyPeriod(t *testing.T) {
+	var s Spectrum
+	require.NoError(t, s.SetFourBranch(0.1, 0.25, 0.15, 0.5, 2, 4))
+	assert.True(t, math.IsNaN(s.Sa(math.NaN())))
+	for _, period := range []float64{math.Inf(-1), -1, 0, 5e-324, 0.15, 2, 4, 1e308, math.Inf(1)} {
+		assert.True(t, s.Sa(period) >= 0 && s.Sa(period) <= 0.25, "%g s: %g", period, s.Sa(period))
 	}
 }

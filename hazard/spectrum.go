@@ -84,7 +84,8 @@ func (s *Spectrum) Set(axis Axis, pga float64, lnSa []float64) {
 	s.TB = 0.2 * s.TC
 }
 
-// Sa returns the 5 % damped spectral acceleration in g at period t in s.
+// Sa returns the 5 % damped spectral acceleration in g at period t in s; NaN at a
+// period that is not a number.
 func (s *Spectrum) Sa(t float64) float64 {
 	n := len(s.t)
 	switch {
@@ -107,6 +108,9 @@ func (s *Spectrum) Sa(t float64) float64 {
 	}
 	if s.t[i] == t {
 		return elementary.Exp(s.lnSa[i])
+	}
+	if i == 0 { // t is not a number
+		return t
 	}
 	w := (elementary.Log(t) - s.lnT[i-1]) / (s.lnT[i] - s.lnT[i-1])
 	return elementary.Exp(s.lnSa[i-1] + w*(s.lnSa[i]-s.lnSa[i-1]))

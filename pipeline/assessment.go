@@ -76,7 +76,7 @@ func (r *Run) NewAssessment() *Assessment {
 
 // Assess takes b through the run. It returns why the building cannot be assessed,
 // which is an error of its data: a place without hazard, storeys outside the
-// method. The assessment then holds nothing of use.
+// method; or a *FailedError. The assessment then holds nothing of use.
 func (a *Assessment) Assess(b *inventory.Building) error {
 	a.truth, a.only = asDescribed, nil
 	return a.assess(b)
@@ -84,6 +84,16 @@ func (a *Assessment) Assess(b *inventory.Building) error {
 
 // assess takes b through the run under a.truth and with the measures of a.only.
 func (a *Assessment) assess(b *inventory.Building) error {
+	err := a.stages(b)
+	if failure(err) != nil {
+		*a = *a.run.NewAssessment()
+	}
+	return err
+}
+
+// stages takes b through the stages of a run, one after the other.
+func (a *Assessment) stages(b *inventory.Building) (err error) {
+	defer recovered(b, &err)
 	r := a.run
 	a.Building = b
 	if err := r.lookup(b, b.SiteClass, &a.Site); err != nil {

@@ -9,6 +9,7 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"plinth/hazard"
 	"plinth/hazard/field"
@@ -31,6 +32,8 @@ type Check struct {
 	Located      int64            // buildings with a hazard
 	Outside      int64            // buildings without one
 	OutsideFirst []string         // the first few of them and why
+	Failed       int64            // buildings on which the program failed
+	FailedFirst  []string         // the first few of them and why
 	Nearest      [2]float64       // m, least and largest distance to the nearest node
 	Sa           [2]float64       // g, least and largest Sa(1 s) at the design return period
 	Statuses     map[string]int64 // buildings by what must be said of their hazard
@@ -64,10 +67,14 @@ func (r *Run) Check(ctx context.Context) (*Check, error) {
 
 // locate looks up the hazard of one building and counts what it shows.
 func (c *Check) locate(r *Run, b *inventory.Building, site *hazard.Site) {
-	if err := r.lookup(b, b.SiteClass, site); err != nil {
-		c.Outside++
-		if len(c.OutsideFirst) < outsideShown {
-			c.OutsideFirst = append(c.OutsideFirst, fmt.Sprintf("line %d, %s: %v", b.Line, b.ID, err))
+	if err := r.located(b, site); err != nil {
+		n, first := &c.Outside, &c.OutsideFirst
+		if failure(err) != nil {
+			*site = hazard.Site{}
+			n, first = &c.Failed, &c.FailedFirst
+		}
+		if *n++; len(*first) < outsideShown {
+			*first = append(*first, fmt.Sprintf("line %d, %s: %v", b.Line, b.ID, err))
 		}
 		return
 	}
@@ -84,7 +91,13 @@ func (c *Check) locate(r *Run, b *inventory.Building, site *hazard.Site) {
 func (c *Check) Usable() int64 { return c.Located }
 
 // Rejected returns how many rows it would reject.
-func (c *Check) Rejected() int64 { return int64(c.Register.Tally.Rejects) + c.Outside }
+func (c *Check) Rejected() int64 { return int64(c.Register.Tally.Rejects) + c.Outside + c.Failed }
+
+// located fills site for the place of b and its ground.
+func (r *Run) located(b *inventory.Building, site *hazard.Site) (err error) {
+	defer recovered(b, &err)
+	return r.lookup(b, b.SiteClass, site)
+}
 
 // Write writes the check as text of 80 columns.
 func (c *Check) Write(to io.Writer) error {
@@ -111,13 +124,14 @@ func (c *Check) WriteJSON(to io.Writer) error {
 		In       int64          `json:"rows_in"`
 		Usable   int64          `json:"buildings"`
 		Rejected int64          `json:"rejected"`
-		Outside  int64          `json:"outside_hazard"` // among the rejected
+		Outside  int64          `json:"outside_hazard"`   // among the rejected
+		Failed   int64          `json:"failed,omitempty"` // on which the program failed, among the rejected
 		Grades   map[string]int `json:"data_grades"`
 		Fixes    []string       `json:"put_right_first"`
 		Hazard   []string       `json:"hazard"`
 		Cautions []string       `json:"cautions"`
 	}{
-		c.Title, c.File, int64(t.In), c.Usable(), c.Rejected(), c.Outside,
+		c.Title, c.File, int64(t.In), c.Usable(), c.Rejected(), c.Outside, c.Failed,
 		map[string]int{"A": c.Register.Grades[0], "B": c.Register.Grades[1], "C": c.Register.Grades[2], "D": c.Register.Grades[3]},
 		c.Register.Fixes(), c.hazardLines(), output.Cautions,
 	})
@@ -125,7 +139,7 @@ func (c *Check) WriteJSON(to io.Writer) error {
 
 // WriteHTML writes the check as a page for the owner of the register.
 func (c *Check) WriteHTML(to io.Writer) error {
-	return report.WriteCheck(to, report.CheckInput{Title: c.Title, File: c.File, Register: c.Register, Outside: c.Outside, Hazard: c.hazardLines()})
+	return report.WriteCheck(to, report.CheckInput{Title: c.Title, File: c.File, Register: c.Register, Outside: c.Outside + c.Failed, Hazard: c.hazardLines()})
 }
 
 // hazardLines says what the hazard is and how the buildings lie in it.
@@ -148,6 +162,9 @@ func (c *Check) hazardLines() []string {
 	}
 	say("%d buildings located, %d outside the hazard", c.Located, c.Outside)
 	out = append(out, c.OutsideFirst...)
+	if c.Failed > 0 {
+		say("%s on which the program failed: %s", someBuildings(c.Failed), strings.Join(c.FailedFirst, "; "))
+	}
 	if c.Located > 0 {
 		say("distance to the nearest node: %.1f to %.1f km", c.Nearest[0]/1000, c.Nearest[1]/1000)
 		say("Sa(1 s) at %g yr on the buildings' ground: %.3g to %.3g g", c.Design, c.Sa[0], c.Sa[1])

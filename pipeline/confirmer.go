@@ -55,8 +55,22 @@ func (w *confirmer) build(o *Option) *retrofit.Built {
 	return &w.a.Work.Built
 }
 
-// confirm runs one building of the shortlist.
+// confirm runs one building of the shortlist. Where the program fails on it, it has one
+// row that says so and comes last.
 func (w *confirmer) confirm(b *ranked) (confirmed, error) {
+	out, err := w.histories(b)
+	if f := failure(err); f != nil {
+		*w = confirmer{run: w.run, a: w.run.NewAssessment(), suites: w.suites}
+		row := blankRow(b)
+		row.Place, row.PlaceHistory, row.Status = 1, 1, f.Error()
+		return confirmed{rows: []output.Confirmed{row}, best: math.NaN()}, nil
+	}
+	return out, err
+}
+
+// histories takes one building of the shortlist through time histories.
+func (w *confirmer) histories(b *ranked) (_ confirmed, err error) {
+	defer recovered(&b.building, &err)
 	a := w.a
 	suite, err := w.enter(b)
 	if err != nil {
@@ -136,11 +150,16 @@ func ratio(check *history.Check, q history.Quantity) float64 {
 	return min(collapseRatio, c.Median/c.Spectral)
 }
 
-// row fills what both methods say; o is nil for the building as it stands.
-func (w *confirmer) row(b *ranked, o *Option, check *history.Check, quality *motion.Assessment) output.Confirmed {
-	var row output.Confirmed
+// blankRow returns the row of a building as it stands, with nothing found yet.
+func blankRow(b *ranked) (row output.Confirmed) {
 	output.Confirmeds.Blank(&row)
 	row.Rank, row.BuildingID, row.BuildingName, row.Measure = int64(b.place), b.building.ID, b.building.Name, ranking.NoMeasure
+	return row
+}
+
+// row fills what both methods say; o is nil for the building as it stands.
+func (w *confirmer) row(b *ranked, o *Option, check *history.Check, quality *motion.Assessment) output.Confirmed {
+	row := blankRow(b)
 	if o != nil {
 		row.Measure = o.Measure.Slug()
 	}

@@ -20,7 +20,8 @@ type Search struct {
 	Fields []FieldWorth // over the stock, the most worth first
 	Visits []Visit
 	Unit   string
-	Price  float64 // gain of one unit of money at the budget line; 0 without a budget
+	Price  float64  // gain of one unit of money at the budget line; 0 without a budget
+	Failed []string // buildings on which the program failed away from what is assumed
 	About  output.About
 	Counts output.Counts
 }
@@ -69,12 +70,15 @@ func (r *Run) Inspect(ctx context.Context, s Settings) (*Search, error) {
 	}
 	defer reader.Close()
 	var lock sync.Mutex
+	var failed failedList
 	visit := func() visitor {
-		return &seeker{run: r, base: r.NewAssessment(), then: r.NewAssessment(), price: out.Price, budget: budget, out: out, lock: &lock}
+		return &seeker{run: r, base: r.NewAssessment(), then: r.NewAssessment(), price: out.Price, budget: budget, out: out, failed: &failed, lock: &lock}
 	}
 	if err := r.flow(ctx, reader, s.workers(), visit, s.Progress.watch("unknown fields of buildings")); err != nil {
 		return nil, err
 	}
+	failed.sort()
+	out.Failed = failed.ids
 	out.arrange()
 	return out, r.writeSearch(set, hash, out)
 }
@@ -103,6 +107,7 @@ type seeker struct {
 	price      float64
 	budget     bool
 	out        *Search
+	failed     *failedList
 	lock       *sync.Mutex
 	altered    inventory.Building
 	rows       []output.Inspection
@@ -114,13 +119,26 @@ func (s *seeker) visit(b *inventory.Building) error {
 	if s.base.Assess(b) != nil {
 		return nil // among the rejects
 	}
-	s.rows = s.rows[:0]
-	for _, u := range append(s.base.unknowns(b), measurable(s.base)...) {
-		s.look(b, &u)
+	if s.seek(b) != nil {
+		s.then = s.run.NewAssessment()
+		s.failed.add(b.ID)
+		return nil
 	}
 	s.lock.Lock()
 	defer s.lock.Unlock()
 	s.out.Rows = append(s.out.Rows, s.rows...)
+	return nil
+}
+
+// seek looks at the unknown fields of b. The error is that of the program.
+func (s *seeker) seek(b *inventory.Building) (err error) {
+	defer recovered(b, &err)
+	s.rows = s.rows[:0]
+	for _, u := range append(s.base.unknowns(b), measurable(s.base)...) {
+		if err := s.look(b, &u); err != nil {
+			return err
+		}
+	}
 	return nil
 }
 
@@ -150,8 +168,9 @@ func measurable(a *Assessment) []unknown {
 	return list
 }
 
-// look adds the row of one unknown field of b, if it could change anything.
-func (s *seeker) look(b *inventory.Building, u *unknown) {
+// look adds the row of one unknown field of b, if it could change anything. The error is
+// that of the program.
+func (s *seeker) look(b *inventory.Building, u *unknown) error {
 	n := len(s.base.Options)
 	mean := make([]float64, n)
 	now, fundedNow := s.decide(s.base, nil, 0)
@@ -164,8 +183,10 @@ func (s *seeker) look(b *inventory.Building, u *unknown) {
 			f.set(&s.altered)
 		}
 		s.altered.Origin[u.field] = inventory.Given
-		if s.then.Assess(&s.altered) != nil {
-			return // a finding outside the method: nothing can be said of the others
+		if err := s.then.Assess(&s.altered); failure(err) != nil {
+			return err
+		} else if err != nil {
+			return nil // a finding outside the method: nothing can be said of the others
 		}
 		m, above := s.decide(s.then, mean, f.probability)
 		if m >= 0 {
@@ -179,7 +200,7 @@ func (s *seeker) look(b *inventory.Building, u *unknown) {
 			funded += f.probability
 		}
 	}
-	row.Worth = max(0, after-max(0, slices.Max(mean)))
+	row.Worth = worth(after, max(0, slices.Max(mean)))
 	row.BestChanges, row.MayBecome = best, strings.Join(may, "; ")
 	if s.budget {
 		row.FundedChanges = funded
@@ -187,6 +208,19 @@ func (s *seeker) look(b *inventory.Building, u *unknown) {
 	if best > 0 || s.budget && funded > 0 {
 		s.rows = append(s.rows, row)
 	}
+	return nil
+}
+
+// sumRounding is how much of a sum its last digits may be, which depend on the processor.
+const sumRounding = 1e-9
+
+// worth returns what choosing after a finding gains over choosing before. Where the same
+// is chosen the two are one sum in another order, and their difference is no worth.
+func worth(after, before float64) float64 {
+	if w := after - before; w > sumRounding*before {
+		return w
+	}
+	return 0
 }
 
 // gain returns what a measure gains above doing nothing and the price of its cost.
@@ -254,6 +288,11 @@ func (s *Search) arrange() {
 	s.visits()
 }
 
+// failedNote names the buildings on which the program failed.
+func (s *Search) failedNote() []string {
+	return failedNote(s.Failed, "nothing is said here")
+}
+
 // writeSearch writes inspect.csv and a manifest.
 func (r *Run) writeSearch(set *output.Set, hash string, s *Search) error {
 	err := output.WriteTable(set, &output.Inspections, s.About, s.Rows, output.FormatCSV)
@@ -264,6 +303,7 @@ func (r *Run) writeSearch(set *output.Set, hash string, s *Search) error {
 		"Worth of knowing one field at a time, over what may be found there (docs/methods/ranking.md); the probabilities are judgement.",
 		fmt.Sprintf("One unit of money is priced at a gain of %.6g, that of the budget line.", s.Price),
 	}}
+	m.Notes = append(m.Notes, s.failedNote()...)
 	if m.Inputs, err = r.inputs(); err != nil {
 		return err
 	}

@@ -3,6 +3,7 @@ package pipeline
 import (
 	"context"
 	"errors"
+	"slices"
 
 	"plinth/archetypes"
 	"plinth/hazard/motion"
@@ -21,14 +22,25 @@ func (r *Run) portraits(ctx context.Context, s Settings, list []ranked, suites s
 	list = list[:min(len(list), r.plan.Confirm.Pictures)]
 	out := make([]*report.Portrait, len(list))
 	err := r.sideBySide(ctx, s, suites, len(list), func(w *confirmer, i int) error {
-		subject, err := w.subject(&list[i])
-		if err != nil {
-			return err
+		portrait, err := w.portray(&list[i], len(list))
+		if failure(err) != nil { // its row says so
+			*w = confirmer{run: r, a: r.NewAssessment(), suites: suites}
+			return nil
 		}
-		out[i], err = report.Portray(subject, len(list))
+		out[i] = portrait
 		return err
 	})
-	return out, err
+	return slices.DeleteFunc(out, func(p *report.Portrait) bool { return p == nil }), err
+}
+
+// portray draws one building of a list of so many.
+func (w *confirmer) portray(b *ranked, of int) (_ *report.Portrait, err error) {
+	defer recovered(&b.building, &err)
+	subject, err := w.subject(b)
+	if err != nil {
+		return nil, err
+	}
+	return report.Portray(subject, of)
 }
 
 // subject takes a building as it stands and with its best measures through all records,

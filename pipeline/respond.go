@@ -44,7 +44,9 @@ func (p *responder) learn(base *Assessment, s *confidence.Settings) error {
 	for _, i := range p.options {
 		r.CostSD = append(r.CostSD, costSD(base.Options[i].Cost))
 	}
-	p.fields(base)
+	if err := p.fields(base); err != nil {
+		return err
+	}
 	r.SD = [confidence.NumInputs]float64{
 		confidence.Hazard: s.HazardSD(), confidence.Period: base.Archetype.PeriodBeta,
 		confidence.Strength: p.strengthSD(base), confidence.Capacity: base.run.model.CapacityDispersion(),
@@ -75,8 +77,9 @@ func (p *responder) shortlist(base *Assessment) {
 	}
 }
 
-// fields learns the response to each value of each unknown field.
-func (p *responder) fields(base *Assessment) {
+// fields learns the response to each value of each unknown field. The error is that of
+// the program.
+func (p *responder) fields(base *Assessment) error {
 	r := &p.response
 	r.Fields = r.Fields[:0]
 	for _, u := range base.unknowns(base.Building) {
@@ -86,7 +89,9 @@ func (p *responder) fields(base *Assessment) {
 			if v.set != nil {
 				p.altered = *base.Building
 				v.set(&p.altered)
-				if p.assess(&p.altered, asDrawn, &value.States) != nil {
+				if err := p.assess(&p.altered, asDrawn, &value.States); failure(err) != nil {
+					return err
+				} else if err != nil {
 					value.States = nil // outside the method or the hazard: not followed
 				}
 			}
@@ -94,6 +99,7 @@ func (p *responder) fields(base *Assessment) {
 		}
 		r.Fields = append(r.Fields, f)
 	}
+	return nil
 }
 
 // strengthSD returns the dispersion of strength that is drawn: that of a building

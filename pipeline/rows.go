@@ -128,8 +128,9 @@ func (w *rowWriter) fillBest(a *Assessment) {
 }
 
 // fillCandidate fills the row of one measure that may be chosen.
-func (w *rowWriter) fillCandidate(a *Assessment, o *Option) {
-	row, b, design := &w.candidate, a.Building, a.run.design
+func (w *rowWriter) fillCandidate(row *output.Candidate, o *Option) {
+	a := w.a
+	b, design := a.Building, a.run.design
 	output.Candidates.Blank(row)
 	now, after := &a.AsIs[design], &o.Levels[design]
 	row.BuildingID, row.BuildingName, row.Measure = b.ID, b.Name, o.Measure.Slug()

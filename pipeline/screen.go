@@ -120,6 +120,9 @@ func (r *Run) finish(ctx context.Context, s Settings, set *output.Set, out *sink
 		return nil, err
 	}
 	m.Checks = done.checks
+	if done.sure != nil {
+		m.Notes = append(m.Notes, failedNote(done.sure.failed.ids, "there is no interval of ranks")...)
+	}
 	if err := errors.Join(r.unchanged(), out.Close()); err != nil {
 		return nil, err
 	}

@@ -98,19 +98,20 @@ func (s *sink) Close() error {
 
 // A rowWriter is one goroutine's way into outlets.
 type rowWriter struct {
-	out       Outlets
-	sink      *sink // nil on the way to other outlets than its own
-	counts    *counts
-	order     Order
-	file      string // the register, as messages call it
-	a         *Assessment
-	candidate output.Candidate
-	building  output.Building
-	refused   output.Reject
-	findings  []numbered // of a measure, those that are not clear
-	key, row  []byte
-	text      textBuffer
-	err       error // the first failure; nothing is written after it
+	out        Outlets
+	sink       *sink // nil on the way to other outlets than its own
+	counts     *counts
+	order      Order
+	file       string // the register, as messages call it
+	a          *Assessment
+	candidates []output.Candidate // of the building, measures that may be chosen
+	building   output.Building
+	verdicts   []byte // of the building
+	refused    output.Reject
+	findings   []numbered // of a measure, those that are not clear
+	key, row   []byte
+	text       textBuffer
+	err        error // the first failure; nothing is written after it
 }
 
 func (s *sink) writer() visitor {
@@ -127,12 +128,33 @@ func (r *Run) rowWriter(file string, out Outlets, n *counts) *rowWriter {
 
 // visit assesses a building and writes its rows.
 func (w *rowWriter) visit(b *inventory.Building) error {
-	if err := w.a.Assess(b); err != nil {
+	err := w.a.Assess(b)
+	if err == nil {
+		err = w.fill(b)
+	}
+	if err != nil {
 		w.unassessed(b, err)
 	} else {
-		w.assessed(w.a)
+		w.assessed()
 	}
 	return w.err
+}
+
+// fill makes the rows of the building that was assessed.
+func (w *rowWriter) fill(b *inventory.Building) (err error) {
+	defer recovered(b, &err)
+	a := w.a
+	w.text.reset()
+	w.fillBuilding(a)
+	w.candidates = w.candidates[:0]
+	for i := range a.Options {
+		if o := &a.Options[i]; o.Feasible() {
+			w.candidates = append(w.candidates, output.Candidate{})
+			w.fillCandidate(&w.candidates[len(w.candidates)-1], o)
+		}
+	}
+	w.verdicts = w.appendVerdicts(w.verdicts[:0], a)
+	return nil
 }
 
 // add hands the encoded row in w.row to an outlet under the key in w.key.
@@ -164,7 +186,10 @@ func (w *rowWriter) unassessed(b *inventory.Building, err error) {
 		Remedy: "correct the value, or leave the building to a study of its own",
 	}
 	var outside *field.OutsideError
+	failed := failure(err)
 	switch {
+	case failed != nil:
+		r.RawValue, r.Rule, r.Remedy = failed.Cause, failed.Finding(), failed.Remedy()
 	case errors.As(err, &outside):
 		r.Column = w.a.run.column(inventory.Lon)
 		r.RawValue = fmt.Sprintf("%g, %g", b.Lon, b.Lat)
@@ -187,10 +212,8 @@ func (w *rowWriter) refuse(r output.Reject) {
 
 // assessed writes the rows of a building: one for it, one for each measure that
 // may be chosen, one for each rule that is not clear.
-func (w *rowWriter) assessed(a *Assessment) {
+func (w *rowWriter) assessed() {
 	n := w.counts.nOut.Add(1) - 1
-	w.text.reset()
-	w.fillBuilding(a)
 	b := &w.building
 	w.key = appendNumber(w.order.AppendKey(w.key[:0], b), n)
 	w.row = output.Buildings.AppendRow(w.row[:0], b)
@@ -198,20 +221,17 @@ func (w *rowWriter) assessed(a *Assessment) {
 	if w.sink != nil {
 		w.place(n)
 	}
-	for i := range a.Options {
-		o := &a.Options[i]
-		if o.Feasible() {
-			w.fillCandidate(a, o)
-			c := &w.candidate
-			w.key = ranking.AppendDescending(w.key[:0], c.Score)
-			w.key = ranking.AppendString(w.key, c.BuildingID)
-			w.key = ranking.AppendString(w.key, c.Measure)
-			w.row = output.Candidates.AppendRow(w.row[:0], c)
-			w.add(w.out.Candidates)
-		}
+	for i := range w.candidates {
+		c := &w.candidates[i]
+		w.key = ranking.AppendDescending(w.key[:0], c.Score)
+		w.key = ranking.AppendString(w.key, c.BuildingID)
+		w.key = ranking.AppendString(w.key, c.Measure)
+		w.row = output.Candidates.AppendRow(w.row[:0], c)
+		w.add(w.out.Candidates)
 	}
-	w.key = ranking.AppendString(w.key[:0], a.Building.ID)
-	if w.row = w.appendVerdicts(w.row[:0], a); len(w.row) > 0 {
+	if len(w.verdicts) > 0 {
+		w.key = ranking.AppendString(w.key[:0], b.ID)
+		w.row = append(w.row[:0], w.verdicts...)
 		w.add(w.out.Verdicts)
 	}
 }

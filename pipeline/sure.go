@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"sync"
 
 	"plinth/pipeline/confidence"
@@ -19,6 +21,7 @@ type sureness struct {
 	asIs   *confidence.Stock // by annual loss as the buildings stand
 	groups *confidence.Groups
 	top    int
+	failed failedList // buildings that could not be drawn
 
 	mu   sync.Mutex
 	best map[string]float64 // share of draws in which a building's best measure stays best
@@ -52,7 +55,7 @@ func (r *Run) sample(ctx context.Context, workers int, only map[string]bool) (*s
 	}
 	draws := confidence.NewDraws(set)
 	visit := func() visitor {
-		return &sampler{run: r, only: only, out: out, set: &set, base: r.NewAssessment(), responder: r.newResponder(), draw: confidence.NewSampler(draws)}
+		return &sampler{run: r, only: only, out: out, set: &set, base: r.NewAssessment(), responder: r.newResponder(), draws: draws, draw: confidence.NewSampler(draws)}
 	}
 	if err := r.flow(ctx, reader, workers, visit, watch{}); err != nil {
 		return nil, err
@@ -60,6 +63,7 @@ func (r *Run) sample(ctx context.Context, workers int, only map[string]bool) (*s
 	out.stock.Rank()
 	out.asIs.Rank()
 	out.groups = out.stock.Groups()
+	out.failed.sort()
 	return out, nil
 }
 
@@ -71,6 +75,7 @@ type sampler struct {
 	set       *confidence.Settings
 	base      *Assessment
 	responder *responder
+	draws     *confidence.Draws
 	draw      *confidence.Sampler
 	sample    confidence.Sample
 }
@@ -84,11 +89,13 @@ func (s *sampler) visit(b *inventory.Building) error {
 	if s.base.Assess(b) != nil {
 		return nil // it is among the rejects of the first pass
 	}
-	if err := s.responder.learn(s.base, s.set); err != nil {
+	if err := s.sampled(b); failure(err) != nil {
+		s.responder, s.draw = s.run.newResponder(), confidence.NewSampler(s.draws)
+		s.out.failed.add(b.ID)
+		return nil
+	} else if err != nil {
 		return fmt.Errorf("building %q cannot be assessed away from its medians: %w", b.ID, err)
 	}
-	p := s.responder
-	s.draw.Draw(b.ID, &p.response, p.measures, s.run.gain, &s.sample)
 	best := 0 // state of the best measure, 0 for doing nothing
 	if s.base.Best() != nil {
 		best = 1 // the first of the shortlist
@@ -100,6 +107,17 @@ func (s *sampler) visit(b *inventory.Building) error {
 		}
 	}
 	s.out.add(b.ID, &s.sample, float64(same)/float64(len(s.sample.Best)))
+	return nil
+}
+
+// sampled draws a building that was assessed.
+func (s *sampler) sampled(b *inventory.Building) (err error) {
+	defer recovered(b, &err)
+	p := s.responder
+	if err := p.learn(s.base, s.set); err != nil {
+		return err
+	}
+	s.draw.Draw(b.ID, &p.response, p.measures, s.run.gain, &s.sample)
 	return nil
 }
 
@@ -135,6 +153,9 @@ func (r *Run) drawNotes(buildings int64) []string {
 	return []string{fmt.Sprintf("Rank intervals come from %d draws of hazard, period, strength, capacity, cost and unknown fields; %s.", u.Draws, whole)}
 }
 
+// noInterval is the status of a building that could not be drawn.
+const noInterval = "no interval of ranks: the program failed away from the medians (" + SolverFailed + "), please report it"
+
 // tell fills what the draws say of a building. It is called in the order of rank.
 func (s *sureness) tell(b *output.Building) {
 	if s == nil {
@@ -143,6 +164,9 @@ func (s *sureness) tell(b *output.Building) {
 	in, ok := s.stock.Interval(b.ID, s.top)
 	if !ok {
 		b.TieGroup = output.NoInt
+		if _, failed := slices.BinarySearch(s.failed.ids, b.ID); failed {
+			b.SolverStatus = strings.TrimPrefix(b.SolverStatus+"; "+noInterval, "; ")
+		}
 		return
 	}
 	b.RankLow, b.RankMedian, b.RankHigh = in.Low, in.Median, in.High

@@ -152,6 +152,10 @@ func (s *Search) Write(to io.Writer) error {
 			w.Wrap(fmt.Sprintf("  %d  ", i+1), fmt.Sprintf("worth %s: %s; look for %s", output.Short(v.Worth), strings.Join(v.Buildings, ", "), strings.Join(v.Fields, ", ")))
 		}
 	}
+	for _, note := range s.failedNote() {
+		w.Line("")
+		w.Wrap("", note)
+	}
 	w.Line("")
 	w.Wrap("", output.Caution)
 	return w.Flush()

@@ -45,7 +45,7 @@ func TestItemAcceleration(t *testing.T) {
 	assert.Less(t, ItemAcceleration(iso, n, 0.3), 0.4*ItemAcceleration(r, n, 0.3))
 }
 
-// West's formula and friction (textbook): a vase of 0.2 m by 0.8 m rocks from
+// West's formula and friction (textbook): a slender rigid block of 0.2 m by 0.8 m rocks from
 // 0.25 g on; with friction 0.15 it slides first.
 func TestFirstMovement(t *testing.T) {
 	assert.InDelta(t, 0.25*gravity, RockingAcceleration(0.2, 0.8), 1e-12)

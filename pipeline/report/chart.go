@@ -174,9 +174,9 @@ func even(low, high float64) []plot.Tick {
 }
 
 // drawSVG returns p as an SVG element to stand in a page, w by h centimetres.
-// White paper goes, and black becomes the colour of the page's text.
+// There is no paper behind it, and black becomes the colour of the page's text.
 func drawSVG(p *plot.Plot, w, h vg.Length) (template.HTML, error) {
-	p.BackgroundColor = color.Transparent
+	p.BackgroundColor = nil
 	to, err := p.WriterTo(w*vg.Centimeter, h*vg.Centimeter, "svg")
 	if err != nil {
 		return "", err

@@ -14,7 +14,7 @@ type CheckInput struct {
 	Title    string // of the plan
 	File     string // the register
 	Register *inventory.Report
-	Outside  int64    // buildings the hazard does not cover
+	Outside  int64    // buildings the hazard does not cover, or on which the program failed
 	Hazard   []string // a line each
 }
 

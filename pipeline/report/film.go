@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"plinth/hazard"
+	"plinth/pipeline/output"
 )
 
 // A film is one building under one record, or under a part of it where the page has no room
@@ -74,7 +75,7 @@ func (s *Subject) film(rate, seconds float64) film {
 	move, at := o.First()
 	f.Object.First, f.Object.At = move.String(), known(at/hazard.Gravity)
 	most := s.mostMove()
-	f.Unit, f.Factor = max(most, 1e-6)/filmSteps, factor(f.Levels[len(f.Levels)-1], most)
+	f.Unit, f.Factor = output.Round(max(most, 1e-6)/filmSteps, 6), factor(f.Levels[len(f.Levels)-1], most)
 	samples := s.samples()
 	f.Length = step * float64(samples-1)
 	from, to := s.part(samples, int(min(seconds/step, float64(samples))))

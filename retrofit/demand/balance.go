@@ -138,7 +138,8 @@ func (q *balance) bound() float64 {
 
 // above returns the balance above from in m, in the range that holds one at most:
 // by the secant within brackets and bisection in ln D should that be slow. It looks at
-// from itself once a guess lies below.
+// from itself once a guess lies below. A search that begins on its root takes a step so
+// small that rounding hides the slope: the usual one then ends it. No step is endless.
 func (q *balance) above(from float64, near Start) (root Start, found, ok bool) {
 	if math.IsInf(from, 1) {
 		return root, false, true
@@ -146,7 +147,7 @@ func (q *balance) above(from float64, near Start) (root Start, found, ok bool) {
 	lo, hi := from, math.Inf(1)
 	asksMore := false // whether asked(lo) > lo is known
 	d, gain := max(2*from, q.Qd/q.Kd), usualGain
-	if near.Displacement > from && near.Gain < 1 {
+	if near.Displacement > from && positive(near.Displacement) && near.Gain < 1 {
 		d, gain = near.Displacement, near.Gain
 	}
 	var last, lastOff float64 // D before, and how far it was off
@@ -158,7 +159,10 @@ func (q *balance) above(from float64, near Start) (root Start, found, ok bool) {
 			hi = d
 		}
 		if i > 0 {
-			gain = 1 + (off-lastOff)/(d-last)
+			gain = usualGain
+			if step := d - last; math.Abs(step) > rounding*d {
+				gain = 1 + (off-lastOff)/step
+			}
 		}
 		next := d + off/(1-gain)
 		if next <= lo && !asksMore {
@@ -166,7 +170,7 @@ func (q *balance) above(from float64, near Start) (root Start, found, ok bool) {
 				return root, false, true
 			}
 		}
-		if i >= quickSteps || !(next >= lo && next <= hi) {
+		if i >= quickSteps || !(next >= lo && next <= hi) || math.IsInf(next, 1) {
 			next = min(4*lo, math.Sqrt(lo*hi))
 		}
 		if i > 0 && math.Abs(next-d) <= rootTolerance*(d-q.Dy) {

@@ -59,6 +59,15 @@ func TestSeriesIsTheRun(t *testing.T) {
 	}
 }
 
+// Of two runs, which are as far from their median, the first stands for the suite,
+// however the logarithms are rounded.
+func TestTypicalOfTwo(t *testing.T) {
+	for i := range 1000 {
+		a, b := 0.01+1e-5*float64(i), 0.03-1e-5*float64(i)/3
+		assert.Zero(t, typical([]Result{{DriftRatio: a}, {DriftRatio: b}}, math.Sqrt(a*b)))
+	}
+}
+
 // TestTypicalRecord: of the runs of a suite the one nearest the median stands for it,
 // a collapse for a suite that mostly collapses.
 func TestTypicalRecord(t *testing.T) {

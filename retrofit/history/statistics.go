@@ -116,6 +116,10 @@ func (s Spread) over(x float64) Spread {
 	return s
 }
 
+// sameDistance is how far from the median in ln two runs may differ and still be as near
+// as each other: two runs alone always are, but for rounding, which no choice may follow.
+const sameDistance = 1e-9
+
 // typical returns the place of the run whose largest storey drift over height is
 // nearest the median in ln, the first of several; of the first collapse where the
 // median is one.
@@ -126,7 +130,7 @@ func typical(runs []Result, median float64) int {
 		if math.IsInf(median, 1) && collapsed {
 			return i
 		}
-		if d := math.Abs(math.Log(runs[i].DriftRatio / median)); !collapsed && d < least {
+		if d := math.Abs(math.Log(runs[i].DriftRatio / median)); !collapsed && d < least-sameDistance {
 			best, least = i, d
 		}
 	}
