@@ -26,7 +26,7 @@ func legalBuilding(t *lot, r *Run) *inventory.Building {
 			from.Units[name] = d.Units()[0]
 		}
 	}
-	storeys := one(t, 1, 2, 3, 5, 8, 13, 21, 40, 80)
+	storeys := oneOf(t, 1, 2, 3, 5, 8, 13, 21, 40, 80)
 	number := func(f inventory.Field, least, most float64) {
 		if t.either() {
 			add(f, strconv.FormatFloat(t.extreme(least, most), 'f', -1, 64))
@@ -38,7 +38,7 @@ func legalBuilding(t *lot, r *Run) *inventory.Building {
 	add(inventory.Storeys, strconv.Itoa(storeys))
 	word := func(f inventory.Field, words ...string) {
 		if t.r.IntN(8) > 0 {
-			add(f, one(t, words...))
+			add(f, oneOf(t, words...))
 		}
 	}
 	var systems, uses []string

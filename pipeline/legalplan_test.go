@@ -14,6 +14,7 @@ import (
 
 	"plinth/hazard"
 	"plinth/hazard/field"
+	"plinth/retrofit"
 )
 
 // A lot is one case. Its number makes the same case again.
@@ -31,8 +32,8 @@ func (d *lot) Errorf(format string, args ...any) {
 // either reports one or the other.
 func (d *lot) either() bool { return d.r.IntN(2) == 0 }
 
-// one returns one of the words or numbers.
-func one[T any](d *lot, of ...T) T { return of[d.r.IntN(len(of))] }
+// oneOf returns one of the words or numbers.
+func oneOf[T any](d *lot, of ...T) T { return of[d.r.IntN(len(of))] }
 
 // between returns a number, each as likely.
 func (d *lot) between(least, most float64) float64 { return least + (most-least)*d.r.Float64() }
@@ -57,13 +58,18 @@ func legalRun(t *lot, base *Run) *Run {
 	legalOptions(t, "measures", reflect.ValueOf(&p.Measures).Elem())
 	legalOptions(t, "consequence", reflect.ValueOf(&p.Consequence).Elem())
 	legalOptions(t, "rating", reflect.ValueOf(&p.Rating).Elem())
-	p.Measures.Viscous.MinDamping = min(p.Measures.Viscous.MinDamping, p.Measures.Viscous.MaxDamping)
-	both := &p.Measures.StrengthenViscous.Viscous
-	both.MinDamping = min(both.MinDamping, both.MaxDamping)
+	p.Measures.Options = retrofit.Defaults()
+	for _, k := range retrofit.Kinds() {
+		if o := p.Measures.Options[k.Slug]; o != nil {
+			legalOptions(t, "measures."+k.Slug, reflect.ValueOf(o).Elem())
+		}
+	}
+	viscous := p.Measures.Options["viscous"].(*retrofit.ViscousOptions)
+	viscous.MinDamping = min(viscous.MinDamping, viscous.MaxDamping)
 	p.Uncertainty.Draws = 3
 	r.measures = nil
 	for _, slug := range p.Measures.Use {
-		m, err := measure(slug, &p.Measures)
+		m, err := p.Measures.Options.Measure(slug)
 		require.NoError(t, err)
 		r.measures = append(r.measures, m)
 	}
@@ -86,7 +92,7 @@ func legalOptions(t *lot, key string, v reflect.Value) {
 		case f.Kind() == reflect.Bool:
 			f.SetBool(t.either())
 		case f.Kind() == reflect.String && tag.Get("choices") != "":
-			f.SetString(one(t, strings.Split(tag.Get("choices"), "|")...))
+			f.SetString(oneOf(t, strings.Split(tag.Get("choices"), "|")...))
 		case f.Kind() == reflect.Float64:
 			f.SetFloat(legalNumber(t, tag))
 		case f.Kind() == reflect.Array:
@@ -153,7 +159,7 @@ func legalHazard(t *lot, r *Run) {
 		site.ReturnPeriod = append(site.ReturnPeriod, years)
 		site.Spectra[i].Set(axis, pga, lnSa)
 		years *= t.between(1.05, 2)
-		factor := one(t, 1, 1, 1.0001, 1.3, 2)
+		factor := oneOf(t, 1, 1, 1.0001, 1.3, 2)
 		pga *= factor
 		for k := range lnSa {
 			lnSa[k] += math.Log(factor)

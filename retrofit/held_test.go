@@ -102,14 +102,13 @@ func TestRangesOfOneValue(t *testing.T) {
 		both := DefaultLeadRubberStrengthenOptions()
 		isolation(&lead.IsolationOptions)
 		isolation(&slide.IsolationOptions)
-		isolation(&both.LeadRubber.IsolationOptions)
 		yield.StiffnessRatio = one("stiffness_ratio", 0.01, 20)
 		yield.ForceRatio = one("force_ratio", 0.01, 5)
 		require.NoError(r, lead.Validate())
 		require.NoError(r, slide.Validate())
 		require.NoError(r, both.Validate())
 		require.NoError(r, yield.Validate())
-		measures := []Measure{NewLeadRubber(lead), NewSlider(slide), NewYielding(yield), NewLeadRubberStrengthen(both)}
+		measures := []Measure{NewLeadRubber(lead), NewSlider(slide), NewYielding(yield), NewLeadRubberStrengthen(both, lead, DefaultStrengthenOptions())}
 		for _, m := range measures {
 			var o Outcome
 			m.Evaluate(&w, c, &o)

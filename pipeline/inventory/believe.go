@@ -76,7 +76,7 @@ func (w *row) periodFits() {
 	if !w.known(Period) || !w.known(Height) || !w.known(System) {
 		return
 	}
-	lower, upper := archetypes.Traits(archetypes.System(w.word[System])).Range(w.num[Height])
+	lower, upper := archetypes.Default().Traits(archetypes.System(w.word[System])).Range(w.num[Height])
 	ratio := w.num[Period] / math.Sqrt(lower*upper)
 	if ratio > periodFactor || ratio < 1.0/periodFactor {
 		w.noteField(PeriodHeight, Period, "")
