@@ -33,11 +33,10 @@ const (
 // (Parquet encoding PLAIN_DICTIONARY).
 const oldDictionary format.Encoding = 2
 
-// readCodecs are the ways of packing that are read. LZ4 without RAW is not: it was
-// never written down, and writers differ.
-var readCodecs = []format.CompressionCodec{
-	format.Uncompressed, format.Snappy, format.Gzip, format.Zstd, format.Brotli, format.Lz4Raw,
-}
+// readCodecs are the ways of packing that are read. LZ4_RAW is not: where a page shrinks
+// to no less than a third, the reading library (parquet-go v0.32.0, Column.decompress)
+// takes what its buffer held before for the page.
+var readCodecs = []format.CompressionCodec{format.Uncompressed, format.Snappy, format.Gzip, format.Zstd, format.Brotli}
 
 // errSum is the error of a page that was changed after it was written. Not every
 // writer gives its pages a checksum; without one such a change may not be seen.

@@ -13,7 +13,6 @@ import (
 	"github.com/klauspost/compress/zstd"
 	lib "github.com/parquet-go/parquet-go/encoding/delta"
 	"github.com/parquet-go/parquet-go/format"
-	"github.com/pierrec/lz4/v4"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -201,10 +200,6 @@ func TestPackedBomb(t *testing.T) {
 	bombs[format.Zstd] = [][]byte{zbomb, append(small, zbomb...)}
 	b.Reset()
 	bombs[format.Brotli] = [][]byte{packed(brotli.NewWriterLevel(&b, 5), &b, much)}
-	raw := make([]byte, lz4.CompressBlockBound(much/16)) // its best is 255 to one
-	n, err := new(lz4.Compressor).CompressBlock(make([]byte, much/16), raw)
-	require.NoError(t, err)
-	bombs[format.Lz4Raw] = [][]byte{raw[:n]}
 	for codec, list := range bombs {
 		for _, bomb := range list {
 			require.Less(t, len(bomb), 1<<20)

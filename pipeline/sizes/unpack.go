@@ -11,7 +11,6 @@ import (
 	"github.com/klauspost/compress/zstd"
 	"github.com/parquet-go/parquet-go"
 	"github.com/parquet-go/parquet-go/format"
-	"github.com/pierrec/lz4/v4"
 )
 
 // errUnpacked is the error of a page that unpacks to another size than it says.
@@ -33,13 +32,6 @@ func (u *unpacker) unpack(codec format.CompressionCodec, body []byte, size int) 
 		return body, nil
 	}
 	u.plain = resized(u.plain, size)
-	if codec == format.Lz4Raw {
-		n, err := lz4.UncompressBlock(body, u.plain)
-		if err == nil && n == size {
-			return u.plain, nil
-		}
-		return nil, errUnpacked // too long is an error there
-	}
 	if codec == format.Snappy { // says in front how much it holds
 		if n, k := binary.Uvarint(body); k > 0 && n != uint64(size) {
 			return nil, errUnpacked
