@@ -160,6 +160,35 @@ func TestDeltaTexts(t *testing.T) {
 	assert.Less(t, got, uint64(8<<20))
 }
 
+// What passes the check the library decodes without a panic, in the memory of a page, and
+// what the library wrote passes.
+func FuzzDeltaTexts(f *testing.F) {
+	for _, texts := range [][]string{{}, {"", "", ""}, {"axis", "axle", "babble", "babyhood"}, {strings.Repeat("x", 300), strings.Repeat("x", 299)}} {
+		offsets, all := []uint32{0}, []byte(nil)
+		for _, s := range texts {
+			all = append(all, s...)
+			offsets = append(offsets, uint32(len(all)))
+		}
+		b, err := new(lib.ByteArrayEncoding).EncodeByteArray(nil, all, offsets)
+		require.NoError(f, err)
+		require.NoError(f, checkPrefixed(b, len(texts)))
+		f.Add(b)
+	}
+	f.Fuzz(func(t *testing.T, b []byte) {
+		const most = 1000
+		if checkPrefixed(b, most) == nil {
+			texts, offsets, _ := new(lib.ByteArrayEncoding).DecodeByteArray(nil, b, nil) // it may ask for more
+			require.LessOrEqual(t, len(offsets), most+1)
+			require.LessOrEqual(t, len(texts), longestPage)
+		}
+		if checkLengths(b, most) == nil {
+			texts, offsets, _ := new(lib.LengthByteArrayEncoding).DecodeByteArray(nil, b, nil)
+			require.LessOrEqual(t, len(offsets), most+1)
+			require.LessOrEqual(t, len(texts), len(b))
+		}
+	})
+}
+
 // zeros gives zeros without end.
 type zeros struct{}
 
