@@ -25,7 +25,9 @@ import (
 func foreignPlan(path string) *plan.Inventory {
 	inv := &plan.Inventory{
 		Path: path, Format: "parquet",
-		Columns: map[string]string{"id": "ref", "year": "built", "storeys": "floors", "floor_area": "area", "system": "type"},
+		Columns: map[string]string{
+			"id": "ref", "year": "built", "storeys": "floors", "floor_area": "area", "system": "type",
+		},
 		Units:   map[string]string{"floor_area": "m2"},
 		Values:  map[string]map[string]string{"system": {"RC": "concrete-frame", "W": "timber-frame"}},
 	}
@@ -71,12 +73,14 @@ func readForeign(t *testing.T, path string) {
 		concrete      bool
 	}
 	for i := range buildings {
-		want := row{foreignID(name[1], i), 1930 + i%60, 1 + i%5, Given, 100 + float64(i)*0.25, int64(i) - 14120000, 41.6, i%3 == 0}
+		want := row{foreignID(name[1], i), 1930 + i%60, 1 + i%5, Given,
+			100 + float64(i)*0.25, int64(i) - 14120000, 41.6, i%3 == 0}
 		if name[1] == "empty" || name[1] != "whole" && i%7 == 0 {
 			want.year, want.origin = 0, Absent
 		}
 		b := &buildings[i]
-		got := row{b.ID, b.Year, b.Storeys, b.Origin[Year], b.FloorArea, int64(math.Round(b.Lon * 1e5)), b.Lat, b.System.String() == "concrete-frame"}
+		got := row{b.ID, b.Year, b.Storeys, b.Origin[Year],
+			b.FloorArea, int64(math.Round(b.Lon * 1e5)), b.Lat, b.System.String() == "concrete-frame"}
 		if got != want {
 			require.Equal(t, want, got)
 		}
@@ -120,11 +124,12 @@ func TestDuckDBRegisters(t *testing.T) {
 		t.Skip("needs: npm ci --prefix testdata/readers")
 	}
 	dir := t.TempDir()
-	out, err := exec.Command("node", script, dir, "1", "239", "250", "1000", "2048", "5000", "19999").CombinedOutput()
+	sizes := []string{"1", "239", "250", "1000", "2048", "5000", "19999"}
+	out, err := exec.Command("node", append([]string{script, dir}, sizes...)...).CombinedOutput()
 	require.NoError(t, err, string(out))
 	files, err := filepath.Glob(filepath.Join(dir, "*.parquet"))
 	require.NoError(t, err)
-	require.Len(t, files, 7*21)
+	require.Len(t, files, len(sizes)*21)
 	for _, path := range files {
 		t.Run(filepath.Base(path), func(t *testing.T) { readForeign(t, path) })
 	}
@@ -133,7 +138,8 @@ func TestDuckDBRegisters(t *testing.T) {
 // One changed byte in any page that has a checksum is an error, however it reads
 // without; pyarrow writes checksums when asked.
 func TestPageChecksum(t *testing.T) {
-	require.EqualValues(t, 0xCBF43926, crc32.ChecksumIEEE([]byte("123456789")), "CRC-32/ISO-HDLC, the polynomial of ISO 3309")
+	check := crc32.ChecksumIEEE([]byte("123456789"))
+	require.EqualValues(t, 0xCBF43926, check, "the check value of the CRC-32 of ISO 3309, from memory")
 	for _, kind := range []string{"checked", "checked-v2"} {
 		path := filepath.Join("testdata/parquet", "pyarrow-"+kind+"-239.parquet")
 		whole, err := os.ReadFile(path)

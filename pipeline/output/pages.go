@@ -65,7 +65,8 @@ func (p *Parquet[R]) newPage(i int) *layout.Page {
 	sh := p.w.SchemaHandler
 	path := sh.ValueColumns[i]
 	q := layout.NewDataPage()
-	q.Path, q.Schema, q.Info = common.StrToPath(path), sh.SchemaElements[sh.MapIndex[path]], sh.Infos[sh.MapIndex[path]]
+	at := sh.MapIndex[path]
+	q.Path, q.Schema, q.Info = common.StrToPath(path), sh.SchemaElements[at], sh.Infos[at]
 	q.Header.Type, q.CompressType = parquet.PageType_DATA_PAGE, p.w.CompressionType
 	return q
 }
@@ -80,7 +81,8 @@ func (p *Parquet[R]) pack(q *layout.Page, b *body) {
 
 // packer compresses pages. It is for any number of goroutines.
 var packer = sync.OnceValues(func() (*zstd.Encoder, error) {
-	return zstd.NewWriter(nil, zstd.WithEncoderLevel(zstd.SpeedFastest), zstd.WithEncoderCRC(false), zstd.WithZeroFrames(true))
+	return zstd.NewWriter(nil, zstd.WithEncoderLevel(zstd.SpeedFastest),
+		zstd.WithEncoderCRC(false), zstd.WithZeroFrames(true))
 })
 
 // pack gives a page its bytes: the header and the compressed body, whose checksum stands
