@@ -28,8 +28,8 @@ func foreignPlan(path string) *plan.Inventory {
 		Columns: map[string]string{
 			"id": "ref", "year": "built", "storeys": "floors", "floor_area": "area", "system": "type",
 		},
-		Units:   map[string]string{"floor_area": "m2"},
-		Values:  map[string]map[string]string{"system": {"RC": "concrete-frame", "W": "timber-frame"}},
+		Units:  map[string]string{"floor_area": "m2"},
+		Values: map[string]map[string]string{"system": {"RC": "concrete-frame", "W": "timber-frame"}},
 	}
 	if !strings.Contains(path, "-geo-") {
 		inv.Columns["lon"], inv.Columns["lat"] = "lon", "lat"

@@ -11,8 +11,9 @@ import (
 // The numbers 0 to 7 in three bits are the bytes of the example in the Parquet format
 // (Encodings.md, "Run Length Encoding / Bit-Packing Hybrid").
 func TestRunsAsInTheFormat(t *testing.T) {
-	require.Equal(t, []byte{1<<1 | 1, 0b10001000, 0b11000110, 0b11111010}, appendRuns(nil, []int32{0, 1, 2, 3, 4, 5, 6, 7}, 3))
-	require.Equal(t, []byte{100<<1&0x7f | 0x80, 100 << 1 >> 7, 4}, appendRuns(nil, repeated(4, 100), 3), "a run of a hundred")
+	packed := []byte{1<<1 | 1, 0b10001000, 0b11000110, 0b11111010}
+	require.Equal(t, packed, appendRuns(nil, []int32{0, 1, 2, 3, 4, 5, 6, 7}, 3))
+	require.Equal(t, []byte{0xC8, 0x01, 4}, appendRuns(nil, repeated(4, 100), 3), "100 times, 200 as a varint")
 	require.Equal(t, []byte{3 << 1, 0x34, 0x12}, appendRuns(nil, repeated(0x1234, 3), 13), "two bytes of a value")
 	require.Empty(t, appendRuns[int32](nil, nil, 3))
 }

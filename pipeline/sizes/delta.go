@@ -38,12 +38,12 @@ func openDelta(b []byte, most int) (*delta, error) {
 		head[i], b = x, b[k:]
 	}
 	block, parts, total := head[0], head[1], head[2]
-	if block == 0 || block > longestBlock || parts == 0 || parts > block || block%parts != 0 || total > uint64(most) {
+	if block == 0 || block > longestBlock || parts == 0 || block%parts != 0 || total > uint64(most) {
 		return nil, errRuns
 	}
 	first := int64(head[3]>>1) ^ -int64(head[3]&1)
-	d := &delta{b: b, left: int(total), perPart: int(block / parts), parts: int(parts), last: int32(first), first: true}
-	d.at = d.perPart
+	d := &delta{b: b, left: int(total), perPart: int(block / parts), parts: int(parts)}
+	d.at, d.last, d.first = d.perPart, int32(first), true
 	return d, nil
 }
 
