@@ -3,6 +3,7 @@ module plinth
 go 1.26.0
 
 require (
+	github.com/andybalholm/brotli v1.1.1
 	github.com/apache/thrift v0.22.0
 	github.com/gofrs/flock v0.13.2
 	github.com/google/licensecheck v0.3.1
@@ -33,7 +34,6 @@ require (
 	codeberg.org/go-pdf/fpdf v0.11.1 // indirect
 	git.sr.ht/~sbinet/gg v0.7.0 // indirect
 	github.com/ajstarks/svgo v0.0.0-20211024235047-1546f124cd8b // indirect
-	github.com/andybalholm/brotli v1.1.1 // indirect
 	github.com/apache/arrow/go/arrow v0.0.0-20200730104253-651201b0f516 // indirect
 	github.com/cpuguy83/go-md2man/v2 v2.0.7 // indirect
 	github.com/dustin/go-humanize v1.1.0 // indirect

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"plinth/pipeline/plan"
+	"plinth/retrofit"
 )
 
 // A plan with its money at the limits of the plan reference is worked through: every
@@ -21,7 +22,8 @@ func TestMoneyAtItsLimits(t *testing.T) {
 	for i, value := range []float64{2500, 1e15} {
 		r := opened(t, 60, func(p *plan.Plan) {
 			p.Consequence.ValuePerArea, p.Budget.Yearly = value, 1e15
-			p.Measures.Strengthen.Price.Fixed, p.Measures.Viscous.Price.PerDevice = 1e15, 1e15
+			p.Measures.Options["strengthen"].(*retrofit.StrengthenOptions).Price.Fixed = 1e15
+			p.Measures.Options["viscous"].(*retrofit.ViscousOptions).Price.PerDevice = 1e15
 			p.Uncertainty.Draws = 0
 			p.Output.Formats = []string{"csv", "html"}
 		})

@@ -2,7 +2,6 @@ package commands
 
 import (
 	"bytes"
-	"encoding/json"
 	"errors"
 	"io/fs"
 	"os"
@@ -17,7 +16,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"plinth/pipeline/output"
 	"plinth/pipeline/sample"
 )
 
@@ -103,39 +101,21 @@ func nativeFiles(t *testing.T) map[string][]byte {
 	return native.files
 }
 
-// requireSameFiles checks that two runs wrote the same bytes. The bytes of Parquet files
-// follow the processor, since the library packs runs of values in the way that is fastest
-// there; so their hashes are left out of the manifests.
+// requireSameFiles checks that two runs wrote the same bytes.
 func requireSameFiles(t *testing.T, want, got map[string][]byte) {
 	t.Helper()
 	require.Greater(t, len(want), 20)
 	require.Len(t, got, len(want))
 	for name, b := range want {
-		switch other := got[name]; {
-		case strings.HasSuffix(name, ".parquet"):
-		case filepath.Base(name) == output.ManifestName:
-			assert.Equal(t, withoutParquet(t, b), withoutParquet(t, other), name)
-		default:
-			assert.True(t, bytes.Equal(b, other), name)
-		}
+		assert.True(t, bytes.Equal(b, got[name]), name)
 	}
-}
-
-// withoutParquet returns a manifest without the sizes and hashes of Parquet files.
-func withoutParquet(t *testing.T, b []byte) output.Manifest {
-	t.Helper()
-	var m output.Manifest
-	require.NoError(t, json.Unmarshal(b, &m))
-	for i := range m.Files {
-		if f := &m.Files[i]; strings.HasSuffix(f.Name, ".parquet") {
-			f.Bytes, f.SHA256 = 0, ""
-		}
-	}
-	return m
 }
 
 // Files are the same whether the processor has vector instructions or not.
 func TestSameBytesWithoutVectors(t *testing.T) {
+	if testing.Short() {
+		t.Skip("runs everything twice")
+	}
 	if runtime.GOARCH != "amd64" {
 		t.Skip("turns off extensions of amd64 only")
 	}
@@ -146,6 +126,9 @@ func TestSameBytesWithoutVectors(t *testing.T) {
 // Files are the same on another kind of processor, which joins multiplications and
 // additions and converts numbers in its own way.
 func TestSameBytesOnArm64(t *testing.T) {
+	if testing.Short() {
+		t.Skip("builds the program for another processor: minutes the first time")
+	}
 	emulator, err := exec.LookPath("qemu-aarch64")
 	if err != nil || runtime.GOOS != "linux" {
 		t.Skip("needs Linux and qemu-aarch64 (package qemu-user) to run what is built for arm64")
@@ -164,6 +147,9 @@ var (
 // Every colour of every page and picture is one: what begins with # goes on with three,
 // four, six or eight hexadecimal digits.
 func TestColoursAreColours(t *testing.T) {
+	if testing.Short() {
+		t.Skip("runs everything")
+	}
 	seen := 0
 	for name, b := range nativeFiles(t) {
 		switch filepath.Ext(name) {

@@ -51,6 +51,7 @@ var rules = []rule{
 	{"currency-one", "all money is in the currency of the manifest", currencyOne},
 	{"places-right", "longitude and latitude are possible and in this order", placesRight},
 	{"geoparquet", "the geo metadata, geometry and boxes are those of the rows", geoParquet},
+	{"parquet-footers", "columns of Parquet have no ids or each its own, and rows are sorted as the footer says", parquetFooters},
 	{"parquet-equals-csv", "Parquet and CSV hold the same rows, value by value", parquetEqualsCSV},
 	{"maps-equal-rows", "GeoPackage and GeoJSON hold the same buildings at the same places", mapsEqualRows},
 	{"tiles-equal-rows", "vector tiles show buildings of the run at their places, the last zoom all but those its description leaves out", tilesEqualRows},

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"database/sql"
+	"encoding/binary"
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
@@ -16,7 +17,9 @@ import (
 	"sync"
 	"testing"
 
+	"github.com/apache/thrift/lib/go/thrift"
 	"github.com/stretchr/testify/require"
+	written "github.com/xitongsys/parquet-go/parquet"
 
 	"plinth/pipeline/output"
 )
@@ -159,6 +162,27 @@ func database(name, statement string) func(t *testing.T, dir string) {
 	}
 }
 
+// refooted returns what edits the footer of a Parquet file by the writing library, whose
+// ids of columns may be absent or 0.
+func refooted(name string, edit func(*written.FileMetaData)) func(t *testing.T, dir string) {
+	return func(t *testing.T, dir string) {
+		b, err := os.ReadFile(filepath.Join(dir, name))
+		require.NoError(t, err)
+		end := len(b) - 8
+		start := end - int(binary.LittleEndian.Uint32(b[end:]))
+		meta, in := written.NewFileMetaData(), thrift.NewTMemoryBufferLen(end-start)
+		in.Write(b[start:end])
+		require.NoError(t, meta.Read(t.Context(), thrift.NewTCompactProtocolConf(in, nil)))
+		edit(meta)
+		out := thrift.NewTSerializer()
+		out.Protocol = thrift.NewTCompactProtocolFactoryConf(nil).GetProtocol(out.Transport)
+		footer, err := out.Write(t.Context(), meta)
+		require.NoError(t, err)
+		b = binary.LittleEndian.AppendUint32(append(b[:start], footer...), uint32(len(footer)))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), append(b, "PAR1"...), 0o666))
+	}
+}
+
 // seal makes the manifest name the files as they are, so that the rule for hashes
 // has nothing to say.
 func seal(t *testing.T, dir string) {
@@ -205,6 +229,17 @@ func TestCorruptions(t *testing.T) {
 		{"a cut Parquet file", "geoparquet", "buildings.parquet", true, func(t *testing.T, dir string) {
 			require.NoError(t, os.Truncate(filepath.Join(dir, "buildings.parquet"), 2000))
 		}},
+		{"ids of columns all alike", "parquet-footers", "candidates.parquet: two columns have the id 0", true, refooted("candidates.parquet", func(m *written.FileMetaData) {
+			for _, e := range m.Schema {
+				e.FieldID = new(int32)
+			}
+		})},
+		{"an order that is none", "parquet-footers", "is not in the order its footer names", true, refooted("buildings.parquet", func(m *written.FileMetaData) {
+			m.RowGroups[0].SortingColumns[0].ColumnIdx = int32(slices.IndexFunc(output.Buildings.Columns, func(c output.Column[output.Building]) bool { return c.Name == "rank_as_is" }))
+		})},
+		{"an order the other way", "parquet-footers", "sorted as none of ours", true, refooted("buildings.parquet", func(m *written.FileMetaData) {
+			m.RowGroups[0].SortingColumns[0].Descending = true
+		})},
 		{"a moved point in GeoJSON", "maps-equal-rows", "buildings.geojson", true, func(t *testing.T, dir string) {
 			replace(t, dir, "buildings.geojson", `\[-141\.199,`, "[-141.198,")
 		}},

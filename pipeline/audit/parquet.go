@@ -25,11 +25,7 @@ func parquetRows(path, name string) iter.Seq2[*row, error] {
 			return
 		}
 		defer closer.Close()
-		var names []string
-		for _, path := range file.Schema().Columns() {
-			names = append(names, strings.Join(path, "."))
-		}
-		out := &row{file: name, place: places(names), cells: make([]string, len(names)), number: make([]bool, len(names))}
+		out := newParquetRow(file, name)
 		for i, group := range file.RowGroups() {
 			if err := guard(func() error { return checkGroup(file, i) }); err != nil {
 				yield(nil, fmt.Errorf("%s: %w", name, err))
@@ -40,6 +36,15 @@ func parquetRows(path, name string) iter.Seq2[*row, error] {
 			}
 		}
 	}
+}
+
+// newParquetRow returns a row with the columns of a file.
+func newParquetRow(file *parquet.File, name string) *row {
+	var names []string
+	for _, path := range file.Schema().Columns() {
+		names = append(names, strings.Join(path, "."))
+	}
+	return &row{file: name, place: places(names), cells: make([]string, len(names)), number: make([]bool, len(names))}
 }
 
 // checkGroup checks the sizes in a row group before the library believes them.

@@ -117,13 +117,15 @@ func TestFormatMessages(t *testing.T) {
 		"version":           {geo(`1.1.0`, `2.0.0`), "parquet", nil, "a version of GeoParquet that is not read (2.0.0)"},
 		"column missing":    {geo(`"primary_column":"geometry"`, `"primary_column":"shape"`), "parquet", nil, "names no column of geometries"},
 		"no geometry":       {written(t, []flatRow{{}}), "parquet", nil, "inventory.columns.lon: no column given for it"},
-		"delta": {written(t, typedRows), "parquet", func(i *plan.Inventory) {
-			i.Columns = map[string]string{"id": "ref", "lon": "lon", "lat": "lat"}
-			i.Units = nil
-			i.Values = nil
+		"delta": {written(t, []struct {
+			Ref      [16]byte `parquet:"ref,uuid,delta"`
+			Lon, Lat float64
+		}{{}}), "parquet", func(i *plan.Inventory) {
+			i.Columns = map[string]string{"id": "ref", "lon": "Lon", "lat": "Lat"}
+			i.Units, i.Values = nil, nil
 		},
 			"column ref, row group 1: its values are written as DELTA_BYTE_ARRAY, which is not read; write it packed"},
-		"brotli": {stockGeo(t, rows, "1.0.0", &parquet.Brotli), "parquet", nil, "packed by BROTLI, which is not read; write it packed by zstd"},
+		"lz4": {stockGeo(t, rows, "1.0.0", &parquet.Lz4Raw), "parquet", nil, "packed by LZ4_RAW, which is not read; write it packed by zstd"},
 	} {
 		inv := stockPlan(c.format)
 		if c.edit != nil {
@@ -300,6 +302,7 @@ func FuzzParquet(f *testing.F) {
 	rows := madeRows(4, true)
 	f.Add(stockGeo(f, rows, "1.1.0", &parquet.Uncompressed))
 	f.Add(stockGeo(f, rows, "1.0.0", &parquet.Snappy))
+	f.Add(stockGeo(f, rows, "1.0.0", &parquet.Brotli))
 	f.Fuzz(func(t *testing.T, doc []byte) { readAny(t, bytes.NewReader(doc), len(doc), stockPlan("parquet")) })
 }
 

@@ -131,6 +131,10 @@ func (m *mapping) column(f Field, name string, inv *plan.Inventory, src source) 
 	if n := count(header, header[c.at]); n > 1 {
 		return c, m.atHeader(src, key, name, fmt.Sprintf("the %%s has %d columns of this name", n), "rename all but one, so that it is clear which is meant")
 	}
+	if f == ID && slices.Contains(src.about().bytes, c.at) {
+		return c, m.atHeader(src, key, name, "the %s has bytes there that are not said to be text",
+			"write the column as text (in SQL: cast to varchar), or as a UUID")
+	}
 	if err := m.unit(&c, inv.Units, src.samples); err != nil {
 		return c, err
 	}

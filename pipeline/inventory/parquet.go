@@ -86,7 +86,7 @@ func (s *parquetSource) guarded(what string, f func() error) (err error) {
 	}
 	var refused sizes.NotRead
 	if errors.As(err, &refused) {
-		return &FileError{File: s.file, Rule: err.Error(), Remedy: "write it packed by zstd, snappy or gzip, in plain or dictionary encoding"}
+		return &FileError{File: s.file, Rule: err.Error(), Remedy: "write it packed by zstd, snappy, gzip or brotli, in plain or dictionary encoding"}
 	}
 	return s.damaged(what, err)
 }
@@ -108,6 +108,9 @@ func (s *parquetSource) describe() error {
 			s.shape = &parquetColumn{leaf: c}
 			s.drawn = true
 			continue
+		}
+		if bare(c.Type()) {
+			s.bytes = append(s.bytes, len(s.header))
 		}
 		s.leaves = append(s.leaves, c)
 		s.header = append(s.header, c.Name())

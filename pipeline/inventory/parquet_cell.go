@@ -24,6 +24,8 @@ func cellText(c *parquet.Column) func(parquet.Value) string {
 			}
 		case *format.TimestampType:
 			return timestamp(l)
+		case *format.UUIDType:
+			return uuid
 		case *format.IntType:
 			if !l.IsSigned {
 				return func(v parquet.Value) string { return unsigned(v) }
@@ -31,6 +33,32 @@ func cellText(c *parquet.Column) func(parquet.Value) string {
 		}
 	}
 	return plainCell
+}
+
+// bare reports whether a type is of bytes that are not said to be text or anything else
+// that can be read.
+func bare(t parquet.Type) bool {
+	if k := t.Kind(); k != parquet.ByteArray && k != parquet.FixedLenByteArray {
+		return false
+	}
+	l := t.LogicalType()
+	if l == nil {
+		return true
+	}
+	switch l.Value.(type) {
+	case *format.StringType, *format.EnumType, *format.JsonType, *format.DecimalType, *format.UUIDType:
+		return false
+	}
+	return true
+}
+
+// uuid returns sixteen bytes as text in groups of 8-4-4-4-12 (RFC 9562, section 4).
+func uuid(v parquet.Value) string {
+	b := v.ByteArray()
+	if len(b) != 16 {
+		return plainCell(v)
+	}
+	return fmt.Sprintf("%x-%x-%x-%x-%x", b[:4], b[4:6], b[6:8], b[8:10], b[10:])
 }
 
 // plainCell returns a value by its physical type.

@@ -24,6 +24,7 @@ type source interface {
 type frame struct {
 	file   string
 	header []string // names of the columns
+	bytes  []int    // those of the header whose cells are bytes and no text, none of which can be an id
 	drawn  bool     // rows have a geometry, which gives the place
 	typed  bool     // numbers are numbers: no decimal mark of the owner's
 	notes  []string // how the file was understood, for the report

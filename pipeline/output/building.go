@@ -57,6 +57,7 @@ var Buildings = Table[Building]{
 	Doc:   "One row for each building of the register that could be read, in order of rank.",
 	ID:    "building_id",
 	Key:   []string{"building_id"},
+	Order: "rank",
 	Point: true,
 	Columns: append([]Column[Building]{
 		{Name: "rank", Required: true, Int: func(r *Building) *int64 { return &r.Rank },

@@ -44,6 +44,7 @@ var Candidates = Table[Candidate]{
 	Doc:   "One row for each building and feasible measure, in order of rank.",
 	ID:    "building_id",
 	Key:   []string{"building_id", "measure"},
+	Order: "rank",
 	Point: true,
 	Columns: []Column[Candidate]{
 		{Name: "rank", Required: true, Int: func(r *Candidate) *int64 { return &r.Rank },

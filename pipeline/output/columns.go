@@ -80,7 +80,8 @@ type Table[R any] struct {
 	Doc     string // what one row is
 	ID      string // name of the Text column that joins to the owner's register
 	Key     []string
-	Point   bool // has columns lon and lat, written as a geometry to Parquet
+	Order   string // Int column by which the rows ascend, "" if there is none
+	Point   bool   // has columns lon and lat, written as a geometry to Parquet
 	Columns []Column[R]
 }
 

@@ -39,6 +39,7 @@ var Confirmeds = Table[Confirmed]{
 	Doc:   "One row for each building of the shortlist as it stands (measure none) and with each of its best measures, in the order of the screening.",
 	ID:    "building_id",
 	Key:   []string{"building_id", "measure"},
+	Order: "rank",
 	Columns: []Column[Confirmed]{
 		{Name: "rank", Required: true, Int: func(r *Confirmed) *int64 { return &r.Rank }, Doc: "place of the building in the screening"},
 		{Name: "rank_history", Int: func(r *Confirmed) *int64 { return &r.RankHistory }, Doc: "place among the shortlist by scores with time histories"},

@@ -15,6 +15,9 @@ func (p *Parquet[R]) writeFooter() error {
 	f := p.w.Footer
 	created := createdBy(p.about.Version)
 	f.CreatedBy = &created
+	for _, e := range f.Schema {
+		e.FieldID = nil // the library gives all of them 0; ids are unique or absent
+	}
 	for g, rg := range f.RowGroups {
 		for i, chunk := range rg.Columns {
 			m := chunk.MetaData

@@ -20,6 +20,7 @@ var Inspections = Table[Inspection]{
 	Doc:   "One row for each building and field that nobody has given and that could change what is done, the most worth knowing first; written by plinth inspect.",
 	ID:    "building_id",
 	Key:   []string{"building_id", "field"},
+	Order: "place",
 	Columns: []Column[Inspection]{
 		{Name: "place", Required: true, Int: func(r *Inspection) *int64 { return &r.Place }, Doc: "place in the list, 1 first"},
 		{Name: "building_id", Required: true, Text: func(r *Inspection) *string { return &r.ID }, Doc: "the owner's id, as text"},

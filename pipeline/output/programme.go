@@ -22,6 +22,7 @@ var Programme = Table[Work]{
 	Doc:   "One row for each building the programme does something to, in order of year, then of gain for cost; written by plinth budget.",
 	ID:    "building_id",
 	Key:   []string{"building_id"},
+	Order: "order",
 	Columns: []Column[Work]{
 		{Name: "order", Required: true, Int: func(r *Work) *int64 { return &r.Order }, Doc: "place in the programme, 1 first"},
 		{Name: "year", Required: true, Int: func(r *Work) *int64 { return &r.Year }, Doc: "year of the works"},

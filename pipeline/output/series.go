@@ -3,8 +3,6 @@ package output
 import (
 	"encoding/binary"
 	"math/bits"
-
-	"github.com/parquet-go/parquet-go/encoding/rle"
 )
 
 // A series is the values of one leaf on their way into pages. Row groups are begun
@@ -12,9 +10,9 @@ import (
 // up, and the pages that follow hold the values themselves. What decides is the rows
 // alone, so that equal rows give equal bytes.
 type series[R any] interface {
-	add(row *R) (full bool)            // the page should be ended
-	page(b []byte) (body, pageHead)    // ends the page
-	end() (dictionary []any, of stats) // ends the row group
+	add(row *R) (full bool)                     // the page should be ended
+	page(b []byte) (body, pageHead)             // ends the page
+	end(b []byte) (_ body, words int, of stats) // ends the row group
 }
 
 // A body is the bytes of a page before compression.
@@ -65,7 +63,7 @@ type typedSeries[R any, T comparable] struct {
 func newSeries[R any, T comparable](optional bool, get func(*R) (T, bool), put func([]byte, T) []byte, count func(*stats, T)) func() series[R] {
 	return func() series[R] {
 		s := &typedSeries[R, T]{optional: optional, get: get, put: put, count: count, placeOf: make(map[T]int32)}
-		s.end()
+		s.end(nil)
 		return s
 	}
 }
@@ -132,7 +130,7 @@ func (s *typedSeries[R, T]) putPlain(v T) {
 // format, Encodings: RLE, PLAIN, RLE_DICTIONARY).
 func (s *typedSeries[R, T]) page(b []byte) (body, pageHead) {
 	if s.optional {
-		s.code, _ = (&rle.Encoding{BitWidth: 1}).EncodeLevels(s.code, s.levels) // no error for 0 and 1
+		s.code = appendRuns(s.code[:0], s.levels, 1)
 		b = append(binary.LittleEndian.AppendUint32(b, uint32(len(s.code))), s.code...)
 	}
 	p := pageHead{s.rows, s.nulls, plain}
@@ -140,8 +138,7 @@ func (s *typedSeries[R, T]) page(b []byte) (body, pageHead) {
 	switch {
 	case !s.given:
 		width := bits.Len(uint(max(len(s.words)-1, 1)))
-		s.code, _ = (&rle.Encoding{BitWidth: width}).EncodeInt32(s.code, s.places) // nor for so narrow ones
-		b, p.encoding = append(append(b, byte(width)), s.code...), places
+		b, p.encoding = appendRuns(append(b, byte(width)), s.places, width), places
 	case s.put != nil:
 		b = append(b, s.plain...)
 	default:
@@ -162,15 +159,15 @@ func appendBits(b, bits []byte) []byte {
 	return b
 }
 
-// end ends a row group after its last page: it returns the dictionary and what was
-// counted, and is as new. Bools have no dictionary.
-func (s *typedSeries[R, T]) end() ([]any, stats) {
-	words := make([]any, len(s.words))
-	for i, v := range s.words {
-		words[i] = v
+// end ends a row group after its last page: it appends the words of the dictionary to b,
+// returns how many there are and what was counted, and is as new. Bools have no
+// dictionary.
+func (s *typedSeries[R, T]) end(b []byte) (body, int, stats) {
+	for _, v := range s.words {
+		b = s.put(b, v)
 	}
-	seen := s.seen
+	words, seen := len(s.words), s.seen
 	clear(s.placeOf)
 	s.words, s.place, s.seen, s.values, s.given = s.words[:0], -1, stats{}, 0, s.put == nil
-	return words, seen
+	return b, words, seen
 }

@@ -7,6 +7,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"io"
 	"math/bits"
 	"slices"
@@ -32,11 +33,16 @@ const (
 // (Parquet encoding PLAIN_DICTIONARY).
 const oldDictionary format.Encoding = 2
 
-// readCodecs are the ways of packing that are read.
-var readCodecs = []format.CompressionCodec{format.Uncompressed, format.Snappy, format.Gzip, format.Zstd}
+// readCodecs are the ways of packing that are read. LZ4_RAW is not: where a page shrinks
+// to no less than a third, the reading library (parquet-go v0.32.0, Column.decompress)
+// takes what its buffer held before for the page.
+var readCodecs = []format.CompressionCodec{format.Uncompressed, format.Snappy, format.Gzip, format.Zstd, format.Brotli}
 
-// NotRead is the error of a file that is sound but written in a way that is not
-// read: of the encodings, DELTA_BYTE_ARRAY may unpack to any size.
+// errSum is the error of a page that was changed after it was written. Not every
+// writer gives its pages a checksum; without one such a change may not be seen.
+var errSum = errors.New("a page differs from its checksum (CRC-32)")
+
+// NotRead is the error of a file that is sound but written in a way that is not read.
 type NotRead string
 
 func (e NotRead) Error() string { return string(e) }
@@ -77,6 +83,7 @@ type Chunks struct {
 	Size int64 // of the file
 
 	codec    format.CompressionCodec
+	kind     format.Type
 	width    int   // bits of a definition level
 	left     int64 // values still to come
 	buf      []byte
@@ -100,7 +107,7 @@ func (g *Chunks) Check(meta *format.ColumnMetaData, rows int64, levels int) erro
 	if meta.NumValues != rows {
 		return fmt.Errorf("it has %d values for %d rows", meta.NumValues, rows)
 	}
-	g.codec, g.left, g.width = meta.Codec, rows, bits.Len(uint(levels))
+	g.codec, g.kind, g.left, g.width = meta.Codec, meta.Type, rows, bits.Len(uint(levels))
 	for at < end && g.left > 0 {
 		n, err := g.page(at, end)
 		if err != nil {
@@ -136,6 +143,9 @@ func (g *Chunks) page(at, end int64) (int64, error) {
 	g.buf = resized(g.buf, int(packed))
 	if _, err := g.In.ReadAt(g.buf, at+int64(n)); err != nil {
 		return 0, err
+	}
+	if h.CRC != 0 && crc32.ChecksumIEEE(g.buf) != uint32(h.CRC) {
+		return 0, errSum
 	}
 	return int64(n) + packed, g.body(&h, g.buf)
 }
@@ -207,8 +217,15 @@ func (g *Chunks) values(e format.Encoding, b []byte, n int) error {
 			return err
 		}
 		return checkRuns(runs, 1, n)
-	case format.DeltaBinaryPacked, format.DeltaLengthByteArray:
-		return checkDelta(b, n)
+	case format.DeltaBinaryPacked:
+		_, err := openDelta(b, n)
+		return err
+	case format.DeltaLengthByteArray:
+		return checkLengths(b, n)
+	case format.DeltaByteArray:
+		if g.kind == format.ByteArray { // of texts of one length the library is not safe
+			return checkPrefixed(b, n)
+		}
 	}
 	return NotRead(fmt.Sprintf("its values are written as %s, which is not read", e))
 }

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io"
 
+	"github.com/andybalholm/brotli"
 	"github.com/klauspost/compress/gzip"
 	"github.com/klauspost/compress/zstd"
 	"github.com/parquet-go/parquet-go"
@@ -16,12 +17,13 @@ import (
 var errUnpacked = errors.New("a page unpacks to another size than it says")
 
 // An unpacker unpacks pages without ever making room for more than they say: a few
-// kilobytes of gzip or zstd may hold any number of gigabytes.
+// kilobytes of gzip, zstd or brotli may hold any number of gigabytes.
 type unpacker struct {
-	plain []byte
-	input bytes.Reader
-	gzip  *gzip.Reader
-	zstd  *zstd.Decoder
+	plain  []byte
+	input  bytes.Reader
+	gzip   *gzip.Reader
+	brotli *brotli.Reader
+	zstd   *zstd.Decoder
 }
 
 // unpack returns the bytes of a page, which must be size. They are the unpacker's.
@@ -69,6 +71,12 @@ func (u *unpacker) reader(codec format.CompressionCodec) (in io.Reader, err erro
 			return u.gzip, err
 		}
 		return u.gzip, u.gzip.Reset(&u.input)
+	}
+	if codec == format.Brotli { // a window of 16 MB at the most
+		if u.brotli == nil {
+			u.brotli = new(brotli.Reader)
+		}
+		return u.brotli, u.brotli.Reset(&u.input)
 	}
 	if u.zstd == nil { // the memory of a frame is bounded by that of a page
 		u.zstd, err = zstd.NewReader(nil, zstd.WithDecoderConcurrency(1), zstd.WithDecoderLowmem(true), zstd.WithDecoderMaxMemory(longestPage))
