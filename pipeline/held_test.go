@@ -50,7 +50,6 @@ func TestRangesOfOneValueInAPlan(t *testing.T) {
 	const isolators = "yield_ratio = [0.06, 0.06]\nperiod_s = [3, 3]\n" +
 		"upper_bound = [1, 1]\nlower_bound = [1, 1]\n"
 	plan := string(b) + "\n[measures.lead-rubber]\n" + isolators + "[measures.slider]\n" + isolators +
-		"[measures.lead-rubber-strengthen.lead-rubber]\n" + isolators +
 		"[measures.yielding]\nstiffness_ratio = [1, 1]\nforce_ratio = [0.5, 0.5]\n"
 	require.NoError(t, os.WriteFile(path, []byte(plan), 0o600))
 	require.Positive(t, screened(t, dir, Settings{}).Summary.Counts.Out)
