@@ -12,7 +12,7 @@ import (
 // flag makes it one.
 type KeepError struct{ Path, Problem, Remedy string }
 
-func (e *KeepError) Error() string { return fmt.Sprintf("%s %s: %s", e.Path, e.Problem, e.Remedy) }
+func (e *KeepError) Error() string { return fmt.Sprintf("%s %s; %s", e.Path, e.Problem, e.Remedy) }
 
 // MayReplace is the one rule of what may be written over or removed at path: never a
 // file of reads, those that the run reads, by whatever name or link, and otherwise
@@ -31,7 +31,7 @@ func MayReplace(path string, reads []string, ours bool) error {
 	case err != nil:
 		return err
 	case info.IsDir():
-		return &KeepError{path, "is a folder", "give the path of a file, or choose another folder"}
+		return &KeepError{path, "is a folder", "give the path of a file"}
 	case !ours:
 		return &KeepError{path, "is not a file of a finished run and is left as it is", "choose another name or folder, or move that file away"}
 	}

@@ -19,7 +19,7 @@ const WidestID = 13
 
 // Marks stand near the beginning of every page the program writes, in HTML and in
 // Markdown: a page without one is an owner's.
-var Marks = [...]string{`<meta name="generator" content="Plinth">`, "<!-- written by Plinth -->"}
+var Marks = [...]string{`<meta name="generator" content="Plinth">`, "[//]: # (written by Plinth)"}
 
 // A Writer writes text that keeps within Width. The first error stops it and is
 // returned by Flush.
