@@ -3,7 +3,6 @@ package pipeline
 import (
 	"os"
 	"path/filepath"
-	"slices"
 
 	"plinth/pipeline/output"
 	"plinth/pipeline/report"
@@ -48,19 +47,26 @@ func (r *Run) claim(hash string, s Settings) output.Claim {
 // names returns the files a screening may write. Other commands write to folders of
 // their own, where none of these stands.
 func (r *Run) names() []string {
-	names := []string{report.Name}
-	for _, t := range []string{output.Candidates.Name, output.Buildings.Name} {
+	var names []string
+	csv := func(table string) {
+		names = append(names, table+"."+output.FormatCSV, table+".csv-metadata.json")
+	}
+	for _, table := range []string{output.Candidates.Name, output.Buildings.Name} {
 		for _, format := range r.plan.Output.Formats {
-			if format != formatHTML {
-				names = append(names, t+"."+format)
+			switch format {
+			case output.FormatCSV:
+				csv(table)
+			case formatHTML:
+				names = append(names, report.Name)
+			case output.FormatGeoPackage: // a large one has tiles beside it
+				names = append(names, table+"."+format, table+".sld", table+"."+output.FormatTiles)
+			default:
+				names = append(names, table+"."+format)
 			}
 		}
 	}
-	for _, t := range []string{output.Verdicts.Name, output.Rules.Name, output.Rejects.Name} {
-		names = append(names, t+"."+output.FormatCSV)
-	}
-	if !slices.Contains(r.plan.Output.Formats, formatHTML) {
-		names = names[1:]
+	for _, table := range []string{output.Verdicts.Name, output.Rules.Name, output.Rejects.Name} {
+		csv(table)
 	}
 	return names
 }
