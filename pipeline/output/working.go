@@ -67,7 +67,7 @@ func openWorking(dir string, mode fs.FileMode) (*working, error) {
 
 // ours returns a *FolderError if what stands at the path of w was not made by a run: a
 // link, or a folder with files in it and without a lock that has our mark. A process
-// that was ended at once may have left the folder empty, or its lock.
+// that was ended at once may have left the folder empty, and a power cut the lock.
 func (w *working) ours(dir string) error {
 	refused := func(what string) error {
 		return &FolderError{Dir: dir, Problem: "has a " + WorkingName + " that " + what, Remedy: "move it away, or choose another folder"}
@@ -102,7 +102,7 @@ func (w *working) ours(dir string) error {
 			return nil // another process is just removing it
 		}
 		return refused("was not made by a run (it has no lock)")
-	case err == nil && !strings.HasPrefix(string(mark), lockMark) && (len(mark) > 0 || len(entries) > 1):
+	case err == nil && len(mark) > 0 && !strings.HasPrefix(string(mark), lockMark):
 		return refused("was not made by a run (its lock is not ours)")
 	}
 	return nil // what cannot be read may be locked, which is tried next
@@ -161,7 +161,26 @@ func (w *working) dropCheckpoint() error {
 func (w *working) close(keep bool) error {
 	var err error
 	if !keep {
-		err = errors.Join(w.dropCheckpoint(), os.RemoveAll(w.path))
+		err = errors.Join(w.dropCheckpoint(), w.remove())
 	}
 	return errors.Join(err, w.lock.Close())
+}
+
+// remove removes the folder, the lock last: what is left when the process is killed has
+// the mark by which the next run knows it as ours.
+func (w *working) remove() error {
+	entries, err := os.ReadDir(w.path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	errs := []error{err}
+	for _, e := range entries {
+		if e.Name() != lockName {
+			errs = append(errs, os.RemoveAll(filepath.Join(w.path, e.Name())))
+		}
+	}
+	if err := errors.Join(errs...); err != nil {
+		return err
+	}
+	return os.RemoveAll(w.path)
 }

@@ -39,6 +39,18 @@ func TestStaleLock(t *testing.T) {
 	require.Equal(t, []string{ManifestName, "one.csv"}, names(t, dir))
 }
 
+// A power cut may take the content of the lock, which nothing waits for.
+func TestLockWithoutContent(t *testing.T) {
+	dir := t.TempDir()
+	left := filepath.Join(dir, WorkingName)
+	require.NoError(t, os.Mkdir(left, 0o777))
+	for _, name := range []string{lockName, "one.csv"} {
+		require.NoError(t, os.WriteFile(filepath.Join(left, name), nil, 0o666))
+	}
+	require.NoError(t, writeRun(t, dir, "a", false, "one.csv"))
+	require.Equal(t, []string{ManifestName, "one.csv"}, names(t, dir))
+}
+
 // A commit that was cut short between two renames leaves files that no manifest in
 // the folder names; the one still aside does, and the next run may replace them.
 func TestCommitCutShort(t *testing.T) {
