@@ -295,26 +295,14 @@ func (r *Run) aside(name string, s Settings) (*output.Set, string, error) {
 	if err != nil {
 		return nil, "", err
 	}
-	set, err := r.openSet(name, hash, s.Replace)
+	set, err := r.openSet(name, hash, s)
 	return set, hash, err
 }
 
 // openSet opens a folder within the output folder for the files of a run.
-func (r *Run) openSet(name, hash string, replace bool) (*output.Set, error) {
-	set, err := output.NewSet(filepath.Join(r.plan.Output.Folder, name), hash, replace)
-	if err != nil {
+func (r *Run) openSet(name, hash string, s Settings) (*output.Set, error) {
+	if err := r.mayHold(s); err != nil {
 		return nil, err
 	}
-	if err := r.private(set); err != nil {
-		return nil, errors.Join(err, set.Abort())
-	}
-	return set, nil
-}
-
-// private keeps the files of set to their owner where the plan says so.
-func (r *Run) private(set *output.Set) error {
-	if !r.plan.Output.Private {
-		return nil
-	}
-	return set.Private()
+	return output.NewSet(filepath.Join(r.plan.Output.Folder, name), r.claim(hash, s))
 }

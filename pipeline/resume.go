@@ -75,18 +75,19 @@ func (r *Run) begin(s Settings, plan string) (*keeper, error) {
 	}
 	if !s.Resume {
 		var err error
-		k.set, err = r.openSet("", plan, s.Replace)
+		k.set, err = r.openSet("", plan, s)
 		return k, err
 	}
-	var err error
-	if k.set, err = output.LockSet(r.plan.Output.Folder); err != nil {
+	if err := r.mayHold(s); err != nil {
 		return nil, err
 	}
-	if err = r.private(k.set); err == nil {
-		err = k.load()
+	var err error
+	if k.set, err = output.LockSet(r.plan.Output.Folder, r.plan.Output.Private); err != nil {
+		return nil, err
 	}
-	if err == nil {
-		err = k.set.Admit(plan, k.state.Replace)
+	if err = k.load(); err == nil {
+		s.Replace = k.state.Replace
+		err = k.set.Admit(r.claim(plan, s))
 	}
 	if err != nil {
 		return nil, errors.Join(err, k.set.Abort())
@@ -119,7 +120,7 @@ func (k *keeper) load() error {
 		return err
 	}
 	if !slices.Equal(c.Inputs, now.Inputs) {
-		return k.refuse(differing(c.Inputs, now.Inputs), nil)
+		return k.refuse(output.Differing(c.Inputs, now.Inputs), nil)
 	}
 	k.state = *c
 	return nil
@@ -127,16 +128,6 @@ func (k *keeper) load() error {
 
 func (k *keeper) refuse(problem string, err error) error {
 	return &ResumeError{Dir: k.run.plan.Output.Folder, Problem: problem, Err: err}
-}
-
-// differing names the first of two lists of inputs that differ.
-func differing(was, is []output.Input) string {
-	for i := range min(len(was), len(is)) {
-		if w, n := &was[i], &is[i]; *w != *n {
-			return fmt.Sprintf("%s is not the file it began with (%d bytes, sha256 %.12s; now %s, %d bytes, %.12s)", w.Name, w.Bytes, w.SHA256, n.Name, n.Bytes, n.SHA256)
-		}
-	}
-	return fmt.Sprintf("it read %d files, now there are %d", len(was), len(is))
 }
 
 // restore gives a new sink the rows of the checkpoint and removes what else an

@@ -19,7 +19,7 @@ func checkCommand() *cli.Command {
 			"   plinth check demo/plan.toml\n" +
 			"   plinth check --html check.html demo/plan.toml     the same as a page for the owner of the register",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "html", Usage: "also write the report as a page to `FILE`"},
+			&cli.StringFlag{Name: "html", Usage: "also write the report as a page to `FILE`, which may replace such a page and nothing else"},
 			quietFlag(),
 			&cli.BoolFlag{Name: "json", Usage: "print the report as JSON"},
 		},
@@ -27,6 +27,9 @@ func checkCommand() *cli.Command {
 		Action: func(c *cli.Context) error {
 			run, err := openRun(c)
 			if err != nil {
+				return err
+			}
+			if err := pageMay(c.String("html"), run); err != nil {
 				return err
 			}
 			check, err := run.Check(c.Context)

@@ -1,12 +1,14 @@
 package commands
 
 import (
+	"fmt"
 	"io"
 
 	"github.com/urfave/cli/v2"
 
 	"plinth/pipeline"
 	"plinth/pipeline/disk"
+	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/sheet"
 )
@@ -22,8 +24,8 @@ func explainCommand() *cli.Command {
 			"   plinth explain demo/plan.toml CS-00001\n" +
 			"   plinth explain --html town-hall.html demo/plan.toml CS-00010      the same as a page to print",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "html", Usage: "also write the sheet as a page to `FILE`"},
-			&cli.StringFlag{Name: "markdown", Usage: "also write the sheet as Markdown to `FILE`"},
+			&cli.StringFlag{Name: "html", Usage: "also write the sheet as a page to `FILE`, which may replace such a page and nothing else"},
+			&cli.StringFlag{Name: "markdown", Usage: "also write the sheet as Markdown to `FILE`, which may replace such a sheet and nothing else"},
 			quietFlag(),
 		},
 		OnUsageError: asUsage,
@@ -39,6 +41,14 @@ func explainCommand() *cli.Command {
 			run, err := pipeline.Open(p)
 			if err != nil {
 				return err
+			}
+			for _, path := range []string{c.String("html"), c.String("markdown")} {
+				if err := pageMay(path, run); err != nil {
+					return err
+				}
+			}
+			if a, b := c.String("html"), c.String("markdown"); a != "" && output.MayReplace(a, []string{b}, true) != nil && b != "" {
+				return &usageError{fmt.Errorf("--html and --markdown name the same file; give each its own")}
 			}
 			a, err := run.AssessOne(c.Context, args[1])
 			if err != nil {

@@ -82,7 +82,7 @@ func app(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 		Version: Version,
 		Description: "One run is one plan, a TOML file that names the register, the hazard and the measures.\n" +
 			"Start with `plinth sample demo` and `plinth screen demo/plan.toml`.\n\n" +
-			"Exit codes: 0 done, 1 input unusable, 2 usage, 3 done but rows of the register were rejected (screen, check, confirm, budget, inspect), 4 internal, 130 interrupted (SIGINT), 143 terminated (SIGTERM).\n\n" +
+			"Exit codes: 0 done, 1 input unusable, 2 usage, 3 done but rows of the register were rejected (screen, check, confirm, budget, inspect), 4 internal, 129 hung up (SIGHUP), 130 interrupted (SIGINT), 143 terminated (SIGTERM).\n\n" +
 			output.Caution,
 		Reader: stdin, Writer: stdout, ErrWriter: stderr,
 		Commands: []*cli.Command{

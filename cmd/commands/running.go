@@ -31,7 +31,8 @@ func running(name, usage, description string, act func(ctx context.Context, run 
 		Flags: append([]cli.Flag{
 			&cli.IntFlag{Name: "workers", Usage: "assess on `N` processors (0: all); changes no byte of the results"},
 			&cli.IntFlag{Name: "memory", Usage: "sort within `MB` megabytes before going to disk (0: 256)"},
-			&cli.BoolFlag{Name: "force", Usage: "write over another run in the folder"},
+			&cli.BoolFlag{Name: "force", Usage: "write over another run in the folder, or results of this one that were changed; never over a file that is read or is not of a run"},
+			&cli.BoolFlag{Name: "here", Usage: "write to the folder of the plan, your home folder or the root, if the plan names it"},
 			quietFlag(),
 			&cli.BoolFlag{Name: "json", Usage: "print the run's manifest as JSON instead of a summary"},
 		}, more...),
@@ -53,12 +54,15 @@ func running(name, usage, description string, act func(ctx context.Context, run 
 			defer bar.done()
 			found, err := act(c.Context, run, pipeline.Settings{
 				Version: Version, Workers: c.Int("workers"), Memory: sorters,
-				Replace: c.Bool("force"), Resume: c.Bool("resume"), Checkpoint: c.Int64("checkpoint"), Progress: bar.tell,
+				Replace: c.Bool("force"), Here: c.Bool("here"), Resume: c.Bool("resume"), Checkpoint: c.Int64("checkpoint"), Progress: bar.tell,
 			})
 			if err != nil {
 				return err
 			}
 			bar.done()
+			if err := sayStale(c, run.Plan().Output.Folder); err != nil {
+				return err
+			}
 			if err := say(c, filepath.Join(run.Plan().Output.Folder, found.folder), &found); err != nil {
 				return err
 			}
@@ -105,6 +109,16 @@ func say(c *cli.Context, folder string, found *finding) error {
 	}
 	fmt.Fprintf(c.App.Writer, "\nResults are in %s\n", folder)
 	_, err := io.WriteString(c.App.ErrWriter, found.took)
+	return err
+}
+
+// sayStale names the results in the output folder that are not of the run in it.
+func sayStale(c *cli.Context, folder string) error {
+	stale, _, err := output.FindStale(folder)
+	for _, s := range stale {
+		fmt.Fprintf(c.App.ErrWriter, "warning: %s is %s: do not read it with this run; run its command again, or move it away\n",
+			filepath.Join(folder, s.Folder), s.Problem)
+	}
 	return err
 }
 

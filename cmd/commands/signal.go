@@ -24,18 +24,25 @@ func (e *stopError) Error() string { return e.word }
 // Is makes a stop a cancelled context for everyone else.
 func (e *stopError) Is(target error) bool { return target == context.Canceled }
 
-// untilSignal returns a context that the first interrupt or request to terminate
-// ends. The second does what it does to any program: it ends the process.
+// untilSignal returns a context that the first interrupt, request to terminate or
+// closing of the terminal ends; a hang-up that the caller has turned off (nohup) stays off. The second does what it does to any program: it ends the process.
 func untilSignal(ctx context.Context) (context.Context, func()) {
 	ctx, cancel := context.WithCancelCause(ctx)
 	signals := make(chan os.Signal, 1)
 	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
+	if !signal.Ignored(syscall.SIGHUP) {
+		signal.Notify(signals, syscall.SIGHUP)
+	}
 	go func() {
 		select {
 		case s := <-signals:
 			signal.Stop(signals)
-			if s == syscall.SIGTERM {
+			switch s {
+			case syscall.SIGTERM:
 				cancel(&stopError{syscall.SIGTERM, "terminated"})
+				return
+			case syscall.SIGHUP:
+				cancel(&stopError{syscall.SIGHUP, "hung up"})
 				return
 			}
 			cancel(&stopError{syscall.SIGINT, "interrupted"})

@@ -53,6 +53,7 @@ func TestSignals(t *testing.T) {
 		{syscall.SIGINT, 130, []string{"screen", plan}},
 		{syscall.SIGTERM, 143, []string{"screen", plan}},
 		{syscall.SIGINT, 130, []string{"check", "--html", filepath.Join(dir, "out", "check.html"), plan}},
+		{syscall.SIGHUP, 129, []string{"screen", plan}},
 		{syscall.SIGTERM, 143, []string{"confirm", plan}},
 		{syscall.SIGINT, 130, []string{"budget", plan}},
 		{syscall.SIGINT, 130, []string{"inspect", plan}},

@@ -57,3 +57,65 @@ func TestSkippedFormats(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, j.notice(), "not written here: gpkg, html of output.formats")
 }
+
+// Force removes what a run of this program wrote and nothing else, whatever its name is
+// like, and never a file that this run reads.
+func TestForceLeavesOwnersFiles(t *testing.T) {
+	j, err := newJob(town(t, 10), "")
+	require.NoError(t, err)
+	require.NoError(t, os.MkdirAll(j.Folder, 0o777))
+	put := func(name string) string {
+		path := filepath.Join(j.Folder, name)
+		require.NoError(t, os.WriteFile(path, []byte("x"), 0o666))
+		return path
+	}
+	owners := []string{put("Register-of-buildings.csv"), put("Minutes-of-meeting.docx"), put("buildings-1-of-2.csv"), put("my-buildings-00000-of-00008.csv")}
+	ours := []string{put("buildings-00000-of-00008.parquet"), put("verdicts-00007-of-00008.csv.tmp-123"), put("rules.csv")}
+	require.NoError(t, j.prepare(true))
+	for _, path := range owners {
+		assert.FileExists(t, path)
+	}
+	for _, path := range ours {
+		assert.NoFileExists(t, path)
+	}
+
+	var keep *output.KeepError
+	put("rules.csv")
+	assert.ErrorAs(t, j.prepare(true), &keep, "of no run")
+	require.NoError(t, os.Remove(filepath.Join(j.Folder, "rules.csv")))
+	j.Registers = []string{put("buildings-00000-of-00008.csv")}
+	assert.ErrorAs(t, j.prepare(true), &keep, "a register of this run")
+	assert.FileExists(t, j.Registers[0])
+	require.NoError(t, os.Remove(j.Registers[0]))
+	foreign := put(output.ManifestName)
+	assert.ErrorContains(t, j.prepare(true), "move that file away")
+	assert.FileExists(t, foreign)
+}
+
+// A private plan keeps folder, pieces and manifest to their owner, and leaves the mode
+// of a folder that was there.
+func TestPrivate(t *testing.T) {
+	path := town(t, 10)
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(path, []byte(strings.Replace(string(text), "[output]", "[output]\nprivate = true", 1)), 0o666))
+	out := spreadOut(t, path, "", 2, 100)
+	folder, err := os.Stat(out)
+	require.NoError(t, err)
+	assert.Equal(t, os.FileMode(0o700), folder.Mode().Perm())
+	entries, err := os.ReadDir(out)
+	require.NoError(t, err)
+	require.NotEmpty(t, entries)
+	for _, e := range entries {
+		info, err := e.Info()
+		require.NoError(t, err)
+		assert.Equal(t, os.FileMode(0o600), info.Mode().Perm(), e.Name())
+	}
+	require.NoError(t, os.Chmod(out, 0o755))
+	j, err := newJob(path, "")
+	require.NoError(t, err)
+	assert.ErrorContains(t, j.prepare(true), "open to others")
+	folder, err = os.Stat(out)
+	require.NoError(t, err)
+	assert.Equal(t, os.FileMode(0o755), folder.Mode().Perm())
+}

@@ -38,7 +38,8 @@ var (
 	ranges    = flag.Int("ranges", 8, "ranges of the order, each sorted by one worker and written to a file of its own")
 	rows      = flag.Int("rows", 8192, "rows of a register that one worker assesses at a time")
 	memory    = flag.Int("memory", 256, "megabytes for a worker to gather rows in, and to sort a range in before going to disk")
-	force     = flag.Bool("force", false, "write over another run in the folder")
+	force     = flag.Bool("force", false, "write over another run in the folder; never over a file that is read or is not of a run")
+	here      = flag.Bool("here", false, "write to the folder of the plan, your home folder or the root, if the plan names it")
 )
 
 func main() {
@@ -70,6 +71,11 @@ func run(ctx context.Context) error {
 	j.Ranges, j.Rows, j.Memory, j.Version = *ranges, *rows, int64(*memory)<<20, version
 	if err := errors.Join(j.check(), reachable(*jobopts.Endpoint)); err != nil {
 		return err
+	}
+	if !*here {
+		if err := output.Crowded(j.Folder, j.Plan); err != nil {
+			return err
+		}
 	}
 	if err := j.prepare(*force); err != nil {
 		return err
@@ -152,28 +158,6 @@ func (j *job) check() error {
 		return err
 	}
 	return nil
-}
-
-// prepare makes the output folder ready: one that holds a run is left alone unless
-// it may be written over.
-func (j *job) prepare(force bool) error {
-	found, err := filepath.Glob(filepath.Join(j.Folder, "*"))
-	if err != nil {
-		return err
-	}
-	if len(found) > 0 && !force {
-		return &output.FolderError{Dir: j.Folder, Problem: "is not empty"}
-	}
-	for _, path := range found { // the manifest and the files of ranges
-		base := filepath.Base(path)
-		if ours, _ := filepath.Match("*-of-*.*", base); !ours && base != output.ManifestName && base != output.Rules.Name+".csv" {
-			continue
-		}
-		if err := os.Remove(path); err != nil {
-			return err
-		}
-	}
-	return os.MkdirAll(j.Folder, 0o777)
 }
 
 // reachable reports that nobody listens where the runner's job service should be:

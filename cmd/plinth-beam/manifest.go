@@ -68,7 +68,7 @@ func (f *manifestFn) ProcessElement(_ []byte, tallies func(*tally) bool, inputs 
 		return err
 	}
 	path := filepath.Join(f.Job.Folder, output.ManifestName)
-	if err := os.WriteFile(path+".tmp", text.Bytes(), 0o644); err != nil {
+	if err := os.WriteFile(path+".tmp", text.Bytes(), mode(run)); err != nil {
 		return err
 	}
 	return os.Rename(path+".tmp", path)

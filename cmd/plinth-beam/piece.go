@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -70,6 +71,7 @@ func writePiece[R any](w *pieceWriter, t *output.Table[R], decode output.Decoder
 type pieceFile[R any] struct {
 	output.Written
 	path string
+	mode fs.FileMode
 	f    *os.File
 	sum  interface {
 		io.Writer
@@ -81,8 +83,12 @@ type pieceFile[R any] struct {
 	}
 }
 
+// mode returns the mode of files of results: others may read them unless the plan
+// keeps them to their owner.
+func mode(run *pipeline.Run) fs.FileMode { return run.Plan().Output.FileMode() &^ 0o022 }
+
 func openPiece[R any](j *job, run *pipeline.Run, t *output.Table[R], name, format string) (*pieceFile[R], error) {
-	p := &pieceFile[R]{sum: sha256.New(), path: filepath.Join(j.Folder, name)}
+	p := &pieceFile[R]{sum: sha256.New(), path: filepath.Join(j.Folder, name), mode: mode(run)}
 	p.Name = name
 	var err error
 	if p.f, err = os.CreateTemp(j.Folder, name+".tmp-*"); err != nil {
@@ -109,7 +115,7 @@ func (p *pieceFile[R]) commit() error {
 		return err
 	}
 	p.SHA256 = hex.EncodeToString(p.sum.Sum(nil))
-	if err := errors.Join(p.f.Chmod(0o644), p.f.Sync(), p.f.Close()); err != nil {
+	if err := errors.Join(p.f.Chmod(p.mode), p.f.Sync(), p.f.Close()); err != nil {
 		return err
 	}
 	return os.Rename(p.f.Name(), p.path)

@@ -40,6 +40,7 @@ type rule struct {
 var rules = []rule{
 	{"plan-hash", "the plan in the manifest is the plan it names", planHash},
 	{"files-whole", "every file of the manifest is there, byte for byte, and nothing was left aside", filesWhole},
+	{"parts-same-run", "programme, confirmation and inspections in the folder are of the plan and the inputs of the run", partsSameRun},
 	{"counts-balance", "rows in are buildings out plus rejected, in the manifest and in the files", countsBalance},
 	{"ids-unique", "no building, and no pair of building and measure, stands twice", idsUnique},
 	{"ids-joined", "every candidate and verdict is of a building of the run", idsJoined},

@@ -88,7 +88,7 @@ var (
 func writeRun(t testing.TB, dir string) {
 	hash, err := output.HashPlan(plan)
 	require.NoError(t, err)
-	set, err := output.NewSet(dir, hash, false)
+	set, err := output.NewSet(dir, output.Claim{Plan: hash})
 	require.NoError(t, err)
 	about := output.About{Version: "0.1.0", Currency: "crowns", PriceDate: "2026-01"}
 	bs, cs, vs := stock(12)

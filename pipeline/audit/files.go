@@ -58,6 +58,19 @@ func filesWhole(r *run, n *notes) error {
 	return nil
 }
 
+// partsSameRun looks at the folders of other commands within that of the run.
+func partsSameRun(r *run, n *notes) error {
+	stale, looked, err := output.FindStale(r.dir)
+	if err != nil {
+		return err
+	}
+	for _, s := range stale {
+		n.wrong("%s is %s", s.Folder, s.Problem)
+	}
+	n.saw("%d folders", looked)
+	return nil
+}
+
 func countsBalance(r *run, n *notes) error {
 	c := r.manifest.Counts
 	n.saw("%d = %d + %d", c.In, c.Out, c.Rejected)

@@ -112,7 +112,7 @@ func FuzzAuditGeoJSON(f *testing.F) {
 // oneRow returns a file of a run of one building.
 func oneRow(t testing.TB, name string) []byte {
 	dir := t.TempDir()
-	set, err := output.NewSet(dir, "00", false)
+	set, err := output.NewSet(dir, output.Claim{Plan: "00"})
 	require.NoError(t, err)
 	about := output.About{Version: "0.1.0", Currency: "crowns", PriceDate: "2026-01"}
 	bs, _, _ := stock(1)

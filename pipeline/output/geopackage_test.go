@@ -19,7 +19,7 @@ import (
 // writeFormats writes rs as a whole run to a new folder and returns it.
 func writeFormats[R any](t *testing.T, table *Table[R], rs []R, formats ...string) string {
 	dir := t.TempDir()
-	set, err := NewSet(dir, "plan", false)
+	set, err := NewSet(dir, Claim{Plan: "plan"})
 	require.NoError(t, err)
 	s, err := NewSheet(set, table, About{Version: "0.1.0", Currency: "CRD", PriceDate: "2025-01"}, formats...)
 	require.NoError(t, err)

@@ -94,6 +94,9 @@ func (m *Manifest) Write(w io.Writer) error {
 	return err
 }
 
+// errForeign is wrapped by the error of a file that was read and is no manifest.
+var errForeign = errors.New("not the manifest of a run")
+
 // ReadManifest reads the manifest of the run in folder dir.
 func ReadManifest(dir string) (*Manifest, error) {
 	path := filepath.Join(dir, ManifestName)
@@ -103,7 +106,7 @@ func ReadManifest(dir string) (*Manifest, error) {
 	}
 	m, err := parseManifest(b)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return nil, fmt.Errorf("%s: %w: %w", path, errForeign, err)
 	}
 	return m, nil
 }

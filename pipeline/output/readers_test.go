@@ -50,7 +50,7 @@ func addTable[R any](t *testing.T, set *Set, table *Table[R], rs []R) {
 func TestOutsideReaders(t *testing.T) {
 	script := outsideReaders(t)
 	dir := t.TempDir()
-	set, err := NewSet(dir, "plan", false)
+	set, err := NewSet(dir, Claim{Plan: "plan"})
 	require.NoError(t, err)
 	verdicts := make([]Verdict, smallGroup+1000)
 	for i := range verdicts {
@@ -93,7 +93,7 @@ func TestOutsideReadersRefuse(t *testing.T) {
 		}},
 	}}
 	dir := t.TempDir()
-	set, err := NewSet(dir, "plan", false)
+	set, err := NewSet(dir, Claim{Plan: "plan"})
 	require.NoError(t, err)
 	csv, err := NewSheet(set, &table, About{}, FormatCSV)
 	require.NoError(t, err)

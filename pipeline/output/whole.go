@@ -11,6 +11,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 
@@ -25,27 +26,38 @@ import (
 // A Set is not safe for use by several goroutines.
 type Set struct {
 	dir     string
-	replace bool
 	mode    fs.FileMode // of the files
+	reads   []string    // paths of what the run reads
 	old     []string    // files of the run that the folder holds
 	files   []*File
 	working *working // nil once the Set has ended
 }
 
+// A Claim is what a run is, to the folder it will write to.
+type Claim struct {
+	Plan    string                  // its hash, of HashPlan
+	Version string                  // of the program
+	Inputs  func() ([]Input, error) // what it reads, with hashes; nil for nothing
+	Reads   []string                // paths of all it reads, the plan among them
+	Names   []string                // of files it may write, for a refusal before the first row
+	Replace bool                    // another run, or results that were edited, may be written over
+	Private bool                    // nobody but the owner may read what is written
+}
+
 // NewSet returns a Set for folder dir, which it makes if there is none, and removes
 // what an earlier run left unfinished there. The error is a *FolderError if the
-// folder is being written to by another process or, where replace is false, if it
-// holds a run of another plan (as from CheckFolder) or one to be gone on with.
-func NewSet(dir, planSHA256 string, replace bool) (*Set, error) {
-	s, err := LockSet(dir)
+// folder is being written to by another process or, where c does not replace, if it
+// holds one to be gone on with; else as from Admit.
+func NewSet(dir string, c Claim) (*Set, error) {
+	s, err := LockSet(dir, c.Private)
 	if err != nil {
 		return nil, err
 	}
-	if !replace && s.working.unfinished() {
+	if !c.Replace && s.working.unfinished() {
 		err = &FolderError{Dir: dir, Problem: "holds a run that was ended early", Remedy: "pass --resume to go on with it, or --force to begin anew"}
 	}
 	if err == nil {
-		err = s.Admit(planSHA256, replace)
+		err = s.Admit(c)
 	}
 	if err == nil {
 		err = s.working.clear()
@@ -57,43 +69,91 @@ func NewSet(dir, planSHA256 string, replace bool) (*Set, error) {
 }
 
 // LockSet returns a Set for folder dir, which it makes if there is none, and leaves
-// what an earlier run left unfinished there. Admit must follow.
-func LockSet(dir string) (*Set, error) {
-	w, err := openWorking(dir)
+// what an earlier run left unfinished there. Admit must follow. What a private Set
+// makes is for its owner alone, where the system knows owners; a folder that was there
+// keeps its mode, and is refused if others may read it.
+func LockSet(dir string, private bool) (*Set, error) {
+	s := &Set{dir: dir, mode: 0o666}
+	folders := fs.FileMode(0o777)
+	if private {
+		s.mode, folders = 0o600, 0o700
+		if err := CheckPrivate(dir); err != nil {
+			return nil, err
+		}
+	}
+	var err error
+	s.working, err = openWorking(dir, folders)
 	if err != nil {
 		return nil, err
 	}
-	return &Set{dir: dir, mode: 0o666, working: w}, nil
+	return s, nil
 }
 
-// Admit lets a Set write a run of the given plan. If the folder holds a run of
-// another plan and replace is false, the error is a *FolderError, as from CheckFolder.
-func (s *Set) Admit(planSHA256 string, replace bool) error {
-	if !replace {
-		if err := CheckFolder(s.dir, planSHA256); err != nil {
+// CheckPrivate returns a *FolderError if dir is there and others than its owner may
+// enter it. Systems without such modes have nothing to say.
+func CheckPrivate(dir string) error {
+	info, err := os.Stat(dir)
+	if err != nil || runtime.GOOS == "windows" || info.Mode().Perm()&0o077 == 0 {
+		return nil
+	}
+	return &FolderError{
+		Dir: dir, Problem: fmt.Sprintf("is open to others (mode %o), and the plan says private = true", info.Mode().Perm()),
+		Remedy: "choose a folder that is not there yet, or close this one yourself (chmod 700) if nobody else needs it",
+	}
+}
+
+// Admit lets a Set write a run. Nothing that c reads and nothing that is not of a run
+// is written over or removed (MayReplace). The error is a *FolderError if the folder
+// holds a run that c is not the same as and may not replace.
+func (s *Set) Admit(c Claim) error {
+	m, err := ReadManifest(s.dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case errors.Is(err, errForeign):
+		return &FolderError{Dir: s.dir, Problem: "has a " + ManifestName + " that is not of a run: " + err.Error(), Remedy: "choose another folder, or move that file away"}
+	case err != nil:
+		return fmt.Errorf("output folder %s: %w; nothing was changed", s.dir, err)
+	case !c.Replace:
+		if err := c.sameRun(s.dir, m); err != nil {
 			return err
 		}
 	}
-	s.replace = replace
-	for _, dir := range []string{s.dir, s.working.path} { // the second of a commit that was cut short
-		m, err := ReadManifest(dir)
-		if err != nil {
-			continue
+	s.reads = c.Reads
+	s.old = m.names()
+	if cut, err := ReadManifest(s.working.path); err == nil { // of a commit that was cut short
+		s.old = append(s.old, cut.names()...)
+	}
+	for _, read := range c.Reads {
+		if same(filepath.Dir(read), s.working.path) || same(read, filepath.Join(s.dir, ManifestName)) {
+			return &KeepError{read, "is a file that this run reads, in the place of its own files", "move it, and name it in the plan where it is then"}
 		}
-		for _, f := range m.Files {
-			if f.Name == filepath.Base(f.Name) && !slices.Contains([]string{".", "..", ManifestName, WorkingName}, f.Name) {
-				s.old = append(s.old, f.Name)
-			}
+	}
+	for _, name := range slices.Concat(s.old, c.Names) {
+		if err := s.may(name); err != nil {
+			return err
 		}
 	}
 	return nil
 }
 
-// Private lets nobody but the owner of the files read them, where the system knows
-// owners: the folder, what is not finished in it and the files to come.
-func (s *Set) Private() error {
-	s.mode = 0o600
-	return errors.Join(os.Chmod(s.working.path, 0o700), os.Chmod(s.dir, 0o700))
+// may holds MayReplace against a file of the folder.
+func (s *Set) may(name string) error {
+	return MayReplace(filepath.Join(s.dir, name), s.reads, name == ManifestName || slices.Contains(s.old, name))
+}
+
+// names returns the files that m calls its own, none of which can be outside its
+// folder.
+func (m *Manifest) names() []string {
+	var list []string
+	if m == nil {
+		return nil
+	}
+	for _, f := range m.Files {
+		if f.Name == filepath.Base(f.Name) && !slices.Contains([]string{".", "..", ManifestName, WorkingName}, f.Name) {
+			list = append(list, f.Name)
+		}
+	}
+	return list
 }
 
 // Working returns the folder for what is not finished. It goes with the Set, unless
@@ -104,13 +164,12 @@ func (s *Set) Working() string { return s.working.path }
 // in that folder with slashes; checkpoint and lock stay.
 func (s *Set) Tidy(keep func(path string) bool) error { return s.working.tidy(keep) }
 
-// Create starts the file with the given name, which has no folder in it. If
-// there is a file of that name that no manifest calls ours, the error is a
-// *FolderError unless the Set may replace: it could be the owner's register.
+// Create starts the file with the given name, which has no folder in it. The error is
+// a *KeepError if that is a file the run reads, or one that no manifest calls ours.
 func (s *Set) Create(name string) (*File, error) {
 	path := filepath.Join(s.dir, name)
-	if _, err := os.Lstat(path); err == nil && !s.replace && name != ManifestName && !slices.Contains(s.old, name) {
-		return nil, &FolderError{Dir: s.dir, Problem: "has a file " + name + " that is not of a finished run"}
+	if err := s.may(name); err != nil {
+		return nil, err
 	}
 	tmp := filepath.Join(s.working.path, name)
 	f, err := os.OpenFile(tmp, os.O_RDWR|os.O_CREATE|os.O_TRUNC, s.mode)
@@ -250,22 +309,6 @@ func (f *File) Close() error {
 	f.SHA256 = hex.EncodeToString(f.sum.Sum(nil))
 	if err := errors.Join(f.f.Sync(), f.f.Close()); err != nil {
 		return fmt.Errorf("output file %s: %w", f.path, err)
-	}
-	return nil
-}
-
-// CheckFolder returns a *FolderError if dir holds a run of another plan than the
-// one with the given hash, or a manifest that is not ours. A folder that does
-// not exist or has no manifest is fine.
-func CheckFolder(dir, planSHA256 string) error {
-	m, err := ReadManifest(dir)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil
-	case err != nil:
-		return &FolderError{Dir: dir, Problem: "has a " + ManifestName + " that is not of a run: " + err.Error()}
-	case m.PlanSHA256 != planSHA256:
-		return &FolderError{Dir: dir, Problem: fmt.Sprintf("holds a run of another plan (sha256 %.12s, this one %.12s)", m.PlanSHA256, planSHA256)}
 	}
 	return nil
 }

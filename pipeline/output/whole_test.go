@@ -24,7 +24,7 @@ func names(t *testing.T, dir string) []string {
 
 // writeRun writes a run of the given plan to dir with the given files.
 func writeRun(t *testing.T, dir, plan string, replace bool, files ...string) error {
-	set, err := NewSet(dir, plan, replace)
+	set, err := NewSet(dir, Claim{Plan: plan, Replace: replace})
 	if err != nil {
 		return err
 	}
@@ -42,7 +42,7 @@ func writeRun(t *testing.T, dir, plan string, replace bool, files ...string) err
 
 func TestFilesAppearTogether(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "new", "out")
-	set, err := NewSet(dir, "a", false)
+	set, err := NewSet(dir, Claim{Plan: "a"})
 	require.NoError(t, err)
 	s, err := NewSheet(set, &Buildings, About{}, FormatCSV, FormatParquet)
 	require.NoError(t, err)
@@ -76,7 +76,7 @@ func TestFilesAppearTogether(t *testing.T) {
 func TestAbortLeavesNothing(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, writeRun(t, dir, "a", false, "one.csv"))
-	set, err := NewSet(dir, "a", false)
+	set, err := NewSet(dir, Claim{Plan: "a"})
 	require.NoError(t, err)
 	f, err := set.Create("one.csv")
 	require.NoError(t, err)
@@ -91,9 +91,7 @@ func TestAbortLeavesNothing(t *testing.T) {
 
 func TestFolderOfAnotherRun(t *testing.T) {
 	dir := t.TempDir()
-	require.NoError(t, CheckFolder(filepath.Join(dir, "none"), "a"))
 	require.NoError(t, writeRun(t, dir, "a", false, "one.csv", "two.csv"))
-	require.NoError(t, CheckFolder(dir, "a"))
 	require.NoError(t, writeRun(t, dir, "a", false, "one.csv", "two.csv"), "the same plan may run again")
 
 	err := writeRun(t, dir, "b", false, "one.csv")
@@ -106,23 +104,45 @@ func TestFolderOfAnotherRun(t *testing.T) {
 	require.Equal(t, []string{ManifestName, "one.csv"}, names(t, dir), "two.csv of the earlier run is gone")
 
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "three.csv"), []byte("the owner's"), 0o666))
-	require.ErrorAs(t, writeRun(t, dir, "b", false, "three.csv"), &folder)
-	require.ErrorContains(t, folder, "three.csv")
+	for _, force := range []bool{false, true} {
+		var keep *KeepError
+		err := writeRun(t, dir, "b", force, "three.csv")
+		require.ErrorAs(t, err, &keep)
+		require.ErrorContains(t, err, "three.csv")
+		require.NotContains(t, err.Error(), "--force", "advice must not lose the file")
+	}
 	require.Equal(t, []string{ManifestName, "one.csv", "three.csv"}, names(t, dir))
 	require.NoError(t, writeRun(t, dir, "b", true, "one.csv"))
 	require.Contains(t, names(t, dir), "three.csv", "a file no manifest names is never removed")
 }
 
+// A manifest that is not ours is another program's file: no flag replaces it.
 func TestForeignManifest(t *testing.T) {
 	for name, content := range map[string]string{"not JSON": "hello", "another program's": `{"name":"web app"}`, "cut": `{"plan_sha256":"a`} {
 		t.Run(name, func(t *testing.T) {
 			dir := t.TempDir()
-			require.NoError(t, os.WriteFile(filepath.Join(dir, ManifestName), []byte(content), 0o666))
-			var folder *FolderError
-			require.ErrorAs(t, CheckFolder(dir, "a"), &folder)
-			require.NoError(t, writeRun(t, dir, "a", true, "one.csv"))
+			at := filepath.Join(dir, ManifestName)
+			require.NoError(t, os.WriteFile(at, []byte(content), 0o666))
+			for _, force := range []bool{false, true} {
+				var folder *FolderError
+				require.ErrorAs(t, writeRun(t, dir, "a", force, "one.csv"), &folder)
+				require.ErrorContains(t, folder, "move that file away")
+			}
+			kept, err := os.ReadFile(at)
+			require.NoError(t, err)
+			require.Equal(t, content, string(kept))
 		})
 	}
+}
+
+// What the system refuses is not called a foreign run.
+func TestUnreadableManifest(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.Mkdir(filepath.Join(dir, ManifestName), 0o777)) // reading a folder fails for root too
+	err := writeRun(t, dir, "a", true, "one.csv")
+	require.ErrorContains(t, err, "nothing was changed")
+	require.NotContains(t, err.Error(), "not of a run")
+	require.NotContains(t, err.Error(), "--force")
 }
 
 // TestManifestCannotReachOut holds a set to its folder, whatever a manifest says.
@@ -139,7 +159,7 @@ func TestManifestCannotReachOut(t *testing.T) {
 
 func TestUnbalancedCounts(t *testing.T) {
 	dir := t.TempDir()
-	set, err := NewSet(dir, "a", false)
+	set, err := NewSet(dir, Claim{Plan: "a"})
 	require.NoError(t, err)
 	_, err = set.Create("one.csv")
 	require.NoError(t, err)
@@ -151,7 +171,7 @@ func TestUnbalancedCounts(t *testing.T) {
 func TestManifestSameBytes(t *testing.T) {
 	read := func() string {
 		dir := t.TempDir()
-		set, err := NewSet(dir, "a", false)
+		set, err := NewSet(dir, Claim{Plan: "a"})
 		require.NoError(t, err)
 		for _, name := range []string{"b.csv", "a.csv"} {
 			_, err := set.Create(name)
@@ -190,7 +210,7 @@ func TestHashes(t *testing.T) {
 }
 
 func TestSheetRefusesUnknownFormat(t *testing.T) {
-	set, err := NewSet(t.TempDir(), "a", false)
+	set, err := NewSet(t.TempDir(), Claim{Plan: "a"})
 	require.NoError(t, err)
 	_, err = NewSheet(set, &Rejects, About{}, "xlsx")
 	require.ErrorContains(t, err, `no format "xlsx"`)

@@ -22,6 +22,10 @@ const CheckpointName = "checkpoint"
 
 const lockName = "lock"
 
+// lockMark begins the lock file and tells a working folder from a folder of that name
+// that is an owner's.
+const lockMark = "plinth "
+
 // A working is the working folder of one process: it holds the lock of the output
 // folder. The system gives the lock up when the process ends, however it ends.
 type working struct {
@@ -30,11 +34,15 @@ type working struct {
 }
 
 // openWorking makes and locks the working folder of dir. A *FolderError says that
-// another process has it.
-func openWorking(dir string) (*working, error) {
+// another process has it, or that what is there is not ours. Folders that are made
+// have the given mode.
+func openWorking(dir string, mode fs.FileMode) (*working, error) {
 	w := &working{path: filepath.Join(dir, WorkingName)}
 	for { // until the locked file is the one that stands in the folder
-		if err := os.MkdirAll(w.path, 0o777); err != nil {
+		if err := w.ours(dir); err != nil {
+			return nil, err
+		}
+		if err := os.MkdirAll(w.path, mode); err != nil {
 			return nil, fmt.Errorf("output folder %s: %w; choose another (folder under [output])", dir, err)
 		}
 		w.lock = flock.New(filepath.Join(w.path, lockName))
@@ -46,15 +54,58 @@ func openWorking(dir string) (*working, error) {
 			return nil, fmt.Errorf("output folder %s: %w; choose another (folder under [output])", dir, err)
 		case !ok:
 			holder, _ := os.ReadFile(w.lock.Path()) // for the message only
-			return nil, &FolderError{Dir: dir, Problem: strings.TrimSpace("is being written to by another run " + string(holder)), Remedy: "wait until it ends, or choose another folder"}
+			return nil, &FolderError{Dir: dir, Problem: strings.TrimSpace("is being written to by another run " + strings.TrimPrefix(string(holder), lockMark)), Remedy: "wait until it ends, or choose another folder"}
 		}
 		if w.stands() {
 			// Who holds it is for people: a lock without a name is as good.
-			_ = os.WriteFile(w.lock.Path(), fmt.Appendf(nil, "(process %d)", os.Getpid()), 0o666)
+			_ = os.WriteFile(w.lock.Path(), fmt.Appendf(nil, lockMark+"(process %d)", os.Getpid()), 0o666)
 			return w, nil
 		}
 		_ = w.lock.Close() // of a file that is gone
 	}
+}
+
+// ours returns a *FolderError if what stands at the path of w was not made by a run: a
+// link, or a folder with files in it and without a lock that has our mark. A process
+// that was ended at once may have left the folder empty, and a power cut the lock.
+func (w *working) ours(dir string) error {
+	refused := func(what string) error {
+		return &FolderError{Dir: dir, Problem: "has a " + WorkingName + " that " + what, Remedy: "move it away, or choose another folder"}
+	}
+	info, err := os.Lstat(w.path)
+	switch {
+	case err != nil:
+		return nil // MkdirAll says what is wrong
+	case info.Mode()&fs.ModeSymlink != 0:
+		return refused("is a link: what is unfinished must be on the disk of the results")
+	case !info.IsDir():
+		return refused("is not a folder")
+	}
+	entries, err := os.ReadDir(w.path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil // its process has just ended
+	}
+	if err != nil {
+		return fmt.Errorf("output folder %s: %w", dir, err)
+	}
+	if len(entries) == 0 {
+		return nil
+	}
+	lock := filepath.Join(w.path, lockName)
+	if info, err := os.Lstat(lock); err == nil && !info.Mode().IsRegular() {
+		return refused("was not made by a run (its lock is not a file)")
+	}
+	mark, err := os.ReadFile(lock)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		if again, err := os.ReadDir(w.path); err != nil || len(again) == 0 {
+			return nil // another process is just removing it
+		}
+		return refused("was not made by a run (it has no lock)")
+	case err == nil && len(mark) > 0 && !strings.HasPrefix(string(mark), lockMark):
+		return refused("was not made by a run (its lock is not ours)")
+	}
+	return nil // what cannot be read may be locked, which is tried next
 }
 
 // stands reports whether the locked file is the one in the folder.
@@ -110,7 +161,26 @@ func (w *working) dropCheckpoint() error {
 func (w *working) close(keep bool) error {
 	var err error
 	if !keep {
-		err = errors.Join(w.dropCheckpoint(), os.RemoveAll(w.path))
+		err = errors.Join(w.dropCheckpoint(), w.remove())
 	}
 	return errors.Join(err, w.lock.Close())
+}
+
+// remove removes the folder, the lock last: what is left when the process is killed has
+// the mark by which the next run knows it as ours.
+func (w *working) remove() error {
+	entries, err := os.ReadDir(w.path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	errs := []error{err}
+	for _, e := range entries {
+		if e.Name() != lockName {
+			errs = append(errs, os.RemoveAll(filepath.Join(w.path, e.Name())))
+		}
+	}
+	if err := errors.Join(errs...); err != nil {
+		return err
+	}
+	return os.RemoveAll(w.path)
 }

@@ -10,14 +10,14 @@ import (
 
 func TestTwoRunsIntoOneFolder(t *testing.T) {
 	dir := t.TempDir()
-	first, err := NewSet(dir, "a", false)
+	first, err := NewSet(dir, Claim{Plan: "a"})
 	require.NoError(t, err)
 	var folder *FolderError
-	_, err = NewSet(dir, "a", false)
+	_, err = NewSet(dir, Claim{Plan: "a"})
 	require.ErrorAs(t, err, &folder)
 	require.ErrorContains(t, err, "is being written to by another run (process ")
 	require.ErrorContains(t, err, "wait until it ends")
-	_, err = NewSet(dir, "a", true)
+	_, err = NewSet(dir, Claim{Plan: "a", Replace: true})
 	require.ErrorAs(t, err, &folder, "not by force either")
 	_, err = first.Create("one.csv")
 	require.NoError(t, err)
@@ -33,7 +33,19 @@ func TestStaleLock(t *testing.T) {
 	left := filepath.Join(dir, WorkingName)
 	require.NoError(t, os.Mkdir(left, 0o777))
 	for _, name := range []string{lockName, "one.csv", "two.parquet"} {
-		require.NoError(t, os.WriteFile(filepath.Join(left, name), []byte("(process 1)"), 0o666))
+		require.NoError(t, os.WriteFile(filepath.Join(left, name), []byte("plinth (process 1)"), 0o666))
+	}
+	require.NoError(t, writeRun(t, dir, "a", false, "one.csv"))
+	require.Equal(t, []string{ManifestName, "one.csv"}, names(t, dir))
+}
+
+// A power cut may take the content of the lock, which nothing waits for.
+func TestLockWithoutContent(t *testing.T) {
+	dir := t.TempDir()
+	left := filepath.Join(dir, WorkingName)
+	require.NoError(t, os.Mkdir(left, 0o777))
+	for _, name := range []string{lockName, "one.csv"} {
+		require.NoError(t, os.WriteFile(filepath.Join(left, name), nil, 0o666))
 	}
 	require.NoError(t, writeRun(t, dir, "a", false, "one.csv"))
 	require.Equal(t, []string{ManifestName, "one.csv"}, names(t, dir))
@@ -46,6 +58,7 @@ func TestCommitCutShort(t *testing.T) {
 	left := filepath.Join(dir, WorkingName)
 	require.NoError(t, writeRun(t, dir, "a", false, "one.csv", "two.csv"))
 	require.NoError(t, os.Mkdir(left, 0o777))
+	require.NoError(t, os.WriteFile(filepath.Join(left, lockName), []byte(lockMark), 0o666))
 	for _, name := range []string{"two.csv", ManifestName} {
 		require.NoError(t, os.Rename(filepath.Join(dir, name), filepath.Join(left, name)))
 	}
@@ -55,7 +68,7 @@ func TestCommitCutShort(t *testing.T) {
 
 func TestUnfinishedRunIsKept(t *testing.T) {
 	dir := t.TempDir()
-	set, err := NewSet(dir, "a", false)
+	set, err := NewSet(dir, Claim{Plan: "a"})
 	require.NoError(t, err)
 	_, err = set.Create("one.csv")
 	require.NoError(t, err)
@@ -64,16 +77,51 @@ func TestUnfinishedRunIsKept(t *testing.T) {
 	require.NoError(t, set.Abort())
 	require.Equal(t, []string{CheckpointName, lockName}, names(t, filepath.Join(dir, WorkingName)), "the half file is gone, the checkpoint not")
 
-	_, err = NewSet(dir, "a", false)
+	_, err = NewSet(dir, Claim{Plan: "a"})
 	require.ErrorContains(t, err, "pass --resume to go on with it, or --force to begin anew")
 	require.FileExists(t, at)
 
-	set, err = LockSet(dir)
+	set, err = LockSet(dir, false)
 	require.NoError(t, err)
-	require.NoError(t, set.Admit("a", false))
+	require.NoError(t, set.Admit(Claim{Plan: "a"}))
 	require.FileExists(t, at)
 	require.NoError(t, set.Abort())
 
 	require.NoError(t, writeRun(t, dir, "a", true, "one.csv"))
 	require.Equal(t, []string{ManifestName, "one.csv"}, names(t, dir), "begun anew by force")
+}
+
+// A folder of the name of the working folder that no run made is left whole, and so is
+// what a link of that name leads to.
+func TestForeignWorkingFolder(t *testing.T) {
+	for _, kind := range []string{"folder", "folder with a lock", "link", "file"} {
+		t.Run(kind, func(t *testing.T) {
+			dir, big := t.TempDir(), t.TempDir()
+			left := filepath.Join(dir, WorkingName)
+			at := filepath.Join(left, "precious.txt")
+			switch kind {
+			case "link":
+				require.NoError(t, os.Symlink(big, left))
+			case "file":
+				at = left
+			default:
+				require.NoError(t, os.Mkdir(left, 0o777))
+			}
+			if kind == "folder with a lock" {
+				require.NoError(t, os.WriteFile(filepath.Join(left, lockName), []byte("mine"), 0o666))
+			}
+			require.NoError(t, os.WriteFile(at, []byte("precious"), 0o666))
+			for _, force := range []bool{false, true} {
+				var folder *FolderError
+				require.ErrorAs(t, writeRun(t, dir, "a", force, "one.csv"), &folder)
+				require.ErrorContains(t, folder, "move it away")
+			}
+			b, err := os.ReadFile(at)
+			require.NoError(t, err)
+			require.Equal(t, "precious", string(b))
+			if kind == "link" {
+				require.Equal(t, []string{"precious.txt"}, names(t, big))
+			}
+		})
+	}
 }

@@ -17,6 +17,10 @@ const Width = 80
 // WidestID is as much of an id as a table has room for.
 const WidestID = 13
 
+// Marks stand near the beginning of every page the program writes, in HTML and in
+// Markdown: a page without one is an owner's.
+var Marks = [...]string{`<meta name="generator" content="Plinth">`, "[//]: # (written by Plinth)"}
+
 // A Writer writes text that keeps within Width. The first error stops it and is
 // returned by Flush.
 type Writer struct{ b *bufio.Writer }

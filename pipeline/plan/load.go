@@ -26,6 +26,9 @@ func Load(path string) (*Plan, error) {
 	return p, nil
 }
 
+// File returns the path the plan was read from.
+func (p *Plan) File() string { return p.file }
+
 // Parse reads the plan in doc, named file in its problems, over the defaults.
 // Paths in it are left as written.
 func Parse(file string, doc []byte) (*Plan, error) {

@@ -235,7 +235,7 @@ type Confirm struct {
 // Output says where to write what.
 type Output struct {
 	Folder  string   `toml:"folder" doc:"folder of the results"`
-	Private bool     `toml:"private" doc:"let nobody but you read the results, where the system knows owners: the folder and every file in it"`
+	Private bool     `toml:"private" doc:"let nobody but you read the results, where the system knows owners: a folder the run makes and every file in it; one that was there and is open to others is refused"`
 	Formats []string `toml:"formats" choices:"parquet|csv|gpkg|geojson|geojsonl|mbtiles|html" doc:"what to write: tables as Parquet and CSV, a map of the buildings as GeoPackage, GeoJSON, one GeoJSON feature a line or vector tiles (mbtiles; also written beside a GeoPackage of more than 50,000 buildings), and the report as one page"`
 }
 

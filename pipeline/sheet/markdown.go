@@ -13,6 +13,7 @@ import (
 // 0.29). Every text is escaped: it shows as it is, whatever an owner wrote.
 func (s *Sheet) WriteMarkdown(to io.Writer) error {
 	w := bufio.NewWriter(to)
+	fmt.Fprintf(w, "%s\n\n", page.Marks[1])
 	fmt.Fprintf(w, "# %s\n\n", escape(s.Title))
 	if s.Run != "" {
 		fmt.Fprintf(w, "%s\n\n", escape(s.Run))

@@ -1,0 +1,72 @@
+package pipeline
+
+import (
+	"os"
+	"path/filepath"
+
+	"plinth/pipeline/output"
+	"plinth/pipeline/report"
+)
+
+// Reads returns the paths of every file the run reads: the plan, the register, and all
+// that the plan names.
+func (r *Run) Reads() []string {
+	p := r.plan
+	paths := append([]string{p.Inventory.Path}, r.files()...)
+	paths = append(paths, p.Confirm.RecordFiles...)
+	for _, path := range []string{p.File(), p.Budget.Terms} {
+		if path != "" {
+			paths = append(paths, path)
+		}
+	}
+	if p.Consequence.Tables != "" {
+		entries, _ := os.ReadDir(p.Consequence.Tables) // a folder without tables has been refused
+		for _, e := range entries {
+			paths = append(paths, filepath.Join(p.Consequence.Tables, e.Name()))
+		}
+	}
+	return paths
+}
+
+// mayHold returns an error if the output folder is one that needs the user's word.
+func (r *Run) mayHold(s Settings) error {
+	if s.Here {
+		return nil
+	}
+	return output.Crowded(r.plan.Output.Folder, r.plan.File())
+}
+
+// claim says what a run of the plan with the given hash is.
+func (r *Run) claim(hash string, s Settings) output.Claim {
+	return output.Claim{
+		Plan: hash, Version: s.Version, Inputs: r.inputs, Reads: r.Reads(), Names: r.names(),
+		Replace: s.Replace, Private: r.plan.Output.Private,
+	}
+}
+
+// names returns the files a screening may write. Other commands write to folders of
+// their own, where none of these stands.
+func (r *Run) names() []string {
+	var names []string
+	csv := func(table string) {
+		names = append(names, table+"."+output.FormatCSV, table+".csv-metadata.json")
+	}
+	for _, table := range []string{output.Candidates.Name, output.Buildings.Name} {
+		for _, format := range r.plan.Output.Formats {
+			switch format {
+			case output.FormatCSV:
+				csv(table)
+			case formatHTML:
+				names = append(names, report.Name)
+			case output.FormatGeoPackage: // a large one has tiles beside it
+				names = append(names, table+"."+format, table+".sld", table+"."+output.FormatTiles)
+			default:
+				names = append(names, table+"."+format)
+			}
+		}
+	}
+	for _, table := range []string{output.Verdicts.Name, output.Rules.Name, output.Rejects.Name} {
+		csv(table)
+	}
+	return names
+}
