@@ -36,10 +36,12 @@ func (r *Run) mayHold(s Settings) error {
 	return output.Crowded(r.plan.Output.Folder, r.plan.File())
 }
 
-// claim says what a run of the plan with the given hash is.
-func (r *Run) claim(hash string, s Settings) output.Claim {
+// claim says what a run of the plan with the given hash is, which reads more beside what
+// every run of the plan reads.
+func (r *Run) claim(hash string, s Settings, more ...string) output.Claim {
+	inputs := func() ([]output.Input, error) { return r.inputs(more...) }
 	return output.Claim{
-		Plan: hash, Version: s.Version, Inputs: r.inputs, Reads: r.Reads(), Names: r.names(),
+		Plan: hash, Version: s.Version, Inputs: inputs, Reads: r.Reads(), Names: r.names(),
 		Replace: s.Replace, Private: r.plan.Output.Private,
 	}
 }

@@ -24,7 +24,7 @@ const ConfirmFolder = "confirm"
 // depend on how many at once. One that is ended early is gone on with by the next; the error
 // then is an *UnfinishedError if a building is done.
 func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
-	set, hash, err := r.aside(ConfirmFolder, s)
+	set, hash, err := r.aside(ConfirmFolder, s, r.plan.Confirm.RecordFiles...)
 	if err != nil {
 		return nil, err
 	}
@@ -41,7 +41,11 @@ func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
 	if err != nil {
 		return nil, err
 	}
-	k := openKeep(filepath.Join(r.plan.Output.Folder, keptName), key, r.plan.Output.FileMode())
+	kept := filepath.Join(r.plan.Output.Folder, keptName)
+	if err := output.MayReplace(kept, r.Reads(), isKept(kept)); err != nil {
+		return nil, err
+	}
+	k := openKeep(kept, key, r.plan.Output.FileMode())
 	checked, err := r.confirmAll(ctx, s, list, suites, k)
 	if err != nil {
 		return nil, k.ended(err)
@@ -129,7 +133,7 @@ func (r *Run) writeConfirmed(set *output.Set, s Settings, hash string, c *Confir
 		Notes:  confirmNotes,
 	}
 	var err error
-	if m.Inputs, err = r.inputs(); err != nil {
+	if m.Inputs, err = r.inputs(r.plan.Confirm.RecordFiles...); err != nil {
 		return err
 	}
 	return set.Commit(m)

@@ -7,8 +7,10 @@ import (
 	"encoding/gob"
 	"encoding/hex"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
+	"regexp"
 	"strings"
 	"sync"
 
@@ -46,6 +48,21 @@ func openKeep(path, key string, mode fs.FileMode) *keep {
 		}
 	}
 	return k
+}
+
+// keptBegin is how a file of kept buildings begins, torn or not.
+var keptBegin = regexp.MustCompile(`^\n[0-9a-f]{0,64}(\n| |$)`)
+
+// isKept reports whether the file at path is one that a confirmation has kept.
+func isKept(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	head := make([]byte, 66) // the line end, the hash and what parts it from the entry
+	n, _ := io.ReadFull(f, head)
+	return n == 0 || keptBegin.Match(head[:n])
 }
 
 // line returns the entry as a line of the file, without its end.
@@ -115,17 +132,13 @@ func (k *keep) drop() { os.Remove(k.path) }
 // confirmKey returns the hash of what decides the results of a confirmation: program,
 // plan and the bytes of every input.
 func (r *Run) confirmKey(s Settings, plan string) (string, error) {
-	in, err := r.inputs()
-	if err != nil {
-		return "", err
-	}
-	records, err := hashed(r.plan.Confirm.RecordFiles...)
+	in, err := r.inputs(r.plan.Confirm.RecordFiles...)
 	if err != nil {
 		return "", err
 	}
 	h := sha256.New()
 	fmt.Fprintln(h, s.Version, plan)
-	for _, i := range append(in, records...) {
+	for _, i := range in {
 		fmt.Fprintln(h, i.SHA256)
 	}
 	return hex.EncodeToString(h.Sum(nil)), nil

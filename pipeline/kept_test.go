@@ -32,6 +32,7 @@ func TestKeep(t *testing.T) {
 	require.NoError(t, os.WriteFile(path, append(text, bytes.TrimSpace(text)[:90]...), 0o666)) // torn
 	openKeep(path, "run", 0o600).put("c", one)
 
+	assert.True(t, isKept(path), "torn, and still ours")
 	k := openKeep(path, "run", 0o600)
 	for _, id := range []string{"a", "c"} {
 		got, ok := k.get(id)
@@ -52,6 +53,8 @@ func TestKeep(t *testing.T) {
 	assert.True(t, ok)
 	k.drop()
 	assert.NoFileExists(t, path)
+	require.NoError(t, os.WriteFile(path, []byte("\nnotes of a meeting\n"), 0o666))
+	assert.False(t, isKept(path), "an owner's file of that name")
 }
 
 // A confirmation that is stopped after some buildings and run again writes the bytes of

@@ -157,7 +157,7 @@ func (r *Run) Budget(ctx context.Context, s Settings) (*Spending, error) {
 	if money == nil {
 		return nil, r.inPlan("budget", ErrNoBudget)
 	}
-	set, hash, err := r.aside("budget", s)
+	set, hash, err := r.aside("budget", s, r.termsFiles()...)
 	if err != nil {
 		return nil, err
 	}
@@ -282,7 +282,7 @@ func (r *Run) writeBudget(set *output.Set, hash string, out *Spending) error {
 			r.plan.Objective.RankBy, out.Schedule.Gain, out.Schedule.Bound, 100*out.Schedule.Gap),
 		"Gains and costs are medians; a gap of zero says that the sum was done well, not that the money is.",
 	}}
-	if m.Inputs, err = r.inputs(); err != nil {
+	if m.Inputs, err = r.inputs(r.termsFiles()...); err != nil {
 		return err
 	}
 	return set.Commit(m)
@@ -290,19 +290,28 @@ func (r *Run) writeBudget(set *output.Set, hash string, out *Spending) error {
 
 // aside opens a folder of its own within the output folder, and the plan's name in
 // its manifest.
-func (r *Run) aside(name string, s Settings) (*output.Set, string, error) {
+// More are paths that its command reads beside those of every run.
+func (r *Run) aside(name string, s Settings, more ...string) (*output.Set, string, error) {
 	hash, err := output.HashPlan(r.plan.Effective())
 	if err != nil {
 		return nil, "", err
 	}
-	set, err := r.openSet(name, hash, s)
+	set, err := r.openSet(name, hash, s, more...)
 	return set, hash, err
 }
 
 // openSet opens a folder within the output folder for the files of a run.
-func (r *Run) openSet(name, hash string, s Settings) (*output.Set, error) {
+func (r *Run) openSet(name, hash string, s Settings, more ...string) (*output.Set, error) {
 	if err := r.mayHold(s); err != nil {
 		return nil, err
 	}
-	return output.NewSet(filepath.Join(r.plan.Output.Folder, name), r.claim(hash, s))
+	return output.NewSet(filepath.Join(r.plan.Output.Folder, name), r.claim(hash, s, more...))
+}
+
+// termsFiles returns the path of the file of terms, if the plan names one.
+func (r *Run) termsFiles() []string {
+	if r.plan.Budget.Terms == "" {
+		return nil
+	}
+	return []string{r.plan.Budget.Terms}
 }

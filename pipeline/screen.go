@@ -159,9 +159,10 @@ func (r *Run) Manifest(about output.About, counts output.Counts, registers []out
 	return m, err
 }
 
-// inputs returns the files the run read, with their hashes.
-func (r *Run) inputs() ([]output.Input, error) {
-	list, err := hashed(append([]string{r.plan.Inventory.Path}, r.files()...)...)
+// inputs returns the files the run read, with their hashes, and more that a command
+// reads beside them.
+func (r *Run) inputs(more ...string) ([]output.Input, error) {
+	list, err := hashed(slices.Concat([]string{r.plan.Inventory.Path}, r.files(), more)...)
 	return list, errors.Join(err, r.unchanged())
 }
 

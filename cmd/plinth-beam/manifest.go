@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
-	"os"
+	"io"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -12,6 +12,7 @@ import (
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 
 	"plinth/pipeline"
+	"plinth/pipeline/disk"
 	"plinth/pipeline/output"
 )
 
@@ -68,10 +69,7 @@ func (f *manifestFn) ProcessElement(_ []byte, tallies func(*tally) bool, inputs 
 		return err
 	}
 	path := filepath.Join(f.Job.Folder, output.ManifestName)
-	if err := os.WriteFile(path+".tmp", text.Bytes(), mode(run)); err != nil {
-		return err
-	}
-	return os.Rename(path+".tmp", path)
+	return disk.Write(path, mode(run), func(w io.Writer) error { _, err := text.WriteTo(w); return err })
 }
 
 // rules writes the table of rules, which is one file.

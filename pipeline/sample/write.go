@@ -1,14 +1,18 @@
 package sample
 
 import (
+	"bytes"
 	"context"
 	_ "embed"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 
 	"plinth/pipeline/disk"
+	"plinth/pipeline/output"
 )
 
 // Buildings is the size of the demo town.
@@ -25,8 +29,8 @@ const (
 )
 
 // Write writes the demo with n buildings into dir, making dir if need be. It
-// leaves files that are there alone and says so, unless overwrite is set.
-// The end of ctx ends it with no file half written.
+// leaves files that are there alone and says so, unless overwrite is set and they are of
+// a demo. The end of ctx ends it with no file half written.
 func Write(ctx context.Context, dir string, n int, overwrite bool) error {
 	if n < 1 {
 		return fmt.Errorf("a demo of %d buildings cannot be written; ask for 1 or more", n)
@@ -49,12 +53,58 @@ func Write(ctx context.Context, dir string, n int, overwrite bool) error {
 	return nil
 }
 
+// create writes a file of the demo. One that is there is replaced only with overwrite,
+// and only if it begins as a demo's does: no flag replaces an owner's file.
 func create(path string, overwrite bool, write func(io.Writer) error) error {
-	if _, err := os.Lstat(path); err == nil && !overwrite {
+	_, err := os.Lstat(path)
+	there := err == nil
+	if there && !overwrite {
 		return fmt.Errorf("%s is there already; choose another folder, or --force to write over it", path)
+	}
+	ours, err := begins(path, write)
+	if err != nil {
+		return err
+	}
+	if err := output.MayReplace(path, nil, ours); err != nil {
+		return err
 	}
 	if err := disk.Write(path, 0o666, write); err != nil {
 		return fmt.Errorf("the demo cannot be written: %w", err)
 	}
 	return nil
+}
+
+// begins reports whether the first line of the file at path is the first that write
+// writes.
+func begins(path string, write func(io.Writer) error) (bool, error) {
+	f, err := os.Open(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return false, nil
+	}
+	if err != nil {
+		return false, fmt.Errorf("the demo cannot be written: %w", err)
+	}
+	defer f.Close()
+	line := &firstLine{}
+	if err := write(line); err != nil && !errors.Is(err, io.ErrShortWrite) {
+		return false, err
+	}
+	head := make([]byte, len(line.text))
+	n, err := io.ReadFull(f, head)
+	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
+		return false, fmt.Errorf("the demo cannot be written: %w", err)
+	}
+	return bytes.Equal(head[:n], line.text), nil
+}
+
+// A firstLine keeps the first line of what is written to it and ends the writer there.
+type firstLine struct{ text []byte }
+
+func (l *firstLine) Write(b []byte) (int, error) {
+	head, _, ended := bytes.Cut(b, []byte("\n"))
+	l.text = append(l.text, head...)
+	if ended {
+		return len(head), io.ErrShortWrite
+	}
+	return len(b), nil
 }
