@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"context"
 	"errors"
 	"io"
 	"io/fs"
@@ -18,6 +19,8 @@ type Options struct {
 	ValuePerArea float64   // replacement value a m2 of floor where the register gives none, plan currency; 0 for none
 	Ground       Ground    // of places whose register gives no site class, nil for none
 	BatchRows    int       // rows of a batch, 0 for 1024
+
+	Context context.Context // whose end ends any reading, at once and with its error; nil for none
 }
 
 // batchRows is a batch's rows: enough to make handing it over cheap, few enough
@@ -77,6 +80,9 @@ func Open(inv *plan.Inventory, opt Options) (*Reader, error) {
 // The register is read twice, the first time here, if the plan fills gaps from
 // the stock, or if rows have outlines and no column gives the gap between them.
 func NewReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Reader, error) {
+	if opt.Context == nil {
+		opt.Context = context.Background()
+	}
 	if opt.BatchRows <= 0 {
 		opt.BatchRows = batchRows
 	}
@@ -113,16 +119,25 @@ func NewReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Re
 func newReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Reader, error) {
 	r := &Reader{opt: opt}
 	r.intake.init()
-	src, err := openSource(in, name, inv)
+	src, err := openSource(opt.Context, in, name, inv)
 	if err != nil {
-		return nil, err
+		return nil, ended(opt.Context, err)
 	}
 	r.source = src
 	if r.mapping, err = newMapping(inv, src); err != nil {
-		return nil, errors.Join(err, closeSource(src))
+		return nil, ended(opt.Context, errors.Join(err, closeSource(src)))
 	}
 	src.pick(r.mapping.places())
 	return r, nil
+}
+
+// ended returns err, or the error of ctx where that has ended: it is the cause of every
+// other.
+func ended(ctx context.Context, err error) error {
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	return err
 }
 
 // needs returns the survey that must go before the reading, nil for none.
@@ -154,7 +169,7 @@ func (r *Reader) lookOver(s *survey) (*stock, error) {
 			r.Parse(&raw, &b)
 		}
 	}
-	if err != io.EOF && s.counts == nil {
+	if err != io.EOF && s.counts == nil && r.opt.Context.Err() == nil {
 		err = io.EOF // the reading proper will meet it, behind the rows before it
 	}
 	if err != io.EOF {
@@ -164,7 +179,8 @@ func (r *Reader) lookOver(s *survey) (*stock, error) {
 }
 
 // Next fills raw with the next rows. It returns io.EOF when there are none left,
-// or a FileError if reading fails; what was read before the failure comes first.
+// or a FileError if reading fails; what was read before the failure comes first. The end
+// of the context comes before both.
 func (r *Reader) Next(raw *Raw) error {
 	raw.reset()
 	if r.end == nil {
@@ -172,6 +188,9 @@ func (r *Reader) Next(raw *Raw) error {
 		if r.mapping.exploded >= 0 {
 			r.mapping.explode(raw)
 		}
+	}
+	if err := r.opt.Context.Err(); err != nil {
+		return err
 	}
 	if raw.Rows == 0 && r.end != nil {
 		return r.end

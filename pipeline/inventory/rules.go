@@ -89,7 +89,7 @@ func (s RuleSet) Slugs() []string {
 var ruleSpecs = [numRules]RuleSpec{
 	RaggedRow:            {"ragged-row", true, 0, "the row has more or fewer cells than the header", "quote cells that hold the delimiter, or complete the row"},
 	BrokenQuote:          {"broken-quote", true, 0, "a quotation mark stands where none may", "double it inside a quoted cell, or remove it"},
-	BadFeature:           {"bad-feature", true, 0, "the feature cannot be read", "a feature has properties, and a geometry that is a Point, Polygon or MultiPolygon"},
+	BadFeature:           {"bad-feature", true, 0, "the feature cannot be read", "a feature has properties once each, and a geometry that is a Point, Polygon or MultiPolygon; of a line or a collection take the centroid or the polygon"},
 	MissingID:            {"missing-id", true, 0, "no id", "give the building the id you know it by"},
 	DuplicateID:          {"duplicate-id", true, 0, "the id was used before", "keep one row a building, or give the parts ids of their own"},
 	MissingCoordinate:    {"missing-coordinate", true, 0, "no longitude or latitude", "locate the building: the hazard is read by place"},

@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"strings"
@@ -49,13 +50,16 @@ func (f *frame) damaged(rule string, err error) error {
 	return &FileError{File: f.file, Rule: rule, Remedy: "the file is damaged or cut short: export the register again", Err: err}
 }
 
-// openSource opens a register in the format of the plan.
-func openSource(in io.Reader, name string, inv *plan.Inventory) (source, error) {
-	switch strings.ToLower(inv.Format) {
+// openSource opens a register in the format of the plan. The end of ctx ends its reading.
+func openSource(ctx context.Context, in io.Reader, name string, inv *plan.Inventory) (source, error) {
+	format := strings.ToLower(inv.Format)
+	if format == "geopackage" {
+		return openGeoPackage(ctx, name, in, inv.Layer)
+	}
+	in = watched(ctx, in)
+	switch format {
 	case "geojson", "geojson-lines":
-		return openGeoJSON(name, in, strings.EqualFold(inv.Format, "geojson-lines"))
-	case "geopackage":
-		return openGeoPackage(name, in, inv.Layer)
+		return openGeoJSON(name, in, format == "geojson-lines")
 	case "parquet":
 		return openParquet(name, in)
 	}

@@ -75,6 +75,13 @@ func (c *checker) inventory(in *Inventory) {
 	if in.Path == "" {
 		c.add("inventory.path", nil, "missing", `write path = "your-register.csv"`)
 	}
+	if in.Format == "" {
+		if rule, remedy := notRead(in.Path); rule != "" {
+			c.add("inventory.path", in.Path, rule, remedy)
+			return // what else is missing depends on the format
+		}
+		in.Format = formatOf(in.Path)
+	}
 	if n := len([]rune(in.Delimiter)); n != 1 && in.Delimiter != "auto" {
 		c.add("inventory.delimiter", in.Delimiter, "not one character", `write one character, such as "," or ";" or "\t", or "auto"`)
 	}

@@ -31,7 +31,7 @@ type Plan struct {
 // Inventory says how to read the register.
 type Inventory struct {
 	Path      string                       `toml:"path" doc:"register file"`
-	Format    string                       `toml:"format" choices:"csv|geojson|geojson-lines|geopackage|parquet" doc:"format of the register; geojson-lines is one feature a line, parquet is GeoParquet too"`
+	Format    string                       `toml:"format" choices:"csv|geojson|geojson-lines|geopackage|parquet" doc:"format of the register; where it is silent the ending of the file decides: .geojson or .json, .geojsonl or .ndjson, .gpkg, .parquet, and csv for .csv, .tsv, .txt and any other; geojson-lines is one feature a line, parquet is GeoParquet too"`
 	Layer     string                       `toml:"layer" doc:"table of a geopackage, where it has several"`
 	CRS       string                       `toml:"crs" doc:"coordinate reference system of the register's columns of coordinates: EPSG:4326, OGC:CRS84 or, with eastings as lon and northings as lat in m, a UTM zone on WGS 84 (EPSG:326xx north, 327xx south) or ETRS89 (EPSG:258xx)"`
 	Delimiter string                       `toml:"delimiter" doc:"the character between cells, or auto to find it by looking"`
