@@ -42,6 +42,7 @@ func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
 		return nil, err
 	}
 	k := openKeep(filepath.Join(r.plan.Output.Folder, keptName), key, r.plan.Output.FileMode())
+	k.plan = r.plan.File()
 	checked, err := r.confirmAll(ctx, s, list, suites, k)
 	if err != nil {
 		return nil, k.ended(err)

@@ -40,6 +40,7 @@ type mapping struct {
 	separator  string
 	effective  bool  // years are effective years
 	extra      []int // places of the cells behind the columns
+	listed     bool  // the header stands in an error already
 }
 
 // nullWords mean no value in any register, in any case.
@@ -92,7 +93,7 @@ func (m *mapping) more(inv *plan.Inventory, src source) []error {
 		header := src.about().header
 		i := slices.Index(header, strings.TrimSpace(name))
 		if i < 0 {
-			errs = append(errs, m.atHeader(src, "inventory."+key, name, "the %s has no such column", didYouMean(name, header)))
+			errs = append(errs, m.atHeader(src, "inventory."+key, name, "the %s has no such column", m.columnsOf(name, header)))
 			return
 		}
 		*cell, *at = m.width, i
@@ -126,7 +127,7 @@ func (m *mapping) column(f Field, name string, inv *plan.Inventory, src source) 
 	c := column{field: f, header: name, at: slices.Index(header, strings.TrimSpace(name)), size: 1}
 	key := "inventory.columns." + f.String()
 	if c.at < 0 {
-		return c, m.atHeader(src, key, name, "the %s has no such column", didYouMean(name, header))
+		return c, m.atHeader(src, key, name, "the %s has no such column", m.columnsOf(name, header))
 	}
 	if n := count(header, header[c.at]); n > 1 {
 		return c, m.atHeader(src, key, name, fmt.Sprintf("the %%s has %d columns of this name", n), "rename all but one, so that it is clear which is meant")
@@ -236,7 +237,20 @@ func (m *mapping) checkKeys(inv *plan.Inventory) []error {
 
 func (m *mapping) unmapped(f Field, header []string) error {
 	return &FileError{File: m.file, Key: "inventory.columns." + f.String(), Rule: "no column given for it, and a building cannot be used without",
-		Remedy: fmt.Sprintf("name the column under [inventory.columns]; the header has %s", strings.Join(header, ", "))}
+		Remedy: "name the column under [inventory.columns]; " + m.columnsOf("", header)}
+}
+
+// columnsOf is didYouMean for a column, which lists those of the header in the first error
+// of a register only.
+func (m *mapping) columnsOf(name string, header []string) string {
+	if !m.listed {
+		m.listed = true
+		return didYouMean(name, header)
+	}
+	if near := nearest(name, header); len(near) > 0 {
+		return "did you mean " + listed(near, " or ") + "?"
+	}
+	return "the columns there are stand above"
 }
 
 // findCode returns the code of one of our words in any case, or of a building
