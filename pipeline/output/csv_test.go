@@ -97,6 +97,7 @@ func TestCSVMetadata(t *testing.T) {
 		Context string `json:"@context"`
 		URL     string
 		Doc     string `json:"dc:description"`
+		Dialect map[string]any
 		Schema  struct {
 			Columns []struct{ Name, Titles, Datatype string }
 			Key     []string `json:"primaryKey"`
@@ -106,6 +107,8 @@ func TestCSVMetadata(t *testing.T) {
 	require.Equal(t, "http://www.w3.org/ns/csvw", d.Context)
 	require.Equal(t, "candidates.csv", d.URL)
 	require.Contains(t, d.Doc, Caution)
+	prefix, said := d.Dialect["commentPrefix"] // 5.9: "#" where nothing is said
+	require.True(t, said && prefix == nil, "an id such as #12 is no comment")
 	header, _, _ := strings.Cut(string(writeCSV(t, &Candidates, nil)), "\n")
 	for i, name := range strings.Split(header, ",") {
 		require.Equal(t, name, d.Schema.Columns[i].Name)
