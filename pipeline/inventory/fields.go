@@ -95,7 +95,7 @@ const judgement = "judgement"
 // specs is the table of fields. Ranges are wide: they catch slips of unit and
 // pen, not unusual buildings.
 var specs = [NumFields]Spec{
-	ID:               {"id", Text, None, true, false, 0, 0, "", "the owner's id, kept as text with its leading zeros"},
+	ID:               {"id", Text, None, true, false, 0, 0, "", "the owner's id, kept as text with its leading zeros; blanks at its ends are taken off"},
 	Name:             {"name", Text, None, false, false, 0, 0, "", "what people call the building"},
 	Lon:              {"lon", Number, Angle, true, false, -180, 180, "definition of longitude", "longitude, WGS 84, east positive"},
 	Lat:              {"lat", Number, Angle, true, false, -90, 90, "definition of latitude", "latitude, WGS 84, north positive"},

@@ -10,6 +10,7 @@ import (
 
 	"plinth/archetypes"
 	"plinth/hazard"
+	"plinth/pipeline/page"
 	"plinth/retrofit"
 )
 
@@ -116,15 +117,21 @@ func (w *row) drop(f Field) {
 	w.set(f, Absent, noWay)
 }
 
-// text returns a cell of text, repaired if it is not UTF-8.
+// text returns a cell of text without blanks at its ends, repaired if it is not UTF-8 or
+// holds what nobody can see. An id keeps the latter, and is rejected for it: results are
+// joined by it, as it is.
 func (w *row) text(c *column, s string) string {
 	s = strings.TrimSpace(s)
-	if utf8.ValidString(s) {
-		return s
+	if !utf8.ValidString(s) {
+		fixed := strings.ToValidUTF8(s, "\uFFFD")
+		w.note(NotUTF8, c.header, s, fixed)
+		s = fixed
 	}
-	fixed := strings.ToValidUTF8(s, "\uFFFD")
-	w.note(NotUTF8, c.header, s, fixed)
-	return fixed
+	if fixed := page.Legible(s); fixed != s && c.field != ID {
+		w.note(UnseenCharacter, c.header, s, fixed)
+		return fixed
+	}
+	return s
 }
 
 // null reports whether s is a word for no value, and notes it.
