@@ -41,6 +41,12 @@ const (
 	NumFields = iota // number of fields
 )
 
+// A FieldSet is a set of fields.
+type FieldSet uint64
+
+// Has reports whether f is in the set.
+func (s FieldSet) Has(f Field) bool { return s&(1<<f) != 0 }
+
 // A Kind says how the cells of a field are read.
 type Kind uint8
 

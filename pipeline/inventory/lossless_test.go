@@ -223,3 +223,67 @@ func TestContextEndsReading(t *testing.T) {
 		require.ErrorIs(t, err, context.Canceled, name)
 	}
 }
+
+// A bare carriage return between two rows of a file of line feeds ends a row: no building
+// is lost. Within a cell it ends nothing.
+func TestBareReturnBetweenRows(t *testing.T) {
+	second := strings.NewReplacer("B1", "B2", "-150.1234", "-150.2345").Replace(smallRow)
+	one, two := strings.TrimSuffix(smallRow, "\n"), strings.TrimSuffix(second, "\n")
+	third := strings.NewReplacer("B1", "B3", "-150.1234", "-150.3456").Replace(smallRow)
+	empty := strings.TrimSuffix(one, "office")
+	for name, c := range map[string]struct {
+		text            string
+		buildings, rows int
+	}{
+		"between":        {one + "\r" + two + "\n" + third, 3, 3},
+		"empty cell":     {empty + "\r" + two + "\r\n" + third, 3, 3},
+		"quoted":         {one[:len(one)-6] + `"office"` + "\r" + `"B2"` + two[2:] + "\n" + third, 3, 3},
+		"three":          {one + "\r" + two + "\r" + third, 3, 3},
+		"one short":      {one + "\rB2,too,short\n" + third, 2, 3},
+		"within a cell":  {strings.Replace(one, "Old", "Old\r", 1) + "\n" + third, 2, 2},
+		"ragged":         {strings.Replace(one, "Old", "Old\r,,", 1) + "\n" + third, 1, 2},
+		"at the end too": {one + "\r" + two + "\r\r\n\r\n" + third, 3, 3},
+	} {
+		for _, batch := range []int{1, 100} {
+			r := open(t, smallHeader+c.text, smallPlan(), Options{BatchRows: batch})
+			buildings, rejects, report := read(t, r)
+			assert.Len(t, buildings, c.buildings, name)
+			assert.Equal(t, c.rows, report.Tally.In, name)
+			assert.Len(t, rejects, c.rows-c.buildings, name)
+			assert.Equal(t, len(buildings)+len(rejects) == 3, strings.Contains(report.String(), "bare carriage return"), name)
+			if n := len(buildings); n > 0 && buildings[n-1].ID == "B3" && name != "three" {
+				assert.Equal(t, 3+strings.Count(c.text, "\r\n\r\n"), buildings[n-1].Line, name)
+			}
+		}
+	}
+}
+
+// A building says which of its cells could not be used.
+func TestUnusedCells(t *testing.T) {
+	buildings, _, _ := read(t, open(t, smallHeader+strings.NewReplacer("14", "tall", "office", "orrery").Replace(smallRow), smallPlan(), Options{}))
+	require.Len(t, buildings, 1)
+	b := &buildings[0]
+	assert.True(t, b.Unused.Has(Height) && b.Unused.Has(UseField))
+	assert.Equal(t, FieldSet(1<<Height|1<<UseField), b.Unused)
+	assert.Equal(t, Derived, b.Origin[Height])
+	buildings, _, _ = read(t, open(t, smallHeader+strings.NewReplacer(",4,", ",9,", "1965", "n/a", "Old Hall", "n/a").Replace(smallRow), smallPlan(), Options{}))
+	require.Len(t, buildings, 1)
+	assert.Equal(t, FieldSet(1<<Height), buildings[0].Unused, "14 m are too low for 9 storeys; what stands for none is no value")
+}
+
+// A number that the plan takes for no value is one wherever it stands, and is said to be:
+// a building of that year has none.
+func TestNumbersThatStandForNone(t *testing.T) {
+	inv := smallPlan()
+	inv.Null = []string{"", "1965", "9999", "x"}
+	text := smallHeader + smallRow + strings.NewReplacer("B1", "B2", "-150.1", "-150.2", "2000", "9999", "1965", "1970").Replace(smallRow)
+	buildings, rejects, report := read(t, open(t, text, inv, Options{}))
+	require.Len(t, buildings, 1)
+	assert.Zero(t, buildings[0].Year)
+	require.Len(t, rejects, 1)
+	assert.Equal(t, MissingFloorArea, rejects[0].Rule)
+	assert.Equal(t, 2, report.Tally.Rules[NullWord])
+	said := strings.Join(strings.Fields(report.String()), " ")
+	assert.Contains(t, said, "null holds the number 1965: wherever a cell of any field but the id says so it is taken as missing")
+	assert.Equal(t, 2, strings.Count(said, "null holds the number"))
+}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"plinth/hazard/field"
@@ -27,6 +28,7 @@ type mapping struct {
 	columns []column // in the order of the fields
 	decimal byte
 	null    dictionary[struct{}]
+	numbers bool // null holds some that begin as numbers do which hardly ever stand for none
 	swap    bool
 	degrees field.Projection // from the map grid of the columns; nil where they are degrees
 	drawn   bool             // rows have a geometry, which gives the place
@@ -60,6 +62,7 @@ func newMapping(inv *plan.Inventory, src source) (*mapping, error) {
 	for _, w := range slices.Concat(nullWords, inv.Null) {
 		m.null.add(strings.TrimSpace(w), struct{}{})
 	}
+	m.nullNumbers(inv.Null, fr)
 	for f := range m.of {
 		m.of[f] = -1
 	}
@@ -84,6 +87,22 @@ func newMapping(inv *plan.Inventory, src source) (*mapping, error) {
 	errs = append(errs, m.more(inv, src)...)
 	return m, errors.Join(errs...)
 }
+
+// nullNumbers says of each number that the plan takes for no value that it does: a year or
+// an area of that number is gone too.
+func (m *mapping) nullNumbers(words []string, fr *frame) {
+	for _, w := range words {
+		w = strings.TrimSpace(w)
+		if _, err := strconv.ParseFloat(strings.Replace(w, ",", ".", 1), 64); err != nil || strings.EqualFold(w, "nan") {
+			continue
+		}
+		fr.note("null holds the number %s: wherever a cell of any field but the id says so it is taken as missing, as the plan asks", w)
+		m.numbers = m.numbers || startsCount(w)
+	}
+}
+
+// startsCount reports whether s begins like a number that hardly ever stands for none.
+func startsCount(s string) bool { return s[0] >= '1' && s[0] <= '9' }
 
 // more finds the columns of group and explode, which need not be mapped.
 func (m *mapping) more(inv *plan.Inventory, src source) []error {
