@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
@@ -159,4 +160,28 @@ func TestAbsurdPlans(t *testing.T) {
 	require.NoError(t, os.WriteFile(path, make([]byte, mostBytes+5), 0o600))
 	_, err := Load(path)
 	require.ErrorContains(t, err, "more than 4 MB")
+}
+
+// Three hundred damaged copies of a plan are plans or problems that say what to do.
+func TestDamagedPlans(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 12))
+	refused := 0
+	for range 300 {
+		doc := []byte(sound)
+		for range 1 + r.IntN(8) {
+			doc[r.IntN(len(doc))] = byte(r.Uint32())
+		}
+		p, err := Parse("p.toml", doc[:len(doc)-r.IntN(2)*r.IntN(len(doc))])
+		require.True(t, (p == nil) != (err == nil))
+		var ps Problems
+		if err != nil {
+			require.ErrorAs(t, err, &ps)
+			refused++
+		}
+		for _, p := range ps {
+			require.NotEmpty(t, p.Rule)
+			require.NotEmpty(t, p.Remedy)
+		}
+	}
+	assert.Greater(t, refused, 200)
 }
