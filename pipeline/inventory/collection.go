@@ -77,12 +77,15 @@ func (c *featureCollection) member(key json.Token) error {
 			Name string `json:"name"`
 		} `json:"properties"`
 	}
-	if json.Unmarshal(value, &crs) == nil {
-		if n := crs.Properties.Name; strings.Contains(n, "CRS84") || strings.HasSuffix(n, "4326") {
-			return nil
-		}
+	if json.Unmarshal(value, &crs) != nil || crs.Properties.Name == "" {
+		return notDegrees(c.file, string(value))
 	}
-	return notDegrees(c.file, string(value))
+	system := systemOf(crs.Properties.Name)
+	if c.last > 0 && !sameSystem(system, c.system) { // the features before were read without
+		return notDegrees(c.file, system+" behind the features")
+	}
+	c.system = system
+	return nil
 }
 
 // next reads a feature, or the end of the file.

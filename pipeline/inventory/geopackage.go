@@ -189,10 +189,11 @@ func (s *packageSource) describe() error {
 	case errors.Is(err, sql.ErrNoRows): // attributes only
 	case err != nil && s.has("gpkg_geometry_columns"):
 		return s.damaged("the column of geometries cannot be read", err)
-	case err == nil && (!strings.EqualFold(organization, "EPSG") || code != wgs84):
-		return notDegrees(s.file, fmt.Sprintf("srs_id %d, %s:%d", s.srs, organization, code))
 	case err == nil:
-		s.drawn = true
+		s.drawn, s.system = true, fmt.Sprintf("%s:%d", strings.ToUpper(organization), code)
+		if s.system == "NONE:0" || s.system == "NONE:-1" { // OGC 12-128r19 requirement 11
+			s.system = noSystem
+		}
 	}
 	rows, err := s.db.QueryContext(s.ctx, `SELECT name FROM pragma_table_info(?) ORDER BY cid`, s.table)
 	if err != nil {

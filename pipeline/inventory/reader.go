@@ -124,6 +124,9 @@ func newReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Re
 		return nil, ended(opt.Context, err)
 	}
 	r.source = src
+	if err := src.about().settle(inv); err != nil {
+		return nil, errors.Join(err, closeSource(src))
+	}
 	if r.mapping, err = newMapping(inv, src); err != nil {
 		return nil, ended(opt.Context, errors.Join(err, closeSource(src)))
 	}
@@ -185,6 +188,9 @@ func (r *Reader) Next(raw *Raw) error {
 	raw.reset()
 	if r.end == nil {
 		r.end = r.source.read(raw, r.opt.BatchRows)
+		if to := r.source.about().project; to != nil {
+			raw.unproject(to)
+		}
 		if r.mapping.exploded >= 0 {
 			r.mapping.explode(raw)
 		}

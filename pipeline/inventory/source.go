@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"plinth/hazard/field"
 	"plinth/pipeline/plan"
 )
 
@@ -28,6 +29,9 @@ type frame struct {
 	drawn  bool     // rows have a geometry, which gives the place
 	typed  bool     // numbers are numbers: no decimal mark of the owner's
 	notes  []string // how the file was understood, for the report
+
+	system  string           // of the geometries as the file says, "" where it says nothing
+	project field.Projection // of the geometries to degrees, nil where they are
 }
 
 func (f *frame) about() *frame { return f }
@@ -66,11 +70,5 @@ func openSource(ctx context.Context, in io.Reader, name string, inv *plan.Invent
 	return openCSV(name, in, inv)
 }
 
-// WGS 84 in degrees is the only coordinate reference system that is read.
+// wgs84 is the EPSG code of longitude and latitude on WGS 84, which every place is brought to.
 const wgs84 = 4326
-
-// notDegrees is the error of a file whose coordinates are in another system.
-func notDegrees(file, system string) error {
-	return &FileError{File: file, Value: clip(system), Rule: "its coordinates are not longitude and latitude on WGS 84",
-		Remedy: "reproject the register to EPSG:4326 and export it again"}
-}
