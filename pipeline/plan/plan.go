@@ -56,7 +56,7 @@ type Hazard struct {
 	Path          string    `toml:"path" doc:"hazard file; for rasters a pattern with {return_period} and {period} in it, the period 0 being the peak ground acceleration; for a standard a CSV of its parameters by location, or none"`
 	Layout        string    `toml:"layout" choices:"grid|points" doc:"how the places of curves and of the file of a standard's parameters lie"`
 	Unit          string    `toml:"unit" choices:"g|m/s2|cm/s2|%g" doc:"unit of the accelerations in the file"`
-	CRS           string    `toml:"crs" doc:"coordinate reference system of the file: EPSG:4326, OGC:CRS84 or, for scattered points in CSV, a UTM zone on WGS 84 (EPSG:326xx north, 327xx south) or ETRS89 (EPSG:258xx)"`
+	CRS           string    `toml:"crs" doc:"coordinate reference system of the file: EPSG:4326, OGC:CRS84 or, for scattered points in CSV, Web Mercator (EPSG:3857) or a UTM zone on WGS 84 (EPSG:326xx north, 327xx south), ETRS89 (258xx), NAD83 (269xx), GDA94 (283xx) or GDA2020 (78xx)"`
 	SoilIncluded  *bool     `toml:"soil_included" doc:"true if the spectra already hold for the ground at each site, false if they hold for rock (no default: it must be said)"`
 	SiteClass     string    `toml:"site_class" choices:"A|B|C|D|E" doc:"site class where neither the register nor site_zones gives one: it counts as assumed"`
 	SoilStandard  string    `toml:"soil_standard" choices:"asce7-16|en1998-1|nzs1170.5" doc:"standard whose letters the site classes are, and by which values on rock are amplified; where it is silent that of the kind, or asce7-16"`

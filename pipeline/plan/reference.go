@@ -76,7 +76,8 @@ func Markdown() string {
 	var b strings.Builder
 	b.WriteString("# Plan reference\n\n" +
 		"Made from the program by its tests; do not edit. A plan is strict TOML: an unknown key is an error. " +
-		"Paths are relative to the plan file. `plinth sample DIR` writes a plan to start from.\n")
+		"Paths are relative to the plan file. `plinth sample DIR` writes a plan to start from. " +
+		fmt.Sprintf("A plan has at most %d MB, and a dotted key at most %d parts.\n", mostBytes>>20, mostParts))
 	table := "-"
 	for _, k := range Reference() {
 		t, name := "", k.Key
