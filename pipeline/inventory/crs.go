@@ -34,14 +34,16 @@ func (f *frame) settle(inv *plan.Inventory) error {
 		system = said
 	case said != "" && !sameSystem(said, system):
 		return &FileError{File: f.file, Key: "inventory.crs", Value: said + " and " + clip(system),
-			Rule: "the plan and the register name two systems of coordinates", Remedy: "leave crs out of the plan, or correct the register"}
+			Rule:   "the plan and the register name two systems of coordinates",
+			Remedy: "leave crs out of the plan, or correct the register"}
 	}
 	to, err := field.ProjectionOf(system)
 	switch {
 	case err != nil:
 		return notDegrees(f.file, system)
 	case to != nil && inv.Swap:
-		return &FileError{File: f.file, Key: "inventory.swap", Rule: "the coordinates are eastings and northings, of which none are exchanged", Remedy: "remove the key"}
+		return &FileError{File: f.file, Key: "inventory.swap", Rule: "the coordinates are eastings and northings, of which none are exchanged",
+			Remedy: "remove the key"}
 	case to != nil:
 		f.note("its coordinates are eastings and northings in %s and were taken to longitude and latitude", system)
 	case field.NearWGS84(system) != "":
