@@ -46,6 +46,7 @@ func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
 		return nil, err
 	}
 	k := openKeep(kept, key, r.plan.Output.FileMode())
+	k.plan = r.plan.File()
 	checked, err := r.confirmAll(ctx, s, list, suites, k)
 	if err != nil {
 		return nil, k.ended(err)

@@ -140,7 +140,7 @@ func TestFailureInRowsIsRejected(t *testing.T) {
 // on many machines, and returns its counts.
 func screenedBuildings(t testing.TB, r *Run, to Outlets) (out, rejected int64) {
 	screener := r.NewScreener("buildings.csv", to)
-	reader, err := r.Register()
+	reader, err := r.Register(t.Context())
 	require.NoError(t, err)
 	defer reader.Close()
 	var raw inventory.Raw

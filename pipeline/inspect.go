@@ -64,7 +64,7 @@ func (r *Run) Inspect(ctx context.Context, s Settings) (*Search, error) {
 			return nil, err
 		}
 	}
-	reader, err := r.Register()
+	reader, err := r.Register(ctx)
 	if err != nil {
 		return nil, err
 	}

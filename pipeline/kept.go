@@ -26,6 +26,7 @@ const keptName = "confirm-unfinished"
 // buildings computed again.
 type keep struct {
 	path, key string
+	plan      string // the plan file
 	mode      fs.FileMode
 	mu        sync.Mutex
 	done      map[string]kept
@@ -123,7 +124,7 @@ func (k *keep) ended(err error) error {
 	if err == nil || len(k.done) == 0 {
 		return err
 	}
-	return &UnfinishedError{int64(len(k.done)), "buildings", "plinth confirm", err}
+	return &UnfinishedError{int64(len(k.done)), "buildings", goingOn("confirm", k.plan), err}
 }
 
 // drop removes the file.

@@ -106,7 +106,7 @@ func (r *Run) candidates(ctx context.Context, s Settings) ([]candidate, output.C
 	var all []candidate
 	var counts output.Counts
 	var lock sync.Mutex
-	reader, err := r.Register()
+	reader, err := r.Register(ctx)
 	if err != nil {
 		return nil, counts, err
 	}

@@ -32,7 +32,7 @@ func opened(t testing.TB, n int, change func(*plan.Plan)) *Run {
 // everyBuilding calls f with each building of the register that has a hazard.
 func everyBuilding(t testing.TB, r *Run, f func(*inventory.Building, *Assessment)) {
 	t.Helper()
-	reader, err := r.Register()
+	reader, err := r.Register(t.Context())
 	require.NoError(t, err)
 	defer reader.Close()
 	var raw inventory.Raw

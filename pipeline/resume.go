@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
+	"strings"
 
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
@@ -55,6 +56,19 @@ func (e *UnfinishedError) Error() string { return e.Err.Error() + "\n" + e.Remed
 func (e *UnfinishedError) Remedy() string {
 	return fmt.Sprintf("%d %s are done and kept: `%s` goes on from there", e.Done, e.What, e.How)
 }
+
+// goingOn returns a command with its plan as a shell takes it.
+func goingOn(command, plan string) string {
+	if plan == "" {
+		plan = "PLAN"
+	} else if strings.Trim(plan, shellPlain) != "" {
+		plan = "'" + strings.ReplaceAll(plan, "'", `'\''`) + "'"
+	}
+	return "plinth " + command + " " + plan
+}
+
+// shellPlain holds some characters that every shell leaves alone.
+const shellPlain = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789/._-+"
 
 // Unwrap returns what ended the run.
 func (e *UnfinishedError) Unwrap() error { return e.Err }
@@ -189,5 +203,5 @@ func (k *keeper) ended(err error) error {
 	if err == nil || k.state.Parcels == 0 || errors.As(err, &refused) {
 		return err
 	}
-	return &UnfinishedError{k.state.Rows, "rows", "plinth screen --resume", err}
+	return &UnfinishedError{k.state.Rows, "rows", goingOn("screen --resume", k.run.plan.File()), err}
 }

@@ -200,9 +200,13 @@ func (t *textBuffer) reset() { t.b = t.b[:0] }
 func (t *textBuffer) assumed(b *inventory.Building) string {
 	t.reset()
 	for f := range inventory.Field(inventory.NumFields) {
-		if b.Origin[f] == inventory.Assumed {
+		replaced := b.Unused.Has(f) && b.Origin[f] != inventory.Absent
+		if b.Origin[f] == inventory.Assumed || replaced {
 			t.separate("; ")
 			t.b = append(t.b, f.String()...)
+		}
+		if replaced {
+			t.b = append(t.b, " (the cell was not used)"...)
 		}
 	}
 	return string(t.b)

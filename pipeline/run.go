@@ -1,6 +1,7 @@
 package pipeline
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -184,9 +185,10 @@ func named(err error) error {
 // Coverage describes the hazard, for a report.
 func (r *Run) Coverage() field.Coverage { return r.field.Coverage() }
 
-// Register opens the register of the run. Close it when done.
-func (r *Run) Register() (*inventory.Reader, error) {
-	return r.OpenRegister(r.plan.Inventory.Path, 0)
+// Register opens the register of the run. The end of ctx ends its reading. Close it when
+// done.
+func (r *Run) Register(ctx context.Context) (*inventory.Reader, error) {
+	return r.OpenRegister(ctx, r.plan.Inventory.Path, 0)
 }
 
 // Plan returns the effective plan.

@@ -81,7 +81,7 @@ func (r *Run) screen(ctx context.Context, s Settings, k *keeper, hash string) (*
 
 // assess takes the register into out, from the last checkpoint on.
 func (r *Run) assess(ctx context.Context, s Settings, k *keeper, out *sink) (*inventory.Report, error) {
-	reader, err := r.OpenRegister(r.plan.Inventory.Path, k.state.ParcelRows)
+	reader, err := r.OpenRegister(ctx, r.plan.Inventory.Path, k.state.ParcelRows)
 	if err != nil {
 		return nil, err
 	}

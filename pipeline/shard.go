@@ -1,6 +1,7 @@
 package pipeline
 
 import (
+	"context"
 	"path/filepath"
 
 	"plinth/pipeline/inventory"
@@ -43,13 +44,14 @@ func (s *Screener) Counts() (out, rejected int64) {
 }
 
 // OpenRegister opens a register, or a part of one, that is written as the plan says,
-// for batches of so many rows, 0 for the usual. Close it when done.
-func (r *Run) OpenRegister(path string, rows int) (*inventory.Reader, error) {
+// for batches of so many rows, 0 for the usual. The end of ctx ends its reading. Close it
+// when done.
+func (r *Run) OpenRegister(ctx context.Context, path string, rows int) (*inventory.Reader, error) {
 	from := r.plan.Inventory
 	from.Path = path
 	return inventory.Open(&from, inventory.Options{
 		Coverage: r.field.Bound(), ValuePerArea: r.plan.Consequence.ValuePerArea, Ground: r.ground.class,
-		Soil: r.ground.standard, LatestYear: r.plan.LatestYear(), BatchRows: rows,
+		Soil: r.ground.standard, LatestYear: r.plan.LatestYear(), BatchRows: rows, Context: ctx,
 	})
 }
 

@@ -18,7 +18,7 @@ type ranked struct {
 // shortlist screens the whole register, writing nothing, and returns the foremost
 // n buildings in order and the counts of the register. Sorted runs go into folder.
 func (r *Run) shortlist(ctx context.Context, s Settings, folder string, n int) (list []ranked, found output.Counts, err error) {
-	reader, err := r.Register()
+	reader, err := r.Register(ctx)
 	if err != nil {
 		return nil, found, err
 	}

@@ -44,7 +44,7 @@ func (r *Run) sample(ctx context.Context, workers int, only map[string]bool) (*s
 	if set.Draws == 0 {
 		return nil, nil
 	}
-	reader, err := r.Register()
+	reader, err := r.Register(ctx)
 	if err != nil {
 		return nil, err
 	}

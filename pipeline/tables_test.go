@@ -93,3 +93,13 @@ func TestIrregularPlan(t *testing.T) {
 	require.NoError(t, err)
 	assert.InEpsilon(t, before.Archetype.StrengthRatio/1.2, after.Archetype.StrengthRatio, 1e-9, "ASCE 7-16 Table 12.3-2 type 1a threshold; judgement")
 }
+
+// The list of assumed fields also names those whose cell could not be used and was replaced.
+func TestAssumedFieldsSayWhatWasReplaced(t *testing.T) {
+	var b inventory.Building
+	b.Origin[inventory.System], b.Origin[inventory.Storeys], b.Origin[inventory.Height] = inventory.Assumed, inventory.Derived, inventory.Given
+	b.Origin[inventory.UseField] = inventory.Assumed
+	b.Unused = 1<<inventory.Storeys | 1<<inventory.UseField | 1<<inventory.YearStrengthened
+	var text textBuffer
+	assert.Equal(t, "storeys (the cell was not used); system; use (the cell was not used)", text.assumed(&b))
+}

@@ -12,7 +12,7 @@ import (
 // ends early without an error where see returns io.EOF. The report is that of what
 // was read.
 func (r *Run) walk(ctx context.Context, see func(*inventory.Batch) error) (*inventory.Report, error) {
-	reader, err := r.Register()
+	reader, err := r.Register(ctx)
 	if err != nil {
 		return nil, err
 	}

@@ -15,6 +15,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"plinth/pipeline/output"
+	"plinth/pipeline/page"
 )
 
 // Version of the program, set by main.
@@ -57,13 +58,19 @@ func report(err error, stderr io.Writer) int {
 	case errors.As(err, &done):
 		return exitRejected
 	case errors.As(err, &usage):
-		fmt.Fprintf(stderr, "plinth: %v\n", err)
+		complain(stderr, err.Error())
 		return exitUsage
 	}
-	for _, line := range strings.Split(err.Error(), "\n") {
-		fmt.Fprintln(stderr, "plinth:", line)
-	}
+	complain(stderr, err.Error())
 	return exitUnusable
+}
+
+// complain prints each line of a message, harmless: it may hold names of an owner's files,
+// columns and tables.
+func complain(stderr io.Writer, message string) {
+	for line := range strings.SplitSeq(message, "\n") {
+		fmt.Fprintln(stderr, "plinth:", page.Harmless(line))
+	}
 }
 
 // A usageError is a command line that cannot be understood.

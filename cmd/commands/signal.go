@@ -3,7 +3,6 @@ package commands
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"os/signal"
@@ -59,10 +58,10 @@ func untilSignal(ctx context.Context) (context.Context, func()) {
 func stopped(ctx context.Context, err error, stderr io.Writer) int {
 	stop := &stopError{syscall.SIGINT, "interrupted"}
 	errors.As(context.Cause(ctx), &stop)
-	fmt.Fprintf(stderr, "plinth: %s; no file was left half written\n", stop.word)
+	complain(stderr, stop.word+"; no file was left half written")
 	var unfinished *pipeline.UnfinishedError
 	if errors.As(err, &unfinished) {
-		fmt.Fprintf(stderr, "plinth: %s\n", unfinished.Remedy())
+		complain(stderr, unfinished.Remedy())
 	}
 	return 128 + int(stop.signal)
 }

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"syscall"
 	"testing"
@@ -122,7 +123,7 @@ func TestSignalKeepsCheckpoint(t *testing.T) {
 	plan := filepath.Join(dir, "plan.toml")
 	code, said := signalledAt(t, filepath.Join(dir, "out", "plinth-unfinished", "checkpoint"), syscall.SIGTERM, "screen", "--checkpoint", "100", plan)
 	require.Equal(t, 143, code)
-	assert.Regexp(t, `plinth: terminated; no file was left half written\nplinth: \d+00 rows are done and kept: .plinth screen --resume. goes on from there\n`, said)
+	assert.Regexp(t, `plinth: terminated; no file was left half written\nplinth: \d+00 rows are done and kept: .plinth screen --resume `+regexp.QuoteMeta(plan)+`. goes on from there\n`, said)
 	var refused bytes.Buffer
 	require.Equal(t, exitUnusable, Main([]string{"plinth", "screen", plan}, nil, io.Discard, &refused))
 	assert.Contains(t, refused.String(), "--resume to go on with it")
@@ -147,7 +148,7 @@ func TestSignalKeepsConfirmation(t *testing.T) {
 	kept := filepath.Join(dir, "out", "confirm-unfinished")
 	code, said := signalledAt(t, kept, syscall.SIGINT, confirm[1:]...)
 	require.Equal(t, 130, code)
-	assert.Regexp(t, `^plinth: interrupted; no file was left half written\nplinth: [1-6] buildings are done and kept: .plinth confirm. goes on from there\n$`, said)
+	assert.Regexp(t, `^plinth: interrupted; no file was left half written\nplinth: [1-6] buildings are done and kept: .plinth confirm `+regexp.QuoteMeta(plan)+`. goes on from there\n$`, said)
 	assert.FileExists(t, kept)
 	assert.Empty(t, contents(t, filepath.Join(dir, "out", "confirm")))
 	require.Equal(t, exitRejected, Main(confirm, nil, io.Discard, io.Discard))

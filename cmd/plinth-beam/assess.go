@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"path/filepath"
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
@@ -21,7 +22,7 @@ type assessFn struct {
 
 // ProcessElement emits blocks of the rows of tables and of the keys of orders, each
 // under its part.
-func (f *assessFn) ProcessElement(_ string, stretches func(*stretch) bool, twins func(*twin) bool, borders func(*int, *draw) bool,
+func (f *assessFn) ProcessElement(ctx context.Context, _ string, stretches func(*stretch) bool, twins func(*twin) bool, borders func(*int, *draw) bool,
 	rows, keys func(int, []byte), done func(tally)) error {
 	run, err := openRun(f.Job.Plan)
 	if err != nil {
@@ -42,7 +43,7 @@ func (f *assessFn) ProcessElement(_ string, stretches func(*stretch) bool, twins
 		}
 	})
 	for s := (stretch{}); stretches(&s); {
-		n, err := f.assess(run, &s, again, blocks)
+		n, err := f.assess(ctx, run, &s, again, blocks)
 		if err != nil {
 			return err
 		}
@@ -52,7 +53,7 @@ func (f *assessFn) ProcessElement(_ string, stretches func(*stretch) bool, twins
 	return nil
 }
 
-func (f *assessFn) assess(run *pipeline.Run, s *stretch, again map[int]twin, blocks *gatherer) (tally, error) {
+func (f *assessFn) assess(ctx context.Context, run *pipeline.Run, s *stretch, again map[int]twin, blocks *gatherer) (tally, error) {
 	n := tally{Parts: make([]int64, len(blocks.blocks))}
 	screener := newScreener(run, &f.Job, s.Register, func(lane int, key, row []byte) {
 		part := f.spread.part(lane, key)
@@ -60,7 +61,7 @@ func (f *assessFn) assess(run *pipeline.Run, s *stretch, again map[int]twin, blo
 		n.Parts[part]++
 	})
 	nth := 0
-	err := s.each(run, &f.Job, func(r *inventory.Reader, b *inventory.Batch) error {
+	err := s.each(ctx, run, &f.Job, func(r *inventory.Reader, b *inventory.Batch) error {
 		n.In += int64(b.Rows)
 		for i := range b.Rejects {
 			if err := screener.Reject(&b.Rejects[i]); err != nil {

@@ -18,13 +18,13 @@ func screened(t testing.TB, j *job) (blocks []emitted, n tally) {
 	var drawn []draw
 	put := func(part int, b []byte) { blocks = append(blocks, emitted{part, b}) }
 	scout, sample := &scoutFn{Job: *j}, &sampleFn{j.Ranges}
-	require.NoError(t, scout.ProcessElement(stretch{}, put, func(lane int, d draw) {
+	require.NoError(t, scout.ProcessElement(t.Context(), stretch{}, put, func(lane int, d draw) {
 		lanes, drawn = append(lanes, lane), append(drawn, sample.ExtractOutput(d))
 	}))
 	lane, d := from(lanes), from(drawn)
 	borders := func(l *int, b *draw) bool { return lane(l) && d(b) }
 	f := &assessFn{Job: *j}
-	require.NoError(t, f.ProcessElement("", from([]stretch{{}}), from([]twin(nil)), borders, put, put, func(got tally) { n = got }))
+	require.NoError(t, f.ProcessElement(t.Context(), "", from([]stretch{{}}), from([]twin(nil)), borders, put, put, func(got tally) { n = got }))
 	return blocks, n
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -42,7 +43,7 @@ func byName(s stretch) (string, stretch) { return stretchName(s.Register, s.Mark
 type splitFn struct{ Job job }
 
 // ProcessElement splits one register.
-func (f *splitFn) ProcessElement(register int, emit func(stretch), hash func(input)) error {
+func (f *splitFn) ProcessElement(ctx context.Context, register int, emit func(stretch), hash func(input)) error {
 	path := f.Job.Registers[register]
 	in, err := output.HashInput(path, filepath.Base(path))
 	if err != nil {
@@ -53,7 +54,7 @@ func (f *splitFn) ProcessElement(register int, emit func(stretch), hash func(inp
 	if err != nil {
 		return err
 	}
-	r, err := run.OpenRegister(path, f.Job.Rows)
+	r, err := run.OpenRegister(ctx, path, f.Job.Rows)
 	if err != nil {
 		return err
 	}
@@ -81,8 +82,8 @@ func atEnd(err error) error {
 }
 
 // each shows the batches of the stretch to see.
-func (s *stretch) each(run *pipeline.Run, j *job, see func(*inventory.Reader, *inventory.Batch) error) error {
-	r, err := run.OpenRegister(j.Registers[s.Register], j.Rows)
+func (s *stretch) each(ctx context.Context, run *pipeline.Run, j *job, see func(*inventory.Reader, *inventory.Batch) error) error {
+	r, err := run.OpenRegister(ctx, j.Registers[s.Register], j.Rows)
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/binary"
 	"errors"
 	"hash/fnv"
@@ -27,7 +28,7 @@ const scouted = 64
 
 // ProcessElement emits the ids of a stretch in blocks, those of one hash under one
 // number, and for each lane the keys of some rows.
-func (f *scoutFn) ProcessElement(s stretch, ids func(int, []byte), keys func(int, draw)) error {
+func (f *scoutFn) ProcessElement(ctx context.Context, s stretch, ids func(int, []byte), keys func(int, draw)) error {
 	run, err := openRun(f.Job.Plan)
 	if err != nil {
 		return err
@@ -38,7 +39,7 @@ func (f *scoutFn) ProcessElement(s stretch, ids func(int, []byte), keys func(int
 		drawn[lane].Keys = append(drawn[lane].Keys, append([]byte(nil), key...))
 	})
 	at := seat{Register: s.Register, Offset: s.Mark.Offset}
-	err = s.each(run, &f.Job, func(r *inventory.Reader, b *inventory.Batch) error {
+	err = s.each(ctx, run, &f.Job, func(r *inventory.Reader, b *inventory.Batch) error {
 		for i := range b.Buildings {
 			at.Line = b.Buildings[i].Line
 			f.add(blocks, b.Buildings[i].ID, &at)

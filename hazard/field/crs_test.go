@@ -60,8 +60,9 @@ func TestProjectedNodes(t *testing.T) {
 		crs  string
 		read bool
 	}{
-		{"", true}, {"ogc:crs84", true}, {"EPSG:32760", true}, {"EPSG:25832", true},
-		{"EPSG:32600", false}, {"EPSG:32661", false}, {"EPSG:2193", false}, {"EPSG:3857", false}, {"UTM 32", false},
+		{"", true}, {"ogc:crs84", true}, {"EPSG:3857", true}, {"EPSG:4269", true}, {"epsg:7844", true}, {"EPSG:26910", true},
+		{"EPSG:28355", true}, {"EPSG:7855", true}, {"EPSG:7860", false}, {"EPSG:26924", false}, {"EPSG:4612", false}, {"EPSG:4267", false}, {"EPSG:32760", true}, {"EPSG:25832", true},
+		{"EPSG:32600", false}, {"EPSG:32661", false}, {"EPSG:2193", false}, {"EPSG:2056", false}, {"UTM 32", false},
 	} {
 		_, err := ProjectionOf(c.crs)
 		assert.Equal(t, c.read, err == nil, c.crs)
@@ -86,4 +87,29 @@ func TestPointsInUTM(t *testing.T) {
 	want{column: "option CRS", value: "EPSG:25832", rule: "in degrees alone", problems: 1}.meets(t, err, "bad.csv")
 	_, err = ReadRasters(nil, o)
 	want{column: "option CRS", value: "EPSG:25832", rule: "in degrees alone", problems: 1}.meets(t, err, "rasters")
+}
+
+// The worked example of Popular Visualisation Pseudo-Mercator, EPSG Guidance Note 7-2 section
+// 3.2.1.2 (from memory): 24 22 54.433 N, 100 20 0 W is -11169055.58 E, 2800000.00 N.
+func TestWebMercator(t *testing.T) {
+	to, err := ProjectionOf("EPSG:3857")
+	require.NoError(t, err)
+	lon, lat := to(-11169055.58, 2800000)
+	assert.InDelta(t, -(100 + 20./60), lon, 1e-7)
+	assert.InDelta(t, 24+22./60+54.433/3600, lat, 1e-7)
+	lon, _ = to(2.1e7, 0)
+	assert.True(t, math.IsNaN(lon), "outside the square")
+}
+
+// Zones of UTM on the southern systems are those of the south: Sydney, 33.87 S 151.21 E, is in
+// zone 56 (EPSG:7856, MGA zone 56).
+func TestSouthernZones(t *testing.T) {
+	e, n := karney(151.21, 33.87, 153)
+	for _, crs := range []string{"EPSG:7856", "EPSG:28356", "EPSG:32756"} {
+		to, err := ProjectionOf(crs)
+		require.NoError(t, err)
+		lon, lat := to(e, 1e7-n)
+		assert.InDelta(t, 151.21, lon, 2e-4)
+		assert.InDelta(t, -33.87, lat, 2e-4)
+	}
 }

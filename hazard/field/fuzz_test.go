@@ -1,7 +1,9 @@
 package field
 
 import (
+	"bytes"
 	"math"
+	"math/rand/v2"
 	"strings"
 	"testing"
 
@@ -125,4 +127,26 @@ func FuzzReadGround(f *testing.F) {
 			g.At(10.5, 50.5)
 		}
 	})
+}
+
+// Three hundred damaged copies of a grid are refused with what to do or give fields that are
+// sound.
+func TestDamagedGrids(t *testing.T) {
+	doc := []byte(head + four)
+	r := rand.New(rand.NewPCG(9, 10))
+	refused := 0
+	for range 300 {
+		text := bytes.Clone(doc)
+		for range 1 + r.IntN(8) {
+			text[r.IntN(len(text))] = byte(r.Uint32())
+		}
+		text = text[:len(text)-r.IntN(2)*r.IntN(len(text))]
+		n, err := readNodes(bytes.NewReader(text), "grid.csv", Regular, fuzzed)
+		sound(t, n, err, fuzzed)
+		if err != nil {
+			refused++
+		}
+	}
+	require.Greater(t, refused, 200)
+	require.Less(t, refused, 300)
 }

@@ -254,6 +254,7 @@ func TestCorruptions(t *testing.T) {
 		{"the last zoom gone", "tiles-equal-rows", "lacks 12 rows", true, database("buildings.mbtiles", "DELETE FROM tiles WHERE zoom_level = 14")},
 		{"tiles of another run", "tiles-equal-rows", "1 points that are of no row", true, func(t *testing.T, dir string) { replace(t, dir, "buildings.csv", `(?m)^12,6,.*\n(.|\n)*\z`, "") }},
 		{"a damaged tile", "tiles-equal-rows", "tile 14/", true, database("buildings.mbtiles", "UPDATE tiles SET tile_data = substr(tile_data, 1, length(tile_data) - 30) WHERE zoom_level = 14")},
+		{"another tie on the map", "tiles-equal-rows", "buildings.mbtiles has tied = false", true, func(t *testing.T, dir string) { set(t, dir, "buildings.csv", 2, "tied", "true") }},
 		{"another rank on the map", "tiles-equal-rows", "another building or place", true, func(t *testing.T, dir string) { replace(t, dir, "buildings.csv", `B-05`, "B-06") }},
 		{"a caution taken out", "cautions-present", "buildings.csv-metadata.json", true, func(t *testing.T, dir string) {
 			b, err := os.ReadFile(filepath.Join(dir, "buildings.csv-metadata.json"))

@@ -38,6 +38,7 @@ func tilesEqualRows(r *run, n *notes) error {
 // A pin is what tiles show of one row, at the last zoom that has it.
 type pin struct {
 	id    string
+	tied  any // true or false, nil where tiles do not show it
 	place orb.Point
 	zoom  int
 }
@@ -97,6 +98,9 @@ func (r *run) comparePins(table, name string, pins map[int]pin, last int, n *not
 		away := max(math.Abs(p.place[0]-w.float("lon")), math.Abs(p.place[1]-w.float("lat")))
 		if !sameText(w.text("building_id"), p.id) || !(away <= unit) {
 			n.wrong("%s has another building or place than %s", name, w.where())
+		}
+		if tied, is := p.tied.(bool); p.tied != nil && (!is || strconv.FormatBool(tied) != w.text("tied")) {
+			n.wrong("%s has tied = %v, %s has %s", name, p.tied, w.where(), w.text("tied"))
 		}
 	}
 	if len(pins) > 0 {
@@ -193,6 +197,7 @@ const moveOnce = 1<<3 | 1
 func pinOf(f *geojson.Feature, zoom int) (rank int, p pin) {
 	number, _ := f.Properties["rank"].(float64)
 	p.id, _ = f.Properties["building_id"].(string)
+	p.tied = f.Properties["tied"]
 	p.place, _ = f.Geometry.(orb.Point)
 	p.zoom = zoom
 	return int(number), p

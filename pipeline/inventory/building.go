@@ -48,6 +48,7 @@ type Building struct {
 
 	Origin [NumFields]Origin // where each field's value came from
 	Flags  RuleSet           // rules that fired on the row
+	Unused FieldSet          // fields whose cell says something that was not used
 	Score  uint8             // points of the data grade, 0 to 100
 	Grade  Grade
 

@@ -1,6 +1,8 @@
 package inventory
 
 import (
+	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -58,7 +60,7 @@ func (c *featureCollection) open() error {
 			return err
 		}
 	}
-	return &FileError{File: c.file, Rule: "no member called features", Remedy: "the register must be one GeoJSON FeatureCollection"}
+	return &FileError{File: c.file, Rule: "no member called features", Remedy: "the register must be one GeoJSON FeatureCollection; write format = \"geojson-lines\" under [inventory] if each line is a feature"}
 }
 
 // member reads a member of the collection other than its features.
@@ -75,12 +77,15 @@ func (c *featureCollection) member(key json.Token) error {
 			Name string `json:"name"`
 		} `json:"properties"`
 	}
-	if json.Unmarshal(value, &crs) == nil {
-		if n := crs.Properties.Name; strings.Contains(n, "CRS84") || strings.HasSuffix(n, "4326") {
-			return nil
-		}
+	if json.Unmarshal(value, &crs) != nil || crs.Properties.Name == "" {
+		return notDegrees(c.file, string(value))
 	}
-	return notDegrees(c.file, string(value))
+	system := systemOf(crs.Properties.Name)
+	if c.last > 0 && !sameSystem(system, c.system) { // the features before were read without
+		return notDegrees(c.file, system+" behind the features")
+	}
+	c.system = system
+	return nil
 }
 
 // next reads a feature, or the end of the file.
@@ -101,6 +106,9 @@ func (c *featureCollection) next(f *feature) error {
 		if err != nil {
 			return c.invalid(err)
 		}
+		if key == "features" {
+			return c.more("a second member called features")
+		}
 		if err := c.member(key); err != nil {
 			return err
 		}
@@ -108,7 +116,16 @@ func (c *featureCollection) next(f *feature) error {
 	if _, err := c.json.Token(); err != nil {
 		return c.invalid(err)
 	}
+	if _, err := c.json.Token(); err != io.EOF {
+		return c.more("something stands behind the end of the collection")
+	}
 	return io.EOF
+}
+
+// more is the error of a file with more than the collection that was read.
+func (c *featureCollection) more(what string) error {
+	return &FileError{File: c.file, Rule: fmt.Sprintf("%s, at byte %d, behind feature %d", what, c.json.InputOffset(), c.last),
+		Remedy: "put all features into one collection, or write one feature a line (format = \"geojson-lines\")"}
 }
 
 func (c *featureCollection) invalid(err error) error {
@@ -136,10 +153,20 @@ func (c *featureCollection) nextOrEnd(f *feature) error {
 
 // decode reads one feature. What is well-formed but no feature is kept as bad.
 func (f *feature) decode(d *json.Decoder) error {
-	err := d.Decode(f)
+	var text json.RawMessage
+	if err := d.Decode(&text); err != nil {
+		return err
+	}
+	if bad := flaw(text); bad != "" {
+		*f = feature{bad: bad}
+		return nil
+	}
+	whole := json.NewDecoder(bytes.NewReader(text))
+	whole.UseNumber()
+	err := whole.Decode(f)
 	var kind *json.UnmarshalTypeError
 	if errors.As(err, &kind) {
-		*f = feature{bad: fmt.Sprintf("%s where %s belongs", kind.Value, strings.TrimPrefix(kind.Field, "."))}
+		*f = feature{bad: fmt.Sprintf("%s where %s belongs", kind.Value, cmp.Or(strings.TrimPrefix(kind.Field, "."), "a feature"))}
 		return nil
 	}
 	return err

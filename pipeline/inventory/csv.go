@@ -39,6 +39,8 @@ type csvSource struct {
 	lines  int   // lines of the input before it
 	row    int   // lines from there to the end of the row read last
 	peeked [][]string
+
+	returns bool // a bare carriage return has ended a line
 }
 
 // openCSV reads the header.
@@ -130,11 +132,7 @@ func (s *csvSource) read(raw *Raw, n int) error {
 		if err == nil && !cut {
 			line, _ := s.csv.FieldPos(0)
 			s.passed(cells)
-			raw.Rows++
-			raw.lines = append(raw.lines, s.lines+line)
-			for _, i := range s.at {
-				raw.cells = append(raw.cells, s.decoded(cells[i]))
-			}
+			s.add(raw, s.lines+line, cells)
 			continue
 		}
 		var bad *csv.ParseError
@@ -144,6 +142,10 @@ func (s *csvSource) read(raw *Raw, n int) error {
 		} else if !errors.As(err, &bad) {
 			return s.broken(err)
 		}
+		if !cut && bad.Line == bad.StartLine && s.parted(raw, bad, at) {
+			s.row = bad.Line
+			continue
+		}
 		raw.Rows++
 		raw.rejects = append(raw.rejects, s.reject(bad, cells, cut))
 		s.row = bad.Line
@@ -152,6 +154,15 @@ func (s *csvSource) read(raw *Raw, n int) error {
 		}
 	}
 	return nil
+}
+
+// add appends one row.
+func (s *csvSource) add(raw *Raw, line int, cells []string) {
+	raw.Rows++
+	raw.lines = append(raw.lines, line)
+	for _, i := range s.at {
+		raw.cells = append(raw.cells, s.decoded(cells[i]))
+	}
 }
 
 // Read reads from the input for encoding/csv. To it the input ends where a record

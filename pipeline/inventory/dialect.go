@@ -10,7 +10,6 @@ import (
 	"golang.org/x/text/encoding/charmap"
 
 	"plinth/pipeline/plan"
-	"plinth/pipeline/sizes"
 )
 
 // byteOrderMark opens files of UTF-8 that spreadsheets write.
@@ -151,23 +150,4 @@ func isASCII(s string) bool {
 		}
 	}
 	return true
-}
-
-// foreign recognises, by their first bytes, files that are not text of one byte or UTF-8.
-func foreign(mark []byte) *FileError {
-	switch m := string(mark); {
-	case strings.HasPrefix(m, "PK\x03\x04"):
-		return &FileError{Rule: "this is a spreadsheet workbook or an archive, not text", Remedy: "export the sheet as CSV (UTF-8)"}
-	case strings.HasPrefix(m, "\x1f\x8b"):
-		return &FileError{Rule: "the file is compressed", Remedy: "unpack it first"}
-	case strings.HasPrefix(m, "{"):
-		return &FileError{Key: "inventory.format", Rule: "this looks like JSON, not CSV", Remedy: `write format = "geojson" under [inventory] if it is GeoJSON`}
-	case strings.HasPrefix(m, sqliteMark):
-		return &FileError{Key: "inventory.format", Rule: "this is a database, not CSV", Remedy: `write format = "geopackage" under [inventory] if it is a GeoPackage`}
-	case strings.HasPrefix(m, sizes.Mark):
-		return &FileError{Key: "inventory.format", Rule: "this is a Parquet file, not CSV", Remedy: `write format = "parquet" under [inventory]`}
-	case strings.HasPrefix(m, "\xff\xfe"), strings.HasPrefix(m, "\xfe\xff"):
-		return &FileError{Rule: "the text is UTF-16", Remedy: "save the register as UTF-8"}
-	}
-	return nil
 }

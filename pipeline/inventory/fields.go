@@ -41,6 +41,12 @@ const (
 	NumFields = iota // number of fields
 )
 
+// A FieldSet is a set of fields.
+type FieldSet uint64
+
+// Has reports whether f is in the set.
+func (s FieldSet) Has(f Field) bool { return s&(1<<f) != 0 }
+
 // A Kind says how the cells of a field are read.
 type Kind uint8
 
@@ -95,7 +101,7 @@ const judgement = "judgement"
 // specs is the table of fields. Ranges are wide: they catch slips of unit and
 // pen, not unusual buildings.
 var specs = [NumFields]Spec{
-	ID:               {"id", Text, None, true, false, 0, 0, "", "the owner's id, kept as text with its leading zeros"},
+	ID:               {"id", Text, None, true, false, 0, 0, "", "the owner's id, kept as text with its leading zeros; blanks at its ends are taken off"},
 	Name:             {"name", Text, None, false, false, 0, 0, "", "what people call the building"},
 	Lon:              {"lon", Number, Angle, true, false, -180, 180, "definition of longitude", "longitude, WGS 84, east positive"},
 	Lat:              {"lat", Number, Angle, true, false, -90, 90, "definition of latitude", "latitude, WGS 84, north positive"},

@@ -7,6 +7,7 @@ import (
 	"io"
 	"maps"
 	"slices"
+	"strconv"
 
 	"github.com/paulmach/orb"
 )
@@ -51,7 +52,6 @@ func openGeoJSON(file string, in io.Reader, lines bool) (*geoSource, error) {
 	} else {
 		c := &featureCollection{frame: &s.frame, ration: ration{in: b, left: longestFeature}}
 		c.json = json.NewDecoder(&c.ration)
-		c.json.UseNumber()
 		if err := c.open(); err != nil {
 			return nil, err
 		}
@@ -128,6 +128,11 @@ func (f *feature) shape() (g orb.Geometry, bad string) {
 		var p orb.Point
 		err = json.Unmarshal(c, &p)
 		g = p
+	case "MultiPoint":
+		var p orb.MultiPoint
+		if err = json.Unmarshal(c, &p); err == nil {
+			return single(p)
+		}
 	case "Polygon":
 		var p orb.Polygon
 		err = json.Unmarshal(c, &p)
@@ -137,12 +142,32 @@ func (f *feature) shape() (g orb.Geometry, bad string) {
 		err = json.Unmarshal(c, &p)
 		g = p
 	default:
-		return nil, fmt.Sprintf("a geometry of type %q", clip(f.Geometry.Type))
+		return nil, named(f.Geometry.Type)
 	}
 	if err != nil {
 		return nil, "coordinates of another kind than the geometry's type"
 	}
 	return g, ""
+}
+
+// single returns the point of a MultiPoint of one, as programs write that make every
+// geometry one of many.
+func single(p orb.MultiPoint) (g orb.Geometry, bad string) {
+	switch len(p) {
+	case 0:
+		return nil, ""
+	case 1:
+		return p[0], ""
+	}
+	return nil, fmt.Sprintf("a MultiPoint of %d points", len(p))
+}
+
+// named names a type of geometry that is no place of one building.
+func named(kind string) string {
+	if slices.Contains(wkbNames[:], kind) {
+		return "a " + kind
+	}
+	return fmt.Sprintf("a geometry of type %s", strconv.QuoteToASCII(clip(kind)))
 }
 
 // cell returns a property as the text a cell would have.

@@ -130,7 +130,7 @@ func TestGeoJSONMessages(t *testing.T) {
 		"{}":                  "register.json: no member called features; the register must be one GeoJSON FeatureCollection",
 		`{"features":{}}`:     "register.json: not GeoJSON",
 		`{"features":[{"type`: "register.json: not GeoJSON at byte",
-		fmt.Sprintf(crs, "urn:ogc:def:crs:EPSG::26910"):       "its coordinates are not longitude and latitude on WGS 84",
+		fmt.Sprintf(crs, "urn:ogc:def:crs:EPSG::2193"):        "its coordinates are in a system that is not read (EPSG:2193)",
 		strings.ReplaceAll(collection(good), "height", "hgt"): `inventory.columns.height: column "height": the register has no such column`,
 	} {
 		_, err := NewReader(strings.NewReader(text), "register.json", geoPlan(), Options{})

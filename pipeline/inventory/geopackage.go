@@ -1,10 +1,12 @@
 package inventory
 
 import (
+	"context"
 	"database/sql"
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"slices"
 	"strings"
@@ -23,6 +25,7 @@ var applicationIDs = []string{"GPKG", "GP10", "GP11"}
 // in the order of their keys. The file is opened for reading only.
 type packageSource struct {
 	frame
+	ctx   context.Context // whose end ends every query
 	db    *sql.DB
 	table string
 	shape string   // the column of geometries, "" if the table has none
@@ -33,12 +36,12 @@ type packageSource struct {
 }
 
 // openGeoPackage opens a table of features, or of attributes if there is none.
-func openGeoPackage(file string, in io.Reader, layer string) (*packageSource, error) {
+func openGeoPackage(ctx context.Context, file string, in io.Reader, layer string) (*packageSource, error) {
 	f, ok := in.(*os.File)
 	if !ok {
 		return nil, &FileError{File: file, Key: "inventory.format", Rule: "a GeoPackage is read from a file, not from a stream", Remedy: "save it first"}
 	}
-	s := &packageSource{frame: frame{file: file, typed: true}}
+	s := &packageSource{ctx: ctx, frame: frame{file: file, typed: true}}
 	if err := s.marked(f); err != nil {
 		return nil, err
 	}
@@ -65,6 +68,10 @@ func (s *packageSource) open(path, layer string) error {
 	if info, err := os.Stat(path + "-wal"); err == nil && info.Size() > 0 {
 		return &FileError{File: s.file, Rule: "another program has the GeoPackage open and keeps its last changes beside it", Remedy: "close it there and run again"}
 	}
+	if hotJournal(path + "-journal") {
+		return &FileError{File: s.file, Rule: "another program is writing the GeoPackage, or ended half-way and left a journal beside it",
+			Remedy: "close it there, or open and close the GeoPackage with a program that may write it, and run again"}
+	}
 	var err error
 	if s.db, err = sizes.OpenDatabase(path); err != nil {
 		return s.damaged("the GeoPackage cannot be opened", err)
@@ -75,22 +82,74 @@ func (s *packageSource) open(path, layer string) error {
 	return s.describe()
 }
 
-// choose finds the table to read.
-func (s *packageSource) choose(layer string) error {
-	names := map[string][]string{}
-	rows, err := s.db.Query(`SELECT table_name, data_type FROM gpkg_contents ORDER BY table_name`)
+// hotJournal reports whether a rollback journal holds pages that belong back into the
+// database: it is there, not empty, and does not begin with a zero, as one does that is
+// over (https://sqlite.org/atomiccommit.html 4.2).
+func hotJournal(path string) bool {
+	f, err := os.Open(path)
 	if err != nil {
-		return s.damaged("the list of tables cannot be read", err)
+		return !errors.Is(err, fs.ErrNotExist)
+	}
+	defer f.Close()
+	var first [1]byte
+	n, _ := f.Read(first[:])
+	return n == 1 && first[0] != 0
+}
+
+// mostLayers is the most tables that are looked at in a GeoPackage (judgement).
+const mostLayers = 10_000
+
+// layers returns the names of the tables by their kind.
+func (s *packageSource) layers() (map[string][]string, error) {
+	names := map[string][]string{}
+	rows, err := s.db.QueryContext(s.ctx, `SELECT table_name, data_type FROM gpkg_contents LIMIT ?`, mostLayers+1)
+	if err != nil {
+		return nil, err
 	}
 	defer rows.Close()
-	for rows.Next() {
+	for n := 0; rows.Next(); n++ {
 		var name, kind string
+		if n == mostLayers {
+			return nil, fmt.Errorf("more than %d tables", mostLayers)
+		}
 		if err := rows.Scan(&name, &kind); err != nil {
-			return s.damaged("the list of tables cannot be read", err)
+			return nil, err
 		}
 		names[kind] = append(names[kind], name)
 	}
-	if err := rows.Err(); err != nil {
+	for _, of := range names {
+		slices.Sort(of)
+	}
+	return names, rows.Err()
+}
+
+// standardTables checks that what the standard calls a table is one: a view may run what
+// its author likes.
+func (s *packageSource) standardTables() error {
+	for _, name := range [...]string{"gpkg_contents", "gpkg_geometry_columns", "gpkg_spatial_ref_sys"} {
+		if kind, err := s.kindOf(name); err != nil || kind != "table" && kind != "" {
+			return s.damaged("what should be the table "+name+" is none", err)
+		}
+	}
+	return nil
+}
+
+// kindOf returns what a name of the database is: a table, a view, or "" for nothing.
+func (s *packageSource) kindOf(name string) (kind string, err error) {
+	err = s.db.QueryRowContext(s.ctx, `SELECT type FROM sqlite_schema WHERE name = ? COLLATE NOCASE`, name).Scan(&kind)
+	if errors.Is(err, sql.ErrNoRows) {
+		err = nil
+	}
+	return kind, err
+}
+
+// choose finds the table to read.
+func (s *packageSource) choose(layer string) error {
+	if err := s.standardTables(); err != nil {
+		return err
+	}
+	names, err := s.layers()
+	if err != nil {
 		return s.damaged("the list of tables cannot be read", err)
 	}
 	all := slices.Concat(names["features"], names["attributes"])
@@ -119,24 +178,24 @@ func (s *packageSource) choose(layer string) error {
 
 // describe reads the table's columns and its geometry's reference system.
 func (s *packageSource) describe() error {
-	var kind string
-	if err := s.db.QueryRow(`SELECT type FROM sqlite_schema WHERE name = ? COLLATE NOCASE`, s.table).Scan(&kind); err != nil || kind != "table" {
+	if kind, err := s.kindOf(s.table); err != nil || kind != "table" {
 		return &FileError{File: s.file, Key: "inventory.layer", Value: s.table, Rule: "not a table but a view, or missing", Remedy: "export the view as a table", Err: err}
 	}
 	var organization string
 	var code int
-	err := s.db.QueryRow(`SELECT g.column_name, g.srs_id, r.organization, r.organization_coordsys_id FROM gpkg_geometry_columns g
+	err := s.db.QueryRowContext(s.ctx, `SELECT g.column_name, g.srs_id, r.organization, r.organization_coordsys_id FROM gpkg_geometry_columns g
 		JOIN gpkg_spatial_ref_sys r ON r.srs_id = g.srs_id WHERE g.table_name = ? COLLATE NOCASE`, s.table).Scan(&s.shape, &s.srs, &organization, &code)
 	switch {
 	case errors.Is(err, sql.ErrNoRows): // attributes only
-	case err != nil && s.hasTable("gpkg_geometry_columns"):
+	case err != nil && s.has("gpkg_geometry_columns"):
 		return s.damaged("the column of geometries cannot be read", err)
-	case err == nil && (!strings.EqualFold(organization, "EPSG") || code != wgs84):
-		return notDegrees(s.file, fmt.Sprintf("srs_id %d, %s:%d", s.srs, organization, code))
 	case err == nil:
-		s.drawn = true
+		s.drawn, s.system = true, fmt.Sprintf("%s:%d", strings.ToUpper(organization), code)
+		if s.system == "NONE:0" || s.system == "NONE:-1" { // OGC 12-128r19 requirement 11
+			s.system = noSystem
+		}
 	}
-	rows, err := s.db.Query(`SELECT name FROM pragma_table_info(?) ORDER BY cid`, s.table)
+	rows, err := s.db.QueryContext(s.ctx, `SELECT name FROM pragma_table_info(?) ORDER BY cid`, s.table)
 	if err != nil {
 		return s.damaged("the table's columns cannot be read", err)
 	}
@@ -153,7 +212,8 @@ func (s *packageSource) describe() error {
 	return rows.Err()
 }
 
-func (s *packageSource) hasTable(name string) bool {
-	var n int
-	return s.db.QueryRow(`SELECT count(*) FROM sqlite_schema WHERE name = ?`, name).Scan(&n) != nil || n > 0
+// has reports whether the database has a name, or cannot say.
+func (s *packageSource) has(name string) bool {
+	kind, err := s.kindOf(name)
+	return err != nil || kind != ""
 }

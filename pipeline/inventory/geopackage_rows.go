@@ -42,7 +42,7 @@ func (s *packageSource) read(raw *Raw, n int) (err error) {
 		if s.drawn {
 			names = append(names[:len(names):len(names)], s.shape)
 		}
-		if s.rows, err = s.db.Query(s.statement(names)); err != nil {
+		if s.rows, err = s.db.QueryContext(s.ctx, s.statement(names)); err != nil {
 			return s.damaged("the table cannot be read", err)
 		}
 	}
@@ -148,7 +148,7 @@ func (s *packageSource) geometry(b []byte) (orb.Geometry, error) {
 }
 
 func (s *packageSource) samples(at int) []string {
-	rows, err := s.db.Query("SELECT +" + quoted(s.header[at]) + " FROM " + quoted(s.table) + " ORDER BY rowid LIMIT 50")
+	rows, err := s.db.QueryContext(s.ctx, "SELECT +"+quoted(s.header[at])+" FROM "+quoted(s.table)+" ORDER BY rowid LIMIT 50")
 	if err != nil {
 		return nil
 	}

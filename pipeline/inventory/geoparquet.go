@@ -40,30 +40,27 @@ func (s *parquetSource) geometryColumn() (string, error) {
 	case c.Encoding != "WKB":
 		return "", &FileError{File: s.file, Value: c.Encoding, Rule: "geometries in an encoding that is not read", Remedy: "write them as WKB"}
 	}
-	return meta.Primary, s.degrees(c.CRS)
+	s.system = geoSystem(c.CRS)
+	return meta.Primary, nil
 }
 
-// degrees refuses a reference system that is not longitude and latitude on WGS
-// 84. None is that by the specification; null is one that nobody knows.
-func (s *parquetSource) degrees(crs json.RawMessage) error {
-	if len(crs) == 0 {
-		return nil
+// geoSystem returns the reference system of the geometries. None is longitude and latitude on
+// WGS 84 by the specification; null is one that nobody knows.
+func geoSystem(crs json.RawMessage) string {
+	switch string(crs) {
+	case "":
+		return "OGC:CRS84"
+	case "null":
+		return noSystem
 	}
 	var id struct {
-		Name string `json:"name"`
-		ID   struct {
+		ID struct {
 			Authority string          `json:"authority"`
 			Code      json.RawMessage `json:"code"`
 		} `json:"id"`
 	}
-	if err := json.Unmarshal(crs, &id); err == nil {
-		switch code := strings.Trim(string(id.ID.Code), `"`); strings.ToUpper(id.ID.Authority) + ":" + code {
-		case "EPSG:4326", "OGC:CRS84":
-			return nil
-		case ":":
-		default:
-			return notDegrees(s.file, id.ID.Authority+":"+code)
-		}
+	if err := json.Unmarshal(crs, &id); err == nil && id.ID.Authority != "" {
+		return strings.ToUpper(id.ID.Authority) + ":" + strings.Trim(string(id.ID.Code), `"`)
 	}
-	return notDegrees(s.file, string(crs))
+	return string(crs)
 }

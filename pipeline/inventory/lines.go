@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"encoding/json"
+	"io"
 )
 
 // longestFeature is the most bytes the line of a feature may have.
@@ -31,13 +32,12 @@ func (l *featureLines) next(f *feature) error {
 			continue
 		}
 		d := json.NewDecoder(bytes.NewReader(line))
-		d.UseNumber()
 		switch err := f.decode(d); {
 		case err != nil:
 			*f = feature{bad: "the line is not JSON"}
 		case f.bad == "" && f.Type != "Feature":
 			*f = feature{bad: "the line is not a feature"}
-		case d.More():
+		case behind(d):
 			*f = feature{bad: "more than one feature on the line"}
 		}
 		return nil
@@ -60,4 +60,10 @@ func (l *featureLines) readLine() (long bool) {
 		l.end = err
 		return long
 	}
+}
+
+// behind reports whether anything but white space follows.
+func behind(d *json.Decoder) bool {
+	_, err := d.Token()
+	return err != io.EOF
 }

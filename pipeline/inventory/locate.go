@@ -6,12 +6,17 @@ import (
 	"strings"
 
 	"github.com/paulmach/orb"
+
+	"plinth/pipeline/page"
 )
 
 // identified rejects a row without an id.
 func (w *row) identified() bool {
 	if w.id == "" {
 		return w.reject(MissingID, ID, "")
+	}
+	if page.Legible(w.id) != w.id {
+		return w.reject(UnseenID, ID, "")
 	}
 	return true
 }

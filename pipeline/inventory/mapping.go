@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"plinth/hazard/field"
@@ -27,6 +28,7 @@ type mapping struct {
 	columns []column // in the order of the fields
 	decimal byte
 	null    dictionary[struct{}]
+	numbers bool // null holds some that begin as numbers do which hardly ever stand for none
 	swap    bool
 	degrees field.Projection // from the map grid of the columns; nil where they are degrees
 	drawn   bool             // rows have a geometry, which gives the place
@@ -40,6 +42,7 @@ type mapping struct {
 	separator  string
 	effective  bool  // years are effective years
 	extra      []int // places of the cells behind the columns
+	listed     bool  // the header stands in an error already
 }
 
 // nullWords mean no value in any register, in any case.
@@ -59,6 +62,7 @@ func newMapping(inv *plan.Inventory, src source) (*mapping, error) {
 	for _, w := range slices.Concat(nullWords, inv.Null) {
 		m.null.add(strings.TrimSpace(w), struct{}{})
 	}
+	m.nullNumbers(inv.Null, fr)
 	for f := range m.of {
 		m.of[f] = -1
 	}
@@ -84,6 +88,22 @@ func newMapping(inv *plan.Inventory, src source) (*mapping, error) {
 	return m, errors.Join(errs...)
 }
 
+// nullNumbers says of each number that the plan takes for no value that it does: a year or
+// an area of that number is gone too.
+func (m *mapping) nullNumbers(words []string, fr *frame) {
+	for _, w := range words {
+		w = strings.TrimSpace(w)
+		if _, err := strconv.ParseFloat(strings.Replace(w, ",", ".", 1), 64); err != nil || strings.EqualFold(w, "nan") {
+			continue
+		}
+		fr.note("null holds the number %s: wherever a cell of any field but the id says so it is taken as missing, as the plan asks", w)
+		m.numbers = m.numbers || startsCount(w)
+	}
+}
+
+// startsCount reports whether s begins like a number that hardly ever stands for none.
+func startsCount(s string) bool { return s[0] >= '1' && s[0] <= '9' }
+
 // more finds the columns of group and explode, which need not be mapped.
 func (m *mapping) more(inv *plan.Inventory, src source) []error {
 	var errs []error
@@ -92,7 +112,7 @@ func (m *mapping) more(inv *plan.Inventory, src source) []error {
 		header := src.about().header
 		i := slices.Index(header, strings.TrimSpace(name))
 		if i < 0 {
-			errs = append(errs, m.atHeader(src, "inventory."+key, name, "the %s has no such column", didYouMean(name, header)))
+			errs = append(errs, m.atHeader(src, "inventory."+key, name, "the %s has no such column", m.columnsOf(name, header)))
 			return
 		}
 		*cell, *at = m.width, i
@@ -126,7 +146,7 @@ func (m *mapping) column(f Field, name string, inv *plan.Inventory, src source) 
 	c := column{field: f, header: name, at: slices.Index(header, strings.TrimSpace(name)), size: 1}
 	key := "inventory.columns." + f.String()
 	if c.at < 0 {
-		return c, m.atHeader(src, key, name, "the %s has no such column", didYouMean(name, header))
+		return c, m.atHeader(src, key, name, "the %s has no such column", m.columnsOf(name, header))
 	}
 	if n := count(header, header[c.at]); n > 1 {
 		return c, m.atHeader(src, key, name, fmt.Sprintf("the %%s has %d columns of this name", n), "rename all but one, so that it is clear which is meant")
@@ -240,7 +260,20 @@ func (m *mapping) checkKeys(inv *plan.Inventory) []error {
 
 func (m *mapping) unmapped(f Field, header []string) error {
 	return &FileError{File: m.file, Key: "inventory.columns." + f.String(), Rule: "no column given for it, and a building cannot be used without",
-		Remedy: fmt.Sprintf("name the column under [inventory.columns]; the header has %s", strings.Join(header, ", "))}
+		Remedy: "name the column under [inventory.columns]; " + m.columnsOf("", header)}
+}
+
+// columnsOf is didYouMean for a column, which lists those of the header in the first error
+// of a register only.
+func (m *mapping) columnsOf(name string, header []string) string {
+	if !m.listed {
+		m.listed = true
+		return didYouMean(name, header)
+	}
+	if near := nearest(name, header); len(near) > 0 {
+		return "did you mean " + listed(near, " or ") + "?"
+	}
+	return "the columns there are stand above"
 }
 
 // findCode returns the code of one of our words in any case, or of a building

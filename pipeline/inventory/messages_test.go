@@ -75,7 +75,7 @@ func TestFileMessages(t *testing.T) {
 		"unknown field": {smallHeader + smallRow, func(i *plan.Inventory) { i.Columns["floors"] = "floors" },
 			`register.csv: inventory.columns.floors: not a field of a building; did you mean floor_area? there are id, name, lon, lat, year, year_strengthened, storeys`},
 		"no id": {smallHeader + smallRow, func(i *plan.Inventory) { delete(i.Columns, "id") },
-			`register.csv: inventory.columns.id: no column given for it, and a building cannot be used without; name the column under [inventory.columns]; the header has ref, name`},
+			`register.csv: inventory.columns.id: no column given for it, and a building cannot be used without; name the column under [inventory.columns]; there are ref, name`},
 		"word not ours": {smallHeader + smallRow, func(i *plan.Inventory) { i.Values["system"]["RC"] = "concrete frame infill" },
 			`register.csv: inventory.values.system.RC: column "type": not one of our words for system (concrete frame infill); did you mean concrete-frame-infilled or concrete-frame`},
 		"values without a column": {smallHeader + smallRow, func(i *plan.Inventory) { i.Values["heritage"] = map[string]string{"I": "yes"} },

@@ -68,9 +68,18 @@ func alike(a, b string) float64 {
 
 // didYouMean phrases the nearest words, with all of them behind.
 func didYouMean(s string, words []string) string {
-	all := "there are " + strings.Join(words, ", ")
+	all := "there are " + listed(words, ", ")
 	if near := nearest(s, words); len(near) > 0 {
-		return "did you mean " + strings.Join(near, " or ") + "? " + all
+		return "did you mean " + listed(near, " or ") + "? " + all
 	}
 	return all
+}
+
+// listed phrases names of an owner's, each harmless and clipped.
+func listed(names []string, between string) string {
+	out := make([]string, len(names))
+	for i, n := range names {
+		out[i] = printable(n)
+	}
+	return strings.Join(out, between)
 }

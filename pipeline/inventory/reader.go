@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"context"
 	"errors"
 	"io"
 	"io/fs"
@@ -21,6 +22,8 @@ type Options struct {
 	Soil         hazard.SoilStandard // whose letters the site classes are
 	LatestYear   int                 // a building can be of; 0 is not checked
 	BatchRows    int                 // rows of a batch, 0 for 1024
+
+	Context context.Context // whose end ends any reading, at once and with its error; nil for none
 }
 
 // batchRows is a batch's rows: enough to make handing it over cheap, few enough
@@ -80,6 +83,9 @@ func Open(inv *plan.Inventory, opt Options) (*Reader, error) {
 // The register is read twice, the first time here, if the plan fills gaps from
 // the stock, or if rows have outlines and no column gives the gap between them.
 func NewReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Reader, error) {
+	if opt.Context == nil {
+		opt.Context = context.Background()
+	}
 	if opt.BatchRows <= 0 {
 		opt.BatchRows = batchRows
 	}
@@ -116,16 +122,28 @@ func NewReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Re
 func newReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Reader, error) {
 	r := &Reader{opt: opt}
 	r.intake.init()
-	src, err := openSource(in, name, inv)
+	src, err := openSource(opt.Context, in, name, inv)
 	if err != nil {
-		return nil, err
+		return nil, ended(opt.Context, err)
 	}
 	r.source = src
-	if r.mapping, err = newMapping(inv, src); err != nil {
+	if err := src.about().settle(inv); err != nil {
 		return nil, errors.Join(err, closeSource(src))
+	}
+	if r.mapping, err = newMapping(inv, src); err != nil {
+		return nil, ended(opt.Context, errors.Join(err, closeSource(src)))
 	}
 	src.pick(r.mapping.places())
 	return r, nil
+}
+
+// ended returns err, or the error of ctx where that has ended: it is the cause of every
+// other.
+func ended(ctx context.Context, err error) error {
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	return err
 }
 
 // needs returns the survey that must go before the reading, nil for none.
@@ -157,7 +175,7 @@ func (r *Reader) lookOver(s *survey) (*stock, error) {
 			r.Parse(&raw, &b)
 		}
 	}
-	if err != io.EOF && s.counts == nil {
+	if err != io.EOF && s.counts == nil && r.opt.Context.Err() == nil {
 		err = io.EOF // the reading proper will meet it, behind the rows before it
 	}
 	if err != io.EOF {
@@ -167,14 +185,21 @@ func (r *Reader) lookOver(s *survey) (*stock, error) {
 }
 
 // Next fills raw with the next rows. It returns io.EOF when there are none left,
-// or a FileError if reading fails; what was read before the failure comes first.
+// or a FileError if reading fails; what was read before the failure comes first. The end
+// of the context comes before both.
 func (r *Reader) Next(raw *Raw) error {
 	raw.reset()
 	if r.end == nil {
 		r.end = r.source.read(raw, r.opt.BatchRows)
+		if to := r.source.about().project; to != nil {
+			raw.unproject(to)
+		}
 		if r.mapping.exploded >= 0 {
 			r.mapping.explode(raw)
 		}
+	}
+	if err := r.opt.Context.Err(); err != nil {
+		return err
 	}
 	if raw.Rows == 0 && r.end != nil {
 		return r.end

@@ -34,7 +34,7 @@ func (r *Reject) Error() string {
 		b.WriteString(" (" + r.Detail + ")")
 	}
 	b.WriteString("; " + r.Remedy())
-	return b.String()
+	return page.Harmless(b.String())
 }
 
 // Remedy returns what the owner can do about the reject.
@@ -63,7 +63,8 @@ type FileError struct {
 	Err    error  // the cause, may be nil
 }
 
-// Error returns the problem on one line.
+// Error returns the problem on one line, harmless: names of columns and tables are an
+// owner's text.
 func (e *FileError) Error() string {
 	var b strings.Builder
 	b.WriteString(e.File)
@@ -87,7 +88,7 @@ func (e *FileError) Error() string {
 	if e.Remedy != "" {
 		b.WriteString("; " + e.Remedy)
 	}
-	return b.String()
+	return page.Harmless(strings.ReplaceAll(b.String(), "\n", "; "))
 }
 
 // Unwrap returns the cause.

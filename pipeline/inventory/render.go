@@ -37,7 +37,7 @@ func (r *Report) String() string {
 
 func (r *Report) writeTally(b *page.Writer) {
 	t := &r.Tally
-	fmt.Fprintf(b, "Register %s\n\n", clipTo(r.file, page.Width-9))
+	fmt.Fprintf(b, "Register %s\n\n", clipTo(page.Harmless(r.file), page.Width-9))
 	fmt.Fprintf(b, "  %9d rows read\n  %9d buildings to screen\n  %9d rejected\n\n", t.In, t.Buildings, t.Rejects)
 	for _, n := range r.notes {
 		b.Wrap("  - ", n)
@@ -116,7 +116,7 @@ func (r *Report) writeFields(b *page.Writer) {
 				continue
 			}
 		}
-		fmt.Fprintf(b, "%-17s %-17s %8s %8d %8d %8d %8d\n", f, clipTo(r.headers[f], 17), missing, o[Given], o[Derived], o[Assumed], o[Absent])
+		fmt.Fprintf(b, "%-17s %-17s %8s %8d %8d %8d %8d\n", f, clipTo(page.Harmless(r.headers[f]), 17), missing, o[Given], o[Derived], o[Assumed], o[Absent])
 	}
 	b.Wrap("", "Missing counts rows of the register without a usable value, rejected ones too; given to absent count buildings.")
 }

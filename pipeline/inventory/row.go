@@ -2,6 +2,7 @@ package inventory
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -10,6 +11,7 @@ import (
 
 	"plinth/archetypes"
 	"plinth/hazard"
+	"plinth/pipeline/page"
 	"plinth/retrofit"
 )
 
@@ -31,6 +33,7 @@ type row struct {
 	way       [NumFields]Way
 	touching  int
 	flags     RuleSet
+	unused    FieldSet
 	drawn     bool  // the place comes from a geometry
 	unread    Field // of storeys, whose cell says a number that cannot be read; 0 for none
 }
@@ -38,7 +41,7 @@ type row struct {
 // begin makes the row ready for the cells of a line.
 func (w *row) begin(line int, cells []string) {
 	w.line, w.cells, w.id, w.name, w.condition = line, cells, "", "", ""
-	w.share, w.touching, w.flags, w.drawn, w.unread = share{of: 1}, -1, 0, false, 0
+	w.share, w.touching, w.flags, w.unused, w.drawn, w.unread = share{of: 1}, -1, 0, 0, false, 0
 	w.word, w.origin, w.way = [NumFields]uint8{}, [NumFields]Origin{}, [NumFields]Way{}
 	for f := range w.num {
 		w.num[f] = math.NaN()
@@ -81,6 +84,7 @@ func (w *row) read() {
 		if s == "" {
 			continue
 		}
+		found := len(w.b.Findings)
 		switch c.field.Spec().Kind {
 		case Text:
 			if c.field == ID || w.null(c, s) {
@@ -98,6 +102,8 @@ func (w *row) read() {
 		}
 		if c.field != ID && w.known(c.field) {
 			w.b.given[c.field]++
+		} else if slices.ContainsFunc(w.b.Findings[found:], unusable) {
+			w.unused |= 1 << c.field
 		}
 	}
 	if w.id != "" {
@@ -115,22 +121,35 @@ func (w *row) known(f Field) bool { return w.origin[f] != Absent }
 func (w *row) drop(f Field) {
 	w.num[f], w.word[f] = math.NaN(), 0
 	w.set(f, Absent, noWay)
+	w.unused |= 1 << f
 }
 
-// text returns a cell of text, repaired if it is not UTF-8.
+// unusable reports whether a finding says that a cell has a value which was not used, other
+// than one that stands for none.
+func unusable(f Finding) bool {
+	return f.Rule == NotANumber || f.Rule == OutOfRange || f.Rule == UnknownWord
+}
+
+// text returns a cell of text without blanks at its ends, repaired if it is not UTF-8 or
+// holds what nobody can see. An id keeps the latter, and is rejected for it: results are
+// joined by it, as it is.
 func (w *row) text(c *column, s string) string {
 	s = strings.TrimSpace(s)
-	if utf8.ValidString(s) {
-		return s
+	if !utf8.ValidString(s) {
+		fixed := strings.ToValidUTF8(s, "\uFFFD")
+		w.note(NotUTF8, c.header, s, fixed)
+		s = fixed
 	}
-	fixed := strings.ToValidUTF8(s, "\uFFFD")
-	w.note(NotUTF8, c.header, s, fixed)
-	return fixed
+	if fixed := page.Legible(s); fixed != s && c.field != ID {
+		w.note(UnseenCharacter, c.header, s, fixed)
+		return fixed
+	}
+	return s
 }
 
 // null reports whether s is a word for no value, and notes it.
 func (w *row) null(c *column, s string) bool {
-	if ch := s[0]; ch >= '1' && ch <= '9' {
+	if startsCount(s) && !w.m.numbers {
 		return false
 	}
 	if _, ok := w.m.null.find(s); !ok {
@@ -296,7 +315,7 @@ func (w *row) keep() {
 		Plane: retrofit.Answer(w.word[Plane]), Heritage: retrofit.Answer(w.word[Heritage]), PlanIrregular: retrofit.Answer(w.word[PlanIrregular]),
 		OccupantsDay: w.num[OccupantsDay], OccupantsNight: w.num[OccupantsNight], Value: w.num[Value],
 		Period: w.num[Period], StrengthRatio: w.num[StrengthRatio],
-		Origin: w.origin, Flags: w.flags, way: w.way,
+		Origin: w.origin, Flags: w.flags, Unused: w.unused, way: w.way,
 	})
 	bl := &b.Buildings[len(b.Buildings)-1]
 	bl.Score, bl.Grade = grade(bl)

@@ -10,6 +10,7 @@ const (
 	BrokenQuote
 	BadFeature
 	MissingID
+	UnseenID
 	DuplicateID
 	MissingCoordinate
 	BadCoordinate
@@ -36,6 +37,7 @@ const (
 	Thousands
 	ExcelDate
 	NotUTF8
+	UnseenCharacter
 	CoarseCoordinates
 	HeightStoreys
 	TallStoreys
@@ -114,8 +116,9 @@ func (s RuleSet) Slugs() []string {
 var ruleSpecs = [numRules]RuleSpec{
 	RaggedRow:            {"ragged-row", true, 0, "the row has more or fewer cells than the header", "quote cells that hold the delimiter, or complete the row"},
 	BrokenQuote:          {"broken-quote", true, 0, "a quotation mark stands where none may", "double it inside a quoted cell, or remove it"},
-	BadFeature:           {"bad-feature", true, 0, "the feature cannot be read", "a feature has properties, and a geometry that is a Point, Polygon or MultiPolygon"},
+	BadFeature:           {"bad-feature", true, 0, "the feature cannot be read", "a feature has properties once each, and a geometry that is a Point, Polygon or MultiPolygon; of a line or a collection take the centroid or the polygon"},
 	MissingID:            {"missing-id", true, 0, "no id", "give the building the id you know it by"},
+	UnseenID:             {"unseen-id", true, 0, "the id holds a control character or a mark that turns the direction of text, which nobody can see or type", "take the character out of the id, in the register and wherever results are joined"},
 	DuplicateID:          {"duplicate-id", true, 0, "the id was used before", "keep one row a building, or give the parts ids of their own"},
 	MissingCoordinate:    {"missing-coordinate", true, 0, "no longitude or latitude", "locate the building: the hazard is read by place"},
 	BadCoordinate:        {"bad-coordinate", true, 0, "not a longitude or latitude in decimal degrees", "write decimal degrees, such as -150.12345"},
@@ -142,6 +145,7 @@ var ruleSpecs = [numRules]RuleSpec{
 	Thousands:         {"thousands-separator", false, 0, "digits are grouped; read as one number", "write numbers without separators"},
 	ExcelDate:         {"day-number", false, 0, "a spreadsheet's day number; its year was used", "export dates as text, such as 1975-06-30"},
 	NotUTF8:           {"not-utf8", false, 0, "letters that are not UTF-8 were replaced", "save the register as UTF-8"},
+	UnseenCharacter:   {"unseen-character", false, 0, "control characters, or marks that turn the direction of text, were replaced", "take them out of the text"},
 	CoarseCoordinates: {"coarse-coordinates", false, 'C', "fewer than three decimals: more than 100 m off", "give at least four decimals"},
 	HeightStoreys:     {"height-storeys", false, 'C', "less than 2.4 m of height a storey; the height was dropped", "correct height or storeys; storeys below ground have a column of their own"},
 	TallStoreys:       {"tall-storeys", false, 'B', "6 to 12 m of height a storey; kept", "confirm: a hall, or storeys missing from the count"},

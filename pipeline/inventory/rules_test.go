@@ -43,6 +43,8 @@ func TestRejectingRules(t *testing.T) {
 		{rowWith(`name=The "Hall"`), BrokenQuote, ""},
 		{rowWith("ref="), MissingID, "ref"},
 		{rowWith("ref=<Null>"), MissingID, "ref"},
+		{rowWith("ref=B\x07"), UnseenID, "ref"},
+		{rowWith("ref=B\u202e1"), UnseenID, "ref"},
 		{rowWith("lon="), MissingCoordinate, "lon"},
 		{rowWith("lat=n/a"), MissingCoordinate, "lat"},
 		{rowWith("lat=north"), BadCoordinate, "lat"},
@@ -143,6 +145,7 @@ func TestNotingRules(t *testing.T) {
 		{rowWith(`area="2,500"`), Thousands, FloorArea, 2500},
 		{rowWith("built=27395"), ExcelDate, Year, 1975}, // day 27395 from 1899-12-30 is 1975-01-01
 		{rowWith("name=Caf\xe9"), NotUTF8, Storeys, 4},
+		{rowWith("name=Old\x1b[31m Hall"), UnseenCharacter, Storeys, 4},
 		{rowWith("lon=-150.12", "lat=40.1"), CoarseCoordinates, Lon, -150.12},
 		{rowWith("floors=13", "height=3.46"), HeightStoreys, Height, nan},
 		{rowWith("floors=2", "height=19.2"), TallStoreys, Height, 19.2},

@@ -1,10 +1,12 @@
 package inventory
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"strings"
 
+	"plinth/hazard/field"
 	"plinth/pipeline/plan"
 )
 
@@ -28,6 +30,9 @@ type frame struct {
 	drawn  bool     // rows have a geometry, which gives the place
 	typed  bool     // numbers are numbers: no decimal mark of the owner's
 	notes  []string // how the file was understood, for the report
+
+	system  string           // of the geometries as the file says, "" where it says nothing
+	project field.Projection // of the geometries to degrees, nil where they are
 }
 
 func (f *frame) about() *frame { return f }
@@ -50,24 +55,21 @@ func (f *frame) damaged(rule string, err error) error {
 	return &FileError{File: f.file, Rule: rule, Remedy: "the file is damaged or cut short: export the register again", Err: err}
 }
 
-// openSource opens a register in the format of the plan.
-func openSource(in io.Reader, name string, inv *plan.Inventory) (source, error) {
-	switch strings.ToLower(inv.Format) {
+// openSource opens a register in the format of the plan. The end of ctx ends its reading.
+func openSource(ctx context.Context, in io.Reader, name string, inv *plan.Inventory) (source, error) {
+	format := strings.ToLower(inv.Format)
+	if format == "geopackage" {
+		return openGeoPackage(ctx, name, in, inv.Layer)
+	}
+	in = watched(ctx, in)
+	switch format {
 	case "geojson", "geojson-lines":
-		return openGeoJSON(name, in, strings.EqualFold(inv.Format, "geojson-lines"))
-	case "geopackage":
-		return openGeoPackage(name, in, inv.Layer)
+		return openGeoJSON(name, in, format == "geojson-lines")
 	case "parquet":
 		return openParquet(name, in)
 	}
 	return openCSV(name, in, inv)
 }
 
-// WGS 84 in degrees is the only coordinate reference system that is read.
+// wgs84 is the EPSG code of longitude and latitude on WGS 84, which every place is brought to.
 const wgs84 = 4326
-
-// notDegrees is the error of a file whose coordinates are in another system.
-func notDegrees(file, system string) error {
-	return &FileError{File: file, Value: clip(system), Rule: "its coordinates are not longitude and latitude on WGS 84",
-		Remedy: "reproject the register to EPSG:4326 and export it again"}
-}

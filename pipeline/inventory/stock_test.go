@@ -202,12 +202,16 @@ func stockFlat(t testing.TB, rows []stockRow, codec compress.Codec) []byte {
 }
 
 func stockGeo(t testing.TB, rows []stockRow, version string, codec compress.Codec) []byte {
+	return stockGeoWith(t, rows, geoKey(version), parquet.Compression(codec), parquet.DataPageVersion(1+int(version[2]-'0')))
+}
+
+func stockGeoWith(t testing.TB, rows []stockRow, key string, options ...parquet.WriterOption) []byte {
 	var out []geoRow
 	for _, r := range rows {
 		b := r.At.Bound()
 		out = append(out, geoRow{r.Ref, stockBox{b.Min[0], b.Min[1], b.Max[0], b.Max[1]}, r.Name, r.Built, wkb.MustMarshal(r.At), r.Floors, r.Height, r.Area, r.Type})
 	}
-	return written(t, out, parquet.Compression(codec), parquet.KeyValueMetadata("geo", geoKey(version)), parquet.DataPageVersion(1+int(version[2]-'0')))
+	return written(t, out, append(options, parquet.KeyValueMetadata("geo", key))...)
 }
 
 func written[R any](t testing.TB, rows []R, options ...parquet.WriterOption) []byte {

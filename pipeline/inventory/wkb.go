@@ -14,16 +14,22 @@ import (
 const (
 	wkbPoint        = 1
 	wkbPolygon      = 3
+	wkbMultiPoint   = 4
 	wkbMultiPolygon = 6
 
 	wkbHighZ, wkbHighM, wkbHighSRID = 1 << 31, 1 << 30, 1 << 29
 )
 
+// wkbNames are the names of the types by code (OGC 06-103r4 Table 7).
+var wkbNames = [...]string{"Geometry", "Point", "LineString", "Polygon", "MultiPoint", "MultiLineString", "MultiPolygon",
+	"GeometryCollection", "CircularString", "CompoundCurve", "CurvePolygon", "MultiCurve", "MultiSurface", "Curve", "Surface",
+	"PolyhedralSurface", "TIN", "Triangle"}
+
 // errShortWKB is the error of a geometry that ends before its counts say.
 var errShortWKB = errors.New("a geometry that ends too early")
 
 // parseWKB reads a point, a polygon or a multipolygon; a polygon becomes a
-// multipolygon of one. Heights and measures are left out. An empty point is nil.
+// multipolygon of one, a multipoint of one a point. Heights and measures are left out. An empty point is nil.
 // No count is believed before the bytes behind it are there, so the memory is
 // bounded by the length of b.
 func parseWKB(b []byte) (orb.Geometry, error) {
@@ -35,6 +41,8 @@ func parseWKB(b []byte) (orb.Geometry, error) {
 		if p := r.point(); !math.IsNaN(p[0]) || !math.IsNaN(p[1]) {
 			g = p
 		}
+	case wkbMultiPoint:
+		g = r.multiPoint()
 	case wkbPolygon:
 		g = orb.MultiPolygon{r.polygon()}
 	case wkbMultiPolygon:
@@ -49,13 +57,21 @@ func parseWKB(b []byte) (orb.Geometry, error) {
 		g = many
 	default:
 		if r.err == nil {
-			r.err = fmt.Errorf("a geometry of type %d", kind)
+			r.err = unread(kind)
 		}
 	}
 	if r.err != nil {
 		return nil, r.err
 	}
 	return g, nil
+}
+
+// unread is the error of a geometry that is no place of one building.
+func unread(kind uint32) error {
+	if kind < uint32(len(wkbNames)) {
+		return errors.New("a " + wkbNames[kind])
+	}
+	return fmt.Errorf("a geometry of the unknown code %d", kind)
 }
 
 // A wkbReader reads from the front of b until the first error.
@@ -131,6 +147,28 @@ func (r *wkbReader) point() orb.Point {
 		return orb.Point{}
 	}
 	return orb.Point{math.Float64frombits(r.order.Uint64(b)), math.Float64frombits(r.order.Uint64(b[8:]))}
+}
+
+// multiPoint reads a multipoint and returns its point, if it has one only.
+func (r *wkbReader) multiPoint() orb.Geometry {
+	n := r.count(1 + 4 + 16)
+	many := make(orb.MultiPoint, 0, n)
+	for range n {
+		if r.header() != wkbPoint && r.err == nil {
+			r.err = errors.New("a MultiPoint of other things than points")
+		}
+		if p := r.point(); !math.IsNaN(p[0]) || !math.IsNaN(p[1]) {
+			many = append(many, p)
+		}
+	}
+	if r.err != nil {
+		return nil
+	}
+	g, bad := single(many)
+	if bad != "" {
+		r.err = errors.New(bad)
+	}
+	return g
 }
 
 func (r *wkbReader) polygon() orb.Polygon {

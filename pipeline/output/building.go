@@ -223,7 +223,7 @@ var Buildings = Table[Building]{
 		{Name: "data_grade", Text: func(r *Building) *string { return &r.DataGrade },
 			Doc: "grade of the data of the building, A (best) to D"},
 		{Name: "assumed_fields", Text: func(r *Building) *string { return &r.AssumedFields },
-			Doc: "names of the fields filled by a rule of imputation, separated by semicolons"},
+			Doc: "names of the fields filled by a rule of imputation, separated by semicolons, and of those whose cell could not be used and was replaced by a computed or an assumed value, which say so in brackets"},
 		{Name: "hazard_status", Text: func(r *Building) *string { return &r.HazardStatus },
 			Doc: "what must be said of the hazard at the site, in words; missing where nothing must"},
 		{Name: "solver_status", Text: func(r *Building) *string { return &r.SolverStatus },

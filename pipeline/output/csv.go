@@ -4,7 +4,8 @@ import (
 	"io"
 	"strconv"
 	"strings"
-	"unicode/utf8"
+
+	"plinth/pipeline/page"
 )
 
 // A CSV writes rows as CSV (RFC 4180 with LF line ends): UTF-8, a header, dot
@@ -12,7 +13,8 @@ import (
 //
 // A text that a spreadsheet would run as a formula is neutralised by one single
 // quote in front; see Neutral. Numbers are never touched, so -1.5 stays a
-// number. Bytes that are not UTF-8 become the replacement character U+FFFD.
+// number. What is not UTF-8 or would be obeyed rather than shown becomes U+FFFD:
+// see page.Legible.
 type CSV[R any] struct {
 	t   *Table[R]
 	w   io.Writer
@@ -111,13 +113,8 @@ func isFormula(s string) bool {
 	return false
 }
 
-// cleanText returns s as every format writes it: valid UTF-8.
-func cleanText(s string) string {
-	if utf8.ValidString(s) {
-		return s
-	}
-	return strings.ToValidUTF8(s, "\uFFFD")
-}
+// cleanText returns s as every format writes it.
+func cleanText(s string) string { return page.Legible(s) }
 
 // isPlain reports whether s can stand in a cell as it is, as nearly every text can.
 // It may say no to one that could.
@@ -133,19 +130,20 @@ func isPlain(s string) bool {
 		w := uint64(s[i]) | uint64(s[i+1])<<8 | uint64(s[i+2])<<16 | uint64(s[i+3])<<24 |
 			uint64(s[i+4])<<32 | uint64(s[i+5])<<40 | uint64(s[i+6])<<48 | uint64(s[i+7])<<56
 		comma, quote := w^','*ones, w^'"'*ones
-		if (w|(w-' '*ones)|((comma-ones)&^comma)|((quote-ones)&^quote))&(0x80*ones) != 0 {
+		if (w|(w+ones)|(w-' '*ones)|((comma-ones)&^comma)|((quote-ones)&^quote))&(0x80*ones) != 0 {
 			return false
 		}
 	}
 	for ; i < len(s); i++ {
-		if c := s[i]; c < ' ' || c >= 0x80 || c == ',' || c == '"' {
+		if c := s[i]; c < ' ' || c >= 0x7f || c == ',' || c == '"' {
 			return false
 		}
 	}
 	return true
 }
 
-// ones is one in each of eight bytes. In isPlain w-' '*ones sets the highest bit of a
+// ones is one in each of eight bytes. In isPlain w+ones sets the highest bit of a byte of
+// 0x7f, the last control; w-' '*ones sets the highest bit of a
 // byte below a space, and x-ones &^ x that of a byte of x that is zero: where a borrow
 // sets it wrongly, a lower byte has set its own rightly.
 const ones = 0x0101010101010101

@@ -97,6 +97,7 @@ func TestCSVMetadata(t *testing.T) {
 		Context string `json:"@context"`
 		URL     string
 		Doc     string `json:"dc:description"`
+		Dialect map[string]any
 		Schema  struct {
 			Columns []struct{ Name, Titles, Datatype string }
 			Key     []string `json:"primaryKey"`
@@ -106,6 +107,8 @@ func TestCSVMetadata(t *testing.T) {
 	require.Equal(t, "http://www.w3.org/ns/csvw", d.Context)
 	require.Equal(t, "candidates.csv", d.URL)
 	require.Contains(t, d.Doc, Caution)
+	prefix, said := d.Dialect["commentPrefix"] // 5.9: "#" where nothing is said
+	require.True(t, said && prefix == nil, "an id such as #12 is no comment")
 	header, _, _ := strings.Cut(string(writeCSV(t, &Candidates, nil)), "\n")
 	for i, name := range strings.Split(header, ",") {
 		require.Equal(t, name, d.Schema.Columns[i].Name)
@@ -141,3 +144,20 @@ var errFull = fmt.Errorf("disk full")
 type failing struct{}
 
 func (failing) Write([]byte) (int, error) { return 0, errFull }
+
+// What a terminal obeys and marks of direction stand in no cell, whichever bytes are around
+// them; the same text stands in every format.
+func TestCSVHasNothingToObey(t *testing.T) {
+	for _, bad := range []string{"\x1b[31m", "\a", "\b", "\x00", "\x7f", "\u009b", "\u202e", "\u2067", "\u200f"} {
+		for n := range 10 {
+			r := rows(1)[0]
+			r.Name = strings.Repeat("n", n) + bad + strings.Repeat("m", 9-n)
+			out := string(writeCSV(t, &Buildings, []Building{r}))
+			require.NotContains(t, out, bad)
+			require.Contains(t, out, cleanText(r.Name))
+			require.Equal(t, cleanText(r.Name), Buildings.column("building_name").stored(&r))
+		}
+		reject := Reject{File: bad, BuildingID: bad, Column: bad, RawValue: bad, Rule: bad, Remedy: bad}
+		require.NotContains(t, string(writeCSV(t, &Rejects, []Reject{reject})), bad)
+	}
+}

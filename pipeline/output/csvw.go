@@ -17,8 +17,9 @@ func WriteCSVMetadata[R any](w io.Writer, t *Table[R], about About) error {
 		Doc      string `json:"dc:description"`
 	}
 	type dialect struct {
-		Encoding string `json:"encoding"`
-		Header   bool   `json:"header"`
+		Encoding string  `json:"encoding"`
+		Header   bool    `json:"header"`
+		Comment  *string `json:"commentPrefix"` // none: where nothing is said, #12 is a comment and no id
 	}
 	type tableSchema struct {
 		Columns []column `json:"columns"`

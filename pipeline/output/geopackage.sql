@@ -1,6 +1,6 @@
 -- The tables of a GeoPackage that do not depend on what is in it: OGC 12-128r17
 -- (GeoPackage 1.3), annex C, and the extensions for the schema (F.9) and the
--- R-tree (F.3). last_change has no default: a file holds no time.
+-- R-tree (F.3). What a run writes as last_change is no time: equal runs, equal bytes.
 PRAGMA application_id = 0x47504B47; -- "GPKG", requirement 2
 PRAGMA user_version = 10300;
 
@@ -24,7 +24,7 @@ CREATE TABLE gpkg_contents (
   data_type TEXT NOT NULL,
   identifier TEXT UNIQUE,
   description TEXT DEFAULT '',
-  last_change DATETIME NOT NULL,
+  last_change DATETIME NOT NULL DEFAULT (strftime('%Y-%m-%dT%H:%M:%fZ','now')),
   min_x DOUBLE,
   min_y DOUBLE,
   max_x DOUBLE,

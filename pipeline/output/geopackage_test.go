@@ -63,10 +63,12 @@ func TestGeoPackage(t *testing.T) {
 	defer db.Close()
 	for q, want := range map[string]string{
 		"pragma integrity_check": "ok", // requirement 6
-		"select cast(count(*) as text) from pragma_foreign_key_check":                                                                   "0",                              // requirement 7
-		"select group_concat(srs_id) from (select srs_id from gpkg_spatial_ref_sys order by 1)":                                         "-1,0,4326",                      // requirement 11
-		"select group_concat(data_type || srs_id) from gpkg_contents":                                                                   "features4326",                   // requirement 18
-		"select cast(last_change as text) from gpkg_contents":                                                                           gpkgTime,                         // requirement 15
+		"select cast(count(*) as text) from pragma_foreign_key_check":                           "0",            // requirement 7
+		"select group_concat(srs_id) from (select srs_id from gpkg_spatial_ref_sys order by 1)": "-1,0,4326",    // requirement 11
+		"select group_concat(data_type || srs_id) from gpkg_contents":                           "features4326", // requirement 18
+		"select cast(last_change as text) from gpkg_contents":                                   gpkgTime,       // requirement 15
+		// Requirement 13: Table 3 with its defaults, annex C.1.
+		"select dflt_value from pragma_table_info('gpkg_contents') where name = 'last_change'":                                          "strftime('%Y-%m-%dT%H:%M:%fZ','now')",
 		"select geometry_type_name || srs_id || z || m from gpkg_geometry_columns":                                                      "POINT432600",                    // requirements 25 to 28
 		"select group_concat(distinct extension_name) from (select * from gpkg_extensions order by 3)":                                  "gpkg_rtree_index,gpkg_schema",   // requirement 58
 		"select type || pk from pragma_table_info('buildings') where name = 'fid'":                                                      "INTEGER1",                       // requirement 29

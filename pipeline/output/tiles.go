@@ -149,7 +149,7 @@ func (w *Tiles[R]) finish() error {
 		if err = rows.Scan(to...); err == nil {
 			s := spot{seq: values[1].(int64), x: values[2].(int64), y: values[3].(int64), properties: map[string]any{}}
 			for i, c := range w.columns {
-				if v := values[4+i]; v != nil {
+				if v := c.shown(values[4+i]); v != nil {
 					s.properties[c.Name] = v
 				}
 			}
@@ -169,6 +169,15 @@ func (w *Tiles[R]) finish() error {
 	return errors.Join(err, w.insert.Close(), w.tx.Commit())
 }
 
+// shown returns what SQLite has kept of a cell as tiles show it: true or false, where it
+// keeps 1 or 0.
+func (c *Column[R]) shown(kept any) any {
+	if n, ok := kept.(int64); ok && c.Bool != nil {
+		return n != 0
+	}
+	return kept
+}
+
 // describe writes the metadata that MBTiles asks for.
 func (w *Tiles[R]) describe(dropped int64) error {
 	fields := map[string]string{}
@@ -176,6 +185,8 @@ func (w *Tiles[R]) describe(dropped int64) error {
 		fields[c.Name] = "Number"
 		if c.Text != nil {
 			fields[c.Name] = "String"
+		} else if c.Bool != nil {
+			fields[c.Name] = "Boolean"
 		}
 	}
 	layers, err := json.Marshal(map[string]any{"vector_layers": []any{map[string]any{

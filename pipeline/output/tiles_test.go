@@ -26,6 +26,7 @@ func town(n int) []Building {
 		Buildings.Blank(b)
 		b.ID, b.Rank, b.Best, b.Score, b.Drift, b.DataGrade = fmt.Sprintf("T-%05d", i), int64(i+1), "viscous", 1e6/float64(i+1), 1.5, "B"
 		b.Lon, b.Lat = -141.2+0.03*math.Sin(float64(i*i)), 41.6+0.02*math.Cos(float64(7*i))
+		b.Tied = i%3 == 0
 		if i%10 == 3 {
 			b.Lon, b.Lat = rs[i-1].Lon, rs[i-1].Lat
 		}
@@ -100,6 +101,9 @@ func TestTiles(t *testing.T) {
 			require.False(t, cells[cell], "zoom %d: two points lie over each other", at.tile.Z)
 			cells[cell] = true
 		}
+		for _, f := range at.features {
+			require.Equal(t, rs[rankOf(f)-1].Tied, f.Properties["tied"], "true or false, as in every other format")
+		}
 		if at.tile.Z == 0 {
 			require.Len(t, at.features, 1, "the town is one point on the map of the world")
 			require.EqualValues(t, 1, rankOf(at.features[0]))
@@ -125,6 +129,7 @@ func TestTiles(t *testing.T) {
 	said := query(t, db, "SELECT value FROM metadata WHERE name = 'description'")
 	require.Contains(t, said, Caution)
 	require.Contains(t, said, "all but 2 of 3000 rows, of which 2 have no place on the map")
+	require.Contains(t, query(t, db, "SELECT value FROM metadata WHERE name = 'json'"), `"tied":"Boolean"`)
 	require.Equal(t, "pbf", query(t, db, "SELECT value FROM metadata WHERE name = 'format'"))
 	require.Equal(t, "plinth", strings.Split(query(t, db, "SELECT name FROM metadata WHERE name LIKE 'plinth%'"), "_")[0])
 }

@@ -50,3 +50,19 @@ func TestHarmless(t *testing.T) {
 	assert.NoError(t, w.Flush())
 	assert.Equal(t, "town\ufffd]0;title\ufffdhall\n", b.String())
 }
+
+// A table keeps ends of line and tabs; what moves a terminal or turns text goes, and what
+// is no UTF-8.
+func TestLegible(t *testing.T) {
+	for s, want := range map[string]string{
+		"a\x1b[31mb\a\b\x00\x7f\u009b":      "a\ufffd[31mb\ufffd\ufffd\ufffd\ufffd\ufffd",
+		"a\u202eb\u2066c\u200fd\u061c":      "a\ufffdb\ufffdc\ufffdd\ufffd",
+		"a\r\nb\n\tc":                       "a\r\nb\n\tc",
+		"hidden\rshown\r":                   "hidden\ufffdshown\ufffd",
+		"a\xffb":                            "a\ufffdb",
+		"na\u00efve \u5b66\u6821 12\u00a0m": "na\u00efve \u5b66\u6821 12\u00a0m",
+	} {
+		assert.Equal(t, want, Legible(s))
+		assert.Equal(t, want, Legible(Legible(s)))
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 
@@ -14,7 +15,7 @@ import (
 // plan's folder and checks it. The error is the one of reading the file, or
 // Problems holding everything that is wrong with it.
 func Load(path string) (*Plan, error) {
-	doc, err := os.ReadFile(path)
+	doc, err := read(path)
 	if err != nil {
 		return nil, fmt.Errorf("plan %s cannot be read: %w; give the path of a plan file, or write a demo with `plinth sample DIR`", path, errors.Unwrap(err))
 	}
@@ -26,19 +27,42 @@ func Load(path string) (*Plan, error) {
 	return p, nil
 }
 
-// File returns the path the plan was read from.
-func (p *Plan) File() string { return p.file }
+// read returns the bytes of a plan, of one that is too long one more than may be.
+func read(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, mostBytes+1))
+}
+
+// Limits of a plan, far above what one needs (judgement): its bytes, and the parts of a
+// dotted key, of which the longest known has four. Without the second a short file could
+// keep the reader of TOML busy for minutes.
+const (
+	mostBytes = 4 << 20
+	mostParts = 16
+)
 
 // Parse reads the plan in doc, named file in its problems, over the defaults.
 // Paths in it are left as written.
 func Parse(file string, doc []byte) (*Plan, error) {
 	doc = bytes.TrimPrefix(doc, []byte("\xef\xbb\xbf"))
+	if len(doc) > mostBytes {
+		return nil, Problems{{File: file, Rule: fmt.Sprintf("more than %d MB, which is no plan", mostBytes>>20), Remedy: "give the path of a plan file"}}
+	}
+	at, long := positions(doc)
+	if long != "" {
+		return nil, Problems{{File: file, Line: at[long].line, Column: at[long].column, Key: long[:min(len(long), 60)],
+			Rule: fmt.Sprintf("a key of more than %d parts", mostParts), Remedy: "no key of a plan has more than four"}}
+	}
 	var tree map[string]any
 	if err := toml.Unmarshal(doc, &tree); err != nil {
 		return nil, Problems{syntaxProblem(file, err)}
 	}
 	p := Default()
-	p.file, p.at = file, positions(doc)
+	p.file, p.at = file, at
 	c := checker{file: file, at: p.at}
 	root := p.root()
 	c.table(&root, tree)

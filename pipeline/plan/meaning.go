@@ -75,13 +75,18 @@ func (c *checker) inventory(in *Inventory) {
 	if in.Path == "" {
 		c.add("inventory.path", nil, "missing", `write path = "your-register.csv"`)
 	}
+	if in.Format == "" {
+		if rule, remedy := notRead(in.Path); rule != "" {
+			c.add("inventory.path", in.Path, rule, remedy)
+			return // what else is missing depends on the format
+		}
+		in.Format = formatOf(in.Path)
+	}
 	if n := len([]rune(in.Delimiter)); n != 1 && in.Delimiter != "auto" {
 		c.add("inventory.delimiter", in.Delimiter, "not one character", `write one character, such as "," or ";" or "\t", or "auto"`)
 	}
-	if to, err := field.ProjectionOf(in.CRS); err != nil {
+	if _, err := field.ProjectionOf(in.CRS); err != nil {
 		c.add("inventory.crs", in.CRS, "not a system of coordinates that is read", "write EPSG:4326 or a UTM zone such as EPSG:32610, or reproject the register")
-	} else if to != nil && (in.Columns["lon"] == "" || in.Columns["lat"] == "") {
-		c.add("inventory.crs", in.CRS, "a map grid is read from columns of coordinates, not from a geometry", "map lon and lat to the eastings and northings, or reproject the register to EPSG:4326")
 	}
 	if in.Explode != "" && in.Separator == "" {
 		c.add("inventory.explode_separator", in.Separator, "empty, so that no cell can be split", `write what stands between the parts, such as ";"`)

@@ -31,9 +31,9 @@ type Plan struct {
 // Inventory says how to read the register.
 type Inventory struct {
 	Path      string                       `toml:"path" doc:"register file"`
-	Format    string                       `toml:"format" choices:"csv|geojson|geojson-lines|geopackage|parquet" doc:"format of the register; geojson-lines is one feature a line, parquet is GeoParquet too"`
+	Format    string                       `toml:"format" choices:"csv|geojson|geojson-lines|geopackage|parquet" doc:"format of the register; where it is silent the ending of the file decides: .geojson or .json, .geojsonl or .ndjson, .gpkg, .parquet, and csv for .csv, .tsv, .txt and any other; geojson-lines is one feature a line, parquet is GeoParquet too"`
 	Layer     string                       `toml:"layer" doc:"table of a geopackage, where it has several"`
-	CRS       string                       `toml:"crs" doc:"coordinate reference system of the register's columns of coordinates: EPSG:4326, OGC:CRS84 or, with eastings as lon and northings as lat in m, a UTM zone on WGS 84 (EPSG:326xx north, 327xx south) or ETRS89 (EPSG:258xx)"`
+	CRS       string                       `toml:"crs" doc:"coordinate reference system of the register's columns of coordinates, or of geometries whose file says none; where it is silent EPSG:4326. EPSG:4326, OGC:CRS84; a system within about 2 m of it, taken as it is (NAD83 4269, ETRS89 4258, JGD2011 6668, GDA2020 7844 and others); or, with eastings as lon and northings as lat in m, Web Mercator (EPSG:3857) or a UTM zone on WGS 84 (EPSG:326xx north, 327xx south), ETRS89 (258xx), NAD83 (269xx), GDA94 (283xx) or GDA2020 (78xx)"`
 	Delimiter string                       `toml:"delimiter" doc:"the character between cells, or auto to find it by looking"`
 	Encoding  string                       `toml:"encoding" choices:"auto|utf-8|windows-1252|latin-1" doc:"what the letters of a csv are; auto takes text that is not UTF-8 for windows-1252 and says so"`
 	Decimal   string                       `toml:"decimal" choices:".|," doc:"the decimal mark in the register's numbers"`
@@ -56,7 +56,7 @@ type Hazard struct {
 	Path          string    `toml:"path" doc:"hazard file; for rasters a pattern with {return_period} and {period} in it, the period 0 being the peak ground acceleration; for a standard a CSV of its parameters by location, or none"`
 	Layout        string    `toml:"layout" choices:"grid|points" doc:"how the places of curves and of the file of a standard's parameters lie"`
 	Unit          string    `toml:"unit" choices:"g|m/s2|cm/s2|%g" doc:"unit of the accelerations in the file"`
-	CRS           string    `toml:"crs" doc:"coordinate reference system of the file: EPSG:4326, OGC:CRS84 or, for scattered points in CSV, a UTM zone on WGS 84 (EPSG:326xx north, 327xx south) or ETRS89 (EPSG:258xx)"`
+	CRS           string    `toml:"crs" doc:"coordinate reference system of the file: EPSG:4326, OGC:CRS84 or, for scattered points in CSV, Web Mercator (EPSG:3857) or a UTM zone on WGS 84 (EPSG:326xx north, 327xx south), ETRS89 (258xx), NAD83 (269xx), GDA94 (283xx) or GDA2020 (78xx)"`
 	SoilIncluded  *bool     `toml:"soil_included" doc:"true if the spectra already hold for the ground at each site, false if they hold for rock (no default: it must be said)"`
 	SiteClass     string    `toml:"site_class" choices:"A|B|C|D|E" doc:"site class where neither the register nor site_zones gives one: it counts as assumed"`
 	SoilStandard  string    `toml:"soil_standard" choices:"asce7-16|en1998-1|nzs1170.5" doc:"standard whose letters the site classes are, and by which values on rock are amplified; where it is silent that of the kind, or asce7-16"`

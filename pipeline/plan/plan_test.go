@@ -2,11 +2,13 @@ package plan
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -193,4 +195,54 @@ func TestAt(t *testing.T) {
 	assert.Equal(t, "p.toml:12:1: hazard.k", p.At("hazard.k"))
 	assert.Equal(t, "p.toml: output.folder", p.At("output.folder"))
 	assert.Equal(t, "hazard.k", Default().At("hazard.k"))
+}
+
+// A plan that nobody wrote ends at once: a key of a hundred thousand parts, tens of thousands
+// of tables, more bytes than a plan has.
+func TestAbsurdPlans(t *testing.T) {
+	var tables strings.Builder
+	for i := range 20_000 {
+		fmt.Fprintf(&tables, "[t%d]\n", i)
+	}
+	for doc, want := range map[string]string{
+		"\n[" + strings.Repeat("a.", 100_000) + "a]\n":        "p.toml:2:34: a.a.a.a.a.a.a.a.a.a.a.a.a.a.a.a.a: a key of more than 16 parts; no key of a plan has more than four",
+		"b = 1\n" + strings.Repeat("a.", 100_000) + "a = 1\n": "p.toml:2:33: a.a.a.a",
+		"x = {" + strings.Repeat("a.", 100_000) + "a = 1}\n":  "a key of more than 16 parts",
+		"x = " + strings.Repeat("{a = ", 100_000):             "p.toml:1",
+		tables.String(): "p.toml:1:2: t0: unknown key",
+		"#" + strings.Repeat("plan ", 1<<20) + "\nname = \"a\"": "p.toml: more than 4 MB, which is no plan",
+	} {
+		start := time.Now()
+		_, err := Parse("p.toml", []byte(doc))
+		require.ErrorContains(t, err, want)
+		assert.Less(t, time.Since(start), 20*time.Second, "it took minutes")
+	}
+	path := filepath.Join(t.TempDir(), "p.toml")
+	require.NoError(t, os.WriteFile(path, make([]byte, mostBytes+5), 0o600))
+	_, err := Load(path)
+	require.ErrorContains(t, err, "more than 4 MB")
+}
+
+// Three hundred damaged copies of a plan are plans or problems that say what to do.
+func TestDamagedPlans(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 12))
+	refused := 0
+	for range 300 {
+		doc := []byte(sound)
+		for range 1 + r.IntN(8) {
+			doc[r.IntN(len(doc))] = byte(r.Uint32())
+		}
+		p, err := Parse("p.toml", doc[:len(doc)-r.IntN(2)*r.IntN(len(doc))])
+		require.True(t, (p == nil) != (err == nil))
+		var ps Problems
+		if err != nil {
+			require.ErrorAs(t, err, &ps)
+			refused++
+		}
+		for _, p := range ps {
+			require.NotEmpty(t, p.Rule)
+			require.NotEmpty(t, p.Remedy)
+		}
+	}
+	assert.Greater(t, refused, 200)
 }

@@ -2,12 +2,16 @@ package plan
 
 import (
 	"fmt"
+	"sort"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
 type position struct{ line, column int }
+
+// File returns the plan file as it was named to Load or Parse, "" for a plan of none.
+func (p *Plan) File() string { return p.file }
 
 // At returns where a dotted key stands, as problems name it; without a line where the plan
 // leaves it out, and without a file where the plan is of none.
@@ -22,47 +26,75 @@ func (p *Plan) At(key string) string {
 	return key
 }
 
-// positions returns where each dotted key of a TOML document stands. A document
-// with a syntax error yields the keys before it.
-func positions(doc []byte) map[string]position {
-	at := make(map[string]position)
+// positions returns where each dotted key of a TOML document stands, and the first key of
+// more than mostParts parts, "" for none, behind which it looks at nothing. A document with
+// a syntax error yields the keys before it.
+func positions(doc []byte) (at map[string]position, long string) {
+	k := keyFinder{at: make(map[string]position), lines: lineStarts(doc)}
 	var p unstable.Parser
 	p.Reset(doc)
 	var table []string
-	for p.NextExpression() {
+	for k.long == "" && p.NextExpression() {
 		e := p.Expression()
 		switch e.Kind {
 		case unstable.Table, unstable.ArrayTable:
-			table = note(at, &p, nil, e.Key())
+			table = k.note(nil, e.Key())
 		case unstable.KeyValue:
-			noteValue(at, &p, table, e)
+			k.noteValue(table, e)
 		}
 	}
-	return at
+	return k.at, k.long
+}
+
+// A keyFinder notes where keys stand.
+type keyFinder struct {
+	at    map[string]position
+	lines []int // where each begins
+	long  string
+}
+
+// lineStarts returns the byte at which each line begins.
+func lineStarts(doc []byte) []int {
+	starts := []int{0}
+	for i, c := range doc {
+		if c == '\n' {
+			starts = append(starts, i+1)
+		}
+	}
+	return starts
 }
 
 // noteValue notes the key of e below prefix and, for an inline table, its keys.
-func noteValue(at map[string]position, p *unstable.Parser, prefix []string, e *unstable.Node) {
-	key := note(at, p, prefix, e.Key())
+func (k *keyFinder) noteValue(prefix []string, e *unstable.Node) {
+	key := k.note(prefix, e.Key())
 	if v := e.Value(); v.Kind == unstable.InlineTable {
 		it := v.Children()
-		for it.Next() {
-			noteValue(at, p, key, it.Node())
+		for k.long == "" && it.Next() {
+			k.noteValue(key, it.Node())
 		}
 	}
 }
 
 // note records the position of every part of a key and returns the whole key.
-func note(at map[string]position, p *unstable.Parser, prefix []string, it unstable.Iterator) []string {
+func (k *keyFinder) note(prefix []string, it unstable.Iterator) []string {
 	key := append([]string(nil), prefix...)
 	for it.Next() {
 		n := it.Node()
 		key = append(key, string(n.Data))
-		start := p.Shape(n.Raw).Start
 		dotted := strings.Join(key, ".")
-		if _, ok := at[dotted]; !ok {
-			at[dotted] = position{start.Line, start.Column}
+		if _, ok := k.at[dotted]; !ok {
+			k.at[dotted] = k.position(int(n.Raw.Offset))
+		}
+		if len(key) > mostParts {
+			k.long = dotted
+			break
 		}
 	}
 	return key
+}
+
+// position returns line and column of a byte of the document.
+func (k *keyFinder) position(offset int) position {
+	line := sort.SearchInts(k.lines, offset+1)
+	return position{line, offset - k.lines[line-1] + 1}
 }

@@ -88,7 +88,8 @@ func Markdown() string {
 	b.WriteString("# Plan reference\n\n" +
 		"Made from the program by its tests; do not edit. A plan is strict TOML: an unknown key is an error. " +
 		"No key is without effect, and a combination of measures has no copies of the keys of its parts. " +
-		"Paths are relative to the plan file. `plinth sample DIR` writes a plan to start from.\n")
+		"Paths are relative to the plan file. `plinth sample DIR` writes a plan to start from. " +
+		fmt.Sprintf("A plan has at most %d MB, and a dotted key at most %d parts.\n", mostBytes>>20, mostParts))
 	keys := Reference()
 	b.WriteString(first(keys))
 	table := "-"

@@ -3,7 +3,9 @@ package ranking
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"sync"
+	"syscall"
 )
 
 // DefaultMemory is the memory in bytes a Sorter uses unless told otherwise.
@@ -72,7 +74,20 @@ type SortError struct {
 
 // Error says what failed, where, and what can be done.
 func (e *SortError) Error() string {
-	return fmt.Sprintf("ranking: %s %s: %v (free space there, or name another folder for temporary files)", e.Op, e.Path, e.Err)
+	return fmt.Sprintf("ranking: %s %s: %v%s", e.Op, e.Path, e.Err, e.remedy())
+}
+
+// remedy says what can be done where the system's error says what is wrong.
+func (e *SortError) remedy() string {
+	switch is := func(err error) bool { return errors.Is(e.Err, err) }; {
+	case is(syscall.ENOSPC), is(syscall.EDQUOT):
+		return " (make room on that disk, or name an output folder on another)"
+	case is(syscall.EROFS), is(fs.ErrPermission):
+		return " (name an output folder that may be written to)"
+	case is(syscall.EMFILE), is(syscall.ENFILE):
+		return " (raise the limit of open files, such as by ulimit -n 1024, or give the run more --memory)"
+	}
+	return ""
 }
 
 // Unwrap returns the system's error.

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"sync"
+	"syscall"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -138,7 +139,7 @@ func TestSorterFailures(t *testing.T) {
 		var at *SortError
 		require.ErrorAs(t, err, &at)
 		assert.ErrorIs(t, err, fs.ErrNotExist)
-		assert.ErrorContains(t, err, "name another folder")
+		assert.NotContains(t, err.Error(), "(", "room would not mend it")
 		assert.Equal(t, err, s.Add(nil, nil), "a failure stays")
 		_, again := s.Sorted()
 		assert.Equal(t, err, again)
@@ -248,5 +249,19 @@ func BenchmarkSorter(b *testing.B) {
 			}
 			b.ReportMetric(float64(n)*float64(b.N)/b.Elapsed().Seconds(), "records/s")
 		})
+	}
+}
+
+// A remedy stands behind the errors that it mends and no others.
+func TestSortErrorRemedies(t *testing.T) {
+	for cause, want := range map[error]string{
+		syscall.ENOSPC: " (make room on that disk, or name an output folder on another)",
+		syscall.EROFS:  " (name an output folder that may be written to)",
+		syscall.EACCES: " (name an output folder that may be written to)",
+		syscall.EMFILE: " (raise the limit of open files, such as by ulimit -n 1024, or give the run more --memory)",
+		ErrDamaged:     "", fs.ErrNotExist: "", syscall.ENOTDIR: "",
+	} {
+		err := &SortError{"write sorted run", "f", cause}
+		assert.EqualError(t, err, "ranking: write sorted run f: "+cause.Error()+want)
 	}
 }

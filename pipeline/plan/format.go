@@ -1,0 +1,51 @@
+package plan
+
+import (
+	"path/filepath"
+	"strings"
+)
+
+// formatOf returns the format that the ending of a register's file says: csv where it
+// says nothing known.
+func formatOf(path string) string {
+	switch ending(path) {
+	case "geojson", "json":
+		return "geojson"
+	case "geojsonl", "geojsons", "ndjson":
+		return "geojson-lines"
+	case "gpkg":
+		return "geopackage"
+	case "parquet", "geoparquet":
+		return "parquet"
+	}
+	return "csv"
+}
+
+// What to do with files that hold a register in a format that is not read.
+const (
+	asGeoPackage = "export it as a GeoPackage, in EPSG:4326"
+	asText       = "export the sheet as CSV (UTF-8)"
+)
+
+// notRead says of the ending of a file in a known format that is not read what it is and
+// what to do; "" for every other ending.
+func notRead(path string) (rule, remedy string) {
+	switch ending(path) {
+	case "shp", "shx", "dbf":
+		return "a Shapefile, which is not read", asGeoPackage
+	case "kml", "kmz":
+		return "KML, which is not read", asGeoPackage
+	case "gml":
+		return "GML, which is not read", asGeoPackage
+	case "fgb":
+		return "FlatGeobuf, which is not read", asGeoPackage
+	case "xlsx", "xls", "xlsm", "ods":
+		return "a spreadsheet workbook, which is not read", asText
+	}
+	return "", ""
+}
+
+// ending returns a file's ending in small letters, without its dot.
+func ending(path string) string {
+	return strings.ToLower(strings.TrimPrefix(filepath.Ext(path), "."))
+}
