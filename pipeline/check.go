@@ -86,6 +86,11 @@ func (c *Check) Usable() int64 { return c.Located }
 // Rejected returns how many rows it would reject.
 func (c *Check) Rejected() int64 { return int64(c.Register.Tally.Rejects) + c.Outside }
 
+// Counts returns the rows in, the buildings out and the rejects of a screening.
+func (c *Check) Counts() output.Counts {
+	return output.Counts{In: int64(c.Register.Tally.In), Out: c.Usable(), Rejected: c.Rejected()}
+}
+
 // Write writes the check as text of 80 columns.
 func (c *Check) Write(to io.Writer) error {
 	if _, err := c.Register.WriteTo(to); err != nil {

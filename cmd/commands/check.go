@@ -20,12 +20,17 @@ func checkCommand() *cli.Command {
 			"   plinth check --html check.html demo/plan.toml     the same as a page for the owner of the register",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "html", Usage: "also write the report as a page to `FILE`"},
+			tolerateFlag(),
 			quietFlag(),
 			&cli.BoolFlag{Name: "json", Usage: "print the report as JSON"},
 		},
 		OnUsageError: asUsage,
 		Action: func(c *cli.Context) error {
 			run, err := openRun(c)
+			if err != nil {
+				return err
+			}
+			tolerated, err := tolerance(c, run.Plan())
 			if err != nil {
 				return err
 			}
@@ -48,7 +53,7 @@ func checkCommand() *cli.Command {
 					return err
 				}
 			}
-			return usable(check.Usable(), check.Rejected())
+			return usable(check.Counts(), tolerated)
 		},
 	}
 }

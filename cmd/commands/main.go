@@ -15,6 +15,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"plinth/pipeline/output"
+	"plinth/pipeline/plan"
 )
 
 // Version of the program, set by main.
@@ -25,7 +26,7 @@ const (
 	exitDone     = 0
 	exitUnusable = 1 // input that cannot be used
 	exitUsage    = 2
-	exitRejected = 3 // done, with rejected rows
+	exitRejected = 3 // done, with more rejected rows than are tolerated
 	exitInternal = 4
 )
 
@@ -55,6 +56,9 @@ func report(err error, stderr io.Writer) int {
 	case err == nil:
 		return exitDone
 	case errors.As(err, &done):
+		if !done.tolerated.None() {
+			fmt.Fprintf(stderr, "plinth: %v\n", err)
+		}
 		return exitRejected
 	case errors.As(err, &usage):
 		fmt.Fprintf(stderr, "plinth: %v\n", err)
@@ -69,11 +73,16 @@ func report(err error, stderr io.Writer) int {
 // A usageError is a command line that cannot be understood.
 type usageError struct{ error }
 
-// A rejectedError says that a run is done and that rows were rejected. It is not
-// printed: the summary has said so.
-type rejectedError struct{ rows int64 }
+// A rejectedError says that a run is done and that more rows were rejected than are
+// tolerated. Where none is, it is not printed: the summary has said so.
+type rejectedError struct {
+	counts    output.Counts
+	tolerated plan.Tolerance
+}
 
-func (e *rejectedError) Error() string { return fmt.Sprintf("%d rows rejected", e.rows) }
+func (e *rejectedError) Error() string {
+	return fmt.Sprintf("%d of %d rows were rejected, more than the %s that are tolerated", e.counts.Rejected, e.counts.In, e.tolerated)
+}
 
 func app(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 	return &cli.App{
@@ -82,7 +91,7 @@ func app(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 		Version: Version,
 		Description: "One run is one plan, a TOML file that names the register, the hazard and the measures.\n" +
 			"Start with `plinth sample demo` and `plinth screen demo/plan.toml`.\n\n" +
-			"Exit codes: 0 done, 1 input unusable, 2 usage, 3 done but rows of the register were rejected (screen, check, confirm, budget, inspect), 4 internal, 130 interrupted (SIGINT), 143 terminated (SIGTERM).\n\n" +
+			"Exit codes: 0 done, 1 input unusable, 2 usage, 3 done but more rows of the register were rejected than --tolerate-rejects or the plan allows, which is none by default (screen, check, confirm, budget, inspect), 4 internal, 130 interrupted (SIGINT), 143 terminated (SIGTERM).\n\n" +
 			output.Caution,
 		Reader: stdin, Writer: stdout, ErrWriter: stderr,
 		Commands: []*cli.Command{

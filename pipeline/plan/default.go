@@ -7,7 +7,7 @@ import "plinth/retrofit"
 func Default() *Plan {
 	return &Plan{
 		Inventory: Inventory{
-			Format: "csv", CRS: "EPSG:4326", Delimiter: ",", Encoding: "auto", Separator: ";", Impute: "defaults",
+			Format: "csv", CRS: "EPSG:4326", Delimiter: ",", Encoding: "auto", Separator: ";", Impute: "defaults", Tolerate: "0",
 			Null: []string{"<null>", "null", "n/a", "na", "none", "unknown", "tbd", "-"},
 		},
 		Hazard: Hazard{
