@@ -59,6 +59,7 @@ func (r *Run) Check(ctx context.Context) (*Check, error) {
 		return nil, err
 	}
 	c.Register = register
+	register.Idle[inventory.SiteClass] = r.plan.Hazard.SoilIncluded != nil && *r.plan.Hazard.SoilIncluded
 	return c, register.Tally.Check()
 }
 
@@ -121,10 +122,11 @@ func (c *Check) WriteJSON(to io.Writer) error {
 		Fixes    []string       `json:"put_right_first"`
 		Hazard   []string       `json:"hazard"`
 		Cautions []string       `json:"cautions"`
+		inventory.Detail
 	}{
 		c.Title, c.File, int64(t.In), c.Usable(), c.Rejected(), c.Outside,
 		map[string]int{"A": c.Register.Grades[0], "B": c.Register.Grades[1], "C": c.Register.Grades[2], "D": c.Register.Grades[3]},
-		c.Register.Fixes(), c.hazardLines(), output.Cautions,
+		c.Register.Fixes(), c.hazardLines(), output.Cautions, c.Register.Detail(),
 	})
 }
 

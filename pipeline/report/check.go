@@ -31,11 +31,12 @@ func WriteCheck(w io.Writer, in CheckInput) error {
 		In, Usable, Rejected int64
 		Grades               [4]int
 		Fixes                []string
+		Words                []inventory.Unmapped
 		Quality              Quality
 		Caution              string
 	}{
 		CheckInput: &in,
 		In:         int64(t.In), Usable: int64(t.Buildings) - in.Outside, Rejected: int64(t.Rejects) + in.Outside,
-		Grades: in.Register.Grades, Fixes: in.Register.Fixes(), Quality: Register(in.Register), Caution: output.Caution,
+		Grades: in.Register.Grades, Fixes: in.Register.OwnerFixes(), Words: in.Register.Unmapped(), Quality: Register(in.Register), Caution: output.Caution,
 	})
 }
