@@ -69,17 +69,8 @@ func (r *Report) writeWords(b *page.Writer) {
 			b.Wrap("", "Lines for the plan, with the number of cells; \"\" takes a word as missing. Check what is suggested.")
 		}
 		b.Line("")
-		lines, left := u.TOML(wordsShown, page.Width)
-		b.Line(lines[0])
-		b.Wrap("# ", "of: "+strings.Join(u.Ours, ", "))
-		for _, line := range lines[1:] {
+		for _, line := range u.TOML(wordsShown, page.Width) {
 			b.Line(line)
-		}
-		if left > 0 {
-			b.Wrap("# ", fmt.Sprintf("and %d words more: plinth check --json or --html lists them", left))
-		}
-		if u.Rest > 0 {
-			b.Wrap("# ", fmt.Sprintf("and %d cells of words that are too long or too many to list", u.Rest))
 		}
 	}
 }
@@ -114,7 +105,11 @@ func (r *Report) writeRules(b *page.Writer) {
 			}
 			fmt.Fprint(b, title)
 			title = ""
-			b.Wrap("  ", fmt.Sprintf("%s, %s: %s", rule, r.counted(rule), s.Finding))
+			count := strconv.Itoa(n) // of what the title says
+			if !rejects {
+				count = r.counted(rule)
+			}
+			b.Wrap("  ", fmt.Sprintf("%s, %s: %s", rule, count, s.Finding))
 			for _, e := range r.Examples[rule] {
 				b.Wrap("      ", e.String())
 			}

@@ -95,12 +95,15 @@ func (r *Report) Unmapped() []Unmapped {
 	return out
 }
 
-// suggestion returns the one of our words that is close to a word, "" if none or several
-// are.
+// suggestion returns our word of the same letters, else the one of ours that is close to a
+// word, "" if none or several are.
 func suggestion(word string, ours []string) string {
 	found, key := "", letters(word)
 	for _, o := range ours {
 		l := letters(o)
+		if l == key {
+			return o
+		}
 		held := len(key) >= leastTelling && strings.Contains(l, key) || len(l) >= leastTelling && strings.Contains(key, l)
 		if !held && alike(key, l) < closeEnough {
 			continue
@@ -113,19 +116,38 @@ func suggestion(word string, ours []string) string {
 	return found
 }
 
-// TOML returns the lines of a plan that map up to most of the words, each no wider than
-// width, and how many words were left out.
-func (u *Unmapped) TOML(most, width int) (lines []string, left int) {
-	lines = append(lines, fmt.Sprintf("[inventory.values.%s]", u.Field))
+// TOML returns lines of a plan that map up to most of the words, no line wider than width.
+// Comments say what the words may be mapped to and how many were left out.
+func (u *Unmapped) TOML(most, width int) []string {
+	lines := []string{fmt.Sprintf("[inventory.values.%s]", u.Field)}
+	comment := "#"
+	for i, ours := range u.Ours {
+		if i < len(u.Ours)-1 {
+			ours += ","
+		}
+		if len(comment)+1+len(ours) > width {
+			lines, comment = append(lines, comment), "#"
+		}
+		comment += " " + ours
+	}
+	lines = append(lines, comment)
+	listed := 0
 	for _, w := range u.Words {
 		line := fmt.Sprintf("%s = %q  # %d", quoteTOML(w.Word), w.Ours, w.Cells)
-		if len(lines) > most || len([]rune(line)) > width {
-			left++
-			continue
+		if listed == most {
+			break
 		}
-		lines = append(lines, line)
+		if len([]rune(line)) <= width {
+			lines, listed = append(lines, line), listed+1
+		}
 	}
-	return lines, left
+	if left := len(u.Words) - listed; left > 0 {
+		lines = append(lines, fmt.Sprintf("# and %d more of the column's words; check --json lists them", left))
+	}
+	if u.Rest > 0 {
+		lines = append(lines, fmt.Sprintf("# and %d cells of words too long or too many to list", u.Rest))
+	}
+	return lines
 }
 
 // quoteTOML returns s as a basic string of TOML v1.0.0, with every letter escaped that does
