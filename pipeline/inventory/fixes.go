@@ -13,6 +13,7 @@ const maxFixes = 10
 const (
 	rejectWeight = 1.0
 	cappedWeight = 0.25 // the grade is held down
+	sharedWeight = 0.1  // the place, so the hazard, may be another's
 	notedWeight  = 0.02
 )
 
@@ -66,6 +67,8 @@ func (r *Report) fixes(owner bool) []fix {
 			weight = r.unmappedWeight()
 		case s.Rejects:
 			weight = rejectWeight * n
+		case rule == StackedPoint:
+			weight = sharedWeight * n
 		case s.Cap != 0:
 			weight = cappedWeight * n
 		}

@@ -101,6 +101,10 @@ func TestFixesChangeResults(t *testing.T) {
 	for _, rule := range []Rule{Thousands, SpecialForm, NullWord} {
 		assert.NotContains(t, fixes, rule.String())
 	}
+	r.Tally.Rules[StackedPoint], r.Tally.Rules[OutOfRange] = 25, 60
+	fixes = strings.Join(r.Fixes(), "\n")
+	assert.Less(t, strings.Index(fixes, "stacked-point"), strings.Index(fixes, "out-of-range"),
+		"one place for nearly all weighs more than slips in more cells")
 	r.Idle[SiteClass] = true
 	assert.NotContains(t, strings.Join(r.Fixes(), "\n"), "site_class")
 }
