@@ -43,7 +43,10 @@ func unmapped(r *inventory.Report) []Words {
 //go:embed check.html
 var checkText string
 
-var checkPage = NewPlain(checkText, "")
+// Long lines of the plan turn at the edge of the page, and are whole when copied.
+const checkStyle = "pre { white-space: pre-wrap; overflow-wrap: anywhere; font-size: .93rem; }"
+
+var checkPage = NewPlain(checkText, checkStyle)
 
 // WriteCheck writes the page of a data check.
 func WriteCheck(w io.Writer, in CheckInput) error {
