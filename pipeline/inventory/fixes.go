@@ -14,12 +14,14 @@ const (
 	rejectWeight = 1.0
 	cappedWeight = 0.25 // the grade is held down
 	sharedWeight = 0.1  // the place, so the hazard, may be another's
+	effectWeight = 0.16 // an effective year: what a year loses that is assumed
 	notedWeight  = 0.02
 )
 
 // readRight are rules of cells that were read as meant, and of buildings that are as they
 // are: nothing put right there would change a result.
-const readRight RuleSet = 1<<Thousands | 1<<SpecialForm | 1<<NullWord | 1<<NullNumber | 1<<UnitInCell | 1<<ExcelDate
+const readRight RuleSet = 1<<Thousands | 1<<SpecialForm | 1<<NullWord | 1<<NullNumber |
+	1<<UnitInCell | 1<<ExcelDate
 
 // ofCells are the rules that fire once a cell, so that a row may count several times.
 const ofCells RuleSet = 1<<NotANumber | 1<<OutOfRange | 1<<UnknownWord | 1<<PlaceholderDate | 1<<NullWord |
@@ -67,6 +69,8 @@ func (r *Report) fixes(owner bool) []fix {
 			weight = r.unmappedWeight()
 		case s.Rejects:
 			weight = rejectWeight * n
+		case rule == EffectiveYear:
+			weight = effectWeight * n
 		case rule == StackedPoint:
 			weight = sharedWeight * n
 		case s.Cap != 0:
@@ -95,7 +99,9 @@ func (r *Report) fixes(owner bool) []fix {
 		if owner {
 			name = strings.ReplaceAll(name, "_", " ")
 		}
-		out = append(out, fix{weight, fmt.Sprintf("%s, not given for %d of %d buildings: it %s", name, n, r.Tally.Buildings, line.why)})
+		weight -= float64(r.Doubtful[line.field]) * line.points * (originShare[Given] - originShare[Assumed]) / 100
+		text := fmt.Sprintf("%s, not given for %d of %d buildings: it %s", name, n, r.Tally.Buildings, line.why)
+		out = append(out, fix{weight, text})
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].weight > out[j].weight })
 	return out[:min(len(out), maxFixes)]

@@ -104,7 +104,8 @@ func suggestion(word string, ours []string) string {
 		if l == key {
 			return o
 		}
-		held := len(key) >= leastTelling && strings.Contains(l, key) || len(l) >= leastTelling && strings.Contains(key, l)
+		held := len(key) >= leastTelling && strings.Contains(l, key) ||
+			len(l) >= leastTelling && strings.Contains(key, l)
 		if !held && alike(key, l) < closeEnough {
 			continue
 		}

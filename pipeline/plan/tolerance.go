@@ -23,7 +23,8 @@ func ParseTolerance(text string) (Tolerance, error) {
 	most, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
 	whole := most == float64(int64(most))
 	if err != nil || !(most >= 0) || share && most > 100 || !share && (!whole || most > 1e12) {
-		return Tolerance{}, fmt.Errorf("%q is neither a number of rows, such as 20, nor a share of them from 0%% to 100%%, such as 2%%", text)
+		return Tolerance{}, fmt.Errorf("%q is neither a number of rows, such as 20, "+
+			"nor a share of them from 0%% to 100%%, such as 2%%", text)
 	}
 	t.most = most
 	return t, nil
