@@ -17,6 +17,7 @@ import (
 // filled anew by each Assess, and what a calculation sheet is printed from.
 type Assessment struct {
 	Building  *inventory.Building
+	Again     []inventory.Reject // other rows of its id, which were rejected; of one building alone
 	Site      hazard.Site
 	Archetype archetypes.Archetype
 	Stick     archetypes.Stick

@@ -62,6 +62,7 @@ func (r *Run) Check(ctx context.Context) (*Check, error) {
 		return nil, err
 	}
 	c.Register = register
+	register.Idle[inventory.SiteClass] = r.plan.Hazard.SoilIncluded != nil && *r.plan.Hazard.SoilIncluded
 	return c, register.Tally.Check()
 }
 
@@ -99,6 +100,11 @@ func (r *Run) located(b *inventory.Building, site *hazard.Site) (err error) {
 	return r.lookup(b, b.SiteClass, site)
 }
 
+// Counts returns the rows in, the buildings out and the rejects of a screening.
+func (c *Check) Counts() output.Counts {
+	return output.Counts{In: int64(c.Register.Tally.In), Out: c.Usable(), Rejected: c.Rejected()}
+}
+
 // Write writes the check as text of 80 columns.
 func (c *Check) Write(to io.Writer) error {
 	if _, err := c.Register.WriteTo(to); err != nil {
@@ -130,10 +136,11 @@ func (c *Check) WriteJSON(to io.Writer) error {
 		Fixes    []string       `json:"put_right_first"`
 		Hazard   []string       `json:"hazard"`
 		Cautions []string       `json:"cautions"`
+		inventory.Detail
 	}{
 		c.Title, c.File, int64(t.In), c.Usable(), c.Rejected(), c.Outside, c.Failed,
 		map[string]int{"A": c.Register.Grades[0], "B": c.Register.Grades[1], "C": c.Register.Grades[2], "D": c.Register.Grades[3]},
-		c.Register.Fixes(), c.hazardLines(), output.Cautions,
+		c.Register.Fixes(), c.hazardLines(), output.Cautions, c.Register.Detail(),
 	})
 }
 

@@ -20,6 +20,7 @@ func checkCommand() *cli.Command {
 			"   plinth check --html check.html demo/plan.toml     the same as a page for the owner of the register",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "html", Usage: "also write the report as a page to `FILE`, which may replace such a page and nothing else"},
+			tolerateFlag(),
 			quietFlag(),
 			&cli.BoolFlag{Name: "json", Usage: "print the report as JSON"},
 		},
@@ -30,6 +31,10 @@ func checkCommand() *cli.Command {
 				return err
 			}
 			if err := pageMay(c.String("html"), run); err != nil {
+				return err
+			}
+			tolerated, err := tolerance(c, run.Plan())
+			if err != nil {
 				return err
 			}
 			check, err := run.Check(c.Context)
@@ -51,7 +56,7 @@ func checkCommand() *cli.Command {
 					return err
 				}
 			}
-			return usable(check.Usable(), check.Rejected())
+			return usable(check.Counts(), tolerated)
 		},
 	}
 }

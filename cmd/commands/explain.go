@@ -19,9 +19,11 @@ func explainCommand() *cli.Command {
 		Usage:     "print the calculation of one building",
 		ArgsUsage: "PLAN ID",
 		Description: "Prints every number of the building called ID in the register of PLAN, with its formula, the source\n" +
-			"of the formula, its inputs, and whether each was given, derived or assumed: enough to redo the sums.\n\n" +
+			"of the formula, its inputs, and whether each was given, derived or assumed: enough to redo the sums.\n" +
+			"The name of a building will do for ID where no other has it.\n\n" +
 			"Examples:\n" +
 			"   plinth explain demo/plan.toml CS-00001\n" +
+			"   plinth explain demo/plan.toml \"Town Hall\"                          by its name\n" +
 			"   plinth explain --html town-hall.html demo/plan.toml CS-00010      the same as a page to print",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "html", Usage: "also write the sheet as a page to `FILE`, which may replace such a page and nothing else"},

@@ -16,6 +16,7 @@ import (
 
 	"plinth/pipeline/output"
 	"plinth/pipeline/page"
+	"plinth/pipeline/plan"
 )
 
 // Version of the program, set by main.
@@ -26,7 +27,7 @@ const (
 	exitDone     = 0
 	exitUnusable = 1 // input that cannot be used
 	exitUsage    = 2
-	exitRejected = 3 // done, with rejected rows
+	exitRejected = 3 // done, with more rejected rows than are tolerated
 	exitInternal = 4
 )
 
@@ -56,6 +57,9 @@ func report(err error, stderr io.Writer) int {
 	case err == nil:
 		return exitDone
 	case errors.As(err, &done):
+		if !done.tolerated.None() {
+			fmt.Fprintf(stderr, "plinth: %v\n", err)
+		}
 		return exitRejected
 	case errors.As(err, &usage):
 		complain(stderr, err.Error())
@@ -76,11 +80,16 @@ func complain(stderr io.Writer, message string) {
 // A usageError is a command line that cannot be understood.
 type usageError struct{ error }
 
-// A rejectedError says that a run is done and that rows were rejected. It is not
-// printed: the summary has said so.
-type rejectedError struct{ rows int64 }
+// A rejectedError says that a run is done and that more rows were rejected than are
+// tolerated. Where none is, it is not printed: the summary has said so.
+type rejectedError struct {
+	counts    output.Counts
+	tolerated plan.Tolerance
+}
 
-func (e *rejectedError) Error() string { return fmt.Sprintf("%d rows rejected", e.rows) }
+func (e *rejectedError) Error() string {
+	return fmt.Sprintf("%d of %d rows were rejected, more than the %s that are tolerated", e.counts.Rejected, e.counts.In, e.tolerated)
+}
 
 func app(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 	return &cli.App{
@@ -89,7 +98,7 @@ func app(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 		Version: Version,
 		Description: "One run is one plan, a TOML file that names the register, the hazard and the measures.\n" +
 			"Start with `plinth sample demo` and `plinth screen demo/plan.toml`.\n\n" +
-			"Exit codes: 0 done, 1 input unusable, 2 usage, 3 done but rows of the register were rejected (screen, check, confirm, budget, inspect), 4 internal, 129 hung up (SIGHUP), 130 interrupted (SIGINT), 143 terminated (SIGTERM).\n\n" +
+			"Exit codes: 0 done, 1 input unusable, 2 usage, 3 done but more rows of the register were rejected than --tolerate-rejects or the plan allows, which is none by default (screen, check, confirm, budget, inspect), 4 internal, 129 hung up (SIGHUP), 130 interrupted (SIGINT), 143 terminated (SIGTERM).\n\n" +
 			output.Caution,
 		Reader: stdin, Writer: stdout, ErrWriter: stderr,
 		Commands: []*cli.Command{

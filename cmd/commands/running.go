@@ -33,6 +33,7 @@ func running(name, usage, description string, act func(ctx context.Context, run 
 			&cli.IntFlag{Name: "memory", Usage: "sort within `MB` megabytes before going to disk (0: 256)"},
 			&cli.BoolFlag{Name: "force", Usage: "write over another run in the folder, or results of this one that were changed; never over a file that is read or is not of a run"},
 			&cli.BoolFlag{Name: "here", Usage: "write to the folder of the plan, your home folder or the root, if the plan names it"},
+			tolerateFlag(),
 			quietFlag(),
 			&cli.BoolFlag{Name: "json", Usage: "print the run's manifest as JSON instead of a summary"},
 		}, more...),
@@ -45,6 +46,10 @@ func running(name, usage, description string, act func(ctx context.Context, run 
 				return &usageError{fmt.Errorf("--resume goes on with a run and --force begins one anew: give one of them")}
 			}
 			run, err := openRun(c)
+			if err != nil {
+				return err
+			}
+			tolerated, err := tolerance(c, run.Plan())
 			if err != nil {
 				return err
 			}
@@ -66,7 +71,7 @@ func running(name, usage, description string, act func(ctx context.Context, run 
 			if err := say(c, filepath.Join(run.Plan().Output.Folder, found.folder), &found); err != nil {
 				return err
 			}
-			return usable(found.counts.Out, found.counts.Rejected)
+			return usable(found.counts, tolerated)
 		},
 	}
 }
@@ -122,14 +127,31 @@ func sayStale(c *cli.Context, folder string) error {
 	return err
 }
 
-// usable returns the error that carries the exit code of a run with so many buildings and
-// so many rejected rows, nil for one with buildings and without rejects.
-func usable(buildings, rejected int64) error {
+// tolerateFlag says how many rejects are tolerated.
+func tolerateFlag() cli.Flag {
+	return &cli.StringFlag{Name: "tolerate-rejects", Usage: "end with exit code 0 where no more than `N` rows, or a share such as 2%, were rejected (of the plan if not given)"}
+}
+
+// tolerance returns the rejects that the command line tolerates, else those of the plan.
+func tolerance(c *cli.Context, p *plan.Plan) (plan.Tolerance, error) {
+	if !c.IsSet("tolerate-rejects") {
+		return plan.ParseTolerance(p.Inventory.Tolerate)
+	}
+	t, err := plan.ParseTolerance(c.String("tolerate-rejects"))
+	if err != nil {
+		return t, &usageError{fmt.Errorf("--tolerate-rejects: %w", err)}
+	}
+	return t, nil
+}
+
+// usable returns the error that carries the exit code of a run with such counts, nil for
+// one with buildings and with no more rejects than are tolerated.
+func usable(n output.Counts, tolerated plan.Tolerance) error {
 	switch {
-	case buildings == 0:
+	case n.Out == 0:
 		return errors.New("no building of the register can be used; the report of `plinth check` says why")
-	case rejected > 0:
-		return &rejectedError{rejected}
+	case !tolerated.Allows(n.Rejected, n.In):
+		return &rejectedError{n, tolerated}
 	}
 	return nil
 }

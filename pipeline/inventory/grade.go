@@ -38,8 +38,8 @@ var reported = [...]Field{Period, StrengthRatio}
 //	points = sum of the rubric's points times the share of the field's origin
 //
 // The grade is the band of the points, but no better than B without a reported
-// period or strength, than C with a system that is not given, and than the cap of
-// any rule that fired.
+// period or strength, than C with a system that is not given or a use that is not
+// known, and than the cap of any rule that fired.
 func grade(b *Building) (score uint8, g Grade) {
 	points := 0.0
 	for _, r := range rubric {
@@ -60,6 +60,9 @@ func grade(b *Building) (score uint8, g Grade) {
 	}
 	if b.Origin[System] != Given {
 		g = max(g, 'C')
+	}
+	if b.Origin[UseField] == Absent || b.Origin[UseField] == Assumed {
+		g = max(g, 'C') // who is inside and what it holds are then guesses
 	}
 	for set := b.Flags; set != 0; set &= set - 1 {
 		g = max(g, Rule(bits.TrailingZeros64(uint64(set))).Spec().Cap)

@@ -3,15 +3,14 @@ package inventory
 import (
 	"fmt"
 	"io"
-	"sort"
 	"strconv"
 	"strings"
 
 	"plinth/pipeline/page"
 )
 
-// maxFixes is the number of things the report asks the owner to fix first.
-const maxFixes = 10
+// wordsShown is how many unmapped words of a column the text shows.
+const wordsShown = 12
 
 // WriteTo writes the report as text of at most 80 columns. The same report gives
 // the same bytes.
@@ -20,6 +19,7 @@ func (r *Report) WriteTo(to io.Writer) (int64, error) {
 	b := page.New(w)
 	r.writeTally(b)
 	r.writeFixes(b)
+	r.writeWords(b)
 	r.writeFields(b)
 	r.writeRules(b)
 	fmt.Fprintln(b)
@@ -52,56 +52,26 @@ func (r *Report) writeTally(b *page.Writer) {
 	fmt.Fprintln(b)
 }
 
-// A fix is one thing to put right, weighed by the rows it would help (judgement):
-// a rejected row counts one, a row whose grade is capped a quarter, another
-// finding a fiftieth; a field of the rubric that the register does not give counts
-// half its share of the points.
-type fix struct {
-	weight float64
-	text   string
-}
-
-func (r *Report) fixes() []fix {
-	var out []fix
-	for rule := range numRules {
-		n, s := r.Count(rule), rule.Spec()
-		weight := float64(n)
-		switch {
-		case n == 0:
-			continue
-		case s.Rejects:
-		case s.Cap != 0:
-			weight *= 0.25
-		default:
-			weight *= 0.02
-		}
-		out = append(out, fix{weight, fmt.Sprintf("%s, %d of %d rows: %s", rule, n, r.Tally.In, s.Remedy)})
-	}
-	for _, line := range rubric {
-		o := &r.Origins[line.field]
-		if n := r.Tally.Buildings - o[Given]; n > 0 {
-			out = append(out, fix{float64(n) * line.points / 200, fmt.Sprintf("%s, not given for %d of %d buildings: it %s", line.field, n, r.Tally.Buildings, line.why)})
-		}
-	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].weight > out[j].weight })
-	return out[:min(len(out), maxFixes)]
-}
-
-// Fixes returns what to put right first, the most useful first, ten at most.
-func (r *Report) Fixes() []string {
-	var out []string
-	for _, f := range r.fixes() {
-		out = append(out, f.text)
-	}
-	return out
-}
-
 func (r *Report) writeFixes(b *page.Writer) {
-	for i, f := range r.fixes() {
+	for i, f := range r.fixes(false) {
 		if i == 0 {
 			fmt.Fprint(b, "\nFix first\n")
 		}
 		b.Wrap(fmt.Sprintf("%3d. ", i+1), f.text)
+	}
+}
+
+// writeWords shows the words that are not mapped, as lines to paste into the plan.
+func (r *Report) writeWords(b *page.Writer) {
+	for i, u := range r.Unmapped() {
+		if i == 0 {
+			fmt.Fprint(b, "\nWords to map\n")
+			b.Wrap("", "Lines for the plan, with the number of cells; \"\" takes a word as missing. Check what is suggested.")
+		}
+		b.Line("")
+		for _, line := range u.TOML(wordsShown, page.Width) {
+			b.Line(line)
+		}
 	}
 }
 
@@ -135,7 +105,11 @@ func (r *Report) writeRules(b *page.Writer) {
 			}
 			fmt.Fprint(b, title)
 			title = ""
-			b.Wrap("  ", fmt.Sprintf("%s, %d: %s", rule, n, s.Finding))
+			count := strconv.Itoa(n) // of what the title says
+			if !rejects {
+				count = r.counted(rule)
+			}
+			b.Wrap("  ", fmt.Sprintf("%s, %s: %s", rule, count, s.Finding))
 			for _, e := range r.Examples[rule] {
 				b.Wrap("      ", e.String())
 			}

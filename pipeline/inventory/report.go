@@ -17,13 +17,15 @@ type Report struct {
 	Inexact  [NumFields]int             // of the assumed, those the register gives as approximate
 	Grades   [4]int                     // buildings of grade A to D
 	Examples [numRules][]Example        // of what each rule met, lowest lines first
+	Idle     [NumFields]bool            // fields that change nothing under the plan
 
 	file    string
-	headers [NumFields]string // the register's columns, "" where a field has none
-	heights histogram         // of height over storeys
-	areas   histogram         // of floor area over footprint times storeys
-	values  histogram         // of the cube root of value over floor area
-	notes   []string          // how the file was understood
+	headers [NumFields]string      // the register's columns, "" where a field has none
+	heights histogram              // of height over storeys
+	areas   histogram              // of floor area over footprint times storeys
+	values  histogram              // of the cube root of value over floor area
+	notes   []string               // how the file was understood
+	words   map[string]*vocabulary // by column, of the register's words that are not mapped
 }
 
 // A Tally counts rows. Every row read is a building or a reject.
@@ -107,7 +109,23 @@ func (r *Report) add(b *Batch) {
 	for i := range b.Findings {
 		f := &b.Findings[i]
 		r.example(f.Rule, Example{f.Line, f.ID, f.Column, f.Raw, f.Used})
+		if f.Rule == UnknownWord {
+			r.vocabulary(f.Column).count(f.Raw, 1)
+		}
 	}
+}
+
+// vocabulary returns the words of a column.
+func (r *Report) vocabulary(column string) *vocabulary {
+	v := r.words[column]
+	if v == nil {
+		if r.words == nil {
+			r.words = make(map[string]*vocabulary)
+		}
+		v = &vocabulary{}
+		r.words[column] = v
+	}
+	return v
 }
 
 // example counts one case of a rule and keeps it if its line is among the lowest.
@@ -136,9 +154,13 @@ func (r *Report) Merge(o *Report) {
 	r.Tally.In += o.Tally.In
 	r.Tally.Buildings += o.Tally.Buildings
 	r.Tally.Rejects += o.Tally.Rejects
+	for column, v := range o.words {
+		r.vocabulary(column).merge(v)
+	}
 	for f := range r.Given {
 		r.Given[f] += o.Given[f]
 		r.Inexact[f] += o.Inexact[f]
+		r.Idle[f] = r.Idle[f] || o.Idle[f]
 		for k := range r.Origins[f] {
 			r.Origins[f][k] += o.Origins[f][k]
 		}

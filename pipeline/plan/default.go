@@ -7,7 +7,7 @@ import "plinth/retrofit"
 func Default() *Plan {
 	return &Plan{
 		Inventory: Inventory{
-			Delimiter: ",", Encoding: "auto", Separator: ";", Impute: "defaults",
+			Delimiter: ",", Encoding: "auto", Separator: ";", Impute: "defaults", Tolerate: "0",
 			Null: []string{"<null>", "null", "n/a", "na", "none", "unknown", "tbd", "-"},
 		},
 		Hazard: Hazard{

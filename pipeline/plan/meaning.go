@@ -94,6 +94,9 @@ func (c *checker) inventory(in *Inventory) {
 	if in.Group != "" && in.Impute != "stock" {
 		c.add("inventory.group", in.Group, "is not used without impute = \"stock\"", `write impute = "stock", or remove the key`)
 	}
+	if _, err := ParseTolerance(in.Tolerate); err != nil {
+		c.add("inventory.tolerate_rejects", in.Tolerate, "neither a number of rows nor a share of them", `write a number of rows such as "20", or a share such as "2%"`)
+	}
 	if in.Columns["id"] == "" {
 		c.add("inventory.columns.id", nil, "missing: every result is joined back by it", `name the register's id column under [inventory.columns], such as id = "BUILDING_ID"`)
 	}

@@ -44,6 +44,7 @@ type Inventory struct {
 	Effective bool                         `toml:"effective_year" doc:"the column of years holds effective years (of works, of occupancy), not of construction: they count as assumed"`
 	Group     string                       `toml:"group" doc:"column that names groups of like buildings, such as a site or an owner, for impute"`
 	Impute    string                       `toml:"impute" choices:"defaults|stock" doc:"what fills gaps: defaults is [inventory.assume] alone; stock looks first at like buildings of the register (same group, use, era, then all), which reads it twice"`
+	Tolerate  string                       `toml:"tolerate_rejects" doc:"rejected rows that a run may have and still end with exit code 0 in place of 3: a number of rows such as 20, or a share of those read such as 2%; the flag --tolerate-rejects stands above it; changes no result"`
 	Columns   map[string]string            `toml:"columns" doc:"our field = their column"`
 	Units     map[string]string            `toml:"units" doc:"our field = unit of their column"`
 	Values    map[string]map[string]string `toml:"values" doc:"for a field, their value = our word"`

@@ -3,6 +3,7 @@ package report
 import (
 	_ "embed" // the page
 	"io"
+	"strings"
 
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
@@ -18,10 +19,34 @@ type CheckInput struct {
 	Hazard   []string // a line each
 }
 
+// Words are the words of a column that nobody has mapped.
+type Words struct {
+	Column string
+	Cells  int
+	Plan   string // lines to paste into the plan
+}
+
+// Bounds of the words that the page lists a column, and of their lines.
+const (
+	wordsListed = 200
+	widestLine  = 300
+)
+
+func unmapped(r *inventory.Report) []Words {
+	var out []Words
+	for _, u := range r.Unmapped() {
+		out = append(out, Words{u.Column, u.Cells, strings.Join(u.TOML(wordsListed, widestLine), "\n")})
+	}
+	return out
+}
+
 //go:embed check.html
 var checkText string
 
-var checkPage = NewPlain(checkText, "")
+// Long lines of the plan turn at the edge of the page, and are whole when copied.
+const checkStyle = "pre { white-space: pre-wrap; overflow-wrap: anywhere; font-size: .93rem; }"
+
+var checkPage = NewPlain(checkText, checkStyle)
 
 // WriteCheck writes the page of a data check.
 func WriteCheck(w io.Writer, in CheckInput) error {
@@ -31,11 +56,12 @@ func WriteCheck(w io.Writer, in CheckInput) error {
 		In, Usable, Rejected int64
 		Grades               [4]int
 		Fixes                []string
+		Words                []Words
 		Quality              Quality
 		Caution              string
 	}{
 		CheckInput: &in,
 		In:         int64(t.In), Usable: int64(t.Buildings) - in.Outside, Rejected: int64(t.Rejects) + in.Outside,
-		Grades: in.Register.Grades, Fixes: in.Register.Fixes(), Quality: Register(in.Register), Caution: output.Caution,
+		Grades: in.Register.Grades, Fixes: in.Register.OwnerFixes(), Words: unmapped(in.Register), Quality: Register(in.Register), Caution: output.Caution,
 	})
 }

@@ -26,8 +26,10 @@ func (f Field) Total() int { return f.Given + f.Derived + f.Assumed + f.Absent }
 // A Rule is one thing the reader looked for and found.
 type Rule struct {
 	Finding, Remedy string
+	Owner           string // the remedy without a word of the plan
 	Rows            int
-	Rejects         bool // the rows are not among the buildings
+	Counts          string // what Rows counts: rows or cells
+	Rejects         bool   // the rows are not among the buildings
 	Example         string
 }
 
@@ -49,7 +51,7 @@ func Register(r *inventory.Report) Quality {
 		if len(r.Examples[i]) > 0 {
 			example = r.Examples[i][0].String()
 		}
-		q.Rules = append(q.Rules, Rule{s.Finding, s.Remedy, n, s.Rejects, example})
+		q.Rules = append(q.Rules, Rule{s.Finding, s.Remedy, rule.OwnerRemedy(), n, rule.Counts(), s.Rejects, example})
 	}
 	return q
 }

@@ -69,7 +69,7 @@ func write(t testing.TB, n int) string {
 	require.NoError(t, Write(&b, Input{
 		Title: `Stock of "<b>Invented</b>" ` + hostile[1], Objective: ranking.NetBenefit, About: output.About{Version: "0.1.0", Currency: `crowns</script>&"`, PriceDate: "2026-01"},
 		Counts: output.Counts{In: int64(n + 300), Out: int64(n), Rejected: 300}, Design: 475, LifeYears: 50, DiscountRate: 0.04, PlanSHA256: strings.Repeat("ab", 32),
-		Quality: Quality{Fields: []Field{{"year", "year it was built", n, 0, 0, 0}}, Rules: []Rule{{"no id", "give it one", 300, true, hostile[2]}}},
+		Quality: Quality{Fields: []Field{{"year", "year it was built", n, 0, 0, 0}}, Rules: []Rule{{Finding: "no id", Remedy: "give it one", Owner: "give it one", Rows: 300, Counts: "rows", Rejects: true, Example: hostile[2]}}},
 		Hazard:  []string{hostile[1]}, Notes: []string{hostile[2]}, Stock: invented(n),
 	}))
 	return b.String()

@@ -24,6 +24,11 @@ func (m *maker) building() Section {
 	for _, rule := range b.Flags.Rules() {
 		s.note("cleaning rule " + rule.String() + ": " + rule.Spec().Finding)
 	}
+	for i := range m.a.Again {
+		again := &m.a.Again[i]
+		s.note(fmt.Sprintf("line %d of the register has this id too and was rejected: %s. The numbers here are those of line %d",
+			again.Line, again.Rule.Spec().Finding, b.Line))
+	}
 	return s
 }
 
