@@ -147,6 +147,8 @@ var ownerRemedies = map[Rule]string{
 	MissingFloorArea:   "give one of them",
 	NotANumber:         "write digits only, with one decimal mark in the whole register",
 	OutOfRange:         "check the value and its unit",
+	UnreadStoreys:      "write those above ground as one whole number, 5 for G+4, those below in a column of their own",
+	StrengthRange:      "check the value: a fraction of the weight, or per cent",
 	UnknownWord:        "say what the word means, or use one of the words that are mapped",
 }
 
