@@ -10,13 +10,15 @@ import (
 )
 
 // A setting is one key of the plan as its struct field declares it: the tags
-// toml (name), unit, min, max, choices (separated by |) and doc; a table that other tables
-// have too may say without which of its keys. Checks, the plan reference and error messages
-// all read these tags.
+// toml (name), unit, min, max and choices (separated by |). A table that several tables have
+// may say in the tag without which of its keys it does not take. Checks, error messages and
+// the plan reference all read these tags; the reference has its explanations from the comments
+// above the fields.
 type setting struct {
 	name, key string
 	value     reflect.Value
-	unit, doc string
+	unit      string
+	field     string // that declares it, with its type and package
 	min, max  float64
 	choices   []string
 	without   []string // keys of its struct that a table does not take
@@ -54,7 +56,8 @@ func (s *setting) keys() []setting {
 		default:
 			k := setting{
 				name: name, key: join(s.key, name), value: v,
-				unit: tag.Get("unit"), doc: tag.Get("doc"), without: strings.Fields(tag.Get("without")),
+				field: t.PkgPath() + "." + t.Name() + "." + field.Name,
+				unit:  tag.Get("unit"), without: strings.Fields(tag.Get("without")),
 				min: bound(tag.Get("min"), -ceiling), max: bound(tag.Get("max"), ceiling),
 			}
 			if ch := tag.Get("choices"); ch != "" {
@@ -79,7 +82,7 @@ func (s *setting) measures(set retrofit.Set) []setting {
 	var out []setting
 	for _, k := range retrofit.Kinds() {
 		if o := set[k.Slug]; o != nil {
-			table := setting{name: k.Slug, key: join(s.key, k.Slug), doc: k.Name, parts: k.Parts}
+			table := setting{name: k.Slug, key: join(s.key, k.Slug), parts: k.Parts}
 			table.value = reflect.ValueOf(o).Elem()
 			out = append(out, table)
 		}
