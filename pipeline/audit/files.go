@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 
 	"plinth/pipeline/output"
@@ -80,22 +81,18 @@ func countsBalance(r *run, n *notes) error {
 	for _, f := range r.manifest.Files {
 		table, _, _ := strings.Cut(f.Name, ".")
 		want, known := map[string]int64{"buildings": c.Out, "rejects": c.Rejected}[table]
-		if f.Rows == 0 && !strings.HasSuffix(f.Name, ".csv") && !strings.HasSuffix(f.Name, ".parquet") {
-			continue // not a table
+		read, isTable := rowReaders[formatOf(f.Name)]
+		if f.Rows == 0 && !isTable {
+			continue
 		}
 		if known && f.Rows != want {
 			n.wrong("the manifest gives %s %d rows, %d expected", f.Name, f.Rows, want)
 		}
-		var seq = csvRows
-		switch filepath.Ext(f.Name) {
-		case ".csv":
-		case ".parquet":
-			seq = parquetRows
-		default:
+		if !isTable {
 			continue
 		}
 		var rows int64
-		for _, err := range seq(r.path(f.Name), f.Name) {
+		for _, err := range read(r.path(f.Name), f.Name) {
 			if err != nil {
 				return err
 			}
@@ -108,6 +105,12 @@ func countsBalance(r *run, n *notes) error {
 	return nil
 }
 
+// formatOf returns the format of a file: the ending of its name.
+func formatOf(name string) string { return strings.TrimPrefix(filepath.Ext(name), ".") }
+
+// texts are the endings of files without rows that hold the caution as it is written.
+var texts = []string{"json", "html", "sld"}
+
 // cautionsPresent looks for the caution where each format carries it.
 func cautionsPresent(r *run, n *notes) error {
 	if len(r.manifest.Cautions) == 0 || r.manifest.Cautions[0] != output.Caution {
@@ -117,15 +120,15 @@ func cautionsPresent(r *run, n *notes) error {
 	for _, f := range r.manifest.Files {
 		var found bool
 		var err error
-		switch ext := filepath.Ext(f.Name); ext {
-		case ".parquet":
+		switch format := formatOf(f.Name); {
+		case format == output.FormatParquet:
 			var said string
 			said, err = footer(r.path(f.Name), "caution")
 			found = said == output.Caution
-		case ".json", ".geojson", ".geojsonl", ".gpkg", ".mbtiles", ".html", ".sld":
-			found, err = contains(r.path(f.Name), output.Caution)
-		case ".csv":
+		case format == output.FormatCSV:
 			found = r.has(f.Name + "-metadata.json")
+		case slices.Contains(texts, format) || slices.Contains(output.FormatNames(), format):
+			found, err = contains(r.path(f.Name), output.Caution)
 		default:
 			continue
 		}

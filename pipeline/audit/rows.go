@@ -9,6 +9,7 @@ import (
 	"iter"
 	"math"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -63,14 +64,22 @@ func (r *row) id() string {
 	return s
 }
 
+// rowReaders read the rows of a file by its format.
+var rowReaders = map[string]func(path, name string) iter.Seq2[*row, error]{
+	output.FormatCSV:     csvRows,
+	output.FormatParquet: parquetRows,
+}
+
+// tableFormats are the formats that rows are read from, the first that a run has.
+var tableFormats = []string{output.FormatCSV, output.FormatParquet}
+
 // rows returns the rows of a table from its CSV file, or from its Parquet file
 // where there is no other; none if the run has neither.
 func (r *run) rows(table string) iter.Seq2[*row, error] {
-	switch {
-	case r.has(table + ".csv"):
-		return r.until(csvRows(r.path(table+".csv"), table+".csv"))
-	case r.has(table + ".parquet"):
-		return r.until(parquetRows(r.path(table+".parquet"), table+".parquet"))
+	for _, format := range tableFormats {
+		if name := table + "." + format; r.has(name) {
+			return r.until(rowReaders[format](r.path(name), name))
+		}
 	}
 	return func(func(*row, error) bool) {}
 }
@@ -123,7 +132,9 @@ func (r *run) eachOf(n *notes, tables []string, f func(*row)) error {
 }
 
 // holds reports whether the run has rows of a table.
-func (r *run) holds(table string) bool { return r.has(table+".csv") || r.has(table+".parquet") }
+func (r *run) holds(table string) bool {
+	return slices.ContainsFunc(tableFormats, func(format string) bool { return r.has(table + "." + format) })
+}
 
 func csvRows(path, name string) iter.Seq2[*row, error] {
 	return func(yield func(*row, error) bool) {

@@ -8,8 +8,8 @@ import (
 	"iter"
 	"math"
 	"os"
-	"strings"
 
+	"plinth/pipeline/output"
 	"plinth/pipeline/sizes"
 )
 
@@ -20,19 +20,26 @@ type spot struct {
 	located  bool
 }
 
+// spotReaders read the spots of a table from the formats of maps that have every row in order.
+var spotReaders = map[string]func(path, table string) iter.Seq2[spot, error]{
+	output.FormatGeoPackage: geoPackageSpots,
+	output.FormatGeoJSON:    collectionSpots,
+	output.FormatGeoLines:   lineSpots,
+}
+
+// mapsEqualRows compares the maps of each table with its rows, in the order of the formats.
 func mapsEqualRows(r *run, n *notes) error {
 	for _, table := range ranked {
-		for _, f := range []struct {
-			name  string
-			spots func(path, table string) iter.Seq2[spot, error]
-		}{{table + ".gpkg", geoPackageSpots}, {table + ".geojson", geoJSONSpots}, {table + ".geojsonl", geoJSONSpots}} {
-			if !r.has(f.name) {
+		for _, format := range output.FormatNames() {
+			name := table + "." + format
+			spots, ok := spotReaders[format]
+			if !ok || !r.has(name) {
 				continue
 			}
-			if err := r.compareSpots(table, f.name, f.spots(r.path(f.name), table), n); err != nil {
-				return fmt.Errorf("%s: %w", f.name, err)
+			if err := r.compareSpots(table, name, spots(r.path(name), table), n); err != nil {
+				return fmt.Errorf("%s: %w", name, err)
 			}
-			n.saw("%s", f.name)
+			n.saw("%s", name)
 		}
 	}
 	return nil
@@ -110,8 +117,14 @@ func geoPackageSpots(path, table string) iter.Seq2[spot, error] {
 	}
 }
 
-// geoJSONSpots reads a collection of features, or features one after the other.
-func geoJSONSpots(path, _ string) iter.Seq2[spot, error] {
+// collectionSpots reads a GeoJSON collection of features.
+func collectionSpots(path, _ string) iter.Seq2[spot, error] { return geoJSONSpots(path, true) }
+
+// lineSpots reads GeoJSON features one after the other.
+func lineSpots(path, _ string) iter.Seq2[spot, error] { return geoJSONSpots(path, false) }
+
+// geoJSONSpots reads the features of a collection, or features one after the other.
+func geoJSONSpots(path string, collection bool) iter.Seq2[spot, error] {
 	return func(yield func(spot, error) bool) {
 		f, err := os.Open(path)
 		if err != nil {
@@ -120,7 +133,7 @@ func geoJSONSpots(path, _ string) iter.Seq2[spot, error] {
 		}
 		defer f.Close()
 		d := json.NewDecoder(f)
-		if strings.HasSuffix(path, ".geojson") {
+		if collection {
 			for t, err := d.Token(); t != "features"; t, err = d.Token() {
 				if err != nil {
 					yield(spot{}, fmt.Errorf("no features: %w", err))

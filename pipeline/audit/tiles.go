@@ -17,6 +17,7 @@ import (
 	"github.com/paulmach/orb/geojson"
 	"github.com/paulmach/orb/maptile"
 
+	"plinth/pipeline/output"
 	"plinth/pipeline/sizes"
 )
 
@@ -24,7 +25,7 @@ import (
 // as they say they leave out. A zoom before it may show one of those.
 func tilesEqualRows(r *run, n *notes) error {
 	for _, table := range ranked {
-		name := table + ".mbtiles"
+		name := table + "." + output.FormatTiles
 		if !r.has(name) {
 			continue
 		}

@@ -8,6 +8,18 @@ import (
 	"plinth/pipeline/page"
 )
 
+// FormatCSV is the format of tables for people and spreadsheets.
+const FormatCSV = "csv"
+
+// csvFormat declares the format. Its description stands beside it as NAME.csv-metadata.json.
+func csvFormat[R any]() format[R] {
+	return format[R]{
+		Format: Format{Name: FormatCSV, Audited: true},
+		open:   func(f *File, t *Table[R], _ About) (rowWriter[R], error) { return NewCSV(f, t), nil },
+		beside: &beside[R]{ending: "csv-metadata.json", write: WriteCSVMetadata[R]},
+	}
+}
+
 // A CSV writes rows as CSV (RFC 4180 with LF line ends): UTF-8, a header, dot
 // decimals, an empty cell for a missing value.
 //

@@ -7,6 +7,28 @@ import (
 	"strconv"
 )
 
+// The formats of GeoJSON: one collection, and one feature a line.
+const (
+	FormatGeoJSON  = "geojson"
+	FormatGeoLines = "geojsonl"
+)
+
+// geoJSONFormat declares the format of one collection.
+func geoJSONFormat[R any]() format[R] {
+	return format[R]{
+		Format: Format{Name: FormatGeoJSON, Map: true, Audited: true},
+		open:   func(f *File, t *Table[R], _ About) (rowWriter[R], error) { return NewGeoJSON(f, t), nil },
+	}
+}
+
+// geoLinesFormat declares the format of one feature a line.
+func geoLinesFormat[R any]() format[R] {
+	return format[R]{
+		Format: Format{Name: FormatGeoLines, Map: true, Audited: true},
+		open:   func(f *File, t *Table[R], _ About) (rowWriter[R], error) { return NewGeoJSONLines(f, t), nil },
+	}
+}
+
 // A GeoJSON writes the rows of a table with points as GeoJSON (RFC 7946), one
 // feature a line, without holding them: as one FeatureCollection, or as lines
 // that are each a Feature of its own, for big runs.

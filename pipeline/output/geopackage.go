@@ -6,9 +6,28 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"io"
 	"math"
 	"strings"
 )
+
+// FormatGeoPackage is the format of maps for geographical information systems.
+const FormatGeoPackage = "gpkg"
+
+// geoPackageFormat declares the format. A style of ranks stands beside it as NAME.sld.
+func geoPackageFormat[R any]() format[R] {
+	return format[R]{
+		Format: Format{Name: FormatGeoPackage, Map: true, Audited: true, Large: FormatTiles},
+		open: func(f *File, t *Table[R], about About) (rowWriter[R], error) {
+			return NewGeoPackage(f.Path(), t, about)
+		},
+		beside: &beside[R]{
+			ending: "sld",
+			suits:  func(t *Table[R]) bool { return t.column("rank") != nil },
+			write:  func(w io.Writer, t *Table[R], _ About) error { return WriteStyle(w, t) },
+		},
+	}
+}
 
 // A GeoPackage writes the rows of a table with points as a feature table of a
 // GeoPackage 1.3 (OGC 12-128r17), an SQLite database: points in EPSG:4326 with

@@ -20,6 +20,19 @@ const (
 	byteBuffer   = 256 << 10
 )
 
+// FormatParquet is the format of tables for programs.
+const FormatParquet = "parquet"
+
+// parquetFormat declares the format.
+func parquetFormat[R any]() format[R] {
+	return format[R]{
+		Format: Format{Name: FormatParquet, Audited: true},
+		open: func(f *File, t *Table[R], about About) (rowWriter[R], error) {
+			return NewParquet(f, t, about)
+		},
+	}
+}
+
 // A Parquet writes rows as a Parquet file compressed with zstd, and as
 // GeoParquet 1.1.0 if the table has points.
 //

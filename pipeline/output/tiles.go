@@ -12,6 +12,19 @@ import (
 	"github.com/paulmach/orb/maptile"
 )
 
+// FormatTiles is the format of maps for a browser: vector tiles.
+const FormatTiles = "mbtiles"
+
+// tilesFormat declares the format.
+func tilesFormat[R any]() format[R] {
+	return format[R]{
+		Format: Format{Name: FormatTiles, Map: true, Audited: true},
+		open: func(f *File, t *Table[R], about About) (rowWriter[R], error) {
+			return NewTiles(f.Path(), t, about)
+		},
+	}
+}
+
 // A Tiles writes the rows of a table with points as vector tiles, for maps in a browser
 // of more buildings than one file should hold: an MBTiles 1.3 database (an SQLite file)
 // of gzipped Mapbox Vector Tiles 2.1 in the Web Mercator scheme.

@@ -1,6 +1,10 @@
 package plan
 
-import "io/fs"
+import (
+	"io/fs"
+
+	"plinth/pipeline/output"
+)
 
 // Confirm says how the shortlist is checked by time histories.
 type Confirm struct {
@@ -33,10 +37,9 @@ type Output struct {
 	// let nobody but you read the results, where the system knows owners: a folder the run makes and every
 	// file in it; one that was there and is open to others is refused
 	Private bool `toml:"private"`
-	// what to write: tables as Parquet and CSV, a map of the buildings as GeoPackage, GeoJSON, one GeoJSON
-	// feature a line or vector tiles (mbtiles; also written beside a GeoPackage of more than 50,000
-	// buildings), and the report as one page
-	Formats []string `toml:"formats" choices:"parquet|csv|gpkg|geojson|geojsonl|mbtiles|html"`
+	// what to write: tables as Parquet and CSV, the report as one page, and maps of the buildings in the other
+	// formats; a GeoPackage of more than 50,000 buildings has vector tiles beside it
+	Formats Formats `toml:"formats"`
 }
 
 // FileMode returns the mode of a file of results before the system takes its part.
@@ -46,3 +49,12 @@ func (o *Output) FileMode() fs.FileMode {
 	}
 	return 0o666
 }
+
+// FormatReport is the format of the report: one page.
+const FormatReport = "html"
+
+// Formats are formats of results.
+type Formats []string
+
+// Choices returns the formats there are: those of tables, then that of the report.
+func (Formats) Choices() []string { return append(output.FormatNames(), FormatReport) }

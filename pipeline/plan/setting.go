@@ -10,7 +10,8 @@ import (
 )
 
 // A setting is one key of the plan as its struct field declares it: the tags
-// toml (name), unit, min, max and choices (separated by |). A table that several tables have
+// toml (name), unit, min, max and choices (separated by |). A type with a method Choices names
+// its choices itself, where another package has their list. A table that several tables have
 // may say in the tag without which of its keys it does not take. Checks, error messages and
 // the plan reference all read these tags; the reference has its explanations from the comments
 // above the fields.
@@ -62,6 +63,9 @@ func (s *setting) keys() []setting {
 			}
 			if ch := tag.Get("choices"); ch != "" {
 				k.choices = strings.Split(ch, "|")
+			}
+			if list, ok := exported(field, v).(interface{ Choices() []string }); ok {
+				k.choices = list.Choices()
 			}
 			out = append(out, k)
 		}
