@@ -135,5 +135,6 @@ func (t *Table[R]) column(name string) *Column[R] {
 type CellError struct{ Table, Column, ID string }
 
 func (e *CellError) Error() string {
-	return fmt.Sprintf("output %s, building %q: column %s must have a value and has none", e.Table, e.ID, e.Column)
+	return fmt.Sprintf("output %s, building %q: column %s must have a value and has none", e.Table, e.ID,
+		e.Column)
 }

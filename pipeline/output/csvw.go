@@ -41,7 +41,8 @@ func WriteCSVMetadata[R any](w io.Writer, t *Table[R], about About) error {
 		Context: "http://www.w3.org/ns/csvw",
 		URL:     t.Name + ".csv",
 		Title:   t.Title,
-		Doc: t.Doc + " " + Caution + " A text that a spreadsheet could run as a formula has one single quote in front;" +
+		Doc: t.Doc + " " + Caution +
+			" A text that a spreadsheet could run as a formula has one single quote in front;" +
 			" the Parquet file, where there is one, has the text without it.",
 		Notes:   []map[string]string{notes},
 		Dialect: dialect{Encoding: "utf-8", Header: true},

@@ -90,7 +90,8 @@ func formatOf[R any](t *Table[R], name string) (format[R], error) {
 	i := slices.IndexFunc(list, func(f format[R]) bool { return f.Name == name })
 	switch {
 	case i < 0:
-		return format[R]{}, fmt.Errorf("output %s: no format %q: use %s", t.Name, name, strings.Join(FormatNames(), ", "))
+		return format[R]{}, fmt.Errorf("output %s: no format %q: use %s", t.Name, name,
+			strings.Join(FormatNames(), ", "))
 	case list[i].Map && !t.Point:
 		return format[R]{}, fmt.Errorf("output %s: has no points for format %q", t.Name, name)
 	}

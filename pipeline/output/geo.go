@@ -85,7 +85,8 @@ func (g *geoColumn[R]) metadata() string {
 		Covering map[string]covering `json:"covering"`
 	}
 	c := column{Encoding: "WKB", Types: []string{}, Covering: map[string]covering{
-		"bbox": {[2]string{"bbox", "xmin"}, [2]string{"bbox", "ymin"}, [2]string{"bbox", "xmax"}, [2]string{"bbox", "ymax"}},
+		"bbox": {[2]string{"bbox", "xmin"}, [2]string{"bbox", "ymin"}, [2]string{"bbox", "xmax"},
+			[2]string{"bbox", "ymax"}},
 	}}
 	if g.x.seen {
 		c.Types, c.BBox = []string{"Point"}, g.sides()

@@ -148,10 +148,12 @@ func (g *GeoPackage[R]) describe() error {
 		sql  string
 		args []any
 	}{
-		{"INSERT INTO gpkg_contents VALUES (?, 'features', ?, ?, ?, NULL, NULL, NULL, NULL, ?)", []any{t.Name, t.Title, notes, gpkgTime, gpkgSRS}},
+		{"INSERT INTO gpkg_contents VALUES (?, 'features', ?, ?, ?, NULL, NULL, NULL, NULL, ?)",
+			[]any{t.Name, t.Title, notes, gpkgTime, gpkgSRS}},
 		{"INSERT INTO gpkg_geometry_columns VALUES (?, 'geometry', 'POINT', ?, 0, 0)", []any{t.Name, gpkgSRS}},
 		{"INSERT INTO gpkg_extensions VALUES ('gpkg_data_columns', NULL, 'gpkg_schema', ?, 'read-write'), " +
-			"('gpkg_data_column_constraints', NULL, 'gpkg_schema', ?, 'read-write'), (?, 'geometry', 'gpkg_rtree_index', ?, 'write-only')",
+			"('gpkg_data_column_constraints', NULL, 'gpkg_schema', ?, 'read-write'), (?, 'geometry', " +
+			"'gpkg_rtree_index', ?, 'write-only')",
 			[]any{schema, schema, t.Name, rtree}},
 	} {
 		if _, err := g.tx.Exec(s.sql, s.args...); err != nil {
@@ -164,7 +166,8 @@ func (g *GeoPackage[R]) describe() error {
 		if c.Unit != "" {
 			title += ", " + c.Unit
 		}
-		if _, err := g.tx.Exec("INSERT INTO gpkg_data_columns VALUES (?, ?, ?, ?, ?, NULL, NULL)", t.Name, c.Name, c.Name, title, c.Doc); err != nil {
+		if _, err := g.tx.Exec("INSERT INTO gpkg_data_columns VALUES (?, ?, ?, ?, ?, NULL, NULL)", t.Name, c.Name,
+			c.Name, title, c.Doc); err != nil {
 			return err
 		}
 	}

@@ -101,7 +101,8 @@ func jsonSchema[R any](leaves []leaf[R]) string {
 			parent, optional = root.Fields[len(root.Fields)-1], false
 		}
 		group = l.group
-		parent.Fields = append(parent.Fields, &item{Tag: "name=" + l.name + ", " + l.kind + repetition(optional) + ", omitstats=true"})
+		parent.Fields = append(parent.Fields, &item{Tag: "name=" + l.name + ", " + l.kind + repetition(optional) +
+			", omitstats=true"})
 	}
 	b, err := json.Marshal(root)
 	if err != nil {

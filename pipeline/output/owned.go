@@ -21,7 +21,8 @@ func (e *KeepError) Error() string { return fmt.Sprintf("%s %s; %s", e.Path, e.P
 func MayReplace(path string, reads []string, ours bool) error {
 	for _, read := range reads {
 		if same(path, read) {
-			return &KeepError{path, "is a file that this run reads", "write the results elsewhere, or copy that file out of the way and name the copy in the plan"}
+			return &KeepError{path, "is a file that this run reads",
+				"write the results elsewhere, or copy that file out of the way and name the copy in the plan"}
 		}
 	}
 	info, err := os.Lstat(path)
@@ -33,7 +34,8 @@ func MayReplace(path string, reads []string, ours bool) error {
 	case info.IsDir():
 		return &KeepError{path, "is a folder", "give the path of a file"}
 	case !ours:
-		return &KeepError{path, "is not a file of a finished run and is left as it is", "choose another name or folder, or move that file away"}
+		return &KeepError{path, "is not a file of a finished run and is left as it is",
+			"choose another name or folder, or move that file away"}
 	}
 	return nil
 }
@@ -79,7 +81,9 @@ func Crowded(dir, planFile string) error {
 		{filepath.Dir(planFile), "the folder of the plan"},
 	} {
 		if c.path != "" && same(abs, c.path) {
-			return &FolderError{Dir: dir, Problem: "is " + c.what, Remedy: "choose a folder for the results alone (folder under [output]), or pass --here to write them among your files"}
+			return &FolderError{Dir: dir, Problem: "is " + c.what,
+				Remedy: "choose a folder for the results alone (folder under [output]), or pass --here to write them " +
+					"among your files"}
 		}
 	}
 	return nil

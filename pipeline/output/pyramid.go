@@ -93,7 +93,8 @@ func (p *pyramid) close(z int) error {
 	layer := &mvt.Layer{Name: p.layer, Version: 2, Extent: tileUnit}
 	for i := range o.spots {
 		s := &o.spots[i]
-		f := geojson.NewFeature(orb.Point{float64(s.x >> (tileLast - z) % tileUnit), float64(s.y >> (tileLast - z) % tileUnit)})
+		f := geojson.NewFeature(orb.Point{float64(s.x >> (tileLast - z) % tileUnit),
+			float64(s.y >> (tileLast - z) % tileUnit)})
 		f.ID, f.Properties = s.seq, s.properties
 		layer.Features = append(layer.Features, f)
 	}

@@ -60,7 +60,8 @@ type typedSeries[R any, T comparable] struct {
 }
 
 // newSeries returns how a series begins whose values are those of get.
-func newSeries[R any, T comparable](optional bool, get func(*R) (T, bool), put func([]byte, T) []byte, count func(*stats, T)) func() series[R] {
+func newSeries[R any, T comparable](optional bool, get func(*R) (T, bool), put func([]byte, T) []byte,
+	count func(*stats, T)) func() series[R] {
 	return func() series[R] {
 		s := &typedSeries[R, T]{optional: optional, get: get, put: put, count: count, placeOf: make(map[T]int32)}
 		s.end(nil)

@@ -59,8 +59,10 @@ const (
 
 // tileColumns are the columns that a feature carries, where the table has them.
 var tileColumns = []string{
-	"building_id", "rank", "tie_group", "rank_as_is", "score", "best_measure", "best_verdict", "tied", "data_grade", "look_now",
-	"design_sa_g", "drift_pct", "floor_accel_g", "base_shear_ratio", "best_drift_pct", "best_floor_accel_g", "annual_loss", "best_cost_likely",
+	"building_id", "rank", "tie_group", "rank_as_is", "score", "best_measure", "best_verdict", "tied",
+	"data_grade", "look_now",
+	"design_sa_g", "drift_pct", "floor_accel_g", "base_shear_ratio", "best_drift_pct", "best_floor_accel_g",
+	"annual_loss", "best_cost_likely",
 }
 
 // mercatorEdge is the latitude in degrees where Web Mercator ends: 2 atan(e^pi) - 90.
@@ -208,9 +210,11 @@ func (w *Tiles[R]) describe(dropped int64) error {
 	if err != nil {
 		return err
 	}
-	said := fmt.Sprintf("%s Of points that would lie over each other the highest ranked is shown; zoom %d has all but %d of %d rows, of which %d have no place on the map.",
+	said := fmt.Sprintf("%s Of points that would lie over each other the highest ranked is shown; zoom %d has "+
+		"all but %d of %d rows, of which %d have no place on the map.",
 		Caution, tileLast, dropped+w.nowhere, w.rows, w.nowhere)
-	all := [][2]string{{"name", w.t.Title}, {"format", "pbf"}, {"type", "overlay"}, {"version", "1"}, {"minzoom", "0"}, {"maxzoom", fmt.Sprint(tileLast)}, {"description", said}, {"json", string(layers)}}
+	all := [][2]string{{"name", w.t.Title}, {"format", "pbf"}, {"type", "overlay"}, {"version", "1"},
+		{"minzoom", "0"}, {"maxzoom", fmt.Sprint(tileLast)}, {"description", said}, {"json", string(layers)}}
 	if x, y := &w.geo.x, &w.geo.y; x.seen {
 		all = append(all, [2]string{"bounds", fmt.Sprintf("%g,%g,%g,%g", x.min, y.min, x.max, y.max)},
 			[2]string{"center", fmt.Sprintf("%g,%g,%d", (x.min+x.max)/2, (y.min+y.max)/2, 10)})

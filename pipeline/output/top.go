@@ -48,7 +48,8 @@ func (s *Summary) Write(to io.Writer) error {
 		w.Line("")
 	}
 	for _, c := range s.Checks {
-		w.Line("Against %s: Kendall tau %.2f, %.0f of the first %d the same", c.Order, c.Tau, c.Overlap*float64(c.Top), c.Top)
+		w.Line("Against %s: Kendall tau %.2f, %.0f of the first %d the same", c.Order, c.Tau,
+			c.Overlap*float64(c.Top), c.Top)
 	}
 	if s.Now > 0 {
 		w.Line("")
@@ -56,7 +57,8 @@ func (s *Summary) Write(to io.Writer) error {
 		if s.Now > len(s.NowFirst) {
 			more = ", ..."
 		}
-		w.Wrap("", fmt.Sprintf("Have an engineer look now, whatever the rank, at %d: %s%s (column look_now).", s.Now, page.Cut(strings.Join(s.NowFirst, ", "), 400), more))
+		w.Wrap("", fmt.Sprintf("Have an engineer look now, whatever the rank, at %d: %s%s (column look_now).",
+			s.Now, page.Cut(strings.Join(s.NowFirst, ", "), 400), more))
 	}
 	w.Line("")
 	w.Wrap("", Caution)

@@ -54,7 +54,8 @@ func NewSet(dir string, c Claim) (*Set, error) {
 		return nil, err
 	}
 	if !c.Replace && s.working.unfinished() {
-		err = &FolderError{Dir: dir, Problem: "holds a run that was ended early", Remedy: "pass --resume to go on with it, or --force to begin anew"}
+		err = &FolderError{Dir: dir, Problem: "holds a run that was ended early",
+			Remedy: "pass --resume to go on with it, or --force to begin anew"}
 	}
 	if err == nil {
 		err = s.Admit(c)
@@ -97,8 +98,10 @@ func CheckPrivate(dir string) error {
 		return nil
 	}
 	return &FolderError{
-		Dir: dir, Problem: fmt.Sprintf("is open to others (mode %o), and the plan says private = true", info.Mode().Perm()),
-		Remedy: "choose a folder that is not there yet, or close this one yourself (chmod 700) if nobody else needs it",
+		Dir: dir, Problem: fmt.Sprintf("is open to others (mode %o), and the plan says private = true",
+			info.Mode().Perm()),
+		Remedy: "choose a folder that is not there yet, or close this one yourself (chmod 700) if nobody else " +
+			"needs it",
 	}
 }
 
@@ -110,7 +113,8 @@ func (s *Set) Admit(c Claim) error {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 	case errors.Is(err, errForeign):
-		return &FolderError{Dir: s.dir, Problem: "has a " + ManifestName + " that is not of a run: " + err.Error(), Remedy: "choose another folder, or move that file away"}
+		return &FolderError{Dir: s.dir, Problem: "has a " + ManifestName + " that is not of a run: " + err.Error(),
+			Remedy: "choose another folder, or move that file away"}
 	case err != nil:
 		return fmt.Errorf("output folder %s: %w; nothing was changed", s.dir, err)
 	case !c.Replace:
@@ -125,7 +129,8 @@ func (s *Set) Admit(c Claim) error {
 	}
 	for _, read := range c.Reads {
 		if same(filepath.Dir(read), s.working.path) || same(read, filepath.Join(s.dir, ManifestName)) {
-			return &KeepError{read, "is a file that this run reads, in the place of its own files", "move it, and name it in the plan where it is then"}
+			return &KeepError{read, "is a file that this run reads, in the place of its own files",
+				"move it, and name it in the plan where it is then"}
 		}
 	}
 	for _, name := range slices.Concat(s.old, c.Names) {
@@ -149,7 +154,8 @@ func (m *Manifest) names() []string {
 		return nil
 	}
 	for _, f := range m.Files {
-		if f.Name == filepath.Base(f.Name) && !slices.Contains([]string{".", "..", ManifestName, WorkingName}, f.Name) {
+		if f.Name == filepath.Base(f.Name) && !slices.Contains([]string{".", "..", ManifestName, WorkingName},
+			f.Name) {
 			list = append(list, f.Name)
 		}
 	}
@@ -176,7 +182,8 @@ func (s *Set) Create(name string) (*File, error) {
 	if err != nil {
 		return nil, fmt.Errorf("output file %s: %w", path, err)
 	}
-	file := &File{path: path, tmp: tmp, f: f, out: disk.NewLong(f), sum: sha256.New(), Written: Written{Name: name}}
+	file := &File{path: path, tmp: tmp, f: f, out: disk.NewLong(f), sum: sha256.New(),
+		Written: Written{Name: name}}
 	s.files = append(s.files, file)
 	return file, nil
 }

@@ -54,7 +54,8 @@ func openWorking(dir string, mode fs.FileMode) (*working, error) {
 			return nil, fmt.Errorf("output folder %s: %w; choose another (folder under [output])", dir, err)
 		case !ok:
 			holder, _ := os.ReadFile(w.lock.Path()) // for the message only
-			return nil, &FolderError{Dir: dir, Problem: strings.TrimSpace("is being written to by another run " + strings.TrimPrefix(string(holder), lockMark)), Remedy: "wait until it ends, or choose another folder"}
+			return nil, &FolderError{Dir: dir, Problem: strings.TrimSpace("is being written to by another run " +
+				strings.TrimPrefix(string(holder), lockMark)), Remedy: "wait until it ends, or choose another folder"}
 		}
 		if w.stands() {
 			// Who holds it is for people: a lock without a name is as good.
@@ -70,7 +71,8 @@ func openWorking(dir string, mode fs.FileMode) (*working, error) {
 // that was ended at once may have left the folder empty, and a power cut the lock.
 func (w *working) ours(dir string) error {
 	refused := func(what string) error {
-		return &FolderError{Dir: dir, Problem: "has a " + WorkingName + " that " + what, Remedy: "move it away, or choose another folder"}
+		return &FolderError{Dir: dir, Problem: "has a " + WorkingName + " that " + what,
+			Remedy: "move it away, or choose another folder"}
 	}
 	info, err := os.Lstat(w.path)
 	switch {
@@ -136,7 +138,8 @@ func (w *working) clear() error {
 // tidy is clear, but for the checkpoint and the files that keep names.
 func (w *working) tidy(keep func(path string) bool) error {
 	err := fs.WalkDir(os.DirFS(w.path), ".", func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() || path == lockName || path == CheckpointName || path == ManifestName || keep(path) {
+		if err != nil || d.IsDir() || path == lockName || path == CheckpointName || path == ManifestName ||
+			keep(path) {
 			return err
 		}
 		return os.Remove(filepath.Join(w.path, filepath.FromSlash(path)))
