@@ -76,10 +76,12 @@ func newAnswer(in *Input, m money) answer {
 	a.Sure = sure(s, len(a.First))
 	for i := range s.worst {
 		b := &s.worst[i]
-		a.Worst = append(a.Worst, worstRow{shown(b.ID), shown(b.Name), words(b.AnnualLoss, in.About.Currency), measureName(b.Best), b.Rank})
+		a.Worst = append(a.Worst, worstRow{shown(b.ID), shown(b.Name), words(b.AnnualLoss, in.About.Currency),
+			measureName(b.Best), b.Rank})
 	}
 	for _, row := range s.measures {
-		a.Measures = append(a.Measures, measureRow{measureName(row.measure), m.in(row.cost), m.in(row.benefit), row.n, percent(int(row.n), int(s.n))})
+		a.Measures = append(a.Measures, measureRow{measureName(row.measure), m.in(row.cost), m.in(row.benefit),
+			row.n, percent(int(row.n), int(s.n))})
 	}
 	return a
 }
@@ -163,15 +165,22 @@ func sure(s *Stock, n int) []string {
 		}
 	}
 	if len(groups) > 0 {
-		out = append(out, "Order is not certain within places "+strings.Join(groups, " and ")+": their scores are too close to tell apart.")
+		out = append(out, "Order is not certain within places "+strings.Join(groups,
+			" and ")+": their scores are too close to tell apart.")
 	}
-	say(deadlier, "gets a measure that saves money and by these numbers no lives: look at it before anything else.", "get a measure that saves money and by these numbers no lives: look at them before anything else.")
-	say(tied, "has a second measure about as good as the first.", "have a second measure about as good as the first.")
-	say(study, "needs a study before its measure can be chosen.", "need a study before their measure can be chosen.")
-	say(missing, "has a measure whose fitness hangs on facts the register does not give.", "have a measure whose fitness hangs on facts the register does not give.")
+	say(deadlier, "gets a measure that saves money and by these numbers no lives: look at it before anything "+
+		"else.", "get a measure that saves money and by these numbers no lives: look at them before anything else.")
+	say(tied, "has a second measure about as good as the first.",
+		"have a second measure about as good as the first.")
+	say(study, "needs a study before its measure can be chosen.",
+		"need a study before their measure can be chosen.")
+	say(missing, "has a measure whose fitness hangs on facts the register does not give.",
+		"have a measure whose fitness hangs on facts the register does not give.")
 	say(poor, "rests on data of grade C or D.", "rest on data of grade C or D.")
-	say(limited, "has numbers beyond what the method was measured for, at some level of shaking.", "have numbers beyond what the method was measured for, at some level of shaking.")
-	say(hazard, "stands where something must be said of the shaking: see the building.", "stand where something must be said of the shaking: see the building.")
+	say(limited, "has numbers beyond what the method was measured for, at some level of shaking.",
+		"have numbers beyond what the method was measured for, at some level of shaking.")
+	say(hazard, "stands where something must be said of the shaking: see the building.",
+		"stand where something must be said of the shaking: see the building.")
 	return out
 }
 

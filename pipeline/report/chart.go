@@ -99,10 +99,13 @@ func costBenefit(bs []output.Building, m money) (chart, error) {
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = low, high, low, high
 	svg, err := drawSVG(p, 15, 11)
 	return chart{
-		Title:   "What each measure costs and what it saves",
-		Alt:     fmt.Sprintf("Scatter chart of %d buildings with a measure: likely cost across, present value of the loss avoided up, both on logarithmic scales, with a dashed line where they are equal.", drawn),
-		Caption: "One mark is one building with its first choice; the loss avoided is its present value. Above the dashed line the loss avoided is worth more than the likely cost; twice as far up is worth twice as much.",
-		SVG:     svg,
+		Title: "What each measure costs and what it saves",
+		Alt: fmt.Sprintf("Scatter chart of %d buildings with a measure: likely cost across, present value of "+
+			"the loss avoided up, both on logarithmic scales, with a dashed line where they are equal.", drawn),
+		Caption: "One mark is one building with its first choice; the loss avoided is its present value. Above " +
+			"the dashed line the loss avoided is worth more than the likely cost; twice as far up is worth twice as " +
+			"much.",
+		SVG: svg,
 	}, err
 }
 
@@ -134,17 +137,20 @@ func running(bs []output.Building, m money) (chart, error) {
 		if err != nil {
 			return chart{}, err
 		}
-		first.GlyphStyle = draw.GlyphStyle{Color: color.RGBA{213, 94, 0, 255}, Radius: 4.5, Shape: draw.PyramidGlyph{}}
+		first.GlyphStyle = draw.GlyphStyle{Color: color.RGBA{213, 94, 0, 255}, Radius: 4.5,
+			Shape: draw.PyramidGlyph{}}
 		p.Add(first)
 		p.Legend.Add("after the first ten", first)
 	}
 	p.X.Min, p.Y.Min = 0, min(0, p.Y.Min)
 	svg, err := drawSVG(p, 15, 11)
 	return chart{
-		Title:   "How far down the list the money goes",
-		Alt:     fmt.Sprintf("Line chart: going down the ranking, the summed net benefit against the summed likely cost, ending at %s and %s %s.", twoDigits(benefit), twoDigits(cost), m.name),
-		Caption: "Measures are taken in order of rank, one building after the other. Where the line runs flat, more money buys little; where it falls, it buys less than it costs.",
-		SVG:     svg,
+		Title: "How far down the list the money goes",
+		Alt: fmt.Sprintf("Line chart: going down the ranking, the summed net benefit against the summed "+
+			"likely cost, ending at %s and %s %s.", twoDigits(benefit), twoDigits(cost), m.name),
+		Caption: "Measures are taken in order of rank, one building after the other. Where the line runs flat, " +
+			"more money buys little; where it falls, it buys less than it costs.",
+		SVG: svg,
 	}, err
 }
 
@@ -191,6 +197,7 @@ func drawSVG(p *plot.Plot, w, h vg.Length) (template.HTML, error) {
 	box := s[strings.Index(s, "viewBox"):end]
 	box = box[:strings.Index(box[9:], `"`)+10]
 	s = `<svg ` + box + ` aria-hidden="true" focusable="false"` + s[end:]
-	s = strings.NewReplacer("#000000", "currentColor", "#010101", "currentColor", "font-family:Liberation Sans;", `font-family:Liberation Sans,Arial,Helvetica,sans-serif;fill:currentColor;`).Replace(s)
+	s = strings.NewReplacer("#000000", "currentColor", "#010101", "currentColor", "font-family:Liberation Sans;",
+		`font-family:Liberation Sans,Arial,Helvetica,sans-serif;fill:currentColor;`).Replace(s)
 	return template.HTML(s), nil // made above from numbers and words of our own
 }

@@ -62,6 +62,7 @@ func WriteCheck(w io.Writer, in CheckInput) error {
 	}{
 		CheckInput: &in,
 		In:         int64(t.In), Usable: int64(t.Buildings) - in.Outside, Rejected: int64(t.Rejects) + in.Outside,
-		Grades: in.Register.Grades, Fixes: in.Register.OwnerFixes(), Words: unmapped(in.Register), Quality: Register(in.Register), Caution: output.Caution,
+		Grades: in.Register.Grades, Fixes: in.Register.OwnerFixes(), Words: unmapped(in.Register),
+		Quality: Register(in.Register), Caution: output.Caution,
 	})
 }

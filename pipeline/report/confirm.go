@@ -92,7 +92,8 @@ func checkRows(in *ConfirmInput) []checkRow {
 			place = -1
 		}
 		row := checkRow{
-			Rank: r.Rank, RankHistory: r.RankHistory, Title: shown(r.BuildingName), ID: shown(r.BuildingID), First: r.Measure == ranking.NoMeasure,
+			Rank: r.Rank, RankHistory: r.RankHistory, Title: shown(r.BuildingName), ID: shown(r.BuildingID),
+			First:    r.Measure == ranking.NoMeasure,
 			Portrait: place, Measure: upper(measureName(r.Measure)), Moved: r.Moved, Status: r.Status,
 			Values: []checkValue{
 				value("Storey drift, %", r.DriftSpectral, r.DriftHistory, r.DriftBand, r.DriftOutside),
@@ -148,7 +149,8 @@ func agreementOf(rows []output.Confirmed) agreement {
 	}
 	if len(rows) > 0 {
 		a.Records = rows[0].Records
-		a.Duration, a.B20 = spanOf(rows, func(r *output.Confirmed) float64 { return r.Duration }), spanOf(rows, func(r *output.Confirmed) float64 { return r.B20 })
+		a.Duration, a.B20 = spanOf(rows, func(r *output.Confirmed) float64 { return r.Duration }),
+			spanOf(rows, func(r *output.Confirmed) float64 { return r.B20 })
 	}
 	return a
 }

@@ -38,7 +38,8 @@ const pageDigits = 4
 // named holds the names in the scripts of the page.
 var named = func() map[string]bool {
 	out := map[string]bool{}
-	for _, name := range regexp.MustCompile(`[a-z0-9_]+`).FindAllString(pageScript+mapScript+buildingScript, -1) {
+	script := pageScript + mapScript + buildingScript
+	for _, name := range regexp.MustCompile(`[a-z0-9_]+`).FindAllString(script, -1) {
 		out[name] = true
 	}
 	return out
@@ -139,7 +140,8 @@ func encode(s *Stock, m money, o *ranking.Objective) ([]byte, error) {
 		Reasons   int               `json:"reasons"` // buildings with reasons rule by rule
 		Viridis   [6][3]uint8       `json:"viridis"`
 		Marks     []mark            `json:"marks"`
-	}{e.texts, names, sources, m.name, m.unit, o.Text, o.Unit, min(MaxReasons, len(s.buildings)), viridis, marks()})
+	}{e.texts, names, sources, m.name, m.unit, o.Text, o.Unit, min(MaxReasons, len(s.buildings)), viridis,
+		marks()})
 	if err != nil {
 		return nil, err
 	}
@@ -152,4 +154,5 @@ func encode(s *Stock, m money, o *ranking.Objective) ([]byte, error) {
 // viridis holds six even steps (0, 51, ..., 255 of 256) of the colour map viridis,
 // which is even to the eye, in grey and to the colour-blind: S. van der Walt and
 // N. Smith, 2015, CC0. Between them the page interpolates in sRGB.
-var viridis = [6][3]uint8{{68, 1, 84}, {65, 68, 135}, {42, 120, 142}, {34, 168, 132}, {122, 209, 81}, {253, 231, 37}}
+var viridis = [6][3]uint8{{68, 1, 84}, {65, 68, 135}, {42, 120, 142}, {34, 168, 132}, {122, 209, 81},
+	{253, 231, 37}}

@@ -46,10 +46,11 @@ type filmStand struct {
 	Collapsed bool    `json:"collapsed"` // at its last frame
 	Move      [][]int `json:"move"`      // against the ground, lowest first
 	Mass      []int   `json:"mass,omitempty"`
-	Drift     []int   `json:"drift"` // 0.001 %, largest of the storeys since the frame before, of the first since the record began
-	Accel     []int   `json:"accel"` // 0.001 g, the same of the floors
-	Slide     []int   `json:"slide"` // mm, of the object
-	Tilt      []int   `json:"tilt"`  // mrad
+	// 0.001 %, largest of the storeys since the frame before, of the first since the record began.
+	Drift []int `json:"drift"`
+	Accel []int `json:"accel"` // 0.001 g, the same of the floors
+	Slide []int `json:"slide"` // mm, of the object
+	Tilt  []int `json:"tilt"`  // mrad
 }
 
 // Bounds of films (judgement).
@@ -69,7 +70,8 @@ func (s *Subject) film(rate, seconds float64) film {
 	every := max(1, int(math.Round(1/(rate*step))))
 	o := s.Object
 	f := film{
-		ID: shown(s.ID), Title: s.title(), Record: shown(s.Record), Rate: 1 / (step * float64(every)), Levels: s.levels(),
+		ID: shown(s.ID), Title: s.title(), Record: shown(s.Record), Rate: 1 / (step * float64(every)),
+		Levels: s.levels(),
 		Object: filmObject{Floor: s.shakenFloor(), Width: o.BaseOverHeight * o.Height, Height: o.Height},
 	}
 	move, at := o.First()
@@ -163,7 +165,8 @@ func (s *Subject) stand(i, every, from, to int, f *film) filmStand {
 	st := &s.Stands[i]
 	samples := min(to, len(st.Series.Time))
 	from = min(from, samples-1)
-	out := filmStand{Name: st.name(), Kind: st.Check.Kind.String(), Isolated: st.Series.Isolators() != nil, Collapsed: st.Collapsed()}
+	out := filmStand{Name: st.name(), Kind: st.Check.Kind.String(), Isolated: st.Series.Isolators() != nil,
+		Collapsed: st.Collapsed()}
 	frames := func(v []float64, unit float64) []int {
 		var list []int
 		for j := from; j < samples; j += every {

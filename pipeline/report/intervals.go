@@ -34,7 +34,8 @@ func intervals(bs []output.Building) (chart, error) {
 	}
 	bs = bs[:n]
 	p := newPlot("Rank", "")
-	p.X.Tick.Marker, p.Y.Tick.Marker = plot.TickerFunc(even), plot.TickerFunc(func(_, _ float64) []plot.Tick { return places(n) })
+	p.X.Tick.Marker, p.Y.Tick.Marker = plot.TickerFunc(even),
+		plot.TickerFunc(func(_, _ float64) []plot.Tick { return places(n) })
 	p.Y.Tick.Label.XAlign, p.Y.Tick.Length, p.Y.LineStyle.Width = text.XLeft, 0, 0
 	var most int64
 	for i := range bs {
@@ -61,9 +62,13 @@ func intervals(bs []output.Building) (chart, error) {
 	}
 	return chart{
 		Title: "How sure the order is", Wide: true, SVG: template.HTML(nameRows(string(svg), bs)),
-		Caption: fmt.Sprintf("The first %d buildings. Diamond: rank by best estimate. Bar and circle: 5 to 95 %% and median of the draws of everything uncertain. Where bars overlap, the order may turn round; %s Names lead to the buildings.",
+		Caption: fmt.Sprintf("The first %d buildings. Diamond: rank by best estimate. Bar and circle: 5 to 95 %% "+
+			"and median of the draws of everything uncertain. Where bars overlap, the order may turn round; %s Names "+
+			"lead to the buildings.",
 			n, groupWords(bs[0].TieGroup, apart)),
-		Alt: fmt.Sprintf("Chart of the ranks of the first %d buildings with the interval that holds 90 %% of the draws. For %d of them the whole interval lies among the first %d; the widest reaches rank %d.", n, within, n, most),
+		Alt: fmt.Sprintf("Chart of the ranks of the first %d buildings with the interval that holds 90 %% of the "+
+			"draws. For %d of them the whole interval lies among the first %d; the widest reaches rank %d.", n, within,
+			n, most),
 	}, nil
 }
 
@@ -91,7 +96,8 @@ func addGroups(p *plot.Plot, bs []output.Building) error {
 		}
 		top, foot := row(from, n)+0.5, row(to-1, n)-0.5
 		if odd {
-			band, err := plotter.NewPolygon(plotter.XYs{{X: 0, Y: foot}, {X: p.X.Max, Y: foot}, {X: p.X.Max, Y: top}, {X: 0, Y: top}})
+			band, err := plotter.NewPolygon(plotter.XYs{{X: 0, Y: foot}, {X: p.X.Max, Y: foot}, {X: p.X.Max, Y: top},
+				{X: 0, Y: top}})
 			if err != nil {
 				return err
 			}
@@ -99,11 +105,13 @@ func addGroups(p *plot.Plot, bs []output.Building) error {
 			p.Add(band)
 		}
 		if bs[from].TieGroup != output.NoInt {
-			label, err := plotter.NewLabels(plotter.XYLabels{XYs: plotter.XYs{{X: p.X.Max, Y: row(from, n)}}, Labels: []string{"group " + strconv.FormatInt(bs[from].TieGroup, 10)}})
+			label, err := plotter.NewLabels(plotter.XYLabels{XYs: plotter.XYs{{X: p.X.Max, Y: row(from, n)}},
+				Labels: []string{"group " + strconv.FormatInt(bs[from].TieGroup, 10)}})
 			if err != nil {
 				return err
 			}
-			label.TextStyle[0].Font, label.TextStyle[0].XAlign, label.TextStyle[0].YAlign = sans(9), text.XRight, text.YCenter
+			label.TextStyle[0].Font, label.TextStyle[0].XAlign, label.TextStyle[0].YAlign = sans(9), text.XRight,
+				text.YCenter
 			p.Add(label)
 		}
 		from = to
@@ -145,7 +153,8 @@ type diamond struct{}
 
 // DrawGlyph draws it.
 func (diamond) DrawGlyph(c *draw.Canvas, s draw.GlyphStyle, at vg.Point) {
-	c.FillPolygon(s.Color, []vg.Point{{X: at.X, Y: at.Y + s.Radius}, {X: at.X + s.Radius, Y: at.Y}, {X: at.X, Y: at.Y - s.Radius}, {X: at.X - s.Radius, Y: at.Y}})
+	c.FillPolygon(s.Color, []vg.Point{{X: at.X, Y: at.Y + s.Radius}, {X: at.X + s.Radius, Y: at.Y},
+		{X: at.X, Y: at.Y - s.Radius}, {X: at.X - s.Radius, Y: at.Y}})
 }
 
 // longestName is the most characters of a name beside a row.
@@ -155,7 +164,8 @@ const longestName = 28
 func places(n int) []plot.Tick {
 	var out []plot.Tick
 	for i := range n {
-		out = append(out, plot.Tick{Value: row(i, n), Label: fmt.Sprintf("@%02d%s", i, strings.Repeat("n", longestName-2))})
+		out = append(out, plot.Tick{Value: row(i, n),
+			Label: fmt.Sprintf("@%02d%s", i, strings.Repeat("n", longestName-2))})
 	}
 	return out
 }
@@ -174,7 +184,8 @@ func nameRows(svg string, bs []output.Building) string {
 		if name == "" {
 			name = b.ID
 		}
-		return fmt.Sprintf(`<a href="#building-%d"><text %s text-anchor="end"%s>%d. %s</text></a>`, i, m[1], m[2], b.Rank, template.HTMLEscapeString(cut(shown(name), longestName)))
+		return fmt.Sprintf(`<a href="#building-%d"><text %s text-anchor="end"%s>%d. %s</text></a>`, i, m[1], m[2],
+			b.Rank, template.HTMLEscapeString(cut(shown(name), longestName)))
 	})
 }
 

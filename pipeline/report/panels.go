@@ -35,7 +35,8 @@ func Portray(s *Subject, portraits int) (*Portrait, error) {
 	}
 	room := filmBytes / max(1, portraits)
 	if out.film, err = s.reel(room); out.film == nil {
-		out.NoFilm = fmt.Sprintf("even %d s of it would take more than the %d kB that this page has for each building. A plan with fewer confirm.pictures leaves more.", filmLeast, room>>10)
+		out.NoFilm = fmt.Sprintf("even %d s of it would take more than the %d kB that this page has for each "+
+			"building. A plan with fewer confirm.pictures leaves more.", filmLeast, room>>10)
 	}
 	return out, err
 }
@@ -67,12 +68,21 @@ func (s *Subject) pictures() ([]panelRow, error) {
 		title, caption string
 		draw           func(*Stand) (panel, error)
 	}{
-		{"Storey drift over the height", "Line and shade: spectral value and the band stated for the largest. Dots and whiskers: median of the records and one standard deviation of their logarithms. The same scale for all.", s.driftPanels()},
+		{"Storey drift over the height",
+			"Line and shade: spectral value and the band stated for the largest. Dots and whiskers: median of the " +
+				"records and one standard deviation of their logarithms. The same scale for all.", s.driftPanels()},
 		{"Floor acceleration over the height", "The same for floors, the ground floor included.", s.accelPanels()},
-		{"The storey with the largest drift", "Force in the frame's storey over the weight of the building, against its drift, under the record that stands for the others. Wide loops are energy taken by the frame, which is damage. The same scale for all.", s.loopPanels()},
-		{"Isolators and devices", "Force in them over the weight of the building against the movement across them: of the isolation plane, of the devices of that storey, or of the tuned mass. Each on its own scale.", s.devicePanel},
-		{"The roof in time", "Movement of the roof against the foot of the frame, under the same record. The same scale for all.", s.roofPanels()},
-		{"Acceleration of the roof in time", "Absolute; grey is the ground. The same scale for all.", s.roofAccelPanels()},
+		{"The storey with the largest drift",
+			"Force in the frame's storey over the weight of the building, against its drift, under the record that " +
+				"stands for the others. Wide loops are energy taken by the frame, which is damage. The same scale for " +
+				"all.", s.loopPanels()},
+		{"Isolators and devices", "Force in them over the weight of the building against the movement across " +
+			"them: of the isolation plane, of the devices of that storey, or of the tuned mass. Each on its own " +
+			"scale.", s.devicePanel},
+		{"The roof in time", "Movement of the roof against the foot of the frame, under the same record. The same " +
+			"scale for all.", s.roofPanels()},
+		{"Acceleration of the roof in time", "Absolute; grey is the ground. The same scale for all.",
+			s.roofAccelPanels()},
 	} {
 		r := panelRow{Title: row.title, Caption: row.caption}
 		for i := range s.Stands {
@@ -158,7 +168,8 @@ func (s *Subject) loopPanels() func(*Stand) (panel, error) {
 			return panel{}, err
 		}
 		p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -1.05*drift, 1.05*drift, -1.05*force, 1.05*force
-		return finish(p, "Loops of force against drift of storey %d, %s: drift up to %s %%.", i+1, st.name(), twoDigits(100*st.Peaks.Drift[i]/s.Height[i]))
+		return finish(p, "Loops of force against drift of storey %d, %s: drift up to %s %%.", i+1, st.name(),
+			twoDigits(100*st.Peaks.Drift[i]/s.Height[i]))
 	}
 }
 
@@ -220,13 +231,16 @@ func (s *Subject) roofAccelPanels() func(*Stand) (panel, error) {
 	}
 	return func(st *Stand) (panel, error) {
 		p := small("Time, s", "Roof, g")
-		if err := stroke(p, path(st.Series.Time, 1, st.Series.Ground, hazard.Gravity), groundColour, 1); err != nil {
+		ground := path(st.Series.Time, 1, st.Series.Ground, hazard.Gravity)
+		if err := stroke(p, ground, groundColour, 1); err != nil {
 			return panel{}, err
 		}
-		if err := stroke(p, path(st.Series.Time, 1, st.floorAccel(roof), hazard.Gravity), spectralColour, 1); err != nil {
+		above := path(st.Series.Time, 1, st.floorAccel(roof), hazard.Gravity)
+		if err := stroke(p, above, spectralColour, 1); err != nil {
 			return panel{}, err
 		}
 		p.Y.Min, p.Y.Max = -1.05*most, 1.05*most
-		return finish(p, "Acceleration of the roof in time, %s: up to %s g.", st.name(), twoDigits(st.Peaks.Accel[roof-1]/hazard.Gravity))
+		return finish(p, "Acceleration of the roof in time, %s: up to %s g.", st.name(),
+			twoDigits(st.Peaks.Accel[roof-1]/hazard.Gravity))
 	}
 }

@@ -29,7 +29,8 @@ func (p *profile) times(by func(i int) float64) {
 // drifts returns the storey drifts in % of the storey height.
 func (s *Subject) drifts(st *Stand) profile {
 	c := st.Check
-	p := profile{append([]float64(nil), c.Spectral.Drift...), append([]history.Spread(nil), c.History.Drift...), c.Compared[history.StoreyDrift].Band}
+	p := profile{append([]float64(nil), c.Spectral.Drift...), append([]history.Spread(nil), c.History.Drift...),
+		c.Compared[history.StoreyDrift].Band}
 	p.times(func(i int) float64 { return 100 / s.Height[i] })
 	return p
 }
@@ -37,7 +38,8 @@ func (s *Subject) drifts(st *Stand) profile {
 // accels returns the floor accelerations in g, the ground floor first.
 func accels(st *Stand) profile {
 	c := st.Check
-	p := profile{append([]float64{c.Spectral.BaseAccel}, c.Spectral.Accel...), append([]history.Spread{c.History.BaseAccel}, c.History.Accel...), c.Compared[history.FloorAccel].Band}
+	p := profile{append([]float64{c.Spectral.BaseAccel}, c.Spectral.Accel...),
+		append([]history.Spread{c.History.BaseAccel}, c.History.Accel...), c.Compared[history.FloorAccel].Band}
 	p.times(func(int) float64 { return 1 / hazard.Gravity })
 	return p
 }
@@ -118,7 +120,8 @@ func drawProfile(x string, q profile, at []float64, height, most float64, st *St
 		return panel{}, err
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 1.05*most, 0, height
-	return finish(p, "%s over the height, %s: spectral at most %s, median of the records there %s.", x, st.name(), twoDigits(q.spectral[worst]), median(q.history[worst].Median))
+	return finish(p, "%s over the height, %s: spectral at most %s, median of the records there %s.", x,
+		st.name(), twoDigits(q.spectral[worst]), median(q.history[worst].Median))
 }
 
 // median returns a median in words: endless where most records bring the building down.
@@ -138,7 +141,8 @@ func addSpreads(p *plot.Plot, spreads []history.Spread, at []float64) error {
 		}
 		middle = append(middle, plotter.XY{X: h.Median, Y: at[i]})
 		if d := known(h.Dispersion); d > 0 {
-			err := stroke(p, plotter.XYs{{X: h.Median * math.Exp(-d), Y: at[i]}, {X: h.Median * math.Exp(d), Y: at[i]}}, ink, 1)
+			err := stroke(p, plotter.XYs{{X: h.Median * math.Exp(-d), Y: at[i]},
+				{X: h.Median * math.Exp(d), Y: at[i]}}, ink, 1)
 			if err != nil {
 				return err
 			}

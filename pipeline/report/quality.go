@@ -51,14 +51,16 @@ func Register(r *inventory.Report) Quality {
 		if len(r.Examples[i]) > 0 {
 			example = r.Examples[i][0].String()
 		}
-		q.Rules = append(q.Rules, Rule{s.Finding, s.Remedy, rule.OwnerRemedy(), n, rule.Counts(), s.Rejects, example})
+		q.Rules = append(q.Rules, Rule{s.Finding, s.Remedy, rule.OwnerRemedy(), n, rule.Counts(), s.Rejects,
+			example})
 	}
 	return q
 }
 
 func (q *Quality) add(f inventory.Field, given, derived, assumed, absent int) {
 	if given+derived+assumed > 0 {
-		q.Fields = append(q.Fields, Field{strings.ReplaceAll(f.String(), "_", " "), f.Spec().Doc, given, derived, assumed, absent})
+		q.Fields = append(q.Fields, Field{strings.ReplaceAll(f.String(), "_", " "), f.Spec().Doc, given, derived,
+			assumed, absent})
 	}
 }
 

@@ -79,7 +79,8 @@ func (s *Stock) keepWorst(b *output.Building) {
 	if b.RankAsIs == output.NoInt {
 		return
 	}
-	i, _ := slices.BinarySearchFunc(s.worst, b.RankAsIs, func(o output.Building, rank int64) int { return int(o.RankAsIs - rank) })
+	i, _ := slices.BinarySearchFunc(s.worst, b.RankAsIs,
+		func(o output.Building, rank int64) int { return int(o.RankAsIs - rank) })
 	if i < worstBuildings {
 		s.worst = slices.Insert(s.worst, i, *b)
 		s.worst = s.worst[:min(len(s.worst), worstBuildings)]
