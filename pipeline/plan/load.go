@@ -17,7 +17,8 @@ import (
 func Load(path string) (*Plan, error) {
 	doc, err := read(path)
 	if err != nil {
-		return nil, fmt.Errorf("plan %s cannot be read: %w; give the path of a plan file, or write a demo with `plinth sample DIR`", path, errors.Unwrap(err))
+		return nil, fmt.Errorf("plan %s cannot be read: %w; give the path of a plan file, or write a demo with "+
+			"`plinth sample DIR`", path, errors.Unwrap(err))
 	}
 	p, err := Parse(path, doc)
 	if err != nil {
@@ -50,12 +51,15 @@ const (
 func Parse(file string, doc []byte) (*Plan, error) {
 	doc = bytes.TrimPrefix(doc, []byte("\xef\xbb\xbf"))
 	if len(doc) > mostBytes {
-		return nil, Problems{{File: file, Rule: fmt.Sprintf("more than %d MB, which is no plan", mostBytes>>20), Remedy: "give the path of a plan file"}}
+		return nil, Problems{{File: file, Rule: fmt.Sprintf("more than %d MB, which is no plan", mostBytes>>20),
+			Remedy: "give the path of a plan file"}}
 	}
 	at, long := positions(doc)
 	if long != "" {
-		return nil, Problems{{File: file, Line: at[long].line, Column: at[long].column, Key: long[:min(len(long), 60)],
-			Rule: fmt.Sprintf("a key of more than %d parts", mostParts), Remedy: "no key of a plan has more than four"}}
+		return nil, Problems{{File: file, Line: at[long].line, Column: at[long].column,
+			Key:    long[:min(len(long), 60)],
+			Rule:   fmt.Sprintf("a key of more than %d parts", mostParts),
+			Remedy: "no key of a plan has more than four"}}
 	}
 	var tree map[string]any
 	if err := toml.Unmarshal(doc, &tree); err != nil {
@@ -122,7 +126,8 @@ func (p *Plan) resolve(dir string) {
 
 // paths returns every path in the plan.
 func (p *Plan) paths() []*string {
-	list := []*string{&p.Inventory.Path, &p.Hazard.Path, &p.Hazard.SiteZones, &p.Archetypes.Systems, &p.Archetypes.Eras, &p.Output.Folder, &p.Budget.Terms, &p.Consequence.Tables}
+	list := []*string{&p.Inventory.Path, &p.Hazard.Path, &p.Hazard.SiteZones, &p.Archetypes.Systems,
+		&p.Archetypes.Eras, &p.Output.Folder, &p.Budget.Terms, &p.Consequence.Tables}
 	for i := range p.Confirm.RecordFiles {
 		list = append(list, &p.Confirm.RecordFiles[i])
 	}

@@ -69,7 +69,8 @@ func (c *checker) table(t *setting, tree map[string]any) {
 		}
 		before := len(c.problems)
 		c.value(s, tree[key])
-		if _, isTable := tree[key].(map[string]any); len(c.problems) > before && !isTable || s.isTable() != isTable {
+		if _, isTable := tree[key].(map[string]any); len(c.problems) > before && !isTable ||
+			s.isTable() != isTable {
 			delete(tree, key)
 		}
 	}
@@ -179,7 +180,8 @@ func (c *checker) choice(s setting, word string) {
 // bounds checks a number of the tree, whose value is x.
 func (c *checker) bounds(s setting, v any, x float64) {
 	if !(x >= s.min && x <= s.max) {
-		c.add(s.key, v, "out of range", fmt.Sprintf("write a number from %g to %g%s", s.min, s.max, unitWords(s.unit)))
+		c.add(s.key, v, "out of range",
+			fmt.Sprintf("write a number from %g to %g%s", s.min, s.max, unitWords(s.unit)))
 	}
 }
 
@@ -204,7 +206,8 @@ func kindWords(t reflect.Type) string {
 	case reflect.Int:
 		return "a whole number"
 	case reflect.Slice:
-		return "a list of " + map[bool]string{true: `words, such as ["a", "b"]`, false: "numbers, such as [1, 2]"}[t.Elem().Kind() == reflect.String]
+		return "a list of " + map[bool]string{true: `words, such as ["a", "b"]`,
+			false: "numbers, such as [1, 2]"}[t.Elem().Kind() == reflect.String]
 	case reflect.Array:
 		return fmt.Sprintf("a list of %d numbers, such as [low, high]", t.Len())
 	}
