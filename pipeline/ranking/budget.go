@@ -102,10 +102,12 @@ func newFund(prospects []Prospect, budget float64) (*fund, error) {
 		f.addSteps(k)
 	}
 	if must > budget {
-		return nil, fmt.Errorf("what must be done costs %.6g at the least, more than the budget of %.6g; raise the budget or shorten the list", must, budget)
+		return nil, fmt.Errorf("what must be done costs %.6g at the least, more than the budget of %.6g; raise "+
+			"the budget or shorten the list", must, budget)
 	}
 	slices.SortFunc(f.steps, func(a, b step) int {
-		return cmp.Or(cmp.Compare(b.gain/b.cost, a.gain/a.cost), cmp.Compare(a.building, b.building), cmp.Compare(a.to, b.to))
+		return cmp.Or(cmp.Compare(b.gain/b.cost, a.gain/a.cost), cmp.Compare(a.building, b.building),
+			cmp.Compare(a.to, b.to))
 	})
 	return f, nil
 }
@@ -123,11 +125,13 @@ func undominated(p *Prospect) ([]choice, error) {
 	if !p.Must {
 		all = append(all, choice{-1, 0, 0})
 	} else if len(p.Offers) == 0 {
-		return nil, fmt.Errorf("building %s must be done and no measure fits it; take it off the list, or look at its verdicts", p.ID)
+		return nil, fmt.Errorf("building %s must be done and no measure fits it; take it off the list, or look at "+
+			"its verdicts", p.ID)
 	}
 	for i, o := range p.Offers {
 		if !(o.Cost >= 0) || math.IsInf(o.Cost, 0) || math.IsNaN(o.Gain) || math.IsInf(o.Gain, 0) {
-			return nil, fmt.Errorf("building %s, %s: cost %g must be a number of 0 or more and gain %g a number", p.ID, o.Measure, o.Cost, o.Gain)
+			return nil, fmt.Errorf("building %s, %s: cost %g must be a number of 0 or more and gain %g a number", p.ID,
+				o.Measure, o.Cost, o.Gain)
 		}
 		all = append(all, choice{i, o.Cost, o.Gain})
 	}

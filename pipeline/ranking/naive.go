@@ -52,7 +52,10 @@ func KendallTau(x, y []float64) float64 {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortFunc(order, func(i, j int) int { return cmp.Or(cmp.Compare(x[i], x[j]), cmp.Compare(y[i], y[j])) })
+	slices.SortFunc(order, func(i,
+		j int) int {
+		return cmp.Or(cmp.Compare(x[i], x[j]), cmp.Compare(y[i], y[j]))
+	})
 	tiedX := tiedPairs(order, func(i, j int) bool { return x[i] == x[j] })
 	tiedBoth := tiedPairs(order, func(i, j int) bool { return x[i] == x[j] && y[i] == y[j] })
 	unlike := countInversions(order, make([]int, len(order)), y) // leaves order sorted by y

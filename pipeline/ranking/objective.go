@@ -38,7 +38,8 @@ var (
 		func(p *Parts) float64 { return p.DeathsAvoided })
 
 	// ContentsKept is ContentsAvoided, whatever it costs. Doing nothing scores 0.
-	ContentsKept = same("contents", "currency", "present value of annual contents loss avoided, whatever the cost",
+	ContentsKept = same("contents", "currency",
+		"present value of annual contents loss avoided, whatever the cost",
 		func(p *Parts) float64 { return p.ContentsAvoided })
 
 	// Continuity is DaysAvoided, whatever it costs. Doing nothing scores 0.

@@ -53,7 +53,8 @@ func Arrange(prospects []Prospect, y Years) (Schedule, error) {
 	if err != nil {
 		return Schedule{}, err
 	}
-	a := &arrangement{prospects: prospects, terms: y, year: make([]int, len(prospects)), chosen: make([]int, len(prospects)), groups: make([]map[string]int, len(y.Money))}
+	a := &arrangement{prospects: prospects, terms: y, year: make([]int, len(prospects)),
+		chosen: make([]int, len(prospects)), groups: make([]map[string]int, len(y.Money))}
 	a.start()
 	a.fill(p.Chosen)
 	if err := a.missing(); err != nil {
@@ -206,7 +207,8 @@ func (a *arrangement) compare(x, y opening) int {
 func (a *arrangement) missing() error {
 	for i := range a.prospects {
 		if p := &a.prospects[i]; p.Must && a.chosen[i] < 0 {
-			return fmt.Errorf("building %s must be done and no year can take it: look at the money, its deadline, its group and the load of a year", p.ID)
+			return fmt.Errorf("building %s must be done and no year can take it: look at the money, its deadline, "+
+				"its group and the load of a year", p.ID)
 		}
 	}
 	return nil
