@@ -109,7 +109,8 @@ func (s *Sampler) Draw(id string, r *Response, measures []string, score Score, o
 
 // choose returns the state that is best in draw k, 0 for doing nothing, and its
 // score. own is the building's part of the cost error.
-func (s *Sampler) choose(r *Response, measures []string, score Score, own float64, k int) (best int, most float64) {
+func (s *Sampler) choose(r *Response, measures []string, score Score, own float64, k int,
+) (best int, most float64) {
 	s.states[0].annual(&s.asIs)
 	for m := 1; m < len(s.states); m++ {
 		st := &s.states[m]
@@ -134,7 +135,8 @@ func (s *Sampler) scatter(r *Response, rng *rand.Rand, k int) (cost float64) {
 	x[Hazard] = mix(d.HazardCommon, d.HazardLocal, d.hazard[k], rng.NormFloat64())
 	x[Period] = rng.NormFloat64()
 	common := min(d.StrengthCommon, r.SD[Strength])
-	x[Strength] = mix(common, math.Sqrt(r.SD[Strength]*r.SD[Strength]-common*common), d.strength[k], rng.NormFloat64())
+	x[Strength] = mix(common, math.Sqrt(r.SD[Strength]*r.SD[Strength]-common*common), d.strength[k],
+		rng.NormFloat64())
 	x[Capacity] = rng.NormFloat64()
 	for i := range x {
 		x[i] = max(-farthest, min(farthest, x[i]))
