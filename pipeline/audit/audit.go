@@ -39,23 +39,31 @@ type rule struct {
 
 var rules = []rule{
 	{"plan-hash", "the plan in the manifest is the plan it names", planHash},
-	{"files-whole", "every file of the manifest is there, byte for byte, and nothing was left aside", filesWhole},
-	{"parts-same-run", "programme, confirmation and inspections in the folder are of the plan and the inputs of the run", partsSameRun},
-	{"counts-balance", "rows in are buildings out plus rejected, in the manifest and in the files", countsBalance},
+	{"files-whole", "every file of the manifest is there, byte for byte, and nothing was left aside",
+		filesWhole},
+	{"parts-same-run", "programme, confirmation and inspections in the folder are of the plan and the inputs " +
+		"of the run", partsSameRun},
+	{"counts-balance", "rows in are buildings out plus rejected, in the manifest and in the files",
+		countsBalance},
 	{"ids-unique", "no building, and no pair of building and measure, stands twice", idsUnique},
 	{"ids-joined", "every candidate and verdict is of a building of the run", idsJoined},
-	{"ranks-dense", "ranks run 1, 2, 3, ... in the order of the rows, and places as they stand once each", ranksDense},
+	{"ranks-dense", "ranks run 1, 2, 3, ... in the order of the rows, and places as they stand once each",
+		ranksDense},
 	{"scores-ordered", "no row scores above the row before it, and tie groups follow the ranks", scoresOrdered},
 	{"numbers-bounded", "numbers are finite and possible", numbersBounded},
-	{"sums-redone", "net benefit and ratio follow from benefit and cost, and costs from low to high", sumsRedone},
-	{"best-among-candidates", "the best measure of a building is its first candidate that costs no lives, with the same numbers", bestAmongCandidates},
+	{"sums-redone", "net benefit and ratio follow from benefit and cost, and costs from low to high",
+		sumsRedone},
+	{"best-among-candidates", "the best measure of a building is its first candidate that costs no lives, with " +
+		"the same numbers", bestAmongCandidates},
 	{"currency-one", "all money is in the currency of the manifest", currencyOne},
 	{"places-right", "longitude and latitude are possible and in this order", placesRight},
 	{"geoparquet", "the geo metadata, geometry and boxes are those of the rows", geoParquet},
-	{"parquet-footers", "columns of Parquet have no ids or each its own, and rows are sorted as the footer says", parquetFooters},
+	{"parquet-footers", "columns of Parquet have no ids or each its own, and rows are sorted as the footer says",
+		parquetFooters},
 	{"parquet-equals-csv", "Parquet and CSV hold the same rows, value by value", parquetEqualsCSV},
 	{"maps-equal-rows", "GeoPackage and GeoJSON hold the same buildings at the same places", mapsEqualRows},
-	{"tiles-equal-rows", "vector tiles show buildings of the run at their places, the last zoom all but those its description leaves out", tilesEqualRows},
+	{"tiles-equal-rows", "vector tiles show buildings of the run at their places, the last zoom all but those " +
+		"its description leaves out", tilesEqualRows},
 	{"cautions-present", "every file that can carries the caution", cautionsPresent},
 	{"pages-alone", "no page asks anything of a network", pagesAlone},
 }
@@ -81,7 +89,8 @@ type run struct {
 func Dir(ctx context.Context, dir string) ([]Finding, error) {
 	m, err := output.ReadManifest(dir)
 	if err != nil {
-		return nil, fmt.Errorf("audit: no finished run: %w; give the output folder of a run, which holds its %s", err, output.ManifestName)
+		return nil, fmt.Errorf("audit: no finished run: %w; give the output folder of a run, which holds its %s",
+			err, output.ManifestName)
 	}
 	r := &run{ctx, dir, m}
 	out := make([]Finding, len(rules))

@@ -203,7 +203,8 @@ func pageAlone(name string, b []byte, n *notes) {
 			n.wrong("%s loads something: %s", name, fmt.Sprintf("%.60q", m))
 		}
 	}
-	if !bytes.Contains(before, []byte("default-src &#39;none&#39;")) && !bytes.Contains(before, []byte("default-src 'none'")) {
+	if !bytes.Contains(before, []byte("default-src &#39;none&#39;")) &&
+		!bytes.Contains(before, []byte("default-src 'none'")) {
 		n.wrong("%s has no policy against loading", name)
 	}
 }

@@ -73,7 +73,8 @@ func geoFile(path, name string, n *notes) error {
 			}
 			continue
 		}
-		if x != w.float("lon") || y != w.float("lat") || x != w.float("bbox.xmin") || x != w.float("bbox.xmax") || y != w.float("bbox.ymin") || y != w.float("bbox.ymax") {
+		if x != w.float("lon") || y != w.float("lat") || x != w.float("bbox.xmin") || x != w.float("bbox.xmax") ||
+			y != w.float("bbox.ymin") || y != w.float("bbox.ymax") {
 			n.wrong("%s: geometry, box, longitude and latitude do not agree", w.where())
 		}
 		west, south, east, north = min(west, x), min(south, y), max(east, x), max(north, y)

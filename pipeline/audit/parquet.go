@@ -44,7 +44,8 @@ func newParquetRow(file *parquet.File, name string) *row {
 	for _, path := range file.Schema().Columns() {
 		names = append(names, strings.Join(path, "."))
 	}
-	return &row{file: name, place: places(names), cells: make([]string, len(names)), number: make([]bool, len(names))}
+	return &row{file: name, place: places(names), cells: make([]string, len(names)),
+		number: make([]bool, len(names))}
 }
 
 // checkGroup checks the sizes in a row group before the library believes them.
@@ -57,7 +58,8 @@ func checkGroup(file *parquet.File, group int) error {
 		if !ok || leaf.MaxRepetitionLevel > 0 {
 			return fmt.Errorf("column %s is none of ours", name)
 		}
-		if err := check.Check(&meta.Columns[leaf.ColumnIndex].MetaData, meta.NumRows, leaf.MaxDefinitionLevel); err != nil {
+		if err := check.Check(&meta.Columns[leaf.ColumnIndex].MetaData, meta.NumRows,
+			leaf.MaxDefinitionLevel); err != nil {
 			return fmt.Errorf("column %s: %w", name, err)
 		}
 	}

@@ -83,7 +83,8 @@ func geoPackageSpots(path, table string) iter.Seq2[spot, error] {
 		}
 		defer db.Close()
 		var id, srs int
-		if err := db.QueryRow("SELECT (SELECT application_id FROM pragma_application_id), srs_id FROM gpkg_contents").Scan(&id, &srs); err != nil {
+		if err := db.QueryRow("SELECT (SELECT application_id FROM pragma_application_id), srs_id FROM "+
+			"gpkg_contents").Scan(&id, &srs); err != nil {
 			yield(spot{}, err)
 			return
 		}

@@ -62,7 +62,8 @@ func (r *run) compareTiles(table, name string, n *notes) error {
 		case p.zoom == last:
 			n.wrong("%s shows rank %d twice at zoom %d", name, rank, last)
 		case known.id != p.id:
-			n.wrong("%s shows rank %d as %q at zoom %d and as %q at zoom %d", name, rank, p.id, p.zoom, known.id, known.zoom)
+			n.wrong("%s shows rank %d as %q at zoom %d and as %q at zoom %d", name, rank, p.id, p.zoom, known.id,
+				known.zoom)
 		}
 	})
 	if err != nil {
@@ -95,7 +96,9 @@ func (r *run) comparePins(table, name string, pins map[int]pin, last int, n *not
 			continue
 		}
 		delete(pins, rank)
-		unit := 360 / (4096 * math.Exp2(float64(p.zoom))) // degrees, in whole numbers of which a tile has its points: 4096 a side, the usual extent of the Vector Tile Specification 2.1
+		// Degrees, in whole numbers of which a tile has its points: 4096 a side, the usual extent of the Vector
+		// Tile Specification 2.1.
+		unit := 360 / (4096 * math.Exp2(float64(p.zoom)))
 		away := max(math.Abs(p.place[0]-w.float("lon")), math.Abs(p.place[1]-w.float("lat")))
 		if !sameText(w.text("building_id"), p.id) || !(away <= unit) {
 			n.wrong("%s has another building or place than %s", name, w.where())
@@ -116,7 +119,8 @@ var leftOut = regexp.MustCompile(`all but (\d+) of \d+ rows`)
 // tilesSay returns how many rows the tiles leave out by their own words, and their last zoom.
 func tilesSay(db *sql.DB) (out, last int, err error) {
 	var said string
-	const ask = "SELECT (SELECT value FROM metadata WHERE name = 'description'), (SELECT value FROM metadata WHERE name = 'maxzoom')"
+	const ask = "SELECT (SELECT value FROM metadata WHERE name = 'description'), (SELECT value FROM metadata " +
+		"WHERE name = 'maxzoom')"
 	if err := db.QueryRow(ask).Scan(&said, &last); err != nil {
 		return 0, 0, err
 	}
@@ -130,7 +134,8 @@ func tilesSay(db *sql.DB) (out, last int, err error) {
 
 // eachPin calls f for every point of every tile, the last zoom first.
 func (r *run) eachPin(db *sql.DB, f func(rank int, p pin)) error {
-	rows, err := db.QueryContext(r.ctx, "SELECT zoom_level, tile_column, tile_row, tile_data FROM tiles ORDER BY zoom_level DESC")
+	rows, err := db.QueryContext(r.ctx,
+		"SELECT zoom_level, tile_column, tile_row, tile_data FROM tiles ORDER BY zoom_level DESC")
 	if err != nil {
 		return err
 	}
