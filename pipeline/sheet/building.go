@@ -18,15 +18,18 @@ func (m *maker) building() Section {
 		if text == "" && math.IsNaN(value) {
 			continue
 		}
-		s.Lines = append(s.Lines, Line{Name: f.String(), Value: value, Text: text, Unit: unitOf(f), Origin: origin(b, f)})
+		s.Lines = append(s.Lines, Line{Name: f.String(), Value: value, Text: text, Unit: unitOf(f),
+			Origin: origin(b, f)})
 	}
-	s.fact("Data grade", b.Grade.String(), "", "docs/methods/register.md", fmt.Sprintf("%d points of 100", b.Score))
+	s.fact("Data grade", b.Grade.String(), "", "docs/methods/register.md",
+		fmt.Sprintf("%d points of 100", b.Score))
 	for _, rule := range b.Flags.Rules() {
 		s.note("cleaning rule " + rule.String() + ": " + rule.Spec().Finding)
 	}
 	for i := range m.a.Again {
 		again := &m.a.Again[i]
-		s.note(fmt.Sprintf("line %d of the register has this id too and was rejected: %s. The numbers here are those of line %d",
+		s.note(fmt.Sprintf("line %d of the register has this id too and was rejected: %s. The numbers here are "+
+			"those of line %d",
 			again.Line, again.Rule.Spec().Finding, b.Line))
 	}
 	return s
@@ -81,11 +84,14 @@ var facts = map[inventory.Field]func(*inventory.Building) string{
 	inventory.Profile:          func(b *inventory.Building) string { return b.Profile.String() },
 	inventory.SiteClass:        func(b *inventory.Building) string { return b.SiteClass.String() },
 	inventory.UseField:         func(b *inventory.Building) string { return b.Use.String() },
-	inventory.Contents:         func(b *inventory.Building) string { return [...]string{"ordinary", "sensitive", "fragile"}[b.Contents] },
-	inventory.Plane:            func(b *inventory.Building) string { return answerWords[b.Plane] },
-	inventory.Heritage:         func(b *inventory.Building) string { return answerWords[b.Heritage] },
-	inventory.PlanIrregular:    func(b *inventory.Building) string { return answerWords[b.PlanIrregular] },
-	inventory.Condition:        func(b *inventory.Building) string { return b.Condition },
+	inventory.Contents: func(b *inventory.Building) string {
+		return [...]string{"ordinary", "sensitive",
+			"fragile"}[b.Contents]
+	},
+	inventory.Plane:         func(b *inventory.Building) string { return answerWords[b.Plane] },
+	inventory.Heritage:      func(b *inventory.Building) string { return answerWords[b.Heritage] },
+	inventory.PlanIrregular: func(b *inventory.Building) string { return answerWords[b.PlanIrregular] },
+	inventory.Condition:     func(b *inventory.Building) string { return b.Condition },
 }
 
 var answerWords = [...]string{"unknown", "no", "yes"}

@@ -82,8 +82,11 @@ func (s *Section) Calculation() *Table {
 		head string
 		of   func(*Line) string
 	}{
-		{quantityHead, func(l *Line) string { return l.Name }}, {valueHead, (*Line).value}, {originHead, func(l *Line) string { return l.Origin }},
-		{formulaHead, func(l *Line) string { return l.Formula }}, {inputsHead, func(l *Line) string { return l.Inputs }}, {sourceHead, func(l *Line) string { return l.Source }},
+		{quantityHead, func(l *Line) string { return l.Name }}, {valueHead, (*Line).value},
+		{originHead, func(l *Line) string { return l.Origin }},
+		{formulaHead, func(l *Line) string { return l.Formula }},
+		{inputsHead, func(l *Line) string { return l.Inputs }},
+		{sourceHead, func(l *Line) string { return l.Source }},
 	} {
 		said := func(l Line) bool { return column.of(&l) != "" }
 		if !slices.ContainsFunc(s.Lines, said) {
