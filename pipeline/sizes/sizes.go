@@ -36,7 +36,8 @@ const oldDictionary format.Encoding = 2
 // readCodecs are the ways of packing that are read. LZ4_RAW is not: where a page shrinks
 // to no less than a third, the reading library (parquet-go v0.32.0, Column.decompress)
 // takes what its buffer held before for the page.
-var readCodecs = []format.CompressionCodec{format.Uncompressed, format.Snappy, format.Gzip, format.Zstd, format.Brotli}
+var readCodecs = []format.CompressionCodec{format.Uncompressed, format.Snappy, format.Gzip, format.Zstd,
+	format.Brotli}
 
 // errSum is the error of a page that was changed after it was written. Not every
 // writer gives its pages a checksum; without one such a change may not be seen.
@@ -179,7 +180,8 @@ func (g *Chunks) body(h *format.PageHeader, body []byte) error {
 	case h.Type == format.DataPageV2 && h.DataPageHeaderV2.Valid:
 		d := &h.DataPageHeaderV2.V
 		levels := int(d.DefinitionLevelsByteLength)
-		if d.RepetitionLevelsByteLength != 0 || levels < 0 || levels > len(body) || levels > int(h.UncompressedPageSize) {
+		if d.RepetitionLevelsByteLength != 0 || levels < 0 || levels > len(body) ||
+			levels > int(h.UncompressedPageSize) {
 			return errors.New("levels longer than their page")
 		}
 		if err := checkRuns(body[:levels], g.width, int(d.NumValues)); err != nil {

@@ -79,7 +79,8 @@ func (u *unpacker) reader(codec format.CompressionCodec) (in io.Reader, err erro
 		return u.brotli, u.brotli.Reset(&u.input)
 	}
 	if u.zstd == nil { // the memory of a frame is bounded by that of a page
-		u.zstd, err = zstd.NewReader(nil, zstd.WithDecoderConcurrency(1), zstd.WithDecoderLowmem(true), zstd.WithDecoderMaxMemory(longestPage))
+		u.zstd, err = zstd.NewReader(nil, zstd.WithDecoderConcurrency(1), zstd.WithDecoderLowmem(true),
+			zstd.WithDecoderMaxMemory(longestPage))
 		if err != nil {
 			return nil, err
 		}
