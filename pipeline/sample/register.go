@@ -50,7 +50,8 @@ type row struct {
 
 func (r *row) append(b []byte) []byte {
 	return fmt.Appendf(b, "%s,\"%s\",%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s\n",
-		r.id, strings.ReplaceAll(r.name, `"`, `""`), r.lon, r.lat, r.construction, r.built, r.strengthened, r.floors, r.basements, r.height,
+		r.id, strings.ReplaceAll(r.name, `"`, `""`), r.lon, r.lat, r.construction, r.built, r.strengthened,
+		r.floors, r.basements, r.height,
 		r.area, r.length, r.width, r.use, r.ground, r.gap, r.listed, r.day, r.night)
 }
 
@@ -130,7 +131,8 @@ func street(i int, rng *rand.Rand) row {
 		day: fmt.Sprint(day), night: fmt.Sprint(night),
 	}
 	s := i - len(landmarks)
-	names := [...]string{"Tarrow", "Net", "Capstan", "Lantern", "Chandler", "Mole", "Anchor", "Tidewait", "Gannet", "Ropewalk", "Salter", "Bellmouth"}
+	names := [...]string{"Tarrow", "Net", "Capstan", "Lantern", "Chandler", "Mole", "Anchor", "Tidewait",
+		"Gannet", "Ropewalk", "Salter", "Bellmouth"}
 	number := s/len(names) + 1
 	r.name = fmt.Sprintf("%d %s Street", number, names[s%len(names)])
 	east := -700 + 130*float64(s%len(names)) + 14*rng.Float64()
