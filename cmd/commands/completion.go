@@ -33,8 +33,10 @@ func completionCommand() *cli.Command {
 		Name:      "completion",
 		Usage:     "print what makes a shell complete commands, flags, plan files and ids",
 		ArgsUsage: "SHELL",
-		Description: "SHELL is bash, fish, powershell or zsh. The script asks plinth itself, so it does not grow old. Ids of\n" +
-			"buildings, for explain, are those of a register's first rows. No test runs the script of PowerShell.\n\n" +
+		Description: "SHELL is bash, fish, powershell or zsh. The script asks plinth itself, so it does not grow " +
+			"old. Ids of\n" +
+			"buildings, for explain, are those of a register's first rows. No test runs the script of " +
+			"PowerShell.\n\n" +
 			"Examples:\n" +
 			"   plinth completion bash > ~/.local/share/bash-completion/completions/plinth\n" +
 			"   plinth completion fish > ~/.config/fish/completions/plinth.fish\n" +
@@ -51,7 +53,8 @@ func completionCommand() *cli.Command {
 					return err
 				}
 			}
-			return &usageError{fmt.Errorf("no completion for %q; there is one for %s", args[0], strings.Join(shellNames(), ", "))}
+			return &usageError{fmt.Errorf("no completion for %q; there is one for %s", args[0],
+				strings.Join(shellNames(), ", "))}
 		},
 	}
 }

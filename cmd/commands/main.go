@@ -88,7 +88,8 @@ type rejectedError struct {
 }
 
 func (e *rejectedError) Error() string {
-	return fmt.Sprintf("%d of %d rows were rejected, more than the %s that are tolerated", e.counts.Rejected, e.counts.In, e.tolerated)
+	return fmt.Sprintf("%d of %d rows were rejected, more than the %s that are tolerated", e.counts.Rejected,
+		e.counts.In, e.tolerated)
 }
 
 func app(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
@@ -98,7 +99,9 @@ func app(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 		Version: Version,
 		Description: "One run is one plan, a TOML file that names the register, the hazard and the measures.\n" +
 			"Start with `plinth sample demo` and `plinth screen demo/plan.toml`.\n\n" +
-			"Exit codes: 0 done, 1 input unusable, 2 usage, 3 done but more rows of the register were rejected than --tolerate-rejects or the plan allows, which is none by default (screen, check, confirm, budget, inspect), 4 internal, 129 hung up (SIGHUP), 130 interrupted (SIGINT), 143 terminated (SIGTERM).\n\n" +
+			"Exit codes: 0 done, 1 input unusable, 2 usage, 3 done but more rows of the register were rejected than " +
+			"--tolerate-rejects or the plan allows, which is none by default (screen, check, confirm, budget, " +
+			"inspect), 4 internal, 129 hung up (SIGHUP), 130 interrupted (SIGINT), 143 terminated (SIGTERM).\n\n" +
 			output.Caution,
 		Reader: stdin, Writer: stdout, ErrWriter: stderr,
 		Commands: []*cli.Command{
@@ -132,11 +135,13 @@ func asUsage(c *cli.Context, err error, _ bool) error {
 func arguments(c *cli.Context, names ...string) ([]string, error) {
 	for _, arg := range c.Args().Slice() {
 		if strings.HasPrefix(arg, "-") && len(arg) > 1 {
-			return nil, &usageError{fmt.Errorf("%s stands after %s: flags come first; `plinth %s --help` shows how it is used", arg, names[0], c.Command.Name)}
+			return nil, &usageError{fmt.Errorf("%s stands after %s: flags come first; `plinth %s --help` shows how "+
+				"it is used", arg, names[0], c.Command.Name)}
 		}
 	}
 	if c.NArg() != len(names) {
-		return nil, &usageError{fmt.Errorf("%s wants %s, got %d argument(s); `plinth %s --help` shows how it is used",
+		return nil, &usageError{fmt.Errorf("%s wants %s, got %d argument(s); `plinth %s --help` shows how it is "+
+			"used",
 			c.Command.Name, strings.Join(names, " and "), c.NArg(), c.Command.Name)}
 	}
 	return c.Args().Slice(), nil

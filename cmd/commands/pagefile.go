@@ -57,7 +57,8 @@ func isPage(path string) (bool, error) {
 	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
 		return false, err
 	}
-	marked := slices.ContainsFunc(page.Marks[:], func(mark string) bool { return bytes.Contains(head[:n], []byte(mark)) })
+	marked := slices.ContainsFunc(page.Marks[:],
+		func(mark string) bool { return bytes.Contains(head[:n], []byte(mark)) })
 	if n > 0 && !marked { // an empty file has nothing to lose
 		return false, nil
 	}
@@ -65,5 +66,6 @@ func isPage(path string) (bool, error) {
 	if err != nil {
 		return true, nil // no run beside it
 	}
-	return !slices.ContainsFunc(m.Files, func(w output.Written) bool { return w.Name == filepath.Base(path) }), nil
+	listed := func(w output.Written) bool { return w.Name == filepath.Base(path) }
+	return !slices.ContainsFunc(m.Files, listed), nil
 }

@@ -25,14 +25,19 @@ type finding struct {
 
 // running returns a command that runs a plan and writes files: the flags, the checks,
 // the opening and the last words that all of them share. act does the run; more are flags of its own.
-func running(name, usage, description string, act func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error), more ...cli.Flag) *cli.Command {
+func running(name, usage, description string,
+	act func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error),
+	more ...cli.Flag) *cli.Command {
 	return &cli.Command{
 		Name: name, Usage: usage, ArgsUsage: "PLAN", Description: description,
 		Flags: append([]cli.Flag{
 			&cli.IntFlag{Name: "workers", Usage: "assess on `N` processors (0: all); changes no byte of the results"},
 			&cli.IntFlag{Name: "memory", Usage: "sort within `MB` megabytes before going to disk (0: 256)"},
-			&cli.BoolFlag{Name: "force", Usage: "write over another run in the folder, or results of this one that were changed; never over a file that is read or is not of a run"},
-			&cli.BoolFlag{Name: "here", Usage: "write to the folder of the plan, your home folder or the root, if the plan names it"},
+			&cli.BoolFlag{Name: "force",
+				Usage: "write over another run in the folder, or results of this one that were changed; never over a " +
+					"file that is read or is not of a run"},
+			&cli.BoolFlag{Name: "here",
+				Usage: "write to the folder of the plan, your home folder or the root, if the plan names it"},
 			tolerateFlag(),
 			quietFlag(),
 			&cli.BoolFlag{Name: "json", Usage: "print the run's manifest as JSON instead of a summary"},
@@ -43,7 +48,8 @@ func running(name, usage, description string, act func(ctx context.Context, run 
 				return &usageError{fmt.Errorf("--workers and --memory cannot be negative")}
 			}
 			if c.Bool("resume") && c.Bool("force") {
-				return &usageError{fmt.Errorf("--resume goes on with a run and --force begins one anew: give one of them")}
+				return &usageError{fmt.Errorf("--resume goes on with a run and --force begins one anew: give one of " +
+					"them")}
 			}
 			run, err := openRun(c)
 			if err != nil {
@@ -59,7 +65,8 @@ func running(name, usage, description string, act func(ctx context.Context, run 
 			defer bar.done()
 			found, err := act(c.Context, run, pipeline.Settings{
 				Version: Version, Workers: c.Int("workers"), Memory: sorters,
-				Replace: c.Bool("force"), Here: c.Bool("here"), Resume: c.Bool("resume"), Checkpoint: c.Int64("checkpoint"), Progress: bar.tell,
+				Replace: c.Bool("force"), Here: c.Bool("here"), Resume: c.Bool("resume"),
+				Checkpoint: c.Int64("checkpoint"), Progress: bar.tell,
 			})
 			if err != nil {
 				return err
@@ -110,7 +117,8 @@ func say(c *cli.Context, folder string, found *finding) error {
 		return err
 	}
 	if found.counts.Rejected > 0 && found.folder != "" { // a screening says so itself and lists them
-		fmt.Fprintf(c.App.Writer, "\nRows of the register that were rejected: %d (`plinth check` says why).\n", found.counts.Rejected)
+		fmt.Fprintf(c.App.Writer, "\nRows of the register that were rejected: %d (`plinth check` says why).\n",
+			found.counts.Rejected)
 	}
 	fmt.Fprintf(c.App.Writer, "\nResults are in %s\n", folder)
 	_, err := io.WriteString(c.App.ErrWriter, found.took)
@@ -121,7 +129,8 @@ func say(c *cli.Context, folder string, found *finding) error {
 func sayStale(c *cli.Context, folder string) error {
 	stale, _, err := output.FindStale(folder)
 	for _, s := range stale {
-		fmt.Fprintf(c.App.ErrWriter, "warning: %s is %s: do not read it with this run; run its command again, or move it away\n",
+		fmt.Fprintf(c.App.ErrWriter,
+			"warning: %s is %s: do not read it with this run; run its command again, or move it away\n",
 			filepath.Join(folder, s.Folder), s.Problem)
 	}
 	return err
@@ -129,7 +138,9 @@ func sayStale(c *cli.Context, folder string) error {
 
 // tolerateFlag says how many rejects are tolerated.
 func tolerateFlag() cli.Flag {
-	return &cli.StringFlag{Name: "tolerate-rejects", Usage: "end with exit code 0 where no more than `N` rows, or a share such as 2%, were rejected (of the plan if not given)"}
+	return &cli.StringFlag{Name: "tolerate-rejects",
+		Usage: "end with exit code 0 where no more than `N` rows, or a share such as 2%, were rejected (of the " +
+			"plan if not given)"}
 }
 
 // tolerance returns the rejects that the command line tolerates, else those of the plan.
