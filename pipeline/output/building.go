@@ -2,8 +2,8 @@ package output
 
 import "plinth/retrofit/rating"
 
-// A Building is one building as it stands, with the measure that suits it best.
-// Demand is at the design return period.
+// A Building is the row of one building as it stands, with the measure that suits it best. Demand
+// is at the design return period.
 type Building struct {
 	Rank, TieGroup, RankAsIs                  int64
 	RankLow, RankMedian, RankHigh             int64

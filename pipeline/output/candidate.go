@@ -1,7 +1,7 @@
 package output
 
-// A Candidate is one building with one feasible measure. Before and after are
-// without and with the measure, at the design return period unless annual.
+// A Candidate is the row of one building with one feasible measure. "Before" is without the measure
+// and "after" is with it. Values are at the design return period unless they are annual.
 type Candidate struct {
 	Rank                              int64
 	BuildingID, BuildingName, Measure string
@@ -170,6 +170,6 @@ var Candidates = Table[Candidate]{
 	},
 }
 
-// coordinateDigits keeps degrees to seven decimals or more (about 1 cm), up to
-// three digits before the point.
+// coordinateDigits is the number of significant digits of a coordinate in degrees. It leaves seven
+// decimals (about 1 cm) or more, with up to three digits before the point.
 const coordinateDigits = 10

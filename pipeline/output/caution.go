@@ -1,11 +1,11 @@
 package output
 
-// Caution is the one sentence that every file carries.
+// Caution is the sentence that every file carries.
 const Caution = "Screening, not an evaluation: a building that is not flagged is not thereby safe, and " +
 	"missing data is not low risk; " +
 	"local codes and a licensed engineer decide."
 
-// Cautions are the cautions of a run in full, for the manifest and reports.
+// Cautions are all cautions of a run, for the manifest and the reports.
 var Cautions = []string{
 	Caution,
 	"The results rank buildings and plan visits. They must not be used to declare a building safe, to permit " +

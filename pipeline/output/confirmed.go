@@ -1,7 +1,7 @@
 package output
 
-// A Confirmed is one building, as it stands or with one measure, by the spectral
-// method and by time histories at the design return period.
+// A Confirmed is the row of one building, as it stands or with one measure, by the spectral method
+// and by time histories, at the design return period.
 type Confirmed struct {
 	Rank, RankHistory            int64
 	BuildingID, BuildingName     string

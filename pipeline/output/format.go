@@ -7,18 +7,18 @@ import (
 	"strings"
 )
 
-// A Format says what the rest of the program asks of a format of tables. Each format is
-// declared in the file of its writer; the list is formats.
+// A Format describes a format of tables to the rest of the program. Each format is declared in the
+// file of its writer, and formats lists them.
 type Format struct {
 	Name string // in plans, and the ending of its files
 	Map  bool   // it holds points: for tables with lon and lat alone
 
-	// Audited says that an audit reads the file again and compares it row by row. The bytes of
-	// every file are held to their hash, audited or not.
+	// Audited says that an audit reads the file again and compares it row by row. The bytes of every
+	// file are compared with their hash in any case.
 	Audited bool
 
-	// Large is the format that also is written where the buildings are more than a viewer draws at
-	// ease from one file of this one; "" for none.
+	// Large names the format that is also written if there are more buildings than a viewer draws with
+	// ease from one file of this format. It is "" for none.
 	Large string
 }
 
@@ -36,7 +36,7 @@ type rowWriter[R any] interface {
 	Close() error
 }
 
-// A beside is a file that stands beside the file of a format and does not depend on the rows.
+// A beside is a file that stands beside the file of a format. It does not depend on the rows.
 type beside[R any] struct {
 	ending string                 // of its name, behind that of the table
 	suits  func(t *Table[R]) bool // nil for every table
@@ -83,8 +83,8 @@ func FormatNamed(name string) (Format, bool) {
 	return list[i], true
 }
 
-// formatOf returns the format called name with its writer of t. The error says that there is
-// none, or that t has no points for it.
+// formatOf returns the format called name with its writer of t. The error says that there is no
+// such format, or that t has no points for it.
 func formatOf[R any](t *Table[R], name string) (format[R], error) {
 	list := formats[R]()
 	i := slices.IndexFunc(list, func(f format[R]) bool { return f.Name == name })
@@ -98,8 +98,8 @@ func formatOf[R any](t *Table[R], name string) (format[R], error) {
 	return list[i], nil
 }
 
-// Files returns the names of the files of t in a format: the file itself, then the one beside
-// it. It returns nil for a format that t cannot be written in.
+// Files returns the names of the files of t in the format called name: the file of the rows, then
+// the file beside it. It returns nil if t cannot be written in that format.
 func (t *Table[R]) Files(name string) []string {
 	f, err := formatOf(t, name)
 	if err != nil {
@@ -122,8 +122,8 @@ func (f *format[R]) hasBeside(t *Table[R]) bool {
 	return f.beside != nil && (f.beside.suits == nil || f.beside.suits(t))
 }
 
-// start adds the file of t in f to set, and the file beside it, and returns the file with the
-// writer of its rows.
+// start adds to set the file of t in f and the file beside it. It returns the file and the writer
+// of its rows.
 func (f *format[R]) start(set *Set, t *Table[R], about About) (*File, rowWriter[R], error) {
 	file, err := set.Create(t.Name + "." + f.Name)
 	if err != nil {

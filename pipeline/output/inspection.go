@@ -1,7 +1,7 @@
 package output
 
-// An Inspection is one field of one building that nobody has given, and what it
-// would be worth to know it.
+// An Inspection is the row of one field of one building that nobody has given, and the worth of
+// knowing it.
 type Inspection struct {
 	Place                      int64
 	ID, Name, Field            string

@@ -6,7 +6,7 @@ import (
 	"math"
 )
 
-// A leaf is one column of a Parquet file as it is stored.
+// A leaf is one column of a Parquet file as it is stored there.
 type leaf[R any] struct {
 	group    string // name of the struct it stands in, "" at the root
 	name     string
@@ -76,8 +76,8 @@ func boolByte(v bool) byte {
 	return 0
 }
 
-// jsonSchema returns the schema of leaves for the writing library. Leaves of one
-// group stand together.
+// jsonSchema returns the schema of leaves in the form of the writing library. Leaves of one group
+// stand together.
 func jsonSchema[R any](leaves []leaf[R]) string {
 	type item struct {
 		Tag    string

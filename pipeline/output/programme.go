@@ -1,6 +1,6 @@
 package output
 
-// A Work is one building that a programme does something to.
+// A Work is the row of one building that a programme does something to.
 type Work struct {
 	Order, Year                                                 int64
 	ID, Name, Measure                                           string

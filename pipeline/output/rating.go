@@ -2,8 +2,8 @@ package output
 
 import "plinth/retrofit/rating"
 
-// ratingColumns returns four columns for each published scale; those of a scale the
-// plan does not ask for have no values.
+// ratingColumns returns four columns for each published scale. The columns of a scale that the plan
+// does not ask for have no values.
 func ratingColumns() []Column[Building] {
 	numbers := [rating.NumScales]string{
 		rating.ASCE41:     "drift over its limit for life safety at the design return period (ASCE 41)",

@@ -7,8 +7,8 @@ import (
 	"golang.org/x/sync/errgroup"
 )
 
-// A Sheet writes the rows of one table to a file of each format, as part of a
-// Set. From the first batch on each file has a goroutine of its own, until Close.
+// A Sheet writes the rows of one table to a file of each format, as part of a Set. From the first
+// batch until Close, each file has a goroutine of its own.
 type Sheet[R any] struct {
 	rows   int64
 	batch  *batch[R] // being filled
@@ -19,14 +19,15 @@ type Sheet[R any] struct {
 	failed atomic.Bool
 }
 
-// A lane is the way of rows into one file.
+// A lane carries rows into one file.
 type lane[R any] struct {
 	in chan *batch[R]
 	w  rowWriter[R]
 	f  *File
 }
 
-// A batch is rows on their way into the files. Few go round, so that memory is bounded.
+// A batch holds rows on their way into the files. The number of batches is fixed, so that memory is
+// bounded.
 type batch[R any] struct {
 	rows []R
 	left atomic.Int32 // lanes that have not written it
@@ -51,8 +52,8 @@ func WriteTable[R any](set *Set, t *Table[R], about About, rows []R, names ...st
 	return errors.Join(err, s.Close())
 }
 
-// NewSheet starts the files of table t in set: for each of names, which are names of
-// formats, the file NAME.FORMAT and the one that stands beside it.
+// NewSheet starts the files of table t in set. names are names of formats. For each of them a Sheet
+// writes the file NAME.FORMAT and the file that stands beside it.
 func NewSheet[R any](set *Set, t *Table[R], about About, names ...string) (*Sheet[R], error) {
 	list := make([]format[R], len(names))
 	for i, name := range names {
@@ -81,8 +82,8 @@ func newSheet[R any](set *Set, t *Table[R], about About, list []format[R]) (*She
 	return s, nil
 }
 
-// run writes the batches of a lane and ends its file. After a failure it takes what
-// comes and drops it.
+// run writes the batches of a lane and closes its file. After a failure it drops the batches that
+// still come.
 func (s *Sheet[R]) run(l *lane[R]) error {
 	var err error
 	for b := range l.in {
@@ -105,8 +106,8 @@ func (s *Sheet[R]) run(l *lane[R]) error {
 	return errors.Join(err, l.f.Close())
 }
 
-// Write writes one row to every format. The row is the caller's again
-// afterwards. After a failure it may return nil until Close tells of it.
+// Write writes one row to every format. The caller may reuse the row afterwards. After a failure
+// Write may return nil; Close then returns the error.
 func (s *Sheet[R]) Write(row *R) error {
 	s.batch.rows = append(s.batch.rows, *row)
 	s.rows++
@@ -122,10 +123,10 @@ func (s *Sheet[R]) Write(row *R) error {
 	return nil
 }
 
-// errFailed is what Write returns once a file could not be written; Close says why.
+// errFailed says that a file could not be written. Close returns the reason.
 var errFailed = errors.New("output: the file could not be written")
 
-// pass hands the batch to every lane.
+// pass gives the batch to every lane.
 func (s *Sheet[R]) pass() {
 	if !s.begun {
 		s.begun = true
@@ -146,8 +147,8 @@ func (s *Sheet[R]) pass() {
 // Rows returns the number of rows written.
 func (s *Sheet[R]) Rows() int64 { return s.rows }
 
-// Close ends the files and returns the first failure. They are still aside until the
-// Set is committed.
+// Close closes the files and returns the first failure. The files stay in the working folder until
+// the Set is committed.
 func (s *Sheet[R]) Close() error {
 	s.pass()
 	for _, l := range s.lanes {

@@ -25,17 +25,17 @@ func tilesFormat[R any]() format[R] {
 	}
 }
 
-// A Tiles writes the rows of a table with points as vector tiles, for maps in a browser
-// of more buildings than one file should hold: an MBTiles 1.3 database (an SQLite file)
-// of gzipped Mapbox Vector Tiles 2.1 in the Web Mercator scheme.
+// A Tiles writes the rows of a table with points as vector tiles, for browser maps of more
+// buildings than one file should hold. The result is an MBTiles 1.3 database (an SQLite file) of
+// gzipped Mapbox Vector Tiles 2.1 in the Web Mercator scheme.
 //
-// Rows come in order of rank. Up to the last zoom but one a tile shows, of the points
-// that would lie over each other, the highest ranked alone; the last zoom has all, at
-// most tileMost a tile. What is left out is said in the description. Features carry
-// the columns of tileColumns; the other files have the rest.
+// Rows come in order of rank. Below the last zoom, a tile shows only the highest ranked of the
+// points that would lie over each other. The last zoom shows all points, at most tileMost in a
+// tile. The description says how many are left out. Features carry the columns of tileColumns; the
+// other files hold the rest.
 //
-// Rows are sorted by place on disk, by SQLite, and a tile is written when the last of
-// its points has gone by, so memory holds one tile a zoom whatever the stock.
+// SQLite sorts the rows by place on disk. A tile is written when its last point has passed, so that
+// memory holds one tile of each zoom, whatever the size of the stock.
 type Tiles[R any] struct {
 	t       *Table[R]
 	about   About
@@ -57,7 +57,7 @@ const (
 	tileMost = 20000 // points of a tile at the last zoom
 )
 
-// tileColumns are the columns that a feature carries, where the table has them.
+// tileColumns are the columns that a feature carries, if the table has them.
 var tileColumns = []string{
 	"building_id", "rank", "tie_group", "rank_as_is", "score", "best_measure", "best_verdict", "tied",
 	"data_grade", "look_now",
@@ -87,8 +87,8 @@ func NewTiles[R any](path string, t *Table[R], about About) (*Tiles[R], error) {
 	return w, nil
 }
 
-// begin makes the tables: those of MBTiles, and one for the rows in a file of its own
-// that SQLite takes away when done.
+// begin creates the tables of MBTiles, and one for the rows in a temporary file that SQLite
+// removes.
 func (w *Tiles[R]) begin() error {
 	const schema = `PRAGMA application_id = 0x4d504258;
 		CREATE TABLE metadata (name text, value text);
@@ -138,7 +138,7 @@ func (w *Tiles[R]) Write(row *R) error {
 	return nil
 }
 
-// Close writes the tiles and ends the file.
+// Close writes the tiles and closes the file.
 func (w *Tiles[R]) Close() error {
 	if err := errors.Join(w.finish(), w.db.Close()); err != nil {
 		return fmt.Errorf("tiles %s: %w", w.t.Name, err)
@@ -184,8 +184,8 @@ func (w *Tiles[R]) finish() error {
 	return errors.Join(err, w.insert.Close(), w.tx.Commit())
 }
 
-// shown returns what SQLite has kept of a cell as tiles show it: true or false, where it
-// keeps 1 or 0.
+// shown returns the value of a cell as tiles show it. SQLite keeps a Bool as 1 or 0; shown turns it
+// into true or false.
 func (c *Column[R]) shown(kept any) any {
 	if n, ok := kept.(int64); ok && c.Bool != nil {
 		return n != 0
