@@ -9,10 +9,10 @@ import (
 	"plinth/pipeline/output"
 )
 
-// firstBuildings is how many buildings the first screen names.
+// firstBuildings is the number of buildings on the first screen.
 const firstBuildings = 10
 
-// An answer is the first screen: the question the run was asked, answered.
+// An answer is the first screen. It answers the question that the run was asked.
 type answer struct {
 	First     []firstRow
 	Treated   int64 // buildings for which a measure comes before doing nothing
@@ -97,7 +97,7 @@ func newFirst(s *Stock, place int, m money) firstRow {
 	}
 }
 
-// doubts lists what a reader must know before trusting the row, shortest words.
+// doubts lists in short words what a reader must know before trusting the row.
 func doubts(b *output.Building, deadlier bool) []string {
 	var out []string
 	if deadlier {
@@ -191,7 +191,7 @@ func count(yes bool) int {
 	return 0
 }
 
-// number returns k in words up to ten, with a capital.
+// number returns k in words up to ten, with a capital letter.
 func number(k int) string {
 	if k <= 10 {
 		return [...]string{"None", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten"}[k]
@@ -199,7 +199,7 @@ func number(k int) string {
 	return strconv.Itoa(k)
 }
 
-// tenth returns v to one decimal, a smaller one to two, a dash if it is not known.
+// tenth returns v to one decimal, a value below 0.1 to two, and a dash if it is not known.
 func tenth(v float64) string {
 	if math.IsNaN(v - v) {
 		return "-"

@@ -18,19 +18,19 @@ import (
 	"plinth/retrofit"
 )
 
-// maxMarks is the most buildings drawn in a chart.
+// maxMarks is the largest number of buildings drawn in a chart.
 const maxMarks = 1000
 
-// ink is the colour of lines and letters, which the page replaces by that of its
-// own text, light or dark. It is not quite black, which SVG leaves unsaid.
+// ink is the colour of lines and letters. The page replaces it by the colour of its own text, light
+// or dark. It is not quite black, since SVG leaves black unsaid.
 var ink = color.RGBA{1, 1, 1, 255}
 
-// sans returns the letters of the charts.
+// sans returns the font of the charts.
 func sans(size vg.Length) font.Font {
 	return font.Font{Typeface: "Liberation", Variant: "Sans", Size: size}
 }
 
-// newPlot returns a plain plot with room for the page's letters.
+// newPlot returns a plain plot with room for the letters of the page.
 func newPlot(x, y string) *plot.Plot {
 	p := plot.New()
 	p.X.Label.Text, p.Y.Label.Text = x, y
@@ -55,9 +55,8 @@ func treatedOf(s *Stock) []output.Building {
 	return out
 }
 
-// costBenefit draws the benefit of the best measures against their cost, on
-// scales that double alike; a measure above the line is worth more than it costs.
-// There is no chart of no buildings.
+// costBenefit draws the benefit of the best measures against their cost, on scales that double
+// alike. A measure above the line is worth more than it costs. Without buildings there is no chart.
 func costBenefit(bs []output.Building, m money) (chart, error) {
 	p := newPlot("Likely cost, "+m.name, "Loss avoided, "+m.name)
 	p.X.Scale, p.Y.Scale = plot.LogScale{}, plot.LogScale{}
@@ -154,8 +153,7 @@ func running(bs []output.Building, m money) (chart, error) {
 	}, err
 }
 
-// decades puts ticks at 1, 2 and 5 times the powers of ten, with commas between
-// thousands.
+// decades returns ticks at 1, 2 and 5 times the powers of ten, with commas between thousands.
 func decades(low, high float64) []plot.Tick {
 	var out []plot.Tick
 	for e := math.Floor(math.Log10(low)); e <= math.Ceil(math.Log10(high)); e++ {
@@ -168,7 +166,7 @@ func decades(low, high float64) []plot.Tick {
 	return out
 }
 
-// even puts ticks where the library does, labelled with commas.
+// even returns the ticks of the plotting library with commas in their labels.
 func even(low, high float64) []plot.Tick {
 	out := plot.DefaultTicks{}.Ticks(low, high)
 	for i := range out {
@@ -179,8 +177,8 @@ func even(low, high float64) []plot.Tick {
 	return out
 }
 
-// drawSVG returns p as an SVG element to stand in a page, w by h centimetres.
-// There is no paper behind it, and black becomes the colour of the page's text.
+// drawSVG returns p as an SVG element of w by h centimetres for use in a page. It has no
+// background, and black becomes the colour of the page's text.
 func drawSVG(p *plot.Plot, w, h vg.Length) (template.HTML, error) {
 	p.BackgroundColor = nil
 	to, err := p.WriterTo(w*vg.Centimeter, h*vg.Centimeter, "svg")

@@ -13,7 +13,7 @@ import (
 // ConfirmName is the name of the page in the folder of a confirmation.
 const ConfirmName = "confirm.html"
 
-// A ConfirmInput is everything the page of a confirmation says.
+// A ConfirmInput holds everything that the page of a confirmation says.
 type ConfirmInput struct {
 	Title      string // of the plan
 	About      output.About
@@ -60,7 +60,7 @@ func (in *ConfirmInput) hasFilm() bool {
 	return false
 }
 
-// A checkRow is one building, as it stands or with a measure, by both methods.
+// A checkRow compares both methods for one building, as it stands or with a measure.
 type checkRow struct {
 	Rank, RankHistory int64
 	Title, ID         string
@@ -121,7 +121,7 @@ func value(name string, spectral, history, band float64, outside bool) checkValu
 	return v
 }
 
-// An agreement counts how the methods agree.
+// An agreement counts how often the methods agree.
 type agreement struct {
 	Buildings, Moved  int // buildings, and those of another place
 	Stated, Outside   int // values that a band is stated for, and those outside it
@@ -155,7 +155,7 @@ func agreementOf(rows []output.Confirmed) agreement {
 	return a
 }
 
-// spanOf returns the least and the largest of a value in words.
+// spanOf returns the least and the largest of a value, in words.
 func spanOf(rows []output.Confirmed, of func(*output.Confirmed) float64) string {
 	low, high := math.Inf(1), math.Inf(-1)
 	for i := range rows {

@@ -17,13 +17,12 @@ import (
 	"plinth/pipeline/output"
 )
 
-// maxIntervals is how many of the first buildings are drawn with the interval of
-// their rank.
+// maxIntervals is the number of buildings that are drawn with the interval of their rank.
 const maxIntervals = 30
 
-// intervals draws, for the first buildings, the rank beside the 5 to 95 % of the
-// draws and the group of buildings it cannot be told apart from; nothing where the
-// run drew none. Each name leads to its building.
+// intervals draws, for the first buildings, the rank, the interval from 5 to 95 % of the draws, and
+// the group of buildings that cannot be told apart. Without draws there is no chart. Each name is a
+// link to its building.
 func intervals(bs []output.Building) (chart, error) {
 	n := 0
 	for n < min(len(bs), maxIntervals) && bs[n].RankLow != output.NoInt && bs[n].RankHigh != output.NoInt {
@@ -72,7 +71,7 @@ func intervals(bs []output.Building) (chart, error) {
 	}, nil
 }
 
-// groupWords says how many groups the rows fall in.
+// groupWords says how many groups the rows fall into.
 func groupWords(first int64, changes int) string {
 	switch {
 	case first == output.NoInt:
@@ -83,10 +82,10 @@ func groupWords(first int64, changes int) string {
 	return "a shaded band holds buildings that cannot be told apart from its first."
 }
 
-// row returns the height of the row of place i of n: the first on top.
+// row returns the height of row i of n, the first on top.
 func row(i, n int) float64 { return float64(n - 1 - i) }
 
-// addGroups shades every second group of rows and numbers all.
+// addGroups shades every second group of rows and numbers all groups.
 func addGroups(p *plot.Plot, bs []output.Building) error {
 	n := len(bs)
 	for from, odd := 0, true; from < n; odd = !odd {
@@ -119,7 +118,7 @@ func addGroups(p *plot.Plot, bs []output.Building) error {
 	return nil
 }
 
-// addIntervals draws bars and marks.
+// addIntervals draws the bars and the marks.
 func addIntervals(p *plot.Plot, bs []output.Building) error {
 	n := len(bs)
 	var rank, median plotter.XYs
@@ -148,19 +147,19 @@ func addIntervals(p *plot.Plot, bs []output.Building) error {
 	return nil
 }
 
-// A diamond is a filled square on its corner.
+// A diamond is a glyph: a filled square that stands on its corner.
 type diamond struct{}
 
-// DrawGlyph draws it.
+// DrawGlyph draws the diamond.
 func (diamond) DrawGlyph(c *draw.Canvas, s draw.GlyphStyle, at vg.Point) {
 	c.FillPolygon(s.Color, []vg.Point{{X: at.X, Y: at.Y + s.Radius}, {X: at.X + s.Radius, Y: at.Y},
 		{X: at.X, Y: at.Y - s.Radius}, {X: at.X - s.Radius, Y: at.Y}})
 }
 
-// longestName is the most characters of a name beside a row.
+// longestName is the largest number of characters of a name beside a row.
 const longestName = 28
 
-// places puts a tick at every row, labelled so that there is room for a name.
+// places returns a tick for every row, with a label that leaves room for a name.
 func places(n int) []plot.Tick {
 	var out []plot.Tick
 	for i := range n {
@@ -172,8 +171,8 @@ func places(n int) []plot.Tick {
 
 var placeLabel = regexp.MustCompile(`(?s)<text (x="[^"]*" y="[^"]*" transform="[^"]*")([^>]*)>@(\d\d)n*</text>`)
 
-// nameRows puts a link with the name of its building in the place of each label.
-// The owner's text is made harmless, cut and escaped.
+// nameRows replaces each label by a link with the name of its building. The owner's text is made
+// harmless, cut and escaped.
 func nameRows(svg string, bs []output.Building) string {
 	svg = strings.Replace(svg, ` aria-hidden="true" focusable="false"`, ` class="linked"`, 1)
 	return placeLabel.ReplaceAllStringFunc(svg, func(label string) string {
@@ -189,7 +188,7 @@ func nameRows(svg string, bs []output.Building) string {
 	})
 }
 
-// cut returns the first n characters of s, with a sign where there were more.
+// cut returns the first n characters of s, and a sign if there were more.
 func cut(s string, n int) string {
 	for i := range s {
 		if n--; n < 0 {

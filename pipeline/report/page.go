@@ -15,7 +15,7 @@ import (
 // Name is the name of the page in the folder of a run.
 const Name = "report.html"
 
-// An Input is everything a page says.
+// An Input holds everything that the page of a run says.
 type Input struct {
 	Title        string // of the plan
 	Objective    *ranking.Objective
@@ -46,7 +46,7 @@ var (
 	wholePage = newFrame(pageText, "", themeScript+pageScript+mapScript+buildingScript)
 )
 
-// A view is what the template of the page sees beside the Input.
+// A view holds what the template of the page sees in addition to the Input.
 type view struct {
 	*Input
 	Answer   answer
@@ -60,7 +60,7 @@ type view struct {
 	Cut, CutRejects bool    // the page has not all rows
 }
 
-// A chart is one picture with the words that stand in for it.
+// A chart is one picture with the words that can replace it.
 type chart struct {
 	Title, Alt, Caption string
 	SVG                 template.HTML
@@ -100,7 +100,7 @@ func Write(w io.Writer, in Input) error {
 	return wholePage.write(w, title, data, v)
 }
 
-// charts draws what the page shows in pictures.
+// charts draws the pictures of the page.
 func charts(s *Stock, m money) ([]chart, error) {
 	sure, err := intervals(s.buildings)
 	if err != nil {
@@ -118,7 +118,7 @@ func charts(s *Stock, m money) ([]chart, error) {
 	return slices.DeleteFunc([]chart{sure, first, second}, func(c chart) bool { return c.SVG == "" }), nil
 }
 
-// percent returns n of total as whole percent.
+// percent returns n of total in percent, rounded to a whole number.
 func percent(n, total int) float64 {
 	if total <= 0 {
 		return 0
@@ -126,5 +126,5 @@ func percent(n, total int) float64 {
 	return math.Round(1000*float64(n)/float64(total)) / 10
 }
 
-// short returns the front of a hash, enough to compare by eye.
+// short returns the first characters of a hash, enough to compare by eye.
 func short(hash string) string { return hash[:min(len(hash), 12)] }

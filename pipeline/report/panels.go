@@ -14,8 +14,8 @@ import (
 	"plinth/retrofit/history"
 )
 
-// A Portrait is a building of a confirmation in pictures: rows of small panels, one for
-// each stand, and a film of all.
+// A Portrait shows a building of a confirmation in pictures: rows of small panels, one for each
+// stand, and a film of all stands.
 type Portrait struct {
 	Rank              int64
 	ID, Title, Record string
@@ -26,7 +26,7 @@ type Portrait struct {
 	film []byte
 }
 
-// Portray draws s for a page of so many portraits.
+// Portray draws s. portraits is the number of portraits on the page.
 func Portray(s *Subject, portraits int) (*Portrait, error) {
 	out := &Portrait{Rank: s.Rank, ID: s.ID, Title: s.title(), Record: s.Record}
 	var err error
@@ -41,19 +41,19 @@ func Portray(s *Subject, portraits int) (*Portrait, error) {
 	return out, err
 }
 
-// A panelRow is one quantity for every stand.
+// A panelRow shows one quantity for every stand.
 type panelRow struct {
 	Title, Caption string
 	Panels         []panel
 }
 
-// A panel is one picture; without one, Note says why.
+// A panel is one picture. If there is none, Note says why.
 type panel struct {
 	chart
 	Note string
 }
 
-// Colours of both methods, of M. Okabe and K. Ito as the marks are.
+// Colours of both methods, from the palette of M. Okabe and K. Ito as those of the marks.
 var (
 	spectralColour = color.RGBA{0, 114, 178, 255}
 	bandColour     = color.NRGBA{86, 180, 233, 90}
@@ -61,7 +61,7 @@ var (
 	groundColour   = color.NRGBA{128, 128, 128, 160}
 )
 
-// pictures draws the rows of a subject.
+// pictures draws the rows of panels of a subject.
 func (s *Subject) pictures() ([]panelRow, error) {
 	var out []panelRow
 	for _, row := range []struct {
@@ -98,7 +98,7 @@ func (s *Subject) pictures() ([]panelRow, error) {
 	return out, nil
 }
 
-// small returns an empty plot of panel size whose numbers have signs and commas.
+// small returns an empty plot of the size of a panel. Its numbers have signs and commas.
 func small(x, y string) *plot.Plot {
 	p := newPlot(x, y)
 	p.X.Tick.Marker, p.Y.Tick.Marker = plot.TickerFunc(even), plot.TickerFunc(even)
@@ -108,13 +108,13 @@ func small(x, y string) *plot.Plot {
 	return p
 }
 
-// finish draws a panel.
+// finish draws p as a panel with the given alternative text.
 func finish(p *plot.Plot, alt string, args ...any) (panel, error) {
 	svg, err := drawSVG(p, 9, 6.5)
 	return panel{chart: chart{Alt: fmt.Sprintf(alt, args...), SVG: svg}}, err
 }
 
-// stroke adds a line of its extremes to p.
+// stroke adds to p a line through the points that matter (see thin).
 func stroke(p *plot.Plot, line plotter.XYs, c color.Color, width vg.Length) error {
 	l, err := plotter.NewLine(thin(line))
 	if err != nil {
@@ -125,7 +125,7 @@ func stroke(p *plot.Plot, line plotter.XYs, c color.Color, width vg.Length) erro
 	return nil
 }
 
-// dots adds marks to p; none for no points.
+// dots adds marks to p. It adds nothing if there are no points.
 func dots(p *plot.Plot, at plotter.XYs, c color.Color, shape draw.GlyphDrawer) error {
 	if len(at) == 0 {
 		return nil
@@ -139,7 +139,7 @@ func dots(p *plot.Plot, at plotter.XYs, c color.Color, shape draw.GlyphDrawer) e
 	return nil
 }
 
-// path joins two series of a Series, each in a unit.
+// path returns the line of two series of a Series, each divided by its unit.
 func path(x []float64, inX float64, y []float64, inY float64) plotter.XYs {
 	out := make(plotter.XYs, len(x))
 	for i := range x {
@@ -148,8 +148,8 @@ func path(x []float64, inX float64, y []float64, inY float64) plotter.XYs {
 	return out
 }
 
-// loopPanels returns what draws the loops of the storey of a stand with the largest
-// drift, all to one scale.
+// loopPanels returns a function that draws the loops of the storey with the largest drift of a
+// stand. All loops have one scale.
 func (s *Subject) loopPanels() func(*Stand) (panel, error) {
 	var drift, force float64
 	for i := range s.Stands {
@@ -206,7 +206,7 @@ func (s *Subject) devicePanel(st *Stand) (panel, error) {
 	return finish(p, "Loops of force against movement, %s: up to %s cm.", st.name(), twoDigits(100*most))
 }
 
-// roofPanels returns what draws the movement of the roof, all to one scale.
+// roofPanels returns a function that draws the movement of the roof, all to one scale.
 func (s *Subject) roofPanels() func(*Stand) (panel, error) {
 	most := 0.0
 	for i := range s.Stands {
@@ -222,7 +222,7 @@ func (s *Subject) roofPanels() func(*Stand) (panel, error) {
 	}
 }
 
-// roofAccelPanels returns what draws the acceleration of the roof, all to one scale.
+// roofAccelPanels returns a function that draws the acceleration of the roof, all to one scale.
 func (s *Subject) roofAccelPanels() func(*Stand) (panel, error) {
 	roof := len(s.Height)
 	most := 0.0

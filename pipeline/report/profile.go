@@ -18,7 +18,7 @@ type profile struct {
 	band     float64 // ln standard deviation stated for the largest
 }
 
-// times returns the profile in another unit, element by element.
+// times multiplies the elements of the profile by the factors that by returns.
 func (p *profile) times(by func(i int) float64) {
 	for i := range p.spectral {
 		p.spectral[i] *= by(i)
@@ -54,7 +54,7 @@ func (p *profile) most() float64 {
 	return most
 }
 
-// driftPanels returns what draws the drifts of a stand, all to one scale.
+// driftPanels returns a function that draws the drifts of a stand, all to one scale.
 func (s *Subject) driftPanels() func(*Stand) (panel, error) {
 	levels, most := s.levels(), 0.0
 	for i := range s.Stands {
@@ -70,7 +70,7 @@ func (s *Subject) driftPanels() func(*Stand) (panel, error) {
 	}
 }
 
-// accelPanels returns what draws the accelerations of a stand, all to one scale.
+// accelPanels returns a function that draws the accelerations of a stand, all to one scale.
 func (s *Subject) accelPanels() func(*Stand) (panel, error) {
 	levels, most := s.levels(), 0.0
 	for i := range s.Stands {
@@ -124,7 +124,7 @@ func drawProfile(x string, q profile, at []float64, height, most float64, st *St
 		st.name(), twoDigits(q.spectral[worst]), median(q.history[worst].Median))
 }
 
-// median returns a median in words: endless where most records bring the building down.
+// median returns a median in words. It is "endless" if most records bring the building down.
 func median(v float64) string {
 	if math.IsInf(v, 1) {
 		return "collapse"
