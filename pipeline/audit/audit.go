@@ -9,7 +9,7 @@ import (
 	"plinth/pipeline/output"
 )
 
-// A Verdict is what a rule found.
+// A Verdict is the result of a rule.
 type Verdict uint8
 
 // The verdicts.
@@ -22,7 +22,7 @@ const (
 // String returns the verdict in a word.
 func (v Verdict) String() string { return [...]string{"pass", "fail", "skipped"}[v] }
 
-// A Finding is the verdict of one rule, with what it looked at or what is wrong.
+// A Finding is the verdict of one rule, with what the rule looked at or what is wrong.
 type Finding struct {
 	Rule    string  `json:"rule"`
 	Doc     string  `json:"meaning"`
@@ -84,8 +84,8 @@ type run struct {
 	manifest *output.Manifest
 }
 
-// Dir checks the run in folder dir by every rule. The error says that there is
-// no run to check; damage to its files is a finding.
+// Dir checks the run in folder dir by every rule. The error says that there is no run to check.
+// Damage to its files is a finding, not an error.
 func Dir(ctx context.Context, dir string) ([]Finding, error) {
 	m, err := output.ReadManifest(dir)
 	if err != nil {
@@ -112,8 +112,7 @@ func Failed(fs []Finding) bool {
 	return false
 }
 
-// apply checks one rule. A file that cannot be read fails the rule, whatever a
-// library does about it.
+// apply checks one rule. A file that cannot be read fails the rule, even if a library panics on it.
 func (r *run) apply(rule rule) (f Finding) {
 	f = Finding{Rule: rule.name, Doc: rule.doc}
 	n := &notes{}
@@ -137,10 +136,10 @@ type notes struct {
 	first  []string // the first faults
 }
 
-// maxFaults is how many faults a finding names.
+// maxFaults is the number of faults that a finding names.
 const maxFaults = 3
 
-// saw notes what was looked at; a rule that saw nothing is skipped.
+// saw notes what was looked at. A rule that saw nothing is skipped.
 func (n *notes) saw(format string, args ...any) {
 	n.looked = append(n.looked, fmt.Sprintf(format, args...))
 }

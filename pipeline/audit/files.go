@@ -59,7 +59,7 @@ func filesWhole(r *run, n *notes) error {
 	return nil
 }
 
-// partsSameRun looks at the folders of other commands within that of the run.
+// partsSameRun checks the folders of other commands within the folder of the run.
 func partsSameRun(r *run, n *notes) error {
 	stale, looked, err := output.FindStale(r.dir)
 	if err != nil {
@@ -108,7 +108,7 @@ func countsBalance(r *run, n *notes) error {
 // formatOf returns the format of a file: the ending of its name.
 func formatOf(name string) string { return strings.TrimPrefix(filepath.Ext(name), ".") }
 
-// texts are the endings of files without rows that hold the caution as it is written.
+// texts are the endings of files without rows in which the caution can be searched as text.
 var texts = []string{"json", "html", "sld"}
 
 // cautionsPresent looks for the caution where each format carries it.
@@ -143,8 +143,8 @@ func cautionsPresent(r *run, n *notes) error {
 	return nil
 }
 
-// contains reports whether the file holds text, reading it in pieces. An empty
-// file has nothing to warn of.
+// contains reports whether the file holds text. It reads the file in pieces. An empty file has
+// nothing to warn of, so it counts as holding the text.
 func contains(path, text string) (bool, error) {
 	f, err := os.Open(path)
 	if err != nil {
@@ -173,8 +173,8 @@ func contains(path, text string) (bool, error) {
 	}
 }
 
-// fetches finds what makes a page load something: an element that names another
-// file, an import of style, or a picture of style.
+// fetches matches what makes a page load something: an element that names another file, an import
+// of a style, or a picture in a style.
 var fetches = regexp.MustCompile(`(?i)<(?:script|img|iframe|object|embed|video|audio|source)[^>]*\s(?:src|data)\s*=|<link\s|@import|url\(\s*['"]?(?:https?:)?//|\bfetch\(|XMLHttpRequest`)
 
 // pagesAlone looks at every page of the run.
@@ -193,8 +193,8 @@ func pagesAlone(r *run, n *notes) error {
 	return nil
 }
 
-// pageAlone looks for what loads in page b, but for the data in an element of its own:
-// what that says is escaped and cannot load.
+// pageAlone searches page b for anything that loads. It leaves out the element with the data, whose
+// text is escaped and cannot load anything.
 func pageAlone(name string, b []byte, n *notes) {
 	before, rest, _ := bytes.Cut(b, []byte(`<script type="application/json"`))
 	_, after, _ := bytes.Cut(rest, []byte("</script>"))

@@ -16,8 +16,8 @@ import (
 	"plinth/pipeline/output"
 )
 
-// A row is one row of a table as text, whatever it was read from. It is only
-// good until the next one.
+// A row is one row of a table as text, whatever format it was read from. It is valid until the next
+// row is read.
 type row struct {
 	file   string
 	n      int // of the row, 1 first
@@ -34,8 +34,8 @@ func (r *row) text(name string) string {
 	return r.cells[i]
 }
 
-// float returns a number, NaN for a missing one and +Inf for text that is none,
-// which no rule takes for possible.
+// float returns a number. It is NaN for a missing one, and +Inf for a text that is not a number: no
+// rule takes +Inf for possible.
 func (r *row) float(name string) float64 {
 	s := r.text(name)
 	if s == "" {
@@ -70,11 +70,11 @@ var rowReaders = map[string]func(path, name string) iter.Seq2[*row, error]{
 	output.FormatParquet: parquetRows,
 }
 
-// tableFormats are the formats that rows are read from, the first that a run has.
+// tableFormats are the formats that rows are read from. The first that a run has is used.
 var tableFormats = []string{output.FormatCSV, output.FormatParquet}
 
-// rows returns the rows of a table from its CSV file, or from its Parquet file
-// where there is no other; none if the run has neither.
+// rows yields the rows of a table from its CSV file, or from its Parquet file if there is no CSV.
+// It yields none if the run has neither.
 func (r *run) rows(table string) iter.Seq2[*row, error] {
 	for _, format := range tableFormats {
 		if name := table + "." + format; r.has(name) {
@@ -84,7 +84,7 @@ func (r *run) rows(table string) iter.Seq2[*row, error] {
 	return func(func(*row, error) bool) {}
 }
 
-// until gives rows until the context of the audit ends.
+// until yields rows until the context of the audit ends.
 func (r *run) until(rows iter.Seq2[*row, error]) iter.Seq2[*row, error] {
 	return func(yield func(*row, error) bool) {
 		for row, err := range rows {
@@ -98,7 +98,7 @@ func (r *run) until(rows iter.Seq2[*row, error]) iter.Seq2[*row, error] {
 	}
 }
 
-// each calls f for every row of a table and notes that it was seen.
+// each calls f for every row of a table and notes that the table was seen.
 func (r *run) each(n *notes, table string, f func(*row)) error {
 	count, file := 0, ""
 	for row, err := range r.rows(table) {
@@ -121,7 +121,7 @@ func (r *run) each(n *notes, table string, f func(*row)) error {
 // ranked are the tables whose rows have a rank and a place.
 var ranked = []string{"buildings", "candidates"}
 
-// eachOf does each for several tables; a row's n is 1 where the next begins.
+// eachOf calls each for several tables. The number n of a row is 1 at the beginning of each table.
 func (r *run) eachOf(n *notes, tables []string, f func(*row)) error {
 	for _, table := range tables {
 		if err := r.each(n, table, f); err != nil {

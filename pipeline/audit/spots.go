@@ -13,21 +13,22 @@ import (
 	"plinth/pipeline/sizes"
 )
 
-// A spot is what a format for maps must agree in.
+// A spot is one building as a map shows it. It must agree with the row of the table.
 type spot struct {
 	id, rank string
 	x, y     float64
 	located  bool
 }
 
-// spotReaders read the spots of a table from the formats of maps that have every row in order.
+// spotReaders read the spots of a table. They are for the formats of maps that hold every row in
+// order.
 var spotReaders = map[string]func(path, table string) iter.Seq2[spot, error]{
 	output.FormatGeoPackage: geoPackageSpots,
 	output.FormatGeoJSON:    collectionSpots,
 	output.FormatGeoLines:   lineSpots,
 }
 
-// mapsEqualRows compares the maps of each table with its rows, in the order of the formats.
+// mapsEqualRows compares the maps of each table with its rows.
 func mapsEqualRows(r *run, n *notes) error {
 	for _, table := range ranked {
 		for _, format := range output.FormatNames() {
@@ -61,7 +62,7 @@ func (r *run) compareSpots(table, name string, spots iter.Seq2[spot, error], n *
 			return nil
 		}
 		x, y := w.float("lon"), w.float("lat")
-		// Places of GeoJSON have seven decimals.
+		// GeoJSON has places to seven decimals.
 		if s.rank != w.text("rank") || !sameText(w.text("building_id"), s.id) || s.located == math.IsNaN(x) ||
 			s.located && (math.Abs(s.x-x) > 0.51e-7 || math.Abs(s.y-y) > 0.51e-7) {
 			n.wrong("%s has another building or place than %s", name, w.where())
@@ -121,10 +122,10 @@ func geoPackageSpots(path, table string) iter.Seq2[spot, error] {
 // collectionSpots reads a GeoJSON collection of features.
 func collectionSpots(path, _ string) iter.Seq2[spot, error] { return geoJSONSpots(path, true) }
 
-// lineSpots reads GeoJSON features one after the other.
+// lineSpots reads GeoJSON features that follow each other, one a line.
 func lineSpots(path, _ string) iter.Seq2[spot, error] { return geoJSONSpots(path, false) }
 
-// geoJSONSpots reads the features of a collection, or features one after the other.
+// geoJSONSpots reads the features of a collection, or features that follow each other.
 func geoJSONSpots(path string, collection bool) iter.Seq2[spot, error] {
 	return func(yield func(spot, error) bool) {
 		f, err := os.Open(path)

@@ -104,7 +104,7 @@ func scoresOrdered(r *run, n *notes) error {
 	})
 }
 
-// A bound is what a column may hold; a missing value is always allowed.
+// A bound is the range of the values that a column may hold. A missing value is always allowed.
 type bound struct {
 	column    string
 	low, high float64
@@ -112,8 +112,8 @@ type bound struct {
 
 var huge = math.MaxFloat64
 
-// The bounds are what is possible, wide: they catch slips of unit and broken
-// files, not unusual buildings (judgement).
+// The bounds are wide: they state what is possible (judgement). They catch slips of unit and broken
+// files, not unusual buildings.
 var bounds = map[string][]bound{
 	"buildings": {
 		{"rank", 1, huge}, {"score", -huge, huge}, {"score_resolution", 0, huge}, {"lon", -180, 180},
@@ -148,7 +148,7 @@ func numbersBounded(r *run, n *notes) error {
 				n.wrong("%s: %s is %q", w.where(), b.column, w.text(b.column))
 			}
 		}
-		// Candidates have no such columns: a missing number compares with nothing.
+		// Candidates have no such columns. A comparison with a missing number is false.
 		if w.float("life_safety_per_yr") > w.float("immediate_occupancy_per_yr") ||
 			w.float("collapse_prevention_per_yr") > w.float("life_safety_per_yr") {
 			n.wrong("%s: a graver limit state is exceeded more often than a lighter one", w.where())
@@ -156,8 +156,8 @@ func numbersBounded(r *run, n *notes) error {
 	})
 }
 
-// near reports whether a and b agree as far as numbers of six digits can that were
-// made from parts of the given size; a missing one agrees with all.
+// near reports whether a and b agree as well as numbers of six digits can that were computed from
+// parts of the given size. A missing number agrees with every other.
 func near(a, b, size float64) bool {
 	return math.IsNaN(a) || math.IsNaN(b) || math.Abs(a-b) <= 2e-5*max(math.Abs(a), math.Abs(b), size)
 }
@@ -186,8 +186,8 @@ func sumsRedone(r *run, n *notes) error {
 	})
 }
 
-// bestAmongCandidates compares buildings.* with the candidate of the same
-// building that ranks first.
+// bestAmongCandidates compares each row of buildings with the candidate of the same building that
+// ranks first.
 func bestAmongCandidates(r *run, n *notes) error {
 	type candidate struct {
 		measure                 string
