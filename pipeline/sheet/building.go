@@ -73,7 +73,7 @@ var numbers = map[inventory.Field]func(*inventory.Building) float64{
 	inventory.StrengthRatio:  func(b *inventory.Building) float64 { return b.StrengthRatio },
 }
 
-// facts reads those that are said in words.
+// facts reads the fields that are words.
 var facts = map[inventory.Field]func(*inventory.Building) string{
 	inventory.Name:             func(b *inventory.Building) string { return b.Name },
 	inventory.Lon:              func(b *inventory.Building) string { return fmt.Sprintf("%.6f", b.Lon) },
@@ -96,8 +96,7 @@ var facts = map[inventory.Field]func(*inventory.Building) string{
 
 var answerWords = [...]string{"unknown", "no", "yes"}
 
-// origin returns where the value of a field came from, and by which rule it was
-// assumed.
+// origin returns the origin of the value of a field, and the rule by which it was assumed.
 func origin(b *inventory.Building, f inventory.Field) string {
 	word := b.Origin[f].String()
 	if rule := b.Rule(f); rule != "" {

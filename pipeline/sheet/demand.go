@@ -9,11 +9,11 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// method returns where a formula of demand stands with its sources.
+// method returns the place in the manual where a formula of demand stands with its sources.
 func method(section string) string { return "docs/methods/demand.md#" + section }
 
-// standing returns the calculation of the building as it stands at the design
-// return period, and beside it the target displacement of ASCE 41-17.
+// standing returns the calculation of the building as it stands at the design return period, with
+// the target displacement of ASCE 41-17 for comparison.
 func (m *maker) standing() []Section {
 	var w demand.Work
 	var out demand.Response
@@ -24,7 +24,7 @@ func (m *maker) standing() []Section {
 	return sections
 }
 
-// codeTarget is the roof displacement of the standard's coefficient method.
+// codeTarget returns the roof displacement of the standard's coefficient method.
 func (m *maker) codeTarget() Line {
 	a := &m.a.Archetype
 	t := demand.Target{
@@ -40,8 +40,8 @@ func (m *maker) codeTarget() Line {
 	}
 }
 
-// spectral returns the steps of the spectral method from its trace: modes and roof,
-// then storeys and floors.
+// spectral returns the steps of the spectral method from its trace: modes and roof, then storeys
+// and floors.
 func (m *maker) spectral(title string, t *demand.Trace, out *demand.Response) []Section {
 	s := Section{Title: title}
 	m.frame(&s, t)
@@ -65,8 +65,7 @@ func (m *maker) spectral(title string, t *demand.Trace, out *demand.Response) []
 	return []Section{s, m.storeys(title, t, out)}
 }
 
-// frame gives the storeys that demand is computed on, where a measure has changed
-// those of the stick.
+// frame adds the storeys that demand is computed on, if a measure has changed those of the stick.
 func (m *maker) frame(s *Section, t *demand.Trace) {
 	if t.Stiffness[0] == m.a.Stick.Stiffness[0] && t.Strength[0] == m.a.Stick.Strength[0] {
 		return
@@ -78,7 +77,7 @@ func (m *maker) frame(s *Section, t *demand.Trace) {
 	}
 }
 
-// passes gives the steps of the iteration on the amplitude, where there was one.
+// passes adds the steps of the iteration on the amplitude, if there was one.
 func (m *maker) passes(s *Section, t *demand.Trace) {
 	for i := range t.PassCount {
 		p := &t.Passes[i]
@@ -95,7 +94,7 @@ func (m *maker) passes(s *Section, t *demand.Trace) {
 	}
 }
 
-// storeys gives drifts, floors and the shear at the foot.
+// storeys returns the drifts, the floor accelerations and the shear at the foot.
 func (m *maker) storeys(title string, t *demand.Trace, out *demand.Response) Section {
 	s := Section{Title: title + ": storeys and floors"}
 	tb := s.table("storey", "d mm", "e mm", "a mm", "drift mm", "drift %", "floor g", "R")
@@ -141,8 +140,8 @@ func (m *maker) status(s *Section, out *demand.Response) {
 	}
 }
 
-// with returns the demand with a measure at the design return period. The
-// measure is evaluated on a case of that one level, so that the trace is its own.
+// with returns the demand with a measure at the design return period. The measure is evaluated for
+// that level alone, so that the trace is that of the level.
 func (m *maker) with(o *pipeline.Option) []Section {
 	var w retrofit.Work
 	var again retrofit.Outcome

@@ -53,7 +53,7 @@ func (m *maker) isolated(title string, whole *demand.Trace, out *demand.Response
 	return s
 }
 
-// balance gives the isolators and where they come to rest.
+// balance adds the properties of the isolators and their equilibrium.
 func (m *maker) balance(s *Section, t *demand.IsolatedTrace) {
 	sys := &t.System
 	bounds := []bound{{"upper bound", &t.Equilibrium}, {"lower bound", &t.Lower}}

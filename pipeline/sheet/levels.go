@@ -5,8 +5,8 @@ import (
 	"plinth/retrofit"
 )
 
-// levels gives the hazard levels of ASCE 41 at the site, which an engineer's own
-// evaluation of the building would start from.
+// levels returns the hazard levels of ASCE 41 at the site. An engineer's own evaluation of the
+// building would start from them.
 func (m *maker) levels() Section {
 	s := Section{Title: "Hazard levels of ASCE 41-17 at the site"}
 	l, status, err := m.a.Site.ASCE41(m.a.Building.Vs30)
@@ -41,8 +41,8 @@ func (m *maker) levels() Section {
 	return s
 }
 
-// anchorage gives the forces that hold items to floors, by their height in the
-// building, for SDS in g.
+// anchorage adds the forces that hold items to floors, by their height in the building, for SDS in
+// g.
 func anchorage(s *Section, sds float64) {
 	t := s.table("anchored item, Fp/Wp", "ground", "mid-height", "roof")
 	for _, item := range []struct {

@@ -85,8 +85,8 @@ func (m *maker) stick() Section {
 	return s
 }
 
-// option returns the sections of one measure: its rules and, if it may be chosen,
-// its design, demand and worth.
+// option returns the sections of one measure: its rules and, if it may be chosen, its design,
+// demand and worth.
 func (m *maker) option(o *pipeline.Option) []Section {
 	d, _ := retrofit.KindOf(o.Measure.Slug())
 	s := Section{Title: "Measure " + d.Slug}

@@ -28,7 +28,7 @@ func (m *maker) site() Section {
 	return s
 }
 
-// spectrum returns the nodes that demand is read from.
+// spectrum returns the nodes of the spectrum that demand is read from.
 func (m *maker) spectrum() Section {
 	sp := &m.a.Site.Spectra[m.design]
 	s := Section{Title: fmt.Sprintf("Spectrum, return period %s yr", figure(m.run.Plan().Hazard.Design))}
@@ -47,7 +47,7 @@ func (m *maker) spectrum() Section {
 	return s
 }
 
-// classOfSite says what the building stands on and how that is known.
+// classOfSite adds the site class of the building and its origin.
 func (m *maker) classOfSite(s *Section) {
 	g, standard := &m.a.Ground, m.run.SoilStandard()
 	class := m.a.Site.Class.String()
@@ -96,7 +96,7 @@ func (m *maker) sitePeriod(s *Section) {
 	}
 }
 
-// vertical gives the vertical shaking of contents and floors.
+// vertical adds the vertical shaking of contents and floors.
 func (m *maker) vertical(s *Section) {
 	g, sp := &m.a.Ground, &m.a.Site.Spectra[m.design]
 	s.line("Vertical Sa at 0.1 s and the design return period", g.Vertical, "g",

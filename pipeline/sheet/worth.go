@@ -10,7 +10,7 @@ import (
 
 const consequenceMethod = "docs/methods/consequence.md"
 
-// loss returns what a mean year costs as the building stands.
+// loss returns the expected cost of a mean year as the building stands.
 func (m *maker) loss() Section {
 	s := Section{Title: "Consequence as it stands"}
 	e, currency := &m.a.Exposure, m.run.Plan().Measures.Currency
@@ -46,7 +46,7 @@ func (m *maker) loss() Section {
 	return s
 }
 
-// choice returns what each measure is worth and which is best.
+// choice returns the worth of each measure, and which is best.
 func (m *maker) choice() Section {
 	c := &m.run.Plan().Consequence
 	s := Section{Title: "Worth and choice"}
