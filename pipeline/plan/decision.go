@@ -1,6 +1,6 @@
 package plan
 
-// Objective says what the rank serves.
+// Objective states what the rank serves.
 type Objective struct {
 	// objective of the rank; weighted is the sum of the others, each times its weight
 	RankBy string `toml:"rank_by" choices:"net-benefit|benefit-cost|life-safety|contents|continuity|weighted"`
@@ -9,7 +9,7 @@ type Objective struct {
 	Weights Weights `toml:"weights"`
 }
 
-// Weights are the points of one unit of each objective.
+// Weights are the points for one unit of each objective.
 type Weights struct {
 	// points for one unit of currency of net benefit
 	NetBenefit float64 `toml:"net-benefit" min:"0"`
@@ -28,7 +28,7 @@ func (w *Weights) List() []float64 {
 	return []float64{w.NetBenefit, w.BenefitCost, w.LifeSafety, w.Contents, w.Continuity}
 }
 
-// Rating says on which published scales buildings are rated.
+// Rating states on which published scales buildings are rated.
 type Rating struct {
 	// scales, none where the list is empty
 	Scales []string `toml:"scales" choices:"asce-41|nzs-percent|dm-58-2017|japan-index"`
@@ -40,7 +40,7 @@ type Rating struct {
 	JapanZone float64 `toml:"japan_zone_index" min:"0.7" max:"1"`
 }
 
-// Budget says what may be spent when, and on what terms.
+// Budget states what may be spent when, and on what terms.
 type Budget struct {
 	// money in all years together; 0 where yearly says it
 	Total float64 `toml:"total" min:"0"`
@@ -66,7 +66,7 @@ type Budget struct {
 	Decant float64 `toml:"decant_persons" unit:"persons" min:"0"`
 }
 
-// Uncertainty says what is drawn to learn how sure a rank is.
+// Uncertainty states what is drawn to learn how sure a rank is.
 type Uncertainty struct {
 	// draws of everything uncertain; 0 for none; 199 make a 90 % interval of ranks exact
 	Draws int `toml:"draws" min:"0" max:"1999"`

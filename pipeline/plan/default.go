@@ -2,8 +2,8 @@ package plan
 
 import "plinth/retrofit"
 
-// Default returns the plan a file is read over: every key with a sensible value,
-// none where only the owner can know (paths, columns, soil_included).
+// Default returns the plan over which a file is read. Every key has a sensible value, except those
+// that only the owner can know (paths, columns, soil_included).
 func Default() *Plan {
 	return &Plan{
 		Inventory: Inventory{
@@ -12,8 +12,8 @@ func Default() *Plan {
 		},
 		Hazard: Hazard{
 			CRS: "EPSG:4326", Unit: "g", Layout: "points",
-			// Spread over the frequencies that carry annual loss: 50 % in 17 years to
-			// 1 % in 50 years. Common practice, no source.
+			// They cover the frequencies that carry annual loss: 50 % in 17 years to 1 % in 50 years. Common
+			// practice, no source.
 			ReturnPeriods: []float64{25, 50, 100, 225, 475, 975, 2475, 4975},
 			// EN 1998-1 2.1(1)P: 10 % in 50 years, the usual design level.
 			Design:        475,
@@ -58,7 +58,8 @@ func Default() *Plan {
 	}
 }
 
-// defaultMeasures tries every measure but combinations, each with its own defaults.
+// defaultMeasures returns options that try every measure but combinations, each with its own
+// defaults.
 func defaultMeasures() Measures {
 	m := Measures{Currency: "money", Options: retrofit.Defaults()}
 	for _, k := range retrofit.Kinds() {

@@ -1,6 +1,6 @@
 package plan
 
-// Hazard says where the spectra of a site come from.
+// Hazard states where the spectra of a site come from.
 type Hazard struct {
 	// spectra on a regular grid or at scattered points (CSV), hazard curves by location (CSV), zones
 	// (GeoJSON), Esri ASCII rasters, one spectrum for all sites, or the spectrum of a standard from its
@@ -85,11 +85,10 @@ type Hazard struct {
 	Moderate float64 `toml:"moderate_return_period_yr" unit:"yr" min:"1" max:"1000"`
 }
 
-// SingleLevel returns the return period in yr that a single spectrum holds for:
-// as given, or the design level of EN 1998-1 2.1(1)P for a constant spectrum and
-// ag, the MCER, 2 % in 50 years before its adjustments (ASCE 7-16 C11.4), for mapped
-// SS and S1, and 500 yr for the severe level of the Japanese law (common practice,
-// no source).
+// SingleLevel returns the return period in yr of a single spectrum, as given or by kind. A constant
+// spectrum and ag hold for the design level of EN 1998-1 2.1(1)P. Mapped SS and S1 hold for the
+// MCER, 2 % in 50 years before its adjustments (ASCE 7-16 C11.4). The severe level of the Japanese
+// law holds for 500 yr (common practice, no source).
 func (h *Hazard) SingleLevel() float64 {
 	switch {
 	case h.Reference > 0:
@@ -102,8 +101,8 @@ func (h *Hazard) SingleLevel() float64 {
 	return 475
 }
 
-// OfStandard reports whether the spectra are made from the parameters of a standard
-// on rock, for the ground of each site.
+// OfStandard reports whether the spectra follow from the parameters of a standard on rock, adjusted
+// for the ground of each site.
 func (h *Hazard) OfStandard() bool {
 	switch h.Kind {
 	case "asce7-16", "en1998-1", "nzs1170.5", "ntc2018":
@@ -112,7 +111,7 @@ func (h *Hazard) OfStandard() bool {
 	return false
 }
 
-// SoilSlug returns the standard whose letters the site classes are.
+// SoilSlug returns the slug of the standard that defines the letters of the site classes.
 func (h *Hazard) SoilSlug() string {
 	switch {
 	case h.OfStandard():

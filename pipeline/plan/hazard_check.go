@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-// hazard checks what the kind of hazard asks for.
+// hazard checks the keys that the kind of hazard needs.
 func (c *checker) hazard(h *Hazard) {
 	switch h.Kind {
 	case "":

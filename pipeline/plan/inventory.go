@@ -1,6 +1,6 @@
 package plan
 
-// Inventory says how to read the register.
+// Inventory states how to read the register.
 type Inventory struct {
 	// register file
 	Path string `toml:"path"`

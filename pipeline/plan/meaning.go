@@ -8,8 +8,8 @@ import (
 	"plinth/retrofit"
 )
 
-// meaning checks what one key alone cannot show: that a plan with the right
-// shape says enough and does not contradict itself.
+// meaning checks what no single key shows: that a plan of the right shape states enough and does
+// not contradict itself.
 func (c *checker) meaning(p *Plan) {
 	c.inventory(&p.Inventory)
 	c.hazard(&p.Hazard)
@@ -30,7 +30,8 @@ func (c *checker) meaning(p *Plan) {
 	}
 }
 
-// leastDraws have one order statistic outside a 90 % interval on each side.
+// leastDraws is the least number of draws with one order statistic outside a 90 % interval on each
+// side.
 const leastDraws = 19
 
 // archetypes checks that the tables know the region and its zone.

@@ -2,7 +2,7 @@ package plan
 
 import "plinth/retrofit"
 
-// Archetypes says which tables give period and strength.
+// Archetypes states which tables give period and strength.
 type Archetypes struct {
 	// region of the table of code eras
 	Region string `toml:"region"`
@@ -18,7 +18,7 @@ type Archetypes struct {
 	KnowledgeFactor float64 `toml:"knowledge_factor" min:"0.5" max:"1"`
 }
 
-// Measures says what to try, within which ranges, at what price.
+// Measures states what to try, within which ranges, and at what price.
 type Measures struct {
 	// measures to try
 	Use []string `toml:"use"`
@@ -32,7 +32,7 @@ type Measures struct {
 	Options retrofit.Set `toml:"-"`
 }
 
-// Consequence says what shaking costs.
+// Consequence states what shaking costs.
 type Consequence struct {
 	// years the benefit is counted over
 	LifeYears float64 `toml:"life_yr" unit:"yr" min:"1" max:"200"`

@@ -6,7 +6,7 @@ import (
 	"plinth/pipeline/output"
 )
 
-// Confirm says how the shortlist is checked by time histories.
+// Confirm states how the shortlist is checked by time histories.
 type Confirm struct {
 	// how many of the foremost buildings
 	Shortlist int `toml:"shortlist" min:"1" max:"1000"`
@@ -30,7 +30,7 @@ type Confirm struct {
 	Pictures int `toml:"pictures" min:"0" max:"20"`
 }
 
-// Output says where to write what.
+// Output states where to write which results.
 type Output struct {
 	// folder of the results
 	Folder string `toml:"folder"`
@@ -42,7 +42,7 @@ type Output struct {
 	Formats Formats `toml:"formats"`
 }
 
-// FileMode returns the mode of a file of results before the system takes its part.
+// FileMode returns the mode of a file of results before umask.
 func (o *Output) FileMode() fs.FileMode {
 	if o.Private {
 		return 0o600
@@ -53,8 +53,9 @@ func (o *Output) FileMode() fs.FileMode {
 // FormatReport is the format of the report: one page.
 const FormatReport = "html"
 
-// Formats are formats of results.
+// Formats are the formats of the results.
 type Formats []string
 
-// Choices returns the formats there are: those of tables, then that of the report.
+// Choices returns the formats that a plan can name: those of tables and maps, then that of the
+// report.
 func (Formats) Choices() []string { return append(output.FormatNames(), FormatReport) }

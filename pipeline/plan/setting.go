@@ -9,12 +9,11 @@ import (
 	"plinth/retrofit"
 )
 
-// A setting is one key of the plan as its struct field declares it: the tags
-// toml (name), unit, min, max and choices (separated by |). A type with a method Choices names
-// its choices itself, where another package has their list. A table that several tables have
-// may say in the tag without which of its keys it does not take. Checks, error messages and
-// the plan reference all read these tags; the reference has its explanations from the comments
-// above the fields.
+// A setting is one key of the plan as its struct field declares it by the tags toml (name), unit,
+// min, max and choices (separated by |). A type with a method Choices lists its choices itself,
+// since another package owns them. The tag without lists keys that a table does not take, though
+// its struct has them. Checks, error messages and the plan reference read these tags. The comment
+// above a field explains the key in the plan reference.
 type setting struct {
 	name, key string
 	value     reflect.Value
@@ -26,10 +25,10 @@ type setting struct {
 	parts     []string // measures whose tables a combination reads
 }
 
-// ceiling is the limit of a number whose field states none: of money, areas, counts and
-// durations alike. A thousand times the world's dearest programme in the currency of
-// least worth is below it (judgement); whole numbers of that size are exact in a
-// float64, and no product of a few of them overflows.
+// ceiling is the limit of a number whose field states none, for money, areas, counts and durations
+// alike. It exceeds a thousand times the world's dearest programme in the currency of least worth
+// (judgement). A float64 holds whole numbers of that size exactly, and no product of a few of them
+// overflows.
 const ceiling = 1e15
 
 // isTable reports whether the key takes a table.
@@ -40,8 +39,8 @@ func (s *setting) isTable() bool {
 // root returns the plan as a table without a name.
 func (p *Plan) root() setting { return setting{value: reflect.ValueOf(p).Elem()} }
 
-// keys returns the keys of a table, that is, the fields of its struct and of those embedded
-// in it, and a table for each measure of a set of options.
+// keys returns the keys of a table: the fields of its struct and of structs embedded in it, and a
+// table for each measure of a set of options.
 func (s *setting) keys() []setting {
 	t := s.value.Type()
 	out := make([]setting, 0, t.NumField())
@@ -73,7 +72,7 @@ func (s *setting) keys() []setting {
 	return out
 }
 
-// exported returns the value of an exported field, nil for another.
+// exported returns the value of an exported field, and nil for another field.
 func exported(field reflect.StructField, v reflect.Value) any {
 	if !field.IsExported() {
 		return nil
