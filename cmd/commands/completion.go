@@ -23,7 +23,7 @@ var (
 	powershellScript string
 )
 
-// shells are those that words can be completed in.
+// shells are the shells for which words can be completed.
 var shells = []struct{ name, script string }{
 	{"bash", bashScript}, {"fish", fishScript}, {"powershell", powershellScript}, {"zsh", zshScript},
 }
@@ -67,7 +67,7 @@ func shellNames() []string {
 	return names
 }
 
-// completeCommand is what the scripts call: it prints what the last of the words
+// completeCommand returns the command that the scripts call. It prints what the last of the words
 // after plinth may become, one a line.
 func completeCommand() *cli.Command {
 	return &cli.Command{
@@ -81,7 +81,7 @@ func completeCommand() *cli.Command {
 	}
 }
 
-// candidates returns what the last of words may become, in order.
+// candidates returns in order what the last of words may become.
 func candidates(app *cli.App, words []string) []string {
 	if len(words) == 0 {
 		words = []string{""}
@@ -122,7 +122,7 @@ func candidates(app *cli.App, words []string) []string {
 	return beginning(last, idsOf(given[0]))
 }
 
-// valuesOf returns what may stand for a word of the help, such as PLAN.
+// valuesOf returns what may stand for a placeholder of the help, such as PLAN.
 func valuesOf(what, begin string) []string {
 	switch what {
 	case "PLAN":
@@ -137,7 +137,7 @@ func valuesOf(what, begin string) []string {
 	return nil
 }
 
-// paths returns the folders, and the files that fit, whose paths begin so.
+// paths returns the folders, and the files that fit, whose paths begin with begin.
 func paths(begin string, fits func(name string) bool) []string {
 	dir, prefix := filepath.Split(begin)
 	entries, err := os.ReadDir(cmp.Or(dir, "."))
@@ -161,7 +161,8 @@ func paths(begin string, fits func(name string) bool) []string {
 	return out
 }
 
-// valueOf returns what a flag wants, such as FILE, and "" for one that wants nothing.
+// valueOf returns the placeholder of the value of a flag, such as FILE, and "" for a flag without a
+// value.
 func valueOf(command *cli.Command, word string) string {
 	for _, f := range command.VisibleFlags() {
 		d, ok := f.(cli.DocGenerationFlag)
@@ -192,7 +193,7 @@ func flagNames(command *cli.Command) []string {
 	return names
 }
 
-// beginning returns the words that begin so, in order.
+// beginning returns in order the words that begin with begin.
 func beginning(begin string, words []string) []string {
 	var out []string
 	for _, w := range words {

@@ -15,7 +15,7 @@ import (
 	"plinth/pipeline/plan"
 )
 
-// A finding is what a run has to say when it is done.
+// A finding holds what a run reports at its end.
 type finding struct {
 	folder string // of its files, within the plan's output folder
 	counts output.Counts
@@ -23,8 +23,9 @@ type finding struct {
 	took   string // of the machine, said on stderr since it differs from run to run
 }
 
-// running returns a command that runs a plan and writes files: the flags, the checks,
-// the opening and the last words that all of them share. act does the run; more are flags of its own.
+// running returns a command that runs a plan and writes files. The flags, the checks, the opening
+// and the closing words are the same for all of them. act does the run; more holds flags of the
+// command's own.
 func running(name, usage, description string,
 	act func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error),
 	more ...cli.Flag) *cli.Command {
@@ -99,8 +100,8 @@ func openRun(c *cli.Context) (*pipeline.Run, error) {
 	return pipeline.Open(p)
 }
 
-// say prints what a run found and where its files are: the summary, the manifest with
-// --json, and nothing with --quiet.
+// say prints what a run found and the place of its files: the summary, or the manifest with --json,
+// or nothing with --quiet.
 func say(c *cli.Context, folder string, found *finding) error {
 	switch {
 	case c.Bool("quiet"):
@@ -125,7 +126,7 @@ func say(c *cli.Context, folder string, found *finding) error {
 	return err
 }
 
-// sayStale names the results in the output folder that are not of the run in it.
+// sayStale warns of results in the output folder that do not belong to the run in it.
 func sayStale(c *cli.Context, folder string) error {
 	stale, _, err := output.FindStale(folder)
 	for _, s := range stale {
@@ -136,14 +137,14 @@ func sayStale(c *cli.Context, folder string) error {
 	return err
 }
 
-// tolerateFlag says how many rejects are tolerated.
+// tolerateFlag returns the flag for the number of rejected rows that are tolerated.
 func tolerateFlag() cli.Flag {
 	return &cli.StringFlag{Name: "tolerate-rejects",
 		Usage: "end with exit code 0 where no more than `N` rows, or a share such as 2%, were rejected (of the " +
 			"plan if not given)"}
 }
 
-// tolerance returns the rejects that the command line tolerates, else those of the plan.
+// tolerance returns the rejected rows that the command line tolerates, or else those of the plan.
 func tolerance(c *cli.Context, p *plan.Plan) (plan.Tolerance, error) {
 	if !c.IsSet("tolerate-rejects") {
 		return plan.ParseTolerance(p.Inventory.Tolerate)
@@ -155,8 +156,8 @@ func tolerance(c *cli.Context, p *plan.Plan) (plan.Tolerance, error) {
 	return t, nil
 }
 
-// usable returns the error that carries the exit code of a run with such counts, nil for
-// one with buildings and with no more rejects than are tolerated.
+// usable maps the counts of buildings and rejected rows to the error that sets the exit code. It
+// returns nil if there are buildings and no more rejected rows than are tolerated.
 func usable(n output.Counts, tolerated plan.Tolerance) error {
 	switch {
 	case n.Out == 0:

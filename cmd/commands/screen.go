@@ -32,7 +32,7 @@ func screenCommand() *cli.Command {
 	)
 }
 
-// took says what the run took of the machine.
+// took returns a sentence on the time and the memory that the run took.
 func took(res *pipeline.Result) string {
 	var b strings.Builder
 	if res.Resumed > 0 {
