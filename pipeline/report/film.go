@@ -161,8 +161,8 @@ func factor(height, most float64) float64 {
 	return ten
 }
 
-// stand returns stand i as frames, one for every so many samples of those from one to before
-// another. It returns the last frame alone if the building came down before.
+// stand returns stand i as frames. They are the samples from from to before to, of which each
+// frame takes the next every. It returns the last frame alone if the building came down before.
 func (s *Subject) stand(i, every, from, to int, f *film) filmStand {
 	st := &s.Stands[i]
 	samples := min(to, len(st.Series.Time))
