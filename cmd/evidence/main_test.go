@@ -101,7 +101,10 @@ func TestForms(t *testing.T) {
 // TestRowWithoutEvidence: a row added without a source of a known form, and a table without
 // sources, stop the page and are named.
 func TestRowWithoutEvidence(t *testing.T) {
-	tree := fstest.MapFS{"hazard": {Mode: fs.ModeDir}, "retrofit": {Mode: fs.ModeDir}, "pipeline": {Mode: fs.ModeDir}}
+	tree := fstest.MapFS{}
+	for _, layer := range layers {
+		tree[layer] = &fstest.MapFile{Mode: fs.ModeDir}
+	}
 	put := func(text string) { tree["archetypes/a.csv"] = &fstest.MapFile{Data: []byte(text)} }
 	put("name,source\nfirst,Lee 2007\nsecond,the same\nthird,judgement; beside it: Li 2008: 3\n")
 	page, err := write(tree)
@@ -117,7 +120,8 @@ func TestRowWithoutEvidence(t *testing.T) {
 	assert.ErrorContains(t, err, "archetypes/a.csv: no column source")
 }
 
-// TestFound: each value to be built in names a table or a file of the repository, a dated source and how it is known.
+// TestFound: each value to be built in names a file of the repository, a dated source and how it
+// is known.
 func TestFound(t *testing.T) {
 	rows, err := csv.NewReader(strings.NewReader(foundCSV)).ReadAll()
 	require.NoError(t, err)

@@ -25,7 +25,7 @@ single elements. What is said here of a table holds for its embedded form; an ow
 | read | the text of a standard or a paper was read for the value |
 | made here | a definition, a law of statics, or a measurement of the project's own time histories |
 | from memory | a standard or a paper is named whose text was not at hand |
-| beside it | a published value of the same quantity, which was read, stands in the source: it confirms the row, or is known to differ |
+| beside it | the source quotes a published value that was read: it confirms the row, or shows how it differs |
 | none found | a search found no published value that could be read |
 
 `
@@ -38,7 +38,8 @@ against: no value of a table comes from observed damage or from a measured build
 ## Published value found, to be built in
 
 Values that a table cannot take as one number: they need rows, components or mechanics that the
-program does not have. *Read*: the number was seen. *Computed here from data*: a statistic of data that were read.
+program does not have. *Read*: the number was seen. *Computed here from data*: a statistic of
+data that were read.
 
 `
 
