@@ -25,7 +25,7 @@ single elements. What is said here of a table holds for its embedded form; an ow
 | read | the text of a standard or a paper was read for the value |
 | made here | a definition, a law of statics, or a measurement of the project's own time histories |
 | from memory | a standard or a paper is named whose text was not at hand |
-| beside it | the source quotes a published value that was read: it confirms the row, or shows how it differs |
+| beside it | the source quotes a published value that was read: it confirms the row or differs |
 | none found | a search found no published value that could be read |
 
 `
