@@ -93,7 +93,7 @@ fidelity:
 
 # Rewrites the golden files and generated pages; read the diff before committing it.
 golden docs:
-	UPDATE=1 $(GO) test ./cmd/commands ./cmd/licences ./pipeline/...
+	UPDATE=1 $(GO) test ./cmd/commands ./cmd/evidence ./cmd/licences ./pipeline/...
 
 # The manual as HTML that opens without a network.
 site:
