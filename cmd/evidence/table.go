@@ -31,7 +31,7 @@ func tables(root fs.FS) (list []table, err error) {
 				return err
 			case d.Name() == "testdata":
 				return fs.SkipDir
-			case path.Ext(p) != ".csv":
+			case path.Ext(p) != ".csv" || isWords(p):
 				return nil
 			}
 			t, err := count(root, p)
@@ -44,6 +44,10 @@ func tables(root fs.FS) (list []table, err error) {
 	slices.SortFunc(list, func(a, b table) int { return strings.Compare(a.path, b.path) })
 	return list, errors.Join(faults...)
 }
+
+// isWords reports whether the table at p holds words of languages and no values, which rest
+// on nothing but use.
+func isWords(p string) bool { return strings.HasSuffix(p, "_words.csv") }
 
 // count reads the table at p. "the same" stands for the source of the row above.
 func count(root fs.FS, p string) (table, error) {
