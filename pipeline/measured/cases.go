@@ -27,7 +27,7 @@ type value struct {
 	structure       *structure
 	quantity, level string
 	measured        float64
-	basis, note     string
+	basis           string
 	why             reasons
 }
 
@@ -43,8 +43,9 @@ func (v *value) counts() bool {
 // readCases reads structures and what was measured of them.
 func readCases(fsys fs.FS, why reasons) ([]structure, []value, error) {
 	rows, err := readRows(fsys, "structures.csv",
-		[]string{"id", "name", "system", "region", "zone", "use", "profile", "soil_class", "device", "event", "record", "usable", "basis"},
-		[]string{"year", "storeys", "height_m", "width_m", "length_m", "floor_area_m2", "weight_kn", "pga_g"})
+		[]string{"id", "name", "system", "region", "zone", "use", "profile", "soil_class", "device", "event",
+			"record", "usable", "basis", "note"},
+		[]string{"year", "storeys", "height_m", "width_m", "length_m", "floor_area_m2", "pga_g"})
 	if err != nil {
 		return nil, nil, err
 	}
@@ -52,14 +53,14 @@ func readCases(fsys fs.FS, why reasons) ([]structure, []value, error) {
 	byID := map[string]*structure{}
 	for i, r := range rows {
 		s := &structures[i]
-		*s = structure{row: r, id: r.text("id"), pga: r.number("pga_g"), record: r.text("record"), device: r.text("device"),
-			usable: r.text("usable"), basis: r.text("basis"), storeys: r.whole("storeys")}
+		*s = structure{row: r, id: r.text("id"), pga: r.number("pga_g"), record: r.text("record"),
+			device: r.text("device"), usable: r.text("usable"), basis: r.text("basis"), storeys: r.whole("storeys")}
 		if byID[s.id] != nil {
 			return nil, nil, fmt.Errorf("structures.csv:%d: id %s stands twice", r.line, s.id)
 		}
 		byID[s.id] = s
 	}
-	rows, err = readRows(fsys, "measured.csv", []string{"id", "quantity", "level", "note", "basis"}, []string{"value"})
+	rows, err = readRows(fsys, "measured.csv", []string{"id", "quantity", "level", "basis"}, []string{"value"})
 	if err != nil {
 		return nil, nil, err
 	}
@@ -69,7 +70,9 @@ func readCases(fsys fs.FS, why reasons) ([]structure, []value, error) {
 		if s == nil {
 			return nil, nil, fmt.Errorf("measured.csv:%d: no structure %q in structures.csv", r.line, r.text("id"))
 		}
-		values = append(values, value{s, r.text("quantity"), r.text("level"), r.number("value"), r.text("basis"), r.text("note"), why})
+		v := value{structure: s, quantity: r.text("quantity"), level: r.text("level"), measured: r.number("value")}
+		v.basis, v.why = r.text("basis"), why
+		values = append(values, v)
 	}
 	return structures, values, nil
 }

@@ -23,6 +23,11 @@ type printed struct {
 func (p *printed) band() bool     { return !math.IsNaN(p.low) }
 func (p *printed) ratio() float64 { return p.predicted / p.number("printed") }
 
+// force reports whether the row is a printed force that enters means.
+func (p *printed) force() bool {
+	return p.unused == "" && !p.band() && p.text("quantity") != "period, s"
+}
+
 // missed reports whether the program lies outside the aim or the printed band.
 func (p *printed) missed() bool {
 	if p.band() {
@@ -33,8 +38,10 @@ func (p *printed) missed() bool {
 
 // compareCodes puts the program beside the rows of codes.csv.
 func compareCodes(fsys fs.FS, why reasons) ([]printed, error) {
-	words := []string{"id", "country", "code", "edition", "region", "zone", "system", "quantity", "level", "rule", "test", "basis", "note"}
-	rows, err := readRows(fsys, "codes.csv", words, []string{"year", "storeys", "height_m", "printed_period_s", "printed"})
+	rows, err := readRows(fsys, "codes.csv",
+		[]string{"id", "country", "code", "edition", "region", "zone", "system", "quantity", "level", "rule",
+			"test", "basis", "note"},
+		[]string{"year", "storeys", "height_m", "printed_period_s", "printed"})
 	if err != nil {
 		return nil, err
 	}

@@ -52,7 +52,7 @@ func compareBuildings(fsys fs.FS, why reasons) (*buildings, error) {
 // asked returns the part of a structure a quantity belongs to.
 func asked(quantity string) string {
 	switch quantity {
-	case "period_s", "period_strong_s", "damping_pct":
+	case smallPeriod, strongPeriod, "damping_pct":
 		return "period"
 	case "weight_kpa":
 		return ""
@@ -84,15 +84,14 @@ func compare(v value, p *prediction) compared {
 // beside fills what stands beside the prediction of a value: time histories and the
 // largest acceleration over the height.
 func (p *prediction) beside(c *compared) {
-	accel := asked(c.quantity) == "response" && (c.quantity == "roof_accel_g" || c.quantity == "floor_accel_g")
-	if accel {
+	if c.acceleration() {
 		c.largest = p.largest()
 	}
 	if p.timed == nil {
 		return
 	}
 	switch {
-	case accel:
+	case c.acceleration():
 		i, ok := floor(&c.value, len(p.timed.accel))
 		if !ok {
 			i = len(p.timed.accel) - 1
@@ -113,19 +112,36 @@ type kind struct {
 // kinds are the quantities of the summary. Floors and first periods come first: they are
 // what the line in the report says.
 var kinds = []kind{
-	{"floor and roof accelerations", floorAim, func(c *compared) bool { return c.quantity == "roof_accel_g" || c.quantity == "floor_accel_g" }},
-	{"first periods", periodAim, func(c *compared) bool { return period(c) && !second(c.level) }},
-	{"of them in strong shaking", periodAim, func(c *compared) bool { return c.quantity == "period_strong_s" && !second(c.level) }},
-	{"of them in small vibration", periodAim, func(c *compared) bool { return c.quantity == "period_s" && !second(c.level) }},
-	{"second periods", noAim, func(c *compared) bool { return period(c) && second(c.level) }},
-	{"storey drifts", noAim, func(c *compared) bool { return c.quantity == "storey_drift_pct" }},
-	{"roof drifts", noAim, func(c *compared) bool { return c.quantity == "roof_drift_pct" }},
-	{"isolator displacements", noAim, func(c *compared) bool { return c.quantity == "isolator_displacement_m" }},
-	{"damping", noAim, func(c *compared) bool { return c.quantity == "damping_pct" }},
-	{"weight over floor area", noAim, func(c *compared) bool { return c.quantity == "weight_kpa" }},
+	{"floor and roof accelerations", floorAim, (*compared).acceleration},
+	{"first periods", periodAim, (*compared).first},
+	{"of them in strong shaking", periodAim, (*compared).strong},
+	{"of them in small vibration", periodAim, (*compared).small},
+	{"second periods", noAim, func(c *compared) bool { return c.period() && second(c.level) }},
+	{"storey drifts", noAim, is("storey_drift_pct")},
+	{"roof drifts", noAim, is("roof_drift_pct")},
+	{"isolator displacements", noAim, is("isolator_displacement_m")},
+	{"damping", noAim, is("damping_pct")},
+	{"weight over floor area", noAim, is("weight_kpa")},
 }
 
-func period(c *compared) bool { return c.quantity == "period_s" || c.quantity == "period_strong_s" }
+// The two periods of measured.csv.
+const (
+	smallPeriod  = "period_s"
+	strongPeriod = "period_strong_s"
+)
+
+func is(quantity string) func(*compared) bool {
+	return func(c *compared) bool { return c.quantity == quantity }
+}
+
+func (c *compared) period() bool { return c.quantity == smallPeriod || c.quantity == strongPeriod }
+func (c *compared) first() bool  { return c.period() && !second(c.level) }
+func (c *compared) strong() bool { return c.first() && c.quantity == strongPeriod }
+func (c *compared) small() bool  { return c.first() && c.quantity == smallPeriod }
+
+func (c *compared) acceleration() bool {
+	return c.quantity == "roof_accel_g" || c.quantity == "floor_accel_g"
+}
 
 // summary returns the mean of a kind. Each structure counts once, by the geometric mean
 // of its ratios: two directions of one building are one building.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io/fs"
 	"math"
-	"strings"
 
 	"plinth/retrofit/consequence"
 )
@@ -35,14 +34,11 @@ var pairs = []struct {
 // stand are the buildings the program is asked for in place of a class of the survey
 // (our choice: old fabric for A, storeys of the class).
 var stand = map[string]typical{
-	"A 3+":   {"masonry-unreinforced", 1900, 3},
-	"B 1-2":  {"masonry-unreinforced", 1940, 2},
-	"C1 1-2": {"masonry-unreinforced", 1980, 2},
-	"C1 3+":  {"masonry-unreinforced", 1980, 3},
+	"A, 3+":   {"masonry-unreinforced", 1900, 3},
+	"B, 1-2":  {"masonry-unreinforced", 1940, 2},
+	"C1, 1-2": {"masonry-unreinforced", 1980, 2},
+	"C1, 3+":  {"masonry-unreinforced", 1980, 3},
 }
-
-// years are those of a class of the standard where the system is given by its row.
-var years = map[string]int{"A": 1900, "B": 1940, "C1": 1980, "C": 1980, "D": 1990}
 
 // A gradeCompared is one grade of a stock by both.
 type gradeCompared struct{ program, survey fragility }
@@ -52,16 +48,7 @@ type stockCompared struct {
 	stock
 	building typical
 	grades   []gradeCompared // as pairs
-	states   [][consequence.NumLimitStates]float64
-}
-
-// A curve is one published fragility and what the program says of its class.
-type curve struct {
-	row
-	published fragility
-	buildings []typical
-	program   []fragility
-	unused    string
+	states   states
 }
 
 // damage is section two of the page.
@@ -77,8 +64,8 @@ func compareDamage(fsys fs.FS) (*damage, error) {
 	if err != nil {
 		return nil, err
 	}
-	asked := map[typical][][consequence.NumLimitStates]float64{}
-	ask := func(t typical) ([][consequence.NumLimitStates]float64, error) {
+	asked := map[typical]states{}
+	ask := func(t typical) (states, error) {
 		if p, ok := asked[t]; ok {
 			return p, nil
 		}
@@ -90,14 +77,14 @@ func compareDamage(fsys fs.FS) (*damage, error) {
 	for _, s := range stocks {
 		c := stockCompared{stock: s}
 		var ok bool
-		if c.building, ok = stand[s.class+" "+s.storeys]; !ok {
-			return nil, fmt.Errorf("survey: no building of the program stands for class %s, %s storeys", s.class, s.storeys)
+		if c.building, ok = stand[s.name()]; !ok {
+			return nil, fmt.Errorf("survey: no building of the program stands for class %s storeys", s.name())
 		}
 		if c.states, err = ask(c.building); err != nil {
 			return nil, err
 		}
 		for _, p := range pairs {
-			c.grades = append(c.grades, gradeCompared{fitted(c.states, p.state, 1), s.fit(p.grade)})
+			c.grades = append(c.grades, gradeCompared{c.states.fit(p.state, 1), s.fit(p.grade)})
 		}
 		out.stocks = append(out.stocks, c)
 	}
@@ -107,50 +94,6 @@ func compareDamage(fsys fs.FS) (*damage, error) {
 	words := []string{"event", "place", "system", "class_words", "state_words", "shaking", "basis"}
 	out.shares, err = readRows(fsys, "damage/shares.csv", words, []string{"share_pct", "n"})
 	return out, err
-}
-
-// compareCurves puts the program beside the curves of fragilities.csv.
-func compareCurves(fsys fs.FS, ask func(typical) ([][consequence.NumLimitStates]float64, error)) ([]curve, error) {
-	words := []string{"set", "event", "class", "class_words", "system", "storeys", "grade", "intensity", "basis"}
-	rows, err := readRows(fsys, "damage/fragilities.csv", words, []string{"median", "beta", "n"})
-	if err != nil {
-		return nil, err
-	}
-	var out []curve
-	for _, r := range rows {
-		c := curve{row: r, published: fragility{r.number("median"), r.number("beta")}}
-		state, ok := stateOf(r.text("grade"))
-		switch {
-		case r.text("basis") == "computed here from data":
-			c.unused = "a fit of the survey above, which a test repeats"
-		case !ok:
-			c.unused = "the program has no limit state that pairs with grade " + r.text("grade")
-		case r.text("intensity") != "pga_g":
-			c.unused = "an intensity that is not run here"
-		default:
-			for _, system := range strings.Fields(r.text("system")) {
-				t := typical{system, years[r.text("class")], 2}
-				p, err := ask(t)
-				if err != nil {
-					return nil, err
-				}
-				c.buildings = append(c.buildings, t)
-				c.program = append(c.program, fitted(p, state, pgaShare))
-			}
-		}
-		out = append(out, c)
-	}
-	return out, nil
-}
-
-// stateOf returns the limit state that pairs with a grade such as D2.
-func stateOf(grade string) (consequence.LimitState, bool) {
-	for _, p := range pairs {
-		if grade == fmt.Sprintf("D%d", p.grade) {
-			return p.state, true
-		}
-	}
-	return 0, false
 }
 
 // surveyed returns the buildings of the survey.

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"plinth/archetypes"
+	"plinth/retrofit"
 	"plinth/retrofit/consequence"
 )
 
@@ -26,25 +27,33 @@ type limit struct {
 	elements []element
 }
 
-// inside says where the value lies in the band of a published one.
-func (l *limit) inside(e *element) string {
+// The places of a limit against the 16 to 84 % band of a published value.
+const (
+	within = "inside"
+	below  = "**below**"
+	above  = "**above**"
+)
+
+// place says where the limit lies against the band of a published value.
+func (l *limit) place(e *element) string {
 	switch {
 	case math.IsNaN(e.median):
 		return "no median"
 	case math.IsNaN(e.low):
 		return "no band"
 	case l.value < e.low:
-		return "**below**"
+		return below
 	case l.value > e.high:
-		return "**above**"
+		return above
 	}
-	return "inside"
+	return within
 }
 
 // compareElements returns the limits of systems and components with what was published
 // of each, and the rows that name no limit of the program.
 func compareElements(fsys fs.FS) (limits []limit, astray []element, err error) {
-	words := []string{"id", "element", "detail", "state", "quantity", "unit", "limit_table", "limit_system", "limit_row", "basis"}
+	words := []string{"id", "element", "detail", "state", "state_words", "quantity", "unit",
+		"limit_system", "limit_row", "basis"}
 	rows, err := readRows(fsys, "elements.csv", words, []string{"median", "dispersion", "p16", "p84", "n"})
 	if err != nil {
 		return nil, nil, err
@@ -68,7 +77,8 @@ func compareElements(fsys fs.FS) (limits []limit, astray []element, err error) {
 // elementOf reads a row. Where a row has no counted band, that of a lognormal with its
 // dispersion stands for it: median exp(-beta) to median exp(beta).
 func elementOf(r row) element {
-	e := element{row: r, median: r.number("median"), dispersion: r.number("dispersion"), low: r.number("p16"), high: r.number("p84")}
+	e := element{row: r, median: r.number("median"), dispersion: r.number("dispersion"),
+		low: r.number("p16"), high: r.number("p84")}
 	e.none = r.text("basis") == "no published value found"
 	if math.IsNaN(e.low) && !math.IsNaN(e.dispersion) {
 		e.low, e.high = e.median*math.Exp(-e.dispersion), e.median*math.Exp(e.dispersion)
@@ -113,7 +123,9 @@ func componentLimits() []limit {
 		unit  string
 	}{
 		{"drift-fit-out", o.DriftFitOut, "%"}, {"accel-fit-out", o.AccelFitOut, "g"},
-		{"ordinary-contents", o.Contents[0], "g"}, {"sensitive-contents", o.Contents[1], "g"}, {"fragile-contents", o.Contents[2], "g"},
+		{"ordinary-contents", o.Contents[retrofit.OrdinaryContents], "g"},
+		{"sensitive-contents", o.Contents[retrofit.SensitiveContents], "g"},
+		{"fragile-contents", o.Contents[retrofit.FragileContents], "g"},
 	} {
 		for i, s := range c.steps {
 			l := limit{of: c.name, name: fmt.Sprintf("step %d", i+1), value: s.Median, unit: c.unit}

@@ -29,7 +29,8 @@ func history(rec *motion.Record, run *pipeline.Run, a *pipeline.Assessment) (*ti
 		return nil, check.Err
 	}
 	h := &check.History
-	out := &timed{factor: suite.Records[0].Scale / rec.Scale, drift: 100 * h.WorstDrift.Median, roof: h.Roof.Median}
+	out := &timed{factor: suite.Records[0].Scale / rec.Scale}
+	out.drift, out.roof = 100*h.WorstDrift.Median, h.Roof.Median
 	for i := range h.Accel {
 		out.accel = append(out.accel, h.Accel[i].Median/hazard.Gravity)
 	}

@@ -12,11 +12,12 @@ func (c *Comparison) Line() string {
 	_, floors := c.buildings.summary(&kinds[0], true)
 	_, periods := c.buildings.summary(&kinds[1], true)
 	medians, dispersion, surveyed := c.damage.medians()
-	return fmt.Sprintf("Held against %d measured structures and %s surveyed buildings of masonry. Predicted over measured in the "+
-		"geometric mean: floor accelerations %s over %d structures, aim %s; periods %s over %d, aim %s; medians of damage %s, aim %s. "+
-		"Dispersion of damage %s, surveyed %s.",
+	return fmt.Sprintf("Held against %d measured structures and %s surveyed buildings of masonry. "+
+		"Predicted over measured in the geometric mean: floor accelerations %s over %d structures, aim %s; "+
+		"periods %s over %d, aim %s; medians of damage %s, aim %s. Dispersion of damage %s, surveyed %s.",
 		c.buildings.counted(), thousands(c.damage.surveyed()), ratio(floors.mean), floors.n, floorAim,
-		ratio(periods.mean), periods.n, periodAim, ratio(medians.mean), medianAim, ratio(dispersion.mean), ratio(surveyed.mean))
+		ratio(periods.mean), periods.n, periodAim,
+		ratio(medians.mean), medianAim, ratio(dispersion.mean), ratio(surveyed.mean))
 }
 
 // counted returns how many structures have a value that counts.
@@ -64,7 +65,7 @@ func (c *Comparison) WriteLine(root string) error {
 	}
 	text, ok := c.InLimits(string(limits))
 	if !ok {
-		return fmt.Errorf("%s: no paragraph begins with %q; write one where the line shall stand", limitsFile, lineStart)
+		return fmt.Errorf("%s: no paragraph begins with %q; write one where it shall stand", limitsFile, lineStart)
 	}
 	return os.WriteFile(path, []byte(text), 0o666)
 }

@@ -11,7 +11,7 @@ import (
 // Write writes docs/measured.md.
 func (c *Comparison) Write(dst io.Writer) error {
 	p := &page{}
-	p.head(c)
+	p.f(headWords, oneAim)
 	p.summary(c)
 	p.buildings(c.buildings)
 	p.damage(c)
@@ -26,36 +26,22 @@ func (c *Comparison) Write(dst io.Writer) error {
 // A page is a text in the making.
 type page struct{ strings.Builder }
 
-func (p *page) f(format string, args ...any) { fmt.Fprintf(p, format, args...) }
+// f adds words, with Q as a back quote.
+func (p *page) f(format string, args ...any) {
+	fmt.Fprintf(p, strings.ReplaceAll(format, "Q", "`"), args...)
+}
 
 // table begins a table of columns.
 func (p *page) table(columns ...string) {
 	p.f("| %s |\n|%s\n", strings.Join(columns, " | "), strings.Repeat(" --- |", len(columns)))
 }
 
-// row adds a row to a table. A cell's bars would end it.
+// row adds a row to a table. A bar in a cell would end the cell.
 func (p *page) row(cells ...string) {
 	for i, c := range cells {
 		cells[i] = strings.ReplaceAll(c, "|", "/")
 	}
 	p.f("| %s |\n", strings.Join(cells, " | "))
-}
-
-func (p *page) head(c *Comparison) {
-	p.f(`# Measured: the program beside buildings, damage and tests
-
-Written by %[1]smake measured%[1]s from [testdata/measured](../testdata/measured/README.md); do not edit.
-
-**This page shows where the program is off.** Nothing in the program is tuned to it: no number of the folder enters a fit, and a
-test holds that only the command that writes this page reads the folder. Screening is not an evaluation; local codes and a
-licensed engineer decide, and a building that is not flagged is not thereby safe.
-
-A ratio is predicted over measured: above 1 the program is the larger. Only values count that somebody read in a source or
-computed from data that were read; values from memory are shown apart and enter no mean. Aims were set beforehand; a value outside %[2]s has its
-reason beside it, and "not known" where nobody knows. Means are geometric, scatter is the standard deviation of ln ratio; it is
-reported, and has no aim. The cases are few and chosen by what could be read, not at random: a mean that meets its aim proves little, one that misses it shows a fault.
-
-`, "`", oneAim)
 }
 
 // figure returns a number to three significant digits, a dash for none.
@@ -74,13 +60,27 @@ func figure(v float64) string {
 	return s
 }
 
+// figures returns numbers with commas between.
+func figures(list []float64) string {
+	var out []string
+	for _, v := range list {
+		out = append(out, figure(v))
+	}
+	return strings.Join(out, ", ")
+}
+
 // ratio returns a ratio with two decimals, three digits below a tenth.
 func ratio(v float64) string {
-	switch {
-	case math.IsNaN(v):
-		return "-"
-	case v < 0.1:
+	if v < 0.1 {
 		return figure(v)
+	}
+	return scatter(v)
+}
+
+// scatter returns a number with two decimals, a dash for none.
+func scatter(v float64) string {
+	if math.IsNaN(v) {
+		return "-"
 	}
 	return strconv.FormatFloat(v, 'f', 2, 64)
 }
@@ -92,14 +92,6 @@ func thousands(n int) string {
 		s = s[:i] + "," + s[i:]
 	}
 	return s
-}
-
-// scatter returns a standard deviation with two decimals.
-func scatter(v float64) string {
-	if math.IsNaN(v) {
-		return "-"
-	}
-	return strconv.FormatFloat(v, 'f', 2, 64)
 }
 
 // percent returns a share in per cent with a decimal, small ones with two.
@@ -115,6 +107,17 @@ func percent(v float64) string {
 	return strconv.FormatFloat(v, 'f', 1, 64)
 }
 
+// storeys returns a number of storeys behind a mark, nothing where it is not known.
+func storeys(mark string, n int) string {
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return mark + "1 storey"
+	}
+	return fmt.Sprintf("%s%d storeys", mark, n)
+}
+
 // or returns s, or other where s is empty.
 func or(s, other string) string {
 	if s == "" {
@@ -122,3 +125,6 @@ func or(s, other string) string {
 	}
 	return s
 }
+
+// strong marks text that the reader shall not pass over.
+func strong(s string) string { return "**" + s + "**" }

@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"plinth/hazard"
-	"plinth/hazard/motion"
 	"plinth/pipeline"
 	"plinth/retrofit/demand"
 )
@@ -20,9 +19,6 @@ const (
 	eventLevel = 475
 	codeLevel  = 2475
 )
-
-// silent is the foot motion in g of a case that is asked for its period alone.
-const silent = 0.1
 
 // A prediction is what the program says of a structure.
 type prediction struct {
@@ -37,7 +33,8 @@ type prediction struct {
 
 // predict takes a structure through the program.
 func predict(fsys fs.FS, s *structure) (*prediction, error) {
-	j := job{region: s.text("region"), zone: s.text("zone"), measure: "strengthen", design: eventLevel, periods: periods, rows: [][]cell{register(s)}}
+	j := job{region: s.text("region"), zone: s.text("zone"), measure: "strengthen", design: eventLevel,
+		periods: periods, rows: [][]cell{register(s)}}
 	if s.isolated() {
 		j.measure = s.device
 	}
@@ -59,35 +56,6 @@ func predict(fsys fs.FS, s *structure) (*prediction, error) {
 	}
 	return out, nil
 }
-
-// isolated reports whether the structure stands on isolators, so that what was measured
-// is to be compared with the measure.
-func (s *structure) isolated() bool { return s.device == "lead-rubber" || s.device == "slider" }
-
-// register returns the row an owner would write of a structure: what is known of it.
-func register(s *structure) []cell {
-	var out []cell
-	for _, c := range []struct{ column, from string }{
-		{"id", "id"}, {"system", "system"}, {"year", "year"}, {"storeys", "storeys"}, {"height", "height_m"}, {"width", "width_m"},
-		{"length", "length_m"}, {"floor_area", "floor_area_m2"}, {"use", "use"}, {"profile", "profile"}, {"site_class", "soil_class"},
-	} {
-		if v := s.text(c.from); v != "" {
-			out = append(out, cell{c.column, v})
-		}
-	}
-	if math.IsNaN(s.number("floor_area_m2")) && (math.IsNaN(s.number("width_m")) || math.IsNaN(s.number("length_m"))) {
-		out = append(out, cell{"floor_area", number(float64(unknownFloor * s.storeys))})
-	}
-	if s.isolated() {
-		out = append(out, cell{"isolation_plane", "yes"})
-	}
-	return out
-}
-
-// unknownFloor is the floor in m2 of a building whose plan is not known: that of the 20 m
-// square which the period of old codes takes for it. Periods, accelerations and drifts of
-// a building as it stands do not depend on it.
-const unknownFloor = 400
 
 // fill reads what the assessment says at the level of the event.
 func (p *prediction) fill(s *structure, run *pipeline.Run, a *pipeline.Assessment) {
@@ -126,7 +94,7 @@ func (p *prediction) of(v *value) (float64, string) {
 		return math.NaN(), "the program bars the measure: " + p.barred
 	}
 	switch v.quantity {
-	case "period_s", "period_strong_s":
+	case smallPeriod, strongPeriod:
 		return p.period[mode], ""
 	case "damping_pct":
 		return 100 * p.damping[mode], ""
@@ -161,22 +129,6 @@ func floor(v *value, floors int) (int, bool) {
 		return 0, false
 	}
 	return max(0, int(math.Round(float64(n)/levels*float64(floors)))-1), true
-}
-
-// foot returns the motion at the foot of a structure: that of its record, or the generic
-// shape at its peak.
-func foot(fsys fs.FS, s *structure) (spectrum, *motion.Record, error) {
-	if s.record != "" {
-		r, err := readRecord(fsys, s.record)
-		if err != nil {
-			return spectrum{}, nil, err
-		}
-		return of(r), r, nil
-	}
-	if math.IsNaN(s.pga) {
-		return firm(silent), nil, nil
-	}
-	return firm(s.pga), nil, nil
 }
 
 // weight returns the seismic weight over the floors in kPa.

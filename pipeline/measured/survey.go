@@ -31,6 +31,9 @@ func (s *surveyed) beyond(grade int) float64 {
 	return sum
 }
 
+// name returns class and storeys.
+func (s *stock) name() string { return s.class + ", " + s.storeys }
+
 // readSurvey reads the stocks of the survey.
 func readSurvey(fsys fs.FS) ([]stock, error) {
 	numbers := []string{"sa03_low_g", "sa03_high_g", "sa03_mean_g", "n", "d0", "d1", "d2", "d3", "d4", "d5"}
@@ -41,10 +44,12 @@ func readSurvey(fsys fs.FS) ([]stock, error) {
 	var out []stock
 	for i := range rows {
 		r := &rows[i]
-		if n := len(out); n == 0 || out[n-1].class != r.text("class") || out[n-1].storeys != r.text("storeys") {
-			out = append(out, stock{class: r.text("class"), storeys: r.text("storeys")})
+		of := stock{class: r.text("class"), storeys: r.text("storeys")}
+		if n := len(out); n == 0 || out[n-1].name() != of.name() {
+			out = append(out, of)
 		}
-		one := surveyed{low: r.number("sa03_low_g"), high: r.number("sa03_high_g"), mean: r.number("sa03_mean_g"), n: r.number("n")}
+		one := surveyed{low: r.number(numbers[0]), high: r.number(numbers[1]), mean: r.number(numbers[2])}
+		one.n = r.number("n")
 		for g := range one.grade {
 			one.grade[g] = r.number("d" + strconv.Itoa(g))
 		}
@@ -109,9 +114,11 @@ func (t typical) String() string {
 	return fmt.Sprintf("%s of %d%s", t.system, t.year, storeys(", ", t.storeys))
 }
 
-// states returns the probabilities that the building is beyond each limit state at the
-// eight levels, as the run has them.
-func (t typical) states() ([][consequence.NumLimitStates]float64, error) {
+// states are the probabilities that a building is beyond each limit state, one row a level.
+type states [][consequence.NumLimitStates]float64
+
+// states returns those of the building at the eight levels, as the run has them.
+func (t typical) states() (states, error) {
 	j := job{region: "italy", zone: "2", measure: "strengthen", design: 475, periods: nearFault.period}
 	for i, sa := range shakings {
 		l := level{returnPeriods[i], spectrum{pga: pgaShare * sa}}
@@ -121,10 +128,11 @@ func (t typical) states() ([][consequence.NumLimitStates]float64, error) {
 		j.levels = append(j.levels, l)
 	}
 	j.rows = [][]cell{{
-		{"id", "one"}, {"system", t.system}, {"year", strconv.Itoa(t.year)}, {"storeys", strconv.Itoa(t.storeys)},
+		{"id", "one"}, {"system", t.system}, {"year", strconv.Itoa(t.year)},
+		{"storeys", strconv.Itoa(t.storeys)},
 		{"floor_area", strconv.Itoa(150 * t.storeys)}, {"use", "house"}, {"site_class", "C"},
 	}}
-	var out [][consequence.NumLimitStates]float64
+	var out states
 	err := j.assess(func(run *pipeline.Run, a *pipeline.Assessment) error {
 		var l consequence.Level
 		var loss consequence.Loss
@@ -139,9 +147,9 @@ func (t typical) states() ([][consequence.NumLimitStates]float64, error) {
 	return out, err
 }
 
-// fitted returns the curve of a limit state over an intensity that is a share of
+// fit returns the curve of a limit state over an intensity that is a share of
 // Sa(0.3 s), each level counting alike.
-func fitted(p [][consequence.NumLimitStates]float64, state consequence.LimitState, share float64) fragility {
+func (p states) fit(state consequence.LimitState, share float64) fragility {
 	var bands []band
 	for i, sa := range shakings {
 		bands = append(bands, band{share * sa, 1, p[i][state]})

@@ -50,7 +50,8 @@ func readRows(fsys fs.FS, file string, words, numbers []string) ([]row, error) {
 		for _, c := range numbers {
 			if raw := one.cells[c]; raw != "" {
 				if _, err := strconv.ParseFloat(raw, 64); err != nil {
-					errs = append(errs, fmt.Errorf("%s:%d, column %s: %q is no number; leave it empty where there is none", file, i+2, c, raw))
+					errs = append(errs, fmt.Errorf("%s:%d, column %s: %q is no number; leave it empty where there is none",
+						file, one.line, c, raw))
 				}
 			}
 		}
