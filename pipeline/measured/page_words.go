@@ -13,8 +13,8 @@ safe.
 
 A ratio is predicted over measured: above 1 the program is the larger. Only values count that somebody read
 in a source or computed from data that were read; values from memory are shown apart and enter no mean. Aims
-were set before the page was first made. A value outside %s has its reason beside it, or "not known" where nobody knows. Means
-are geometric; scatter is the standard deviation of ln ratio, which is reported and has no aim. The cases
+were set before the page was first made. A value outside %s has its reason beside it, or "not known" where
+nobody knows. Means are geometric; scatter is the standard deviation of ln ratio, which is reported and has no aim. The cases
 are few and chosen by what could be read, not at random: a mean that meets its aim proves little, one that
 misses it shows a fault.
 
@@ -40,7 +40,7 @@ with the measure on the program's own isolators, sized for the foot motion, sinc
 known to it. Where only the peak of the foot motion is known the spectrum is the generic shape of firm
 ground: 2.5 PGA from 0.1 to 0.5 s, 1.25 PGA/T beyond. A case that is asked for its period alone needs no
 foot motion. Buildings of eras that design by a map are designed for SDS 1.0 g and SD1 0.6 g. A plan that is
-not known is taken as %d m2 a floor, which no value here feels.
+not known is taken as %d m2 a floor, which only the strength of walls of 1961 to 1987 feels.
 
 `
 
