@@ -4,6 +4,8 @@ import (
 	"io/fs"
 	"math"
 	"slices"
+
+	"plinth/retrofit/demand"
 )
 
 // A compared is one measured value and what the program says of it.
@@ -11,7 +13,8 @@ type compared struct {
 	value
 	predicted, timed float64 // timed by time histories, NaN without a record
 	largest          float64 // floor acceleration of the whole building, g; NaN for other values
-	unused           string  // why nothing is predicted, empty where something is
+	status           demand.Status
+	unused           string // why nothing is predicted, empty where something is
 }
 
 // ratio returns predicted over measured.
@@ -84,6 +87,9 @@ func compare(v value, p *prediction) compared {
 // beside fills what stands beside the prediction of a value: time histories and the
 // largest acceleration over the height.
 func (p *prediction) beside(c *compared) {
+	if asked(c.quantity) == "response" {
+		c.status = p.response.Status
+	}
 	if c.acceleration() {
 		c.largest = p.largest()
 	}

@@ -56,6 +56,8 @@ type damage struct {
 	stocks []stockCompared
 	curves []curve
 	shares []row
+
+	collapse float64 // share of the buildings beyond collapse prevention, of the loss model
 }
 
 // compareDamage asks the program for the classes of the survey and of other curves.
@@ -73,7 +75,7 @@ func compareDamage(fsys fs.FS) (*damage, error) {
 		asked[t] = p
 		return p, err
 	}
-	out := &damage{}
+	out := &damage{collapse: consequence.DefaultOptions().CollapseShare}
 	for _, s := range stocks {
 		c := stockCompared{stock: s}
 		var ok bool

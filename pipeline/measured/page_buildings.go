@@ -29,17 +29,25 @@ func (p *page) values(b *buildings, counting bool) {
 		if s := c.structure; s.id != last {
 			name, known, shaking, last = s.id+": "+s.text("name"), b.known(s), s.shaking(), s.id
 		}
-		predicted := figure(c.predicted)
-		if c.largest > 1.05*c.predicted {
-			predicted += fmt.Sprintf(" (largest over the height %s)", figure(c.largest))
-		}
 		mark := ratio(c.ratio())
 		if c.off() {
 			mark = strong(mark)
 		}
-		p.row(name, known, shaking, c.name(), figure(c.measured), predicted, mark, c.reason())
+		p.row(name, known, shaking, c.name(), figure(c.measured), c.words(), mark, c.reason())
 	}
 	p.f("\n")
+}
+
+// words is the prediction with what must be said of it.
+func (c *compared) words() string {
+	out := figure(c.predicted)
+	if c.largest > 1.05*c.predicted {
+		out += fmt.Sprintf(" (largest over the height %s)", figure(c.largest))
+	}
+	for _, w := range c.status.Words() {
+		out += "; " + w
+	}
+	return out
 }
 
 // reason says why a value is off and why it stands apart.

@@ -11,6 +11,7 @@ func (p *page) damage(c *Comparison) {
 	p.stocks(d)
 	p.reasons(c.why, "dispersion", "medians")
 	p.bands(d)
+	p.collapse(d)
 	p.curves(d)
 	p.shares(d)
 }
@@ -82,17 +83,34 @@ func (c *stockCompared) band(name string, k int) []string {
 	return append(append(front, cells...), strings.Join(ratios, ", "), strings.Join(verdicts, ", "))
 }
 
+// collapse are the shares of what is beyond repair that fell down.
+func (p *page) collapse(d *damage) {
+	p.f(collapseWords)
+	p.table("class, storeys", "grades 4 and 5", "survey", "program")
+	for i := range d.stocks {
+		s := &d.stocks[i]
+		var grave, fallen float64
+		for j := range s.rows {
+			grave, fallen = grave+s.rows[j].beyond(4), fallen+s.rows[j].beyond(5)
+		}
+		p.row(s.name(), thousands(int(grave)), percent(fallen/grave), percent(d.collapse))
+	}
+	p.f("\n")
+}
+
 // curves are the other fragilities beside the program's.
 func (p *page) curves(d *damage) {
 	p.f(curveWords)
 	p.table("set, class", "grade", "published median, dispersion", "basis",
-		"the program's system", "median, dispersion", "ratio of medians", "of dispersions")
+		"the program's system", "median, dispersion", "ratio of medians", "aim "+medianAim.String(),
+		"of dispersions")
 	for i := range d.curves {
 		c := &d.curves[i]
 		for j, t := range c.buildings {
 			g := c.program[j]
+			r := g.median / c.published.median
 			p.row(c.text("set")+", "+c.text("class"), c.text("grade"), c.published.String(), c.text("basis"),
-				t.system, g.String(), ratio(g.median/c.published.median), ratio(g.beta/c.published.beta))
+				t.system, g.String(), ratio(r), medianAim.verdict(r), ratio(g.beta/c.published.beta))
 		}
 	}
 	p.f("\n")

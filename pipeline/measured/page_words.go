@@ -14,9 +14,9 @@ safe.
 A ratio is predicted over measured: above 1 the program is the larger. Only values count that somebody read
 in a source or computed from data that were read; values from memory are shown apart and enter no mean. Aims
 were set before the page was first made. A value outside %s has its reason beside it, or "not known" where
-nobody knows. Means are geometric; scatter is the standard deviation of ln ratio, which is reported and has no aim. The cases
-are few and chosen by what could be read, not at random: a mean that meets its aim proves little, one that
-misses it shows a fault.
+nobody knows. Means are geometric; scatter is the standard deviation of ln ratio, which is reported and has
+no aim. The cases are few and chosen by what could be read, not at random: a mean that meets its aim proves
+little, one that misses it shows a fault.
 
 `
 
@@ -73,6 +73,14 @@ const shareWords = `### Shares at each band of shaking
 
 Per cent of the buildings in a grade or a graver one, survey and program. The ratios of program over survey
 at %s g have the aim %s; a dash where nobody was surveyed in the grade.
+
+`
+
+const collapseWords = `### Collapse
+
+Grade 5 over grades 4 and 5 together, per cent, over all bands of shaking, beside the share of buildings
+beyond collapse prevention that the loss model takes as collapsed. Grade 5 of the survey includes partial
+collapse.
 
 `
 

@@ -63,8 +63,10 @@ func (p *prediction) fill(s *structure, run *pipeline.Run, a *pipeline.Assessmen
 	p.height, p.strength = a.Archetype.Height, a.Archetype.StrengthRatio
 	p.weight = weight(s, a)
 	p.period[0] = a.Archetype.Period
-	var w demand.Work
-	w.AsIs(&a.Stick, &a.Site.Spectra[d], &p.response)
+	p.response = a.AsIs[d]
+	var w demand.Work // for the modes, which a response does not keep
+	var again demand.Response
+	w.AsIs(&a.Stick, &a.Site.Spectra[d], &again)
 	for i := range min(len(p.period), w.Trace.Count) {
 		p.period[i], p.damping[i] = w.Trace.Modes[i].Period, w.Trace.Modes[i].Damping
 	}

@@ -71,7 +71,7 @@ func TestEveryElementIsPlaced(t *testing.T) {
 	for i := range c.astray {
 		e := &c.astray[i]
 		placed = append(placed, e.text("id"))
-		assert.Equal(t, "floor_velocity", e.text("quantity"), "elements.csv:%d names no limit of the program", e.line)
+		assert.Equal(t, "floor_velocity", e.text("quantity"), "elements.csv:%d names no limit", e.line)
 	}
 	for _, r := range rowsOf(t, "elements.csv") {
 		assert.Contains(t, placed, r.text("id"), "elements.csv:%d", r.line)
@@ -131,7 +131,8 @@ func TestTablesThatAreWrong(t *testing.T) {
 		"":                 "EOF",
 		"id,pga_g\na\n":    "wrong number of fields",
 	} {
-		_, err := readRows(fstest.MapFS{"bad.csv": {Data: []byte(text)}}, "bad.csv", []string{"id"}, []string{"pga_g"})
+		bad := fstest.MapFS{"bad.csv": {Data: []byte(text)}}
+		_, err := readRows(bad, "bad.csv", []string{"id"}, []string{"pga_g"})
 		assert.ErrorContains(t, err, want)
 	}
 	for text, want := range map[string]string{
