@@ -7,7 +7,7 @@ import (
 	timehistory "plinth/retrofit/history"
 )
 
-// A timed is what time histories say of a structure under its own foot motion.
+// timed is what time histories say of a structure under its own foot motion.
 type timed struct {
 	factor float64   // on the record, to the spectrum it was made into; near 1
 	accel  []float64 // g, of each floor
@@ -24,7 +24,8 @@ func history(rec *motion.Record, run *pipeline.Run, a *pipeline.Assessment) (*ti
 		return nil, err
 	}
 	var c timehistory.Confirmer
-	check := c.Confirm(&a.Stick, suite, []timehistory.Device{nil}, timehistory.Options{}, nil)[0]
+	options := timehistory.Options{PDelta: run.Plan().Confirm.PDelta}
+	check := c.Confirm(&a.Stick, suite, []timehistory.Device{nil}, options, nil)[0]
 	if check.Err != nil {
 		return nil, check.Err
 	}

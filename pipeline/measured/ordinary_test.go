@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"plinth/pipeline"
 	"plinth/pipeline/inventory"
 )
 
@@ -26,18 +25,17 @@ func structureNamed(t *testing.T, id string) *structure {
 func TestTheOrdinaryWay(t *testing.T) {
 	s := structureNamed(t, "olive-view-1994")
 	j := job{region: "us-west", zone: "4", measure: "strengthen", design: eventLevel, periods: periods,
-		levels: []level{{eventLevel, firm(s.pga)}, {codeLevel, code()}}, rows: [][]cell{register(s)}}
-	require.NoError(t, j.assess(func(run *pipeline.Run, a *pipeline.Assessment) error {
-		b := a.Building
-		given := []any{b.ID, b.Year, b.Storeys, b.System.String()}
-		assert.Equal(t, []any{"olive-view-1994", 1986, 6, "concrete-wall"}, given)
-		assert.Equal(t, inventory.Given, b.Origin[inventory.Storeys])
-		sp := &a.Site.Spectra[run.Design()]
-		assert.InDelta(t, 0.82, sp.PGA, 1e-6)
-		assert.InDelta(t, 2.5*0.82, sp.Sa(0.3), 1e-6)
-		assert.InDelta(t, 1.25*0.82, sp.Sa(1), 1e-6)
-		return nil
-	}))
+		levels: []level{{eventLevel, firm(s.pga)}, {codeLevel, code()}}, building: register(s)}
+	run, a, err := j.assess()
+	require.NoError(t, err)
+	b := a.Building
+	given := []any{b.ID, b.Year, b.Storeys, b.System.String()}
+	assert.Equal(t, []any{"olive-view-1994", 1986, 6, "concrete-wall"}, given)
+	assert.Equal(t, inventory.Given, b.Origin[inventory.Storeys])
+	sp := &a.Site.Spectra[run.Design()]
+	assert.InDelta(t, 0.82, sp.PGA, 1e-6)
+	assert.InDelta(t, 2.5*0.82, sp.Sa(0.3), 1e-6)
+	assert.InDelta(t, 1.25*0.82, sp.Sa(1), 1e-6)
 }
 
 // TestSpectrumOfTheRecord: the spectrum of the ground channel that the README of the folder

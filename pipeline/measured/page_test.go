@@ -102,7 +102,8 @@ func TestEveryMissHasAReason(t *testing.T) {
 	}
 	for i := range c.codes {
 		if k := &c.codes[i]; k.missed() {
-			assert.NotEmpty(t, k.off, "codes.csv:%d is %.2f of what is printed: say why in reasons.csv", k.line, k.ratio())
+			assert.NotEmpty(t, k.off, "codes.csv:%d is %.2f of the printed value: say why in reasons.csv",
+				k.line, k.ratio())
 		}
 	}
 }

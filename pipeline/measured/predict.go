@@ -22,9 +22,8 @@ const (
 
 // A prediction is what the program says of a structure.
 type prediction struct {
-	height, strength, weight float64 // m, share of the weight, kPa
-	period                   [2]float64
-	damping                  [2]float64 // of critical, of the first two modes; none isolated
+	height, strength, weight float64    // m, share of the weight, kPa
+	period, damping          [2]float64 // s and of critical, of the first two modes; of isolators one
 	response                 demand.Response
 	drift                    float64 // roof over height
 	barred                   string  // why the measure that was built does not fit
@@ -34,7 +33,7 @@ type prediction struct {
 // predict takes a structure through the program.
 func predict(fsys fs.FS, s *structure) (*prediction, error) {
 	j := job{region: s.text("region"), zone: s.text("zone"), measure: "strengthen", design: eventLevel,
-		periods: periods, rows: [][]cell{register(s)}}
+		periods: periods, building: register(s)}
 	if s.isolated() {
 		j.measure = s.device
 	}
@@ -43,27 +42,23 @@ func predict(fsys fs.FS, s *structure) (*prediction, error) {
 		return nil, err
 	}
 	j.levels = []level{{eventLevel, shaking}, {codeLevel, code()}}
-	out := &prediction{}
-	err = j.assess(func(run *pipeline.Run, a *pipeline.Assessment) error {
-		out.fill(s, run, a)
-		if rec != nil {
-			out.timed, err = history(rec, run, a)
-		}
-		return err
-	})
+	run, a, err := j.assess()
 	if err != nil {
 		return nil, fmt.Errorf("structure %s: %w", s.id, err)
 	}
-	return out, nil
+	out := &prediction{}
+	out.fill(s, run, a)
+	if rec != nil {
+		out.timed, err = history(rec, run, a)
+	}
+	return out, err
 }
 
 // fill reads what the assessment says at the level of the event.
 func (p *prediction) fill(s *structure, run *pipeline.Run, a *pipeline.Assessment) {
 	d := run.Design()
 	p.height, p.strength = a.Archetype.Height, a.Archetype.StrengthRatio
-	p.weight = weight(s, a)
-	p.period[0] = a.Archetype.Period
-	p.response = a.AsIs[d]
+	p.weight, p.response = weight(a), a.AsIs[d]
 	var w demand.Work // for the modes, which a response does not keep
 	var again demand.Response
 	w.AsIs(&a.Stick, &a.Site.Spectra[d], &again)
@@ -77,6 +72,7 @@ func (p *prediction) fill(s *structure, run *pipeline.Run, a *pipeline.Assessmen
 			return
 		}
 		p.response, p.damping = o.Levels[d], [2]float64{o.Levels[d].Damping, math.NaN()}
+		p.period = [2]float64{o.Levels[d].Period, math.NaN()}
 	}
 	p.drift = p.response.Roof / p.height
 }
@@ -120,8 +116,8 @@ func (p *prediction) of(v *value) (float64, string) {
 	return math.NaN(), "a quantity that the program does not give"
 }
 
-// levels is how many levels the tower of the record counts, below ground and above.
-const levels = 42
+// counted is how many levels the tower of the record counts, below ground and above.
+const counted = 42
 
 // floor returns the index of the floor of a measured level: by its share of the
 // counted levels.
@@ -130,11 +126,11 @@ func floor(v *value, floors int) (int, bool) {
 	if err != nil {
 		return 0, false
 	}
-	return max(0, int(math.Round(float64(n)/levels*float64(floors)))-1), true
+	return max(0, int(math.Round(float64(n)/counted*float64(floors)))-1), true
 }
 
 // weight returns the seismic weight over the floors in kPa.
-func weight(s *structure, a *pipeline.Assessment) float64 {
+func weight(a *pipeline.Assessment) float64 {
 	area := a.Building.FloorArea
 	if !(area > 0) {
 		area = a.Building.Footprint * float64(a.Building.Storeys)

@@ -38,8 +38,8 @@ func (s *structure) planKnown() bool {
 }
 
 // unknownFloor is the floor in m2 of a building whose plan is not known: that of the 20 m
-// square which the period of the codes of 1961 to 1987 takes for it. Nothing else that is compared
-// depends on it.
+// square which the period of the codes of 1961 to 1987 takes for it. Nothing else that is
+// compared depends on it.
 const unknownFloor = 400
 
 // silent is the foot motion in g of a case that is asked for its period alone.

@@ -3,6 +3,7 @@ package measured
 import (
 	"context"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -23,57 +24,66 @@ type level struct {
 	spectrum
 }
 
-// A job is a register and a plan as an owner would write them.
+// A job is a register of one building and a plan, as an owner would write them.
 type job struct {
 	region, zone string
 	measure      string // the one the plan tries
 	design       float64
 	levels       []level
 	periods      []float64 // nodes of the levels
-	rows         [][]cell  // of the register; the columns of the first
+	building     []cell
 }
 
 // units are those of the columns of a register that need one.
 var units = map[string]string{"height": "m", "width": "m", "length": "m", "floor_area": "m2"}
 
-// open writes the job to a folder and opens it as plinth screen does.
-func (j *job) open(dir string) (*pipeline.Run, error) {
-	var columns []string
-	register := [][]string{}
-	for i, cells := range j.rows {
-		var line []string
-		for _, c := range cells {
-			if i == 0 {
-				columns = append(columns, c.column)
-			}
-			line = append(line, c.value)
-		}
-		register = append(register, line)
+// The place of every building: the shaking is that of the hazard table.
+const (
+	lon = "13.4"
+	lat = "42.35"
+)
+
+// assess writes the job to a folder of its own, opens it and assesses the building as
+// plinth screen does.
+func (j *job) assess() (*pipeline.Run, *pipeline.Assessment, error) {
+	dir, err := os.MkdirTemp("", "measured")
+	if err != nil {
+		return nil, nil, err
 	}
-	register = append([][]string{append([]string{"lon", "lat"}, columns...)}, register...)
-	for i := range register[1:] {
-		register[i+1] = append([]string{place.lon, place.lat}, register[i+1]...)
-	}
-	if err := writeTable(filepath.Join(dir, "register.csv"), register); err != nil {
-		return nil, err
-	}
-	if err := writeTable(filepath.Join(dir, "hazard.csv"), j.hazard()); err != nil {
-		return nil, err
-	}
+	defer os.RemoveAll(dir)
 	path := filepath.Join(dir, "plan.toml")
-	if err := os.WriteFile(path, []byte(j.plan(append([]string{"lon", "lat"}, columns...))), 0o666); err != nil {
-		return nil, err
+	if err := errors.Join(
+		writeTable(filepath.Join(dir, "register.csv"), j.register()),
+		writeTable(filepath.Join(dir, "hazard.csv"), j.hazard()),
+		os.WriteFile(path, []byte(j.plan()), 0o666),
+	); err != nil {
+		return nil, nil, err
 	}
 	p, err := plan.Load(path)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return pipeline.Open(p)
+	run, err := pipeline.Open(p)
+	if err != nil {
+		return nil, nil, err
+	}
+	a, err := run.AssessOne(context.Background(), j.cells()[0].value)
+	return run, a, err
 }
 
-// place is where the hazard table and the register have every building: the shaking is
-// that of the table.
-var place = struct{ lon, lat string }{"13.4", "42.35"}
+// cells returns the columns of the register, the id first.
+func (j *job) cells() []cell {
+	return append(slices.Clone(j.building), cell{"lon", lon}, cell{"lat", lat})
+}
+
+// register returns the register.
+func (j *job) register() [][]string {
+	out := make([][]string, 2)
+	for _, c := range j.cells() {
+		out[0], out[1] = append(out[0], c.column), append(out[1], c.value)
+	}
+	return out
+}
 
 // hazard returns the hazard table.
 func (j *job) hazard() [][]string {
@@ -83,7 +93,7 @@ func (j *job) hazard() [][]string {
 	}
 	out := [][]string{head}
 	for _, l := range j.levels {
-		line := []string{place.lon, place.lat, number(l.returnPeriod), number(l.pga)}
+		line := []string{lon, lat, number(l.returnPeriod), number(l.pga)}
 		for _, sa := range l.sa {
 			line = append(line, number(sa))
 		}
@@ -93,16 +103,16 @@ func (j *job) hazard() [][]string {
 }
 
 // plan returns the plan: what an owner must say, defaults beside it.
-func (j *job) plan(columns []string) string {
+func (j *job) plan() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "name = \"measured\"\n\n[inventory]\npath = \"register.csv\"\n\n[inventory.columns]\n")
-	for _, c := range columns {
-		fmt.Fprintf(&b, "%s = %q\n", c, c)
+	for _, c := range j.cells() {
+		fmt.Fprintf(&b, "%s = %q\n", c.column, c.column)
 	}
 	fmt.Fprintf(&b, "\n[inventory.units]\n")
-	for _, c := range columns {
-		if u := units[c]; u != "" {
-			fmt.Fprintf(&b, "%s = %q\n", c, u)
+	for _, c := range j.cells() {
+		if u := units[c.column]; u != "" {
+			fmt.Fprintf(&b, "%s = %q\n", c.column, u)
 		}
 	}
 	var tr []string
@@ -117,31 +127,6 @@ func (j *job) plan(columns []string) string {
 	}
 	fmt.Fprintf(&b, "\n[measures]\nuse = [%q]\n", j.measure)
 	return b.String()
-}
-
-// assess opens the job in a folder of its own and takes every building of it through
-// the run. The folder is gone when assess returns.
-func (j *job) assess(see func(*pipeline.Run, *pipeline.Assessment) error) error {
-	dir, err := os.MkdirTemp("", "measured")
-	if err != nil {
-		return err
-	}
-	defer os.RemoveAll(dir)
-	run, err := j.open(dir)
-	if err != nil {
-		return err
-	}
-	for _, cells := range j.rows {
-		i := slices.IndexFunc(cells, func(c cell) bool { return c.column == "id" })
-		a, err := run.AssessOne(context.Background(), cells[i].value)
-		if err != nil {
-			return err
-		}
-		if err := see(run, a); err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 func writeTable(path string, rows [][]string) error {

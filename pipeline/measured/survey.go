@@ -5,7 +5,6 @@ import (
 	"io/fs"
 	"strconv"
 
-	"plinth/pipeline"
 	"plinth/retrofit/consequence"
 )
 
@@ -127,24 +126,25 @@ func (t typical) states() (states, error) {
 		}
 		j.levels = append(j.levels, l)
 	}
-	j.rows = [][]cell{{
+	j.building = []cell{
 		{"id", "one"}, {"system", t.system}, {"year", strconv.Itoa(t.year)},
 		{"storeys", strconv.Itoa(t.storeys)},
 		{"floor_area", strconv.Itoa(150 * t.storeys)}, {"use", "house"}, {"site_class", "C"},
-	}}
+	}
+	run, a, err := j.assess()
+	if err != nil {
+		return nil, err
+	}
 	var out states
-	err := j.assess(func(run *pipeline.Run, a *pipeline.Assessment) error {
-		var l consequence.Level
-		var loss consequence.Loss
-		for i := range a.AsIs {
-			r := &a.AsIs[i]
-			l.Read(r.Drift, a.Stick.Height, r.BaseAccel, r.Accel, r.Displacement)
-			run.Model().At(&a.Exposure, &l, &loss)
-			out = append(out, loss.LimitState)
-		}
-		return nil
-	})
-	return out, err
+	var l consequence.Level
+	var loss consequence.Loss
+	for i := range a.AsIs {
+		r := &a.AsIs[i]
+		l.Read(r.Drift, a.Stick.Height, r.BaseAccel, r.Accel, r.Displacement)
+		run.Model().At(&a.Exposure, &l, &loss)
+		out = append(out, loss.LimitState)
+	}
+	return out, nil
 }
 
 // fit returns the curve of a limit state over an intensity that is a share of
