@@ -115,15 +115,18 @@ func (s *structure) shaking() string {
 func (p *page) timed(b *buildings) {
 	p.f(timedWords)
 	p.table("structure", "quantity", "measured", "spectral", "time history",
-		"ratio of spectral", "ratio of time history", "aim "+timedAim.String())
+		"ratio of spectral", "ratio of time history", "aim "+timedAim.String(), "why it is off")
 	for i := range b.values {
 		c := &b.values[i]
 		if math.IsNaN(c.timed) {
 			continue
 		}
-		r := c.timed / c.measured
+		r, why := c.timed/c.measured, ""
+		if !timedAim.has(r) {
+			why = or(c.why.of(key{"timed", c.structure.id, c.quantity, c.level}, whyOff), "not known")
+		}
 		p.row(c.structure.id, c.name(), figure(c.measured), figure(c.predicted), figure(c.timed),
-			ratio(c.ratio()), ratio(r), timedAim.verdict(r))
+			ratio(c.ratio()), ratio(r), timedAim.verdict(r), why)
 	}
 	for i := range b.structures {
 		s := &b.structures[i]

@@ -13,7 +13,8 @@ const (
 )
 
 // A key names one value of the folder: the file without its ending, the row's id, and
-// in measured.csv the quantity and the level.
+// in measured.csv the quantity and the level. The file timed is measured.csv by time
+// histories, the file damage the survey as a whole.
 type key struct{ file, id, quantity, level string }
 
 // reasons are the sentences of reasons.csv.

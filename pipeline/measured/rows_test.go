@@ -115,8 +115,8 @@ func TestEveryReasonHasItsRow(t *testing.T) {
 	}
 	for k, s := range comparison(t).why {
 		assert.NotEmpty(t, s.why, "%v", k)
-		if k.file == "measured" {
-			assert.True(t, values[k], "%v", k)
+		if k.file == "measured" || k.file == "timed" {
+			assert.True(t, values[key{"measured", k.id, k.quantity, k.level}], "%v", k)
 		} else {
 			assert.Contains(t, ids[k.file], k.id)
 		}
