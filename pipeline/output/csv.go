@@ -23,7 +23,7 @@ func csvFormat[R any]() format[R] {
 // A CSV writes rows as CSV (RFC 4180 with LF line ends): UTF-8, one header line, dots as decimal
 // marks, an empty cell for a missing value.
 //
-// A text that a spreadsheet would run as a formula gets a single quote in front (see Neutral).
+// A text that a spreadsheet would run as a formula gets a single quote in front (see isFormula).
 // Numbers are left alone, so that -1.5 stays a number. Bytes that are not UTF-8, and characters
 // that a terminal would obey, become U+FFFD (see page.Legible).
 type CSV[R any] struct {
@@ -87,20 +87,8 @@ func (c *CSV[R]) Close() error {
 	return c.err
 }
 
-// Neutral returns s in a form that no spreadsheet takes for a formula. A text that begins with =,
-// +, -, @ (also in their full-width forms), a tab, a carriage return or a line feed gets a single
-// quote in front. A text that begins with single quotes and then one of these gets one more, so
-// that RawText can take exactly one off again.
-//
-// The characters are those of the OWASP page "CSV Injection" (from memory).
-func Neutral(s string) string {
-	if isFormula(s) {
-		return "'" + s
-	}
-	return s
-}
-
-// RawText undoes Neutral.
+// RawText returns the text of a cell that was written so that no spreadsheet takes it for a formula.
+// It takes off the single quote that was put in front.
 func RawText(s string) string {
 	if strings.HasPrefix(s, "'") && isFormula(s) {
 		return s[1:]
@@ -108,8 +96,11 @@ func RawText(s string) string {
 	return s
 }
 
-// isFormula reports whether s begins like a formula once single quotes at its front are passed
-// over.
+// isFormula reports whether s, after any leading single quotes, begins like a formula: with =, +, -,
+// @ (also in their full-width forms), a tab, a carriage return or a line feed. Such a text gets a
+// single quote in front. RawText takes exactly one quote off again, so that nothing is lost.
+//
+// The characters are those of the OWASP page "CSV Injection" (from memory).
 func isFormula(s string) bool {
 	for _, r := range s {
 		switch r {

@@ -144,9 +144,6 @@ func (s *Sheet[R]) pass() {
 	}
 }
 
-// Rows returns the number of rows written.
-func (s *Sheet[R]) Rows() int64 { return s.rows }
-
 // Close closes the files and returns the first failure. The files stay in the working folder until
 // the Set is committed.
 func (s *Sheet[R]) Close() error {

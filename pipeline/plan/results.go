@@ -37,8 +37,9 @@ type Output struct {
 	// let nobody but you read the results, where the system knows owners: a folder the run makes and every
 	// file in it; one that was there and is open to others is refused
 	Private bool `toml:"private"`
-	// what to write: tables as Parquet and CSV, the report as one page, and maps of the buildings in the other
-	// formats; a GeoPackage of more than 50,000 buildings has vector tiles beside it
+	// what to write: tables as Parquet and CSV, the report as one page, and maps of the buildings in the
+	// other formats (docs/methods/output-files.md); a GeoPackage of more than 50,000 buildings has vector
+	// tiles beside it
 	Formats Formats `toml:"formats"`
 }
 
