@@ -107,7 +107,7 @@ func cellOf(v parquet.Value) (string, bool) {
 		return strconv.FormatBool(v.Boolean()), false
 	case parquet.ByteArray:
 		return string(v.ByteArray()), false
-	default: // none of ours
+	default: // not a type that the program writes
 		return v.String(), false
 	}
 }
