@@ -191,7 +191,8 @@ var Buildings = Table[Building]{
 			Doc: "expected annual loss"},
 		{Name: "annual_loss_low", Unit: "currency/yr",
 			Float: func(r *Building) *float64 { return &r.AnnualLossLow },
-			Doc: "expected annual loss times value_low_ratio of the plan: were values and loss tables at the low end " +
+			Doc: "expected annual loss times value_low_ratio of the plan: were values and loss tables at the low " +
+				"end " +
 				"of their band"},
 		{Name: "annual_loss_high", Unit: "currency/yr",
 			Float: func(r *Building) *float64 { return &r.AnnualLossHigh },
@@ -212,7 +213,8 @@ var Buildings = Table[Building]{
 		{Name: "rare_share", Float: func(r *Building) *float64 { return &r.RareShare },
 			Doc: "share of the annual loss from shaking rarer than the longest return period, where loss is held"},
 		{Name: "look_now", Text: func(r *Building) *string { return &r.LookNow },
-			Doc: "why an engineer should look at the building now, whatever its rank; missing where the criterion is " +
+			Doc: "why an engineer should look at the building now, whatever its rank; missing where the criterion " +
+				"is " +
 				"not met, which does not say that the building is safe"},
 		{Name: "currency", Text: func(r *Building) *string { return &r.Currency },
 			Doc: "currency of every money column of the row; the price date is in the manifest"},

@@ -38,7 +38,7 @@ type rowWriter[R any] interface {
 
 // A beside is a file that stands beside the file of a format. It does not depend on the rows.
 type beside[R any] struct {
-	ending string                 // of its name, behind that of the table
+	ending string                 // of its name, after the name of the table and a dot
 	suits  func(t *Table[R]) bool // nil for every table
 	write  func(w io.Writer, t *Table[R], about About) error
 }

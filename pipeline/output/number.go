@@ -87,7 +87,7 @@ func appendRounded(b []byte, v float64, digits int) []byte {
 	whole := m / uint64(pow10[s])
 	b = append(strconv.AppendUint(b, whole, 10), '.')
 	rest := m - whole*uint64(pow10[s])
-	if rest < uint64(pow10[s-1]) { // leading zeros, as those of a digit in front
+	if rest < uint64(pow10[s-1]) { // leading zeros of the decimals
 		start := len(b)
 		b = strconv.AppendUint(b, rest+uint64(pow10[s]), 10)
 		copy(b[start:], b[start+1:])

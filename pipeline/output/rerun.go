@@ -98,7 +98,7 @@ func FindStale(dir string) (stale []Stale, looked int, err error) {
 		}
 		part, err := ReadManifest(filepath.Join(dir, e.Name()))
 		if errors.Is(err, fs.ErrNotExist) || errors.Is(err, errForeign) {
-			continue // no results of ours
+			continue // not results of a run
 		}
 		if err != nil {
 			return nil, 0, err

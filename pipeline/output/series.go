@@ -34,13 +34,13 @@ const (
 	pageRows      = 16 << 10
 	alwaysWords   = 1 << 10 // words of a dictionary that any leaf may have
 	mostWords     = 8 << 10
-	valuesPerWord = 8 // beyond alwaysWords a word must have stood so often
+	valuesPerWord = 8 // beyond alwaysWords, uses that a word must have on average
 )
 
 type typedSeries[R any, T comparable] struct {
 	optional bool
 	get      func(*R) (T, bool)
-	put      func([]byte, T) []byte // plainly; nil for the bits of a bool
+	put      func([]byte, T) []byte // appends a value; nil for the bits of a bool
 	count    func(*stats, T)
 
 	seen   stats // of the row group

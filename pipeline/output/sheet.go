@@ -34,7 +34,7 @@ type batch[R any] struct {
 }
 
 const (
-	batchRows = 256 // some 300 kB
+	batchRows = 256 // about 300 kB
 	batches   = 4
 )
 

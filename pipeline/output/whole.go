@@ -34,8 +34,8 @@ type Set struct {
 
 // A Claim describes a run to the folder that it will write to.
 type Claim struct {
-	Plan    string                  // its hash, of HashPlan
-	Version string                  // of the program
+	Plan    string                  // its hash by HashPlan
+	Version string                  // version of the program
 	Inputs  func() ([]Input, error) // what it reads, with hashes; nil for nothing
 	Reads   []string                // paths of all it reads, the plan among them
 	Names   []string                // of files it may write, for a refusal before the first row
@@ -273,7 +273,7 @@ type File struct {
 	f         *os.File
 	out       *disk.Long
 	sum       hash.Hash
-	byPath    bool // written by someone who was given the path
+	byPath    bool // it is written through its path, not through Write
 	closed    bool
 }
 

@@ -60,7 +60,7 @@ func openWorking(dir string, mode fs.FileMode) (*working, error) {
 			_ = os.WriteFile(w.lock.Path(), fmt.Appendf(nil, lockMark+"(process %d)", os.Getpid()), 0o666)
 			return w, nil
 		}
-		_ = w.lock.Close() // of a file that is gone
+		_ = w.lock.Close() // the file has been removed
 	}
 }
 
@@ -83,7 +83,7 @@ func (w *working) ours(dir string) error {
 	}
 	entries, err := os.ReadDir(w.path)
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil // its process has just ended
+		return nil // the process that held it has just ended
 	}
 	if err != nil {
 		return fmt.Errorf("output folder %s: %w", dir, err)
@@ -99,13 +99,13 @@ func (w *working) ours(dir string) error {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		if again, err := os.ReadDir(w.path); err != nil || len(again) == 0 {
-			return nil // another process is just removing it
+			return nil // another process is removing it at this moment
 		}
 		return refused("was not made by a run (it has no lock)")
 	case err == nil && len(mark) > 0 && !strings.HasPrefix(string(mark), lockMark):
 		return refused("was not made by a run (its lock is not ours)")
 	}
-	return nil // what cannot be read may be locked, which is tried next
+	return nil // a file that cannot be read may be locked; the lock is tried next
 }
 
 // stands reports whether the locked file is the one in the folder.
