@@ -64,8 +64,8 @@ func (in *ConfirmInput) hasFilm() bool {
 type checkRow struct {
 	Rank, RankHistory int64
 	Title, ID         string
-	First             bool // of its building
-	Portrait          int  // place of its pictures, -1 without
+	First             bool // the first row of its building
+	Portrait          int  // place of its pictures, -1 if it has none
 	Measure           string
 	Values            []checkValue
 	Collapsed         string
@@ -123,8 +123,8 @@ func value(name string, spectral, history, band float64, outside bool) checkValu
 
 // An agreement counts how often the methods agree.
 type agreement struct {
-	Buildings, Moved  int // buildings, and those of another place
-	Stated, Outside   int // values that a band is stated for, and those outside it
+	Buildings, Moved  int // all buildings, and those whose place changes
+	Stated, Outside   int // values with a stated band, and those outside their band
 	Records           int64
 	Collapsed, Flawed int // rows with a collapse, and with another status
 	Duration, B20     string

@@ -44,13 +44,13 @@ type filmStand struct {
 	Name      string  `json:"name"`
 	Kind      string  `json:"kind"`      // of the devices
 	Isolated  bool    `json:"isolated"`  // Move begins with the slab above the isolators
-	Collapsed bool    `json:"collapsed"` // at its last frame
+	Collapsed bool    `json:"collapsed"` // it comes down at its last frame
 	Move      [][]int `json:"move"`      // against the ground, lowest first
 	Mass      []int   `json:"mass,omitempty"`
 	// In 0.001 %: the largest drift of the storeys since the frame before. For the first frame it is
 	// the largest since the record began.
 	Drift []int `json:"drift"`
-	Accel []int `json:"accel"` // 0.001 g, the same of the floors
+	Accel []int `json:"accel"` // 0.001 g, the same for the accelerations of the floors
 	Slide []int `json:"slide"` // mm, of the object
 	Tilt  []int `json:"tilt"`  // mrad
 }
@@ -61,7 +61,7 @@ const (
 	filmSlow  = filmRate / 4.0 // the same, where room is short
 	filmSteps = 2000           // of the largest movement
 	filmBytes = 2 << 20        // of the page, for all films
-	filmLeast = 5              // s, the shortest part of a record worth showing: some swings
+	filmLeast = 5              // s, the shortest part of a record worth showing: a few swings
 )
 
 // film returns the moving picture of s for the given number of seconds around the largest drift as

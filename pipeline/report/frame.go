@@ -25,9 +25,9 @@ var (
 type frame struct {
 	t      *template.Template
 	style  string
-	script string // none where empty
+	script string // "" for none
 
-	pictures bool // may stand in files beside the page
+	pictures bool // pictures may stand in files beside the page
 }
 
 // newFrame returns the frame of a body, with a style in addition to that of all pages. The body may

@@ -86,7 +86,8 @@ func Write(w io.Writer, in Input) error {
 	for i := range in.Stock.buildings {
 		largest = max(largest, known(in.Stock.buildings[i].BestCostLikely), known(in.Stock.buildings[i].AnnualLoss))
 	}
-	v := view{Input: &in, Rows: len(in.Stock.buildings), Rejects: in.Stock.rejects, Cautions: output.Cautions, Measured: strings.TrimSpace(measured)}
+	v := view{Input: &in, Rows: len(in.Stock.buildings), Rejects: in.Stock.rejects, Cautions: output.Cautions,
+		Measured: strings.TrimSpace(measured)}
 	v.Rate = output.Round(100*in.DiscountRate, 3)
 	v.Cut, v.CutRejects = in.Stock.n > int64(v.Rows), in.Counts.Rejected > int64(len(v.Rejects))
 	v.Money = newMoney(largest, in.About.Currency)

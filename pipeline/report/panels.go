@@ -21,7 +21,7 @@ type Portrait struct {
 	ID, Title, Record string
 	Rows              []panelRow
 
-	NoFilm string // why there is none
+	NoFilm string // why there is no film
 
 	film []byte
 }
@@ -79,7 +79,8 @@ func (s *Subject) pictures() ([]panelRow, error) {
 		{"Isolators and devices", "Force in them over the weight of the building against the movement across " +
 			"them: of the isolation plane, of the devices of that storey, or of the tuned mass. Each on its own " +
 			"scale.", s.devicePanel},
-		{"The roof in time", "Movement of the roof against the foot of the frame, under the same record. The same " +
+		{"The roof in time", "Movement of the roof against the foot of the frame, under the same record. The " +
+			"same " +
 			"scale for all.", s.roofPanels()},
 		{"Acceleration of the roof in time", "Absolute; grey is the ground. The same scale for all.",
 			s.roofAccelPanels()},

@@ -27,7 +27,7 @@ type Stock struct {
 
 	place map[string]int // of a kept building, by id
 
-	deadlier map[int]bool // places whose best measure is not expected to save lives, but to cost some
+	deadlier map[int]bool // places of buildings whose best measure is expected to cost lives
 
 	n        int64
 	grades   [4]int64 // of all buildings, A to D
