@@ -24,7 +24,8 @@ func (m *maker) levels() Section {
 	} {
 		t.row(r.name, cell(r.at.SXS), cell(r.at.SX1))
 	}
-	s.note("From the spectra of this run: risk-targeted by ASCE 7-16 21.2.1.2, in the direction of the largest " +
+	s.note("From the spectra of this run: risk-targeted by ASCE 7-16 21.2.1.2, in the direction of the " +
+		"largest " +
 		"response (21.2), " +
 		"read by ASCE 7-22 21.4; E levels are capped by N levels (ASCE 41-17 2.4.1). The deterministic limit and " +
 		"the mapped values of a code may govern: take those of the code in force.")
