@@ -7,17 +7,17 @@ import "encoding/binary"
 // Blocks follow. Each block has a least difference, the widths of its parts, and the parts, whose
 // numbers have as many bits as their width.
 type delta struct {
-	b    []byte // behind what was read
+	b    []byte // the bytes after those that were read
 	left int    // numbers still to come
 
 	perPart, parts int
 
 	last   int32 // the number before
-	first  bool  // it is the one in the head
+	first  bool  // the next number is the one in the head
 	least  int64 // difference in the block
 	widths []byte
-	part   []byte // of the open part
-	at     int    // numbers read of it, perPart at its end
+	part   []byte // bytes of the open part
+	at     int    // numbers read of the open part, perPart at its end
 }
 
 // Limits of a delta. The reading library takes blocks of up to this many numbers, and lengths have
