@@ -74,7 +74,7 @@ type Uncertainty struct {
 	Seed int `toml:"seed" min:"0"`
 	// how many places top_k_frequency counts as the first
 	Top int `toml:"top" min:"1"`
-	// a stock of more buildings than this is sampled in its first so many by rank only
+	// of a stock of more buildings than this, only the first this many by rank are sampled
 	Shortlist int `toml:"shortlist" min:"1"`
 
 	// ln sd of the hazard, the same for all buildings of a draw

@@ -18,7 +18,7 @@ type setting struct {
 	name, key string
 	value     reflect.Value
 	unit      string
-	field     string // that declares it, with its type and package
+	field     string // the struct field that declares it, with its package and type
 	min, max  float64
 	choices   []string
 	without   []string // keys of its struct that a table does not take
