@@ -32,7 +32,7 @@ type openTile struct {
 	started bool
 	key     uint64
 	spots   []spot
-	cells   map[[2]int64]int // place in spots of the one that a cell shows
+	cells   map[[2]int64]int // index in spots of the spot that each cell shows
 }
 
 func newPyramid(layer string, write func(maptile.Tile, []byte) error) *pyramid {

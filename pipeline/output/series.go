@@ -48,9 +48,9 @@ type typedSeries[R any, T comparable] struct {
 
 	words   []T // the dictionary
 	placeOf map[T]int32
-	given   bool // up, in this row group
+	given   bool // the dictionary is abandoned for this row group
 	last    T
-	place   int32 // of last, below 0 for none
+	place   int32 // place of last in the dictionary, below 0 for none
 
 	rows, nulls int    // of the page
 	levels      []byte // of the page, 1 for a value and 0 for a null
@@ -136,7 +136,7 @@ func (s *typedSeries[R, T]) page(b []byte) (body, pageHead) {
 		b = append(binary.LittleEndian.AppendUint32(b, uint32(len(s.code))), s.code...)
 	}
 	p := pageHead{s.rows, s.nulls, plain}
-	s.given = s.given || len(s.words) == 0 // nulls alone
+	s.given = s.given || len(s.words) == 0 // a page of nulls alone has no dictionary
 	switch {
 	case !s.given:
 		width := bits.Len(uint(max(len(s.words)-1, 1)))

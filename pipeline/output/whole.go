@@ -123,7 +123,7 @@ func (s *Set) Admit(c Claim) error {
 	}
 	s.reads = c.Reads
 	s.old = m.names()
-	if cut, err := ReadManifest(s.working.path); err == nil { // of a commit that was cut short
+	if cut, err := ReadManifest(s.working.path); err == nil { // a commit was cut short
 		s.old = append(s.old, cut.names()...)
 	}
 	for _, read := range c.Reads {
@@ -322,7 +322,7 @@ func (f *File) Close() error {
 // another run is writing to it.
 type FolderError struct {
 	Dir, Problem string
-	Remedy       string // "" for another folder or --force
+	Remedy       string // "" for the usual one: another folder or --force
 }
 
 func (e *FolderError) Error() string {
