@@ -18,7 +18,7 @@ type answer struct {
 	Treated   int64 // buildings for which a measure comes before doing nothing
 	Unjudged  int64
 	Untreated int64
-	Cost      string // likely, of the first, in words
+	Cost      string // likely cost of the first buildings, in words
 	CostRange string
 	Benefit   string
 	Grades    [4]int64 // buildings of grade A to D
@@ -29,7 +29,7 @@ type answer struct {
 
 // A firstRow is one building of the first screen.
 type firstRow struct {
-	Place         int // among the rows of the page, from 0
+	Place         int // index among the rows of the page
 	Rank          int64
 	ID, Name      string
 	Measure, Cost string

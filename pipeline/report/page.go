@@ -44,7 +44,7 @@ var (
 	//go:embed building.js
 	buildingScript string
 
-	// measured is what the program is held against, written by make measured.
+	// measured holds the comparison with measured buildings, which make measured writes.
 	//go:embed measured.txt
 	measured string
 
@@ -63,14 +63,14 @@ type view struct {
 	Measured string // what the program was held against
 
 	Rate            float64 // percent a year
-	Cut, CutRejects bool    // the page has not all rows
+	Cut, CutRejects bool    // the page does not hold all rows
 }
 
 // A chart is one picture with the words that can replace it.
 type chart struct {
 	Title, Alt, Caption string
 	SVG                 template.HTML
-	Wide                bool // as the page, and with links in it
+	Wide                bool // it is as wide as the page and has links
 }
 
 // Write writes the page.

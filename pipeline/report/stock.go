@@ -25,7 +25,7 @@ type Stock struct {
 	verdicts   []output.Verdict
 	rejects    []output.Reject
 
-	place map[string]int // of a kept building, by id
+	place map[string]int // index of each kept building, by id
 
 	deadlier map[int]bool // places of buildings whose best measure is expected to cost lives
 
@@ -39,8 +39,8 @@ type Stock struct {
 type share struct {
 	measure string
 	n       int64
-	cost    float64 // likely, sum
-	benefit float64 // net, sum
+	cost    float64 // sum of the likely costs
+	benefit float64 // sum of the net benefits
 }
 
 // worstBuildings is the number of buildings worst off that are kept for the first screen.

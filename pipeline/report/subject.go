@@ -13,16 +13,16 @@ type Subject struct {
 	ID, Name string
 	Height   []float64 // m, of each storey
 	Weight   float64   // N
-	Record   string    // what stands for them all
+	Record   string    // name of the record that is shown
 	Object   retrofit.FreeStanding
-	Stands   []Stand // as it stands first
+	Stands   []Stand // the building as it stands, then with its measures
 }
 
 // A Stand is the building of a Subject with one measure.
 type Stand struct {
 	Measure string // slug
 	Check   *history.Check
-	Series  *history.Series // under the record
+	Series  *history.Series // response to the record that is shown
 	Peaks   *history.Result
 }
 
