@@ -122,7 +122,7 @@ func (r *run) apply(rule rule) (f Finding) {
 
 // notes collect what a rule finds.
 type notes struct {
-	looked []string // at what, in words
+	looked []string // what was looked at, in words
 	faults int
 	first  []string // the first faults
 }
