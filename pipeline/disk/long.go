@@ -14,7 +14,7 @@ type Long struct {
 	file   *os.File
 	buf    []byte
 	asked  bool // whether the cache can be passed
-	direct bool // it is
+	direct bool // the cache is being passed
 }
 
 // A piece is a number of whole blocks of any disk. Go aligns memory of that size to a page.
@@ -50,7 +50,7 @@ func (l *Long) put() error {
 		l.asked, l.direct = true, passCache(l.file, true) == nil
 	}
 	n, err := l.file.Write(l.buf)
-	if l.direct && errors.Is(err, syscall.EINVAL) { // this file system takes it back
+	if l.direct && errors.Is(err, syscall.EINVAL) { // this file system does not support it after all
 		if l.direct = false; passCache(l.file, false) == nil {
 			_, err = l.file.Write(l.buf[n:])
 		}
@@ -61,7 +61,7 @@ func (l *Long) put() error {
 
 // Flush writes the buffered bytes. More may be written afterwards.
 func (l *Long) Flush() error {
-	if l.direct { // what is left is no whole block
+	if l.direct { // the rest is not a whole block
 		l.asked, l.direct = false, false
 		if err := passCache(l.file, false); err != nil {
 			return err
