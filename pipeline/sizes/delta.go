@@ -12,9 +12,9 @@ type delta struct {
 
 	perPart, parts int
 
-	last   int32 // the number before
+	last   int32 // the number before the next one
 	first  bool  // the next number is the one in the head
-	least  int64 // difference in the block
+	least  int64 // least difference in the block
 	widths []byte
 	part   []byte // bytes of the open part
 	at     int    // numbers read of the open part, perPart at its end

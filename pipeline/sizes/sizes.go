@@ -224,7 +224,7 @@ func (g *Chunks) values(e format.Encoding, b []byte, n int) error {
 	case format.DeltaLengthByteArray:
 		return checkLengths(b, n)
 	case format.DeltaByteArray:
-		if g.kind == format.ByteArray { // of texts of one length the library is not safe
+		if g.kind == format.ByteArray { // the library is not safe for texts of fixed length
 			return checkPrefixed(b, n)
 		}
 	}

@@ -32,7 +32,7 @@ func (u *unpacker) unpack(codec format.CompressionCodec, body []byte, size int) 
 		return body, nil
 	}
 	u.plain = resized(u.plain, size)
-	if codec == format.Snappy { // says in front how much it holds
+	if codec == format.Snappy { // it states its size in front
 		if n, k := binary.Uvarint(body); k > 0 && n != uint64(size) {
 			return nil, errUnpacked
 		}
