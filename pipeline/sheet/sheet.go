@@ -18,7 +18,7 @@ import (
 // A Sheet is a calculation in sections.
 type Sheet struct {
 	Title    string
-	Run      string // of what run
+	Run      string // the run that the sheet belongs to
 	Caution  string
 	Sections []Section
 }
@@ -49,7 +49,7 @@ type Item struct{ Mark, Text string }
 
 // A Table holds one row of numbers for each storey, return period or rule.
 type Table struct {
-	Columns []string // heads, with units
+	Columns []string // headings, with units
 	Rows    [][]string
 }
 
