@@ -17,10 +17,10 @@ import (
 
 // A finding holds what a run reports at its end.
 type finding struct {
-	folder string // of its files, within the plan's output folder
+	folder string // folder of its files within the plan's output folder
 	counts output.Counts
 	write  func(io.Writer) error
-	took   string // of the machine, said on stderr since it differs from run to run
+	took   string // time and memory; on stderr, since it differs from run to run
 }
 
 // running returns a command that runs a plan and writes files. The flags, the checks, the opening
