@@ -14,7 +14,8 @@ build:
 	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o bin/plinth ./cmd/plinth
 
 demo: build
-	bin/plinth sample --force demo
+	@rm -f demo/plan.toml demo/buildings.csv demo/hazard.csv
+	bin/plinth sample demo
 	@bin/plinth screen --force --tolerate-rejects 8 demo/plan.toml
 	@echo
 	@echo "Open demo/out/report.html: the answer, the ranked table, the map. Beside it candidates.csv and .parquet"

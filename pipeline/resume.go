@@ -96,7 +96,7 @@ func (r *Run) begin(s Settings, plan string) (*keeper, error) {
 		return nil, err
 	}
 	var err error
-	if k.set, err = output.LockSet(r.plan.Output.Folder, r.plan.Output.Private); err != nil {
+	if k.set, err = output.LockSet(r.plan.Output.Folder, r.claim(plan, s)); err != nil {
 		return nil, err
 	}
 	if err = k.load(); err == nil {

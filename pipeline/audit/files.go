@@ -45,6 +45,9 @@ func filesWhole(r *run, n *notes) error {
 		case got.SHA256 != f.SHA256:
 			n.wrong("%s has another content than the manifest says", f.Name)
 		}
+		if aside := output.PendingChanges(r.path(f.Name)); aside != "" {
+			n.wrong("%s holds changes to %s that are not in it yet", filepath.Base(aside), f.Name)
+		}
 	}
 	n.saw("%d files", len(r.manifest.Files))
 	entries, err := os.ReadDir(r.dir)

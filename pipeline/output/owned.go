@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
 // A KeepError names a file or a folder that must not be written over or removed. No flag overrides
@@ -34,7 +35,7 @@ func MayReplace(path string, reads []string, ours bool) error {
 	case info.IsDir():
 		return &KeepError{path, "is a folder", "give the path of a file"}
 	case !ours:
-		return &KeepError{path, "is not a file of a finished run and is left as it is",
+		return &KeepError{path, "was not written by this program, or belongs to a run, and is left as it is",
 			"choose another name or folder, or move that file away"}
 	}
 	return nil
@@ -48,6 +49,25 @@ func same(a, b string) bool {
 		return os.SameFile(x, y)
 	}
 	return resolved(a) == resolved(b)
+}
+
+// within reports whether path leads into the folder dir, at any depth, whether they exist or not.
+func within(path, dir string) bool {
+	rel, err := filepath.Rel(resolved(dir), resolved(path))
+	return err == nil && rel != ".." && !strings.HasPrefix(rel, ".."+string(filepath.Separator))
+}
+
+// PendingChanges returns the path of a file beside the SQLite database at path that holds changes
+// to it: a write-ahead log with content, or a rollback journal. It returns "" where there is none.
+// A new database beside such a file would be read with the changes of the old one (SQLite, "File
+// Format", sections 3 and 4).
+func PendingChanges(path string) string {
+	for _, ending := range [...]string{"-wal", "-journal"} {
+		if info, err := os.Stat(path + ending); err == nil && info.Size() > 0 {
+			return path + ending
+		}
+	}
+	return ""
 }
 
 // resolved returns path with its links followed, as far as the path exists.

@@ -76,21 +76,23 @@ func TestInputIsNeverReplaced(t *testing.T) {
 	})
 }
 
-// What was edited since, another program and other inputs need a word; the message
-// says what differs.
+// What was edited since, and other inputs, need a word; the message says what differs. Another
+// version of the program does not.
 func TestRerunOfWhatHasChanged(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, writeRun(t, dir, "a", false, "one.csv", "two.csv"))
 	for says, c := range map[string]Claim{
-		"another version of the program (, this is 2)": {Plan: "a", Version: "2"},
-		"it read 0 files, now there are 1":             {Plan: "a", Inputs: func() ([]Input, error) { return []Input{{Name: "r.csv"}}, nil }},
+		"it read 0 files, now there are 1": {Plan: "a", Inputs: func() ([]Input, error) { return []Input{{Name: "r.csv"}}, nil }},
 	} {
 		_, err := NewSet(dir, c)
 		require.ErrorContains(t, err, says)
 		require.ErrorContains(t, err, "--force replaces the files of the earlier run there for good")
 	}
+	set, err := NewSet(dir, Claim{Plan: "a", Version: "2"})
+	require.NoError(t, err)
+	require.NoError(t, set.Abort())
 	failed := errors.New("too many open files")
-	_, err := NewSet(dir, Claim{Plan: "a", Inputs: func() ([]Input, error) { return nil, failed }})
+	_, err = NewSet(dir, Claim{Plan: "a", Inputs: func() ([]Input, error) { return nil, failed }})
 	require.ErrorIs(t, err, failed)
 
 	require.NoError(t, os.Remove(filepath.Join(dir, "two.csv")))

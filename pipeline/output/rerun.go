@@ -12,6 +12,8 @@ import (
 
 // sameRun returns a *FolderError that says what differs, if dir holds the run of m and that is not
 // the run which c would write again, or if its files have changed since they were written.
+// Another version of the program may replace what an earlier one wrote of the same plan and inputs:
+// nothing that an owner has done is lost by that.
 func (c *Claim) sameRun(dir string, m *Manifest) error {
 	differ := func(format string, args ...any) error {
 		return &FolderError{
@@ -21,9 +23,6 @@ func (c *Claim) sameRun(dir string, m *Manifest) error {
 	}
 	if m.PlanSHA256 != c.Plan {
 		return differ("holds a run of another plan (sha256 %.12s, this one %.12s)", m.PlanSHA256, c.Plan)
-	}
-	if m.Version != c.Version {
-		return differ("holds a run of another version of the program (%s, this is %s)", m.Version, c.Version)
 	}
 	if c.Inputs != nil {
 		inputs, err := c.Inputs()

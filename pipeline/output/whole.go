@@ -48,7 +48,7 @@ type Claim struct {
 // folder, or if the folder holds a run that can be resumed and c does not replace it. Other errors
 // are those of Admit.
 func NewSet(dir string, c Claim) (*Set, error) {
-	s, err := LockSet(dir, c.Private)
+	s, err := LockSet(dir, c)
 	if err != nil {
 		return nil, err
 	}
@@ -69,13 +69,20 @@ func NewSet(dir string, c Claim) (*Set, error) {
 }
 
 // LockSet returns a Set for folder dir. It creates the folder if there is none, and keeps what an
-// earlier run left unfinished there. Admit must follow. What a private Set creates is for its owner
-// alone, on systems that know owners. A folder that exists keeps its mode, and is refused if others
-// may read it.
-func LockSet(dir string, private bool) (*Set, error) {
+// earlier run left unfinished there. Admit must follow with the same claim. What a private Set
+// creates is for its owner alone, on systems that know owners. A folder that exists keeps its mode,
+// and is refused if others may read it. A *KeepError says that c reads a file in the place of
+// unfinished work.
+func LockSet(dir string, c Claim) (*Set, error) {
 	s := &Set{dir: dir, mode: 0o666}
+	for _, read := range c.Reads {
+		if within(read, filepath.Join(dir, WorkingName)) {
+			return nil, &KeepError{read, "is a file that this run reads, where it keeps unfinished work",
+				"move it, and name it in the plan where it is then"}
+		}
+	}
 	folders := fs.FileMode(0o777)
-	if private {
+	if c.Private {
 		s.mode, folders = 0o600, 0o700
 		if err := CheckPrivate(dir); err != nil {
 			return nil, err
@@ -127,7 +134,7 @@ func (s *Set) Admit(c Claim) error {
 		s.old = append(s.old, cut.names()...)
 	}
 	for _, read := range c.Reads {
-		if same(filepath.Dir(read), s.working.path) || same(read, filepath.Join(s.dir, ManifestName)) {
+		if same(read, filepath.Join(s.dir, ManifestName)) {
 			return &KeepError{read, "is a file that this run reads, in the place of its own files",
 				"move it, and name it in the plan where it is then"}
 		}
@@ -137,11 +144,17 @@ func (s *Set) Admit(c Claim) error {
 			return err
 		}
 	}
+	s.working.admitted = true
 	return nil
 }
 
-// may applies MayReplace to a file of the folder.
+// may applies MayReplace to a file of the folder. A database is not replaced while another program
+// holds changes to it in a file beside it.
 func (s *Set) may(name string) error {
+	if aside := PendingChanges(filepath.Join(s.dir, name)); aside != "" {
+		return &KeepError{aside, "holds changes to " + name + " that another program has not put into it",
+			"close that program; if none is open, move both files away"}
+	}
 	return MayReplace(filepath.Join(s.dir, name), s.reads, name == ManifestName || slices.Contains(s.old, name))
 }
 

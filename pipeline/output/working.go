@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"github.com/gofrs/flock"
+
+	"plinth/pipeline/disk"
 )
 
 // WorkingName is the folder within an output folder that holds unfinished work. It exists while a
@@ -28,8 +30,9 @@ const lockMark = "plinth "
 // A working is the working folder of one process, which holds the lock of the output folder. The
 // system releases the lock when the process ends, however it ends.
 type working struct {
-	path string
-	lock *flock.Flock
+	path     string
+	lock     *flock.Flock
+	admitted bool // the run may write here; what stands in the folder is a run's to clear
 }
 
 // openWorking creates and locks the working folder of dir. A *FolderError says that another process
@@ -58,6 +61,8 @@ func openWorking(dir string, mode fs.FileMode) (*working, error) {
 		if w.stands() {
 			// The name of the holder is for people. A lock without it works as well.
 			_ = os.WriteFile(w.lock.Path(), fmt.Appendf(nil, lockMark+"(process %d)", os.Getpid()), 0o666)
+			// The mark is on disk before anything else of the run: a lock without it is nobody's.
+			_ = disk.SyncFile(w.lock.Path())
 			return w, nil
 		}
 		_ = w.lock.Close() // the file has been removed
@@ -66,7 +71,7 @@ func openWorking(dir string, mode fs.FileMode) (*working, error) {
 
 // ours returns a *FolderError if what stands at the path of w was not made by a run: a link, or a
 // folder that holds files and no lock with our mark. A process that was killed may have left the
-// folder empty, and a power cut may have left the lock empty.
+// folder empty, or with an empty lock and nothing else.
 func (w *working) ours(dir string) error {
 	refused := func(what string) error {
 		return &FolderError{Dir: dir, Problem: "has a " + WorkingName + " that " + what,
@@ -102,7 +107,9 @@ func (w *working) ours(dir string) error {
 			return nil // another process is removing it at this moment
 		}
 		return refused("was not made by a run (it has no lock)")
-	case err == nil && len(mark) > 0 && !strings.HasPrefix(string(mark), lockMark):
+	case err == nil && len(mark) == 0 && len(entries) == 1:
+		return nil
+	case err == nil && !strings.HasPrefix(string(mark), lockMark):
 		return refused("was not made by a run (its lock is not ours)")
 	}
 	return nil // a file that cannot be read may be locked; the lock is tried next
@@ -158,10 +165,14 @@ func (w *working) dropCheckpoint() error {
 	return err
 }
 
-// close gives up the folder. It removes the folder unless a run in it can be resumed.
+// close gives up the folder. It removes the folder unless a run in it can be resumed. A run that was
+// not admitted leaves what it found, and takes away the folder only where it holds nothing but the
+// lock.
 func (w *working) close(keep bool) error {
 	var err error
-	if !keep {
+	switch entries, failed := os.ReadDir(w.path); {
+	case keep || failed != nil || !w.admitted && len(entries) > 1:
+	default:
 		err = errors.Join(w.dropCheckpoint(), w.remove())
 	}
 	return errors.Join(err, w.lock.Close())

@@ -39,16 +39,67 @@ func TestStaleLock(t *testing.T) {
 	require.Equal(t, []string{ManifestName, "one.csv"}, names(t, dir))
 }
 
-// A power cut may take the content of the lock, which nothing waits for.
+// A power cut may leave the lock empty, with nothing beside it: the mark is on disk before the first
+// file is. An empty lock beside files is somebody's.
 func TestLockWithoutContent(t *testing.T) {
 	dir := t.TempDir()
 	left := filepath.Join(dir, WorkingName)
 	require.NoError(t, os.Mkdir(left, 0o777))
-	for _, name := range []string{lockName, "one.csv"} {
-		require.NoError(t, os.WriteFile(filepath.Join(left, name), nil, 0o666))
-	}
+	require.NoError(t, os.WriteFile(filepath.Join(left, lockName), nil, 0o666))
 	require.NoError(t, writeRun(t, dir, "a", false, "one.csv"))
 	require.Equal(t, []string{ManifestName, "one.csv"}, names(t, dir))
+
+	require.NoError(t, os.Mkdir(left, 0o777))
+	for _, name := range []string{lockName, "mine.csv"} {
+		require.NoError(t, os.WriteFile(filepath.Join(left, name), nil, 0o666))
+	}
+	require.ErrorContains(t, writeRun(t, dir, "a", true, "one.csv"), "its lock is not ours")
+	require.FileExists(t, filepath.Join(left, "mine.csv"))
+}
+
+// A run that is refused removes nothing: neither its register, wherever in the folder that stands,
+// nor what a run that was killed left there.
+func TestRefusalRemovesNothing(t *testing.T) {
+	for _, at := range []string{"reg.csv", "sub/reg.csv"} {
+		dir := t.TempDir()
+		register := filepath.Join(dir, WorkingName, filepath.FromSlash(at))
+		require.NoError(t, os.MkdirAll(filepath.Dir(register), 0o777))
+		require.NoError(t, os.WriteFile(register, []byte("id"), 0o666))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, WorkingName, lockName), []byte(lockMark), 0o666))
+		for _, replace := range []bool{false, true} {
+			_, err := NewSet(dir, Claim{Plan: "a", Reads: []string{register}, Replace: replace})
+			var keep *KeepError
+			require.ErrorAs(t, err, &keep)
+			require.FileExists(t, register)
+		}
+	}
+	dir := t.TempDir()
+	require.NoError(t, writeRun(t, dir, "a", false, "one.csv"))
+	left := filepath.Join(dir, WorkingName, "sorted")
+	require.NoError(t, os.Mkdir(filepath.Dir(left), 0o777))
+	require.NoError(t, os.WriteFile(left, []byte("rows"), 0o666))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, WorkingName, lockName), []byte(lockMark), 0o666))
+	_, err := NewSet(dir, Claim{Plan: "b"})
+	require.ErrorContains(t, err, "another plan")
+	require.FileExists(t, left)
+}
+
+// A database with changes of another program beside it is not replaced by one they do not fit
+// (SQLite, "Write-Ahead Logging": the log belongs to the database file).
+func TestPendingChanges(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, writeRun(t, dir, "a", false, "one.gpkg"))
+	for _, ending := range []string{"-wal", "-journal"} {
+		aside := filepath.Join(dir, "one.gpkg"+ending)
+		require.NoError(t, os.WriteFile(aside, nil, 0o666))
+		require.NoError(t, writeRun(t, dir, "a", true, "one.gpkg"), "an empty one holds no change")
+		require.NoError(t, os.WriteFile(aside, []byte("pages"), 0o666))
+		for _, replace := range []bool{false, true} {
+			require.ErrorContains(t, writeRun(t, dir, "a", replace, "one.gpkg"), "holds changes to one.gpkg")
+		}
+		require.FileExists(t, aside)
+		require.NoError(t, os.Remove(aside))
+	}
 }
 
 // A commit that was cut short between two renames leaves files that no manifest in
@@ -81,7 +132,7 @@ func TestUnfinishedRunIsKept(t *testing.T) {
 	require.ErrorContains(t, err, "pass --resume to go on with it, or --force to begin anew")
 	require.FileExists(t, at)
 
-	set, err = LockSet(dir, false)
+	set, err = LockSet(dir, Claim{})
 	require.NoError(t, err)
 	require.NoError(t, set.Admit(Claim{Plan: "a"}))
 	require.FileExists(t, at)

@@ -1,13 +1,14 @@
 package sample
 
 import (
-	"bytes"
+	"bufio"
 	"context"
 	_ "embed"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
 
@@ -38,15 +39,19 @@ func Write(ctx context.Context, dir string, n int, overwrite bool) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return fmt.Errorf("the demo's folder cannot be made: %w", err)
 	}
+	text := func(w io.Writer) error { _, err := io.WriteString(w, plan); return err }
+	register := func(n int) func(io.Writer) error {
+		return func(w io.Writer) error { return writeRegister(ctx, w, n) }
+	}
 	for _, f := range []struct {
-		name  string
-		write func(io.Writer) error
+		name         string
+		write, whole func(io.Writer) error // what is written, and the longest that a demo may hold
 	}{
-		{PlanFile, func(w io.Writer) error { _, err := io.WriteString(w, plan); return err }},
-		{HazardFile, writeHazard},
-		{RegisterFile, func(w io.Writer) error { return writeRegister(ctx, w, n) }},
+		{PlanFile, text, text},
+		{HazardFile, writeHazard, writeHazard},
+		{RegisterFile, register(n), register(math.MaxInt)},
 	} {
-		if err := create(filepath.Join(dir, f.name), overwrite, f.write); err != nil {
+		if err := create(filepath.Join(dir, f.name), overwrite, f.write, f.whole); err != nil {
 			return err
 		}
 	}
@@ -54,16 +59,15 @@ func Write(ctx context.Context, dir string, n int, overwrite bool) error {
 }
 
 // create writes a file of the demo. It replaces an existing file only with overwrite, and only if
-// that file begins as a demo's does: no flag replaces a file of an owner.
-func create(path string, overwrite bool, write func(io.Writer) error) error {
-	_, err := os.Lstat(path)
-	there := err == nil
-	if there && !overwrite {
-		return fmt.Errorf("%s is there already; choose another folder, or --force to write over it", path)
-	}
-	ours, err := begins(path, write)
+// that file is a demo's, unchanged, of any number of buildings: no flag replaces what an owner has
+// written or changed.
+func create(path string, overwrite bool, write, whole func(io.Writer) error) error {
+	ours, err := isDemo(path, whole)
 	if err != nil {
 		return err
+	}
+	if _, err := os.Lstat(path); err == nil && ours && !overwrite {
+		return fmt.Errorf("%s is there already; choose another folder, or --force to write over it", path)
 	}
 	if err := output.MayReplace(path, nil, ours); err != nil {
 		return err
@@ -74,8 +78,8 @@ func create(path string, overwrite bool, write func(io.Writer) error) error {
 	return nil
 }
 
-// begins reports whether the file at path has the same first line as what write writes.
-func begins(path string, write func(io.Writer) error) (bool, error) {
+// isDemo reports whether the file at path holds what write writes, or whole lines of its beginning.
+func isDemo(path string, write func(io.Writer) error) (bool, error) {
 	f, err := os.Open(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return false, nil
@@ -84,26 +88,42 @@ func begins(path string, write func(io.Writer) error) (bool, error) {
 		return false, fmt.Errorf("the demo cannot be written: %w", err)
 	}
 	defer f.Close()
-	line := &firstLine{}
-	if err := write(line); err != nil && !errors.Is(err, io.ErrShortWrite) {
-		return false, err
-	}
-	head := make([]byte, len(line.text))
-	n, err := io.ReadFull(f, head)
-	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
+	c := &comparison{file: bufio.NewReader(f)}
+	if err := write(c); err != nil && !errors.Is(err, errCompared) {
 		return false, fmt.Errorf("the demo cannot be written: %w", err)
 	}
-	return bytes.Equal(head[:n], line.text), nil
+	if c.ended || c.differs {
+		return !c.differs && c.last == '\n', nil
+	}
+	_, err = c.file.ReadByte()
+	return errors.Is(err, io.EOF), nil
 }
 
-// A firstLine keeps the first line that is written to it, then stops the writer.
-type firstLine struct{ text []byte }
+// errCompared ends a writer whose output no longer matters.
+var errCompared = errors.New("compared")
 
-func (l *firstLine) Write(b []byte) (int, error) {
-	head, _, ended := bytes.Cut(b, []byte("\n"))
-	l.text = append(l.text, head...)
-	if ended {
-		return len(head), io.ErrShortWrite
+// A comparison compares what is written to it with a file. It ends its writer at the end of the file
+// or at the first byte that differs.
+type comparison struct {
+	file           *bufio.Reader
+	last           byte // of the file that was equal
+	differs, ended bool
+}
+
+func (c *comparison) Write(b []byte) (int, error) {
+	for i := range b {
+		x, err := c.file.ReadByte()
+		switch {
+		case errors.Is(err, io.EOF):
+			c.ended = true
+			return i, errCompared
+		case err != nil:
+			return i, err
+		case x != b[i]:
+			c.differs = true
+			return i, errCompared
+		}
+		c.last = x
 	}
 	return len(b), nil
 }
