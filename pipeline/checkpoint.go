@@ -11,8 +11,8 @@ import (
 	"strings"
 
 	"plinth/pipeline/disk"
+	"plinth/pipeline/extsort"
 	"plinth/pipeline/output"
-	"plinth/pipeline/ranking"
 )
 
 // A checkpoint says how far a screening has come and where its rows are: enough for
@@ -29,7 +29,7 @@ type checkpoint struct {
 	Out        int64 `json:"buildings_out"`
 	Rejected   int64 `json:"rejected"`
 
-	Runs [][]ranking.Run `json:"runs"` // of each sorter
+	Runs [][]extsort.Run `json:"runs"` // of each sorter
 }
 
 // A checkpoint file is a line with the format and the SHA-256 of what follows, and

@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"math"
 
+	"plinth/pipeline/extsort"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
 )
@@ -18,9 +19,9 @@ type Order struct {
 
 // AppendKey appends what the building is sorted by.
 func (o *Order) AppendKey(key []byte, b *output.Building) []byte {
-	key = ranking.AppendDescending(key, o.score(b))
-	key = ranking.AppendDescending(key, b.AnnualLoss)
-	return ranking.AppendString(key, b.ID)
+	key = extsort.AppendDescending(key, o.score(b))
+	key = extsort.AppendDescending(key, b.AnnualLoss)
+	return extsort.AppendString(key, b.ID)
 }
 
 // Note enters the building's place in the order, 1 for the first.
@@ -59,7 +60,7 @@ func (r *Run) Orders() []Order {
 // of assessment, which decides nothing and stands in no file.
 type placing struct {
 	Order
-	sorter *ranking.Sorter
+	sorter *extsort.Sorter
 	places []uint32 // of each building, by its number
 }
 

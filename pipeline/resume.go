@@ -10,8 +10,8 @@ import (
 	"slices"
 	"strings"
 
+	"plinth/pipeline/extsort"
 	"plinth/pipeline/output"
-	"plinth/pipeline/ranking"
 )
 
 // Checkpoints are so many rows apart unless told otherwise: some minutes of work,
@@ -180,7 +180,7 @@ func (k *keeper) save(out *sink, parcels int, rows int64) error {
 	c := k.state
 	c.Parcels, c.Rows, c.Out, c.Rejected = parcels, rows, out.nOut.Load(), out.nRejected.Load()
 	sorters := out.sorters()
-	c.Runs = make([][]ranking.Run, len(sorters))
+	c.Runs = make([][]extsort.Run, len(sorters))
 	err = together(context.Background(), len(sorters), func(_ context.Context, i int) (err error) {
 		c.Runs[i], err = sorters[i].Save()
 		return err

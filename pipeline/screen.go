@@ -8,9 +8,9 @@ import (
 	"runtime"
 	"slices"
 
+	"plinth/pipeline/extsort"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
-	"plinth/pipeline/ranking"
 	"plinth/pipeline/report"
 )
 
@@ -61,7 +61,7 @@ func (r *Run) Screen(ctx context.Context, s Settings) (*Result, error) {
 }
 
 func (r *Run) screen(ctx context.Context, s Settings, k *keeper, hash string) (*Result, error) {
-	out := newSink(r, ranking.SorterOptions{Memory: s.Memory, Folder: k.set.Working(), Last: k.every > 0})
+	out := newSink(r, extsort.Options{Memory: s.Memory, Folder: k.set.Working(), Last: k.every > 0})
 	defer out.Close()
 	if err := k.restore(out); err != nil {
 		return nil, err

@@ -4,9 +4,9 @@ import (
 	"context"
 	"errors"
 
+	"plinth/pipeline/extsort"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
-	"plinth/pipeline/ranking"
 )
 
 // A ranked is a building of the shortlist with its place in the screening.
@@ -23,7 +23,7 @@ func (r *Run) shortlist(ctx context.Context, s Settings, folder string, n int) (
 		return nil, found, err
 	}
 	defer reader.Close()
-	buildings := ranking.NewSorter(ranking.SorterOptions{Memory: s.Memory, Folder: folder})
+	buildings := extsort.NewSorter(extsort.Options{Memory: s.Memory, Folder: folder})
 	defer buildings.Close()
 	out := Outlets{Candidates: nowhere{}, Buildings: buildings, Verdicts: nowhere{}, Rejects: nowhere{}}
 	var seen counts

@@ -7,19 +7,19 @@ import (
 	"sync/atomic"
 
 	"plinth/hazard/field"
+	"plinth/pipeline/extsort"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
-	"plinth/pipeline/ranking"
 )
 
 // A sink takes the rows of a run in any order and gives them back in the order
 // of the files. Each kind of row has a sorter of its own, whose keys are unique.
 type sink struct {
-	candidates, buildings, verdicts, rejects *ranking.Sorter
+	candidates, buildings, verdicts, rejects *extsort.Sorter
 
 	order    Order           // the plan's
 	placings []*placing      // in the others
-	ids      *ranking.Sorter // in the plan's order, nil unless a shortlist is to be drawn
+	ids      *extsort.Sorter // in the plan's order, nil unless a shortlist is to be drawn
 
 	run *Run
 	counts
@@ -47,19 +47,19 @@ const (
 	ordersPart     = 2 // of all orders together
 )
 
-func newSink(r *Run, o ranking.SorterOptions) *sink {
+func newSink(r *Run, o extsort.Options) *sink {
 	whole := o.Memory
 	if whole <= 0 {
-		whole = ranking.DefaultMemory
+		whole = extsort.DefaultMemory
 	}
-	part := func(n int64) ranking.SorterOptions {
+	part := func(n int64) extsort.Options {
 		o.Memory = max(1<<20, whole*n/16)
 		return o
 	}
 	s := &sink{
 		run:        r,
-		candidates: ranking.NewSorter(part(candidatesPart)), buildings: ranking.NewSorter(part(buildingsPart)),
-		verdicts: ranking.NewSorter(part(verdictsPart)), rejects: ranking.NewSorter(part(rejectsPart)),
+		candidates: extsort.NewSorter(part(candidatesPart)), buildings: extsort.NewSorter(part(buildingsPart)),
+		verdicts: extsort.NewSorter(part(verdictsPart)), rejects: extsort.NewSorter(part(rejectsPart)),
 	}
 	orders := r.Orders()
 	small := part(ordersPart)
@@ -67,17 +67,17 @@ func newSink(r *Run, o ranking.SorterOptions) *sink {
 	last := len(orders) - 1
 	s.order = orders[last]
 	for _, o := range orders[:last] {
-		s.placings = append(s.placings, &placing{Order: o, sorter: ranking.NewSorter(small)})
+		s.placings = append(s.placings, &placing{Order: o, sorter: extsort.NewSorter(small)})
 	}
 	if r.plan.Uncertainty.Draws > 0 {
-		s.ids = ranking.NewSorter(small)
+		s.ids = extsort.NewSorter(small)
 	}
 	return s
 }
 
 // sorters returns every sorter of the sink, in an order that the plan decides.
-func (s *sink) sorters() []*ranking.Sorter {
-	list := []*ranking.Sorter{s.candidates, s.buildings, s.verdicts, s.rejects}
+func (s *sink) sorters() []*extsort.Sorter {
+	list := []*extsort.Sorter{s.candidates, s.buildings, s.verdicts, s.rejects}
 	for _, p := range s.placings {
 		list = append(list, p.sorter)
 	}
@@ -203,8 +203,8 @@ func (w *rowWriter) unassessed(b *inventory.Building, err error) {
 
 func (w *rowWriter) refuse(r output.Reject) {
 	w.refused = r
-	w.key = ranking.AppendInt(w.key[:0], r.Line)
-	w.key = ranking.AppendString(w.key, r.BuildingID)
+	w.key = extsort.AppendInt(w.key[:0], r.Line)
+	w.key = extsort.AppendString(w.key, r.BuildingID)
 	w.row = output.Rejects.AppendRow(w.row[:0], &w.refused)
 	w.add(w.out.Rejects)
 	w.counts.nRejected.Add(1)
@@ -223,14 +223,14 @@ func (w *rowWriter) assessed() {
 	}
 	for i := range w.candidates {
 		c := &w.candidates[i]
-		w.key = ranking.AppendDescending(w.key[:0], c.Score)
-		w.key = ranking.AppendString(w.key, c.BuildingID)
-		w.key = ranking.AppendString(w.key, c.Measure)
+		w.key = extsort.AppendDescending(w.key[:0], c.Score)
+		w.key = extsort.AppendString(w.key, c.BuildingID)
+		w.key = extsort.AppendString(w.key, c.Measure)
 		w.row = output.Candidates.AppendRow(w.row[:0], c)
 		w.add(w.out.Candidates)
 	}
 	if len(w.verdicts) > 0 {
-		w.key = ranking.AppendString(w.key[:0], b.ID)
+		w.key = extsort.AppendString(w.key[:0], b.ID)
 		w.row = append(w.row[:0], w.verdicts...)
 		w.add(w.out.Verdicts)
 	}

@@ -8,6 +8,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"plinth/pipeline/extsort"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
 	"plinth/pipeline/report"
@@ -184,7 +185,7 @@ func withTiles(formats []string, buildings int64) []string {
 // stream returns a function that writes every row of a sorter to the files of its
 // table, after see has seen and perhaps changed it, with the key of its record. The
 // files are started at once.
-func stream[R any](set *output.Set, sorter *ranking.Sorter, t *output.Table[R], decode output.Decoder[R], about output.About, formats []string, see func(row *R, key []byte)) func(context.Context) error {
+func stream[R any](set *output.Set, sorter *extsort.Sorter, t *output.Table[R], decode output.Decoder[R], about output.About, formats []string, see func(row *R, key []byte)) func(context.Context) error {
 	sheet, err := output.NewSheet(set, t, about, formats...)
 	if err != nil {
 		return func(context.Context) error { return err }
@@ -209,7 +210,7 @@ func together(ctx context.Context, n int, f func(ctx context.Context, i int) err
 }
 
 // records calls f with every record of a sorter in order.
-func records(ctx context.Context, sorter *ranking.Sorter, f func(key, payload []byte) error) error {
+func records(ctx context.Context, sorter *extsort.Sorter, f func(key, payload []byte) error) error {
 	rows, err := sorter.Sorted()
 	if err != nil {
 		return err
@@ -227,7 +228,7 @@ func records(ctx context.Context, sorter *ranking.Sorter, f func(key, payload []
 
 // each calls f with every row of a sorter in order and the key of its record, which
 // may hold several.
-func each[R any](ctx context.Context, sorter *ranking.Sorter, decode output.Decoder[R], f func(row *R, key []byte) error) error {
+func each[R any](ctx context.Context, sorter *extsort.Sorter, decode output.Decoder[R], f func(row *R, key []byte) error) error {
 	return records(ctx, sorter, func(key, payload []byte) error {
 		return decode(payload, func(row *R) error { return f(row, key) })
 	})

@@ -4,7 +4,7 @@ import (
 	"os"
 	"runtime/debug"
 
-	"plinth/pipeline/ranking"
+	"plinth/pipeline/extsort"
 )
 
 // memoryLimit is what the collector keeps the process below where it can, with
@@ -18,6 +18,6 @@ const memoryLimit = 1536 << 20
 // processor's time at most, as measured with 10,000 buildings.
 func boundMemory(sorters int64) {
 	if os.Getenv("GOMEMLIMIT") == "" {
-		debug.SetMemoryLimit(memoryLimit + max(0, sorters-ranking.DefaultMemory))
+		debug.SetMemoryLimit(memoryLimit + max(0, sorters-extsort.DefaultMemory))
 	}
 }

@@ -2,8 +2,8 @@ package main
 
 import (
 	"plinth/pipeline"
+	"plinth/pipeline/extsort"
 	"plinth/pipeline/output"
-	"plinth/pipeline/ranking"
 )
 
 // A lane is records that are sorted among themselves: the rows of a table, or the
@@ -41,7 +41,7 @@ func newScreener(run *pipeline.Run, j *job, register int, add func(lane int, key
 	return run.NewScreener(j.Registers[register], pipeline.Outlets{
 		Buildings: outlet(l.building), Candidates: table(candidatesTable), Verdicts: table(verdictsTable),
 		Rejects: outlet(func(key, row []byte) error { // lines are of a register
-			l.key = append(ranking.AppendInt(l.key[:0], int64(register)), key...)
+			l.key = append(extsort.AppendInt(l.key[:0], int64(register)), key...)
 			add(rejectsTable, l.key, row)
 			return nil
 		}),

@@ -11,7 +11,7 @@ import (
 
 	"github.com/parquet-go/parquet-go"
 
-	"plinth/pipeline/sizes"
+	"plinth/pipeline/internal/sizes"
 )
 
 // parquetRows reads a file of flat columns and columns in groups, which are named

@@ -10,7 +10,7 @@ import (
 	"os"
 	"strings"
 
-	"plinth/pipeline/sizes"
+	"plinth/pipeline/internal/sizes"
 )
 
 // A spot is what a format for maps must agree in.

@@ -17,7 +17,7 @@ import (
 	"github.com/paulmach/orb/geojson"
 	"github.com/paulmach/orb/maptile"
 
-	"plinth/pipeline/sizes"
+	"plinth/pipeline/internal/sizes"
 )
 
 // tilesEqualRows holds what the tiles show to the rows: at the last zoom all but as many

@@ -1,4 +1,4 @@
-package ranking
+package extsort
 
 import (
 	"bytes"

@@ -1,4 +1,4 @@
-package ranking
+package extsort
 
 import (
 	"errors"
@@ -23,12 +23,12 @@ func addRange(t *testing.T, s *Sorter, from, to int) {
 func TestSaveAndRestore(t *testing.T) {
 	folder := t.TempDir()
 	for _, memory := range []int64{2000, 64 << 10, 1 << 20} { // many passes, some runs, none but the saved
-		whole := NewSorter(SorterOptions{Memory: memory, Folder: folder})
+		whole := NewSorter(Options{Memory: memory, Folder: folder})
 		addRange(t, whole, 0, 4000)
 		want := drain(t, whole)
 		require.NoError(t, whole.Close())
 
-		s := NewSorter(SorterOptions{Memory: memory, Folder: folder})
+		s := NewSorter(Options{Memory: memory, Folder: folder})
 		addRange(t, s, 0, 1000)
 		_, err := s.Save()
 		require.NoError(t, err)
@@ -39,7 +39,7 @@ func TestSaveAndRestore(t *testing.T) {
 		require.NoError(t, s.Close())
 
 		for range 2 { // the runs outlive the second Sorter too
-			s = NewSorter(SorterOptions{Memory: memory, Folder: folder})
+			s = NewSorter(Options{Memory: memory, Folder: folder})
 			require.NoError(t, s.Restore(runs))
 			addRange(t, s, 1500, 4000)
 			require.Equal(t, want, drain(t, s))
@@ -59,18 +59,18 @@ func runFiles(t *testing.T, folder string) []string {
 }
 
 func TestSaveOfNothing(t *testing.T) {
-	s := NewSorter(SorterOptions{Folder: filepath.Join(t.TempDir(), "absent")})
+	s := NewSorter(Options{Folder: filepath.Join(t.TempDir(), "absent")})
 	runs, err := s.Save()
 	require.NoError(t, err)
 	assert.Empty(t, runs)
 	require.NoError(t, s.Restore(runs))
-	assert.Panics(t, func() { _, _ = NewSorter(SorterOptions{}).Save() }, "no folder to tell a path in")
+	assert.Panics(t, func() { _, _ = NewSorter(Options{}).Save() }, "no folder to tell a path in")
 }
 
 // Any byte of a run that changes, goes or comes is found.
 func TestDamagedRun(t *testing.T) {
 	folder := t.TempDir()
-	s := NewSorter(SorterOptions{Memory: 1 << 20, Folder: folder})
+	s := NewSorter(Options{Memory: 1 << 20, Folder: folder})
 	addRange(t, s, 0, 500)
 	runs, err := s.Save()
 	require.NoError(t, err)
@@ -79,7 +79,7 @@ func TestDamagedRun(t *testing.T) {
 	sound, err := os.ReadFile(path)
 	require.NoError(t, err)
 	restore := func(runs []Run) error {
-		s := NewSorter(SorterOptions{Folder: folder})
+		s := NewSorter(Options{Folder: folder})
 		defer s.Close()
 		return s.Restore(runs)
 	}
@@ -103,7 +103,7 @@ func TestDamagedRun(t *testing.T) {
 // FuzzRun: a file that no runWriter wrote ends in an error of the sorter or in records,
 // and makes room for no more than a block may have.
 func FuzzRun(f *testing.F) {
-	s := NewSorter(SorterOptions{Memory: 4096, Folder: f.TempDir()})
+	s := NewSorter(Options{Memory: 4096, Folder: f.TempDir()})
 	defer s.Close()
 	w, err := s.newRun()
 	require.NoError(f, err)

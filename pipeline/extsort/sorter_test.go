@@ -1,4 +1,4 @@
-package ranking
+package extsort
 
 import (
 	"errors"
@@ -46,7 +46,7 @@ func TestSorterEqualsSortInMemory(t *testing.T) {
 		in := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) pair {
 			return pair{text(12).Draw(t, "key"), text(40).Draw(t, "payload")}
 		}), 0, 400).Draw(t, "records")
-		s := NewSorter(SorterOptions{Memory: rapid.SampledFrom([]int64{1, 2000, 10000, 1 << 20}).Draw(t, "memory"), Folder: folder})
+		s := NewSorter(Options{Memory: rapid.SampledFrom([]int64{1, 2000, 10000, 1 << 20}).Draw(t, "memory"), Folder: folder})
 		defer s.Close()
 		for _, p := range in {
 			require.NoError(t, s.Add([]byte(p.key), []byte(p.payload)))
@@ -64,7 +64,7 @@ func TestSorterEqualsSortInMemory(t *testing.T) {
 
 func TestSorterManyPasses(t *testing.T) {
 	// 5,000 records in 32 kB: more runs than are merged at once.
-	s := NewSorter(SorterOptions{Memory: 32 << 10, Folder: t.TempDir()})
+	s := NewSorter(Options{Memory: 32 << 10, Folder: t.TempDir()})
 	defer s.Close()
 	r := rand.New(rand.NewPCG(1, 2))
 	for _, i := range r.Perm(5000) {
@@ -79,7 +79,7 @@ func TestSorterManyPasses(t *testing.T) {
 func TestSorterFromManyGoroutines(t *testing.T) {
 	var want []pair
 	for _, workers := range []int{1, 2, 7} {
-		s := NewSorter(SorterOptions{Memory: 64 << 10, Folder: t.TempDir()})
+		s := NewSorter(Options{Memory: 64 << 10, Folder: t.TempDir()})
 		var wg sync.WaitGroup
 		for w := range workers {
 			wg.Go(func() {
@@ -102,7 +102,7 @@ func TestSorterFromManyGoroutines(t *testing.T) {
 }
 
 func TestSorterLargeAndEmptyRecords(t *testing.T) {
-	s := NewSorter(SorterOptions{Memory: 4096, Folder: t.TempDir()})
+	s := NewSorter(Options{Memory: 4096, Folder: t.TempDir()})
 	defer s.Close()
 	large := make([]byte, 100_000)
 	require.NoError(t, s.Add([]byte("b"), large))
@@ -112,18 +112,18 @@ func TestSorterLargeAndEmptyRecords(t *testing.T) {
 	require.Len(t, got, 3)
 	assert.Equal(t, []string{"", "a", "b"}, []string{got[0].key, got[1].key, got[2].key})
 	assert.Len(t, got[2].payload, len(large))
-	assert.ErrorIs(t, NewSorter(SorterOptions{}).Add(make([]byte, maxRecord), nil), ErrRecordTooLarge)
+	assert.ErrorIs(t, NewSorter(Options{}).Add(make([]byte, maxRecord), nil), ErrRecordTooLarge)
 }
 
 func TestSorterThatFitsTouchesNoFile(t *testing.T) {
-	s := NewSorter(SorterOptions{Folder: filepath.Join(t.TempDir(), "absent")})
+	s := NewSorter(Options{Folder: filepath.Join(t.TempDir(), "absent")})
 	require.NoError(t, s.Add([]byte("b"), nil))
 	require.NoError(t, s.Add([]byte("a"), nil))
 	assert.Equal(t, []pair{{"a", ""}, {"b", ""}}, drain(t, s))
 	assert.Zero(t, s.Spilled())
 	require.NoError(t, s.Close())
 	require.NoError(t, s.Close(), "closing twice")
-	assert.Empty(t, drain(t, NewSorter(SorterOptions{})))
+	assert.Empty(t, drain(t, NewSorter(Options{})))
 }
 
 func TestSorterFailures(t *testing.T) {
@@ -134,7 +134,7 @@ func TestSorterFailures(t *testing.T) {
 		return err
 	}
 	t.Run("no folder", func(t *testing.T) {
-		s := NewSorter(SorterOptions{Memory: 4096, Folder: filepath.Join(t.TempDir(), "absent")})
+		s := NewSorter(Options{Memory: 4096, Folder: filepath.Join(t.TempDir(), "absent")})
 		err := fill(s)
 		var at *SortError
 		require.ErrorAs(t, err, &at)
@@ -146,7 +146,7 @@ func TestSorterFailures(t *testing.T) {
 		require.NoError(t, s.Close())
 	})
 	t.Run("run cut short", func(t *testing.T) {
-		s := NewSorter(SorterOptions{Memory: 20_000, Folder: t.TempDir()})
+		s := NewSorter(Options{Memory: 20_000, Folder: t.TempDir()})
 		defer s.Close()
 		require.NoError(t, fill(s))
 		s.wait()
@@ -163,7 +163,7 @@ func TestSorterFailures(t *testing.T) {
 		assert.ErrorIs(t, err, io.ErrUnexpectedEOF)
 	})
 	t.Run("run gone", func(t *testing.T) {
-		s := NewSorter(SorterOptions{Memory: 20_000, Folder: t.TempDir()})
+		s := NewSorter(Options{Memory: 20_000, Folder: t.TempDir()})
 		defer s.Close()
 		require.NoError(t, fill(s))
 		s.wait()
@@ -176,7 +176,7 @@ func TestSorterFailures(t *testing.T) {
 		if err != nil {
 			t.Skip("this system has no /dev/full")
 		}
-		s := NewSorter(SorterOptions{Memory: 4096, Folder: t.TempDir()})
+		s := NewSorter(Options{Memory: 4096, Folder: t.TempDir()})
 		defer s.Close()
 		w, err := s.newRun()
 		require.NoError(t, err)
@@ -192,7 +192,7 @@ func TestSorterFailures(t *testing.T) {
 	})
 	t.Run("left half read", func(t *testing.T) {
 		folder := t.TempDir()
-		s := NewSorter(SorterOptions{Memory: 4096, Folder: folder})
+		s := NewSorter(Options{Memory: 4096, Folder: folder})
 		require.NoError(t, fill(s))
 		m, err := s.Sorted()
 		require.NoError(t, err)
@@ -204,7 +204,7 @@ func TestSorterFailures(t *testing.T) {
 		assert.False(t, m.Next())
 	})
 	t.Run("misuse", func(t *testing.T) {
-		s := NewSorter(SorterOptions{})
+		s := NewSorter(Options{})
 		_, err := s.Sorted()
 		require.NoError(t, err)
 		assert.Panics(t, func() { _ = s.Add(nil, nil) })
@@ -226,7 +226,7 @@ func BenchmarkSorter(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				s := NewSorter(SorterOptions{Memory: memory, Folder: b.TempDir()})
+				s := NewSorter(Options{Memory: memory, Folder: b.TempDir()})
 				for _, k := range keys {
 					if err := s.Add(k, payload); err != nil {
 						b.Fatal(err)

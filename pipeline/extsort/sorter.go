@@ -1,4 +1,4 @@
-package ranking
+package extsort
 
 import (
 	"errors"
@@ -13,7 +13,7 @@ const DefaultMemory = 256 << 20
 
 // SorterOptions bound a Sorter. The zero value is DefaultMemory and the system's
 // folder for temporary files.
-type SorterOptions struct {
+type Options struct {
 	Memory int64  // bytes, about; 0 is DefaultMemory
 	Folder string // where sorted runs are spilled, in a folder of their own
 	Last   bool   // runs are safely on disk as soon as they are written: Save need not wait
@@ -28,7 +28,7 @@ type SorterOptions struct {
 // spilled to a temporary file as a run, while others gather in the other half, and
 // Sorted merges the runs. A stock that fits half the budget never touches the disk.
 //
-//	s := ranking.NewSorter(ranking.SorterOptions{})
+//	s := extsort.NewSorter(extsort.Options{})
 //	defer s.Close()
 //	... s.Add(key, payload) ...
 //	m, err := s.Sorted()
@@ -94,7 +94,7 @@ func (e *SortError) remedy() string {
 func (e *SortError) Unwrap() error { return e.Err }
 
 // NewSorter returns an empty Sorter. It touches no file before its first spill.
-func NewSorter(o SorterOptions) *Sorter {
+func NewSorter(o Options) *Sorter {
 	s := &Sorter{memory: o.Memory, parent: o.Folder, last: o.Last}
 	if s.memory <= 0 {
 		s.memory = DefaultMemory
