@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/internal/town"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/sample"
 	"plinth/retrofit"
@@ -20,7 +21,7 @@ import (
 func TestLossTablesMustKnowTheMeasures(t *testing.T) {
 	table, err := os.ReadFile(filepath.Join("..", "retrofit", "consequence", "tables", "bands.csv"))
 	require.NoError(t, err)
-	dir := town(t, 5)
+	dir := town.New(t, 5)
 	bands := filepath.Join(dir, "tables", "bands.csv")
 	require.NoError(t, os.Mkdir(filepath.Dir(bands), 0o700))
 	open := func(without, instead string, use ...string) error {
@@ -53,7 +54,7 @@ func TestLossTablesMustKnowTheMeasures(t *testing.T) {
 
 // The demo tries every measure there is.
 func TestDemoTriesEveryMeasure(t *testing.T) {
-	p, err := plan.Load(filepath.Join(town(t, 1), sample.PlanFile))
+	p, err := plan.Load(filepath.Join(town.New(t, 1), sample.PlanFile))
 	require.NoError(t, err)
 	var all []string
 	for _, k := range retrofit.Kinds() {

@@ -47,8 +47,8 @@ const outsideShown = 5
 func (r *Run) Check(ctx context.Context) (*Check, error) {
 	c := &Check{
 		Title: r.plan.Name, File: filepath.Base(r.plan.Inventory.Path),
-		Hazard: r.field.Coverage(), Design: r.plan.Hazard.Design, Statuses: make(map[string]int64),
-		Zones:   r.ground.warnings(),
+		Hazard: r.Coverage(), Design: r.plan.Hazard.Design, Statuses: make(map[string]int64),
+		Zones:   r.GroundWarnings(),
 		Nearest: [2]float64{math.Inf(1), 0}, Sa: [2]float64{math.Inf(1), 0},
 	}
 	var site hazard.Site
@@ -68,7 +68,7 @@ func (r *Run) Check(ctx context.Context) (*Check, error) {
 
 // locate looks up the hazard of one building and counts what it shows.
 func (c *Check) locate(r *Run, b *inventory.Building, site *hazard.Site) {
-	if err := r.located(b, site); err != nil {
+	if err := r.Locate(b, site); err != nil {
 		n, first := &c.Outside, &c.OutsideFirst
 		if failure(err) != nil {
 			*site = hazard.Site{}
@@ -93,12 +93,6 @@ func (c *Check) Usable() int64 { return c.Located }
 
 // Rejected returns how many rows it would reject.
 func (c *Check) Rejected() int64 { return int64(c.Register.Tally.Rejects) + c.Outside + c.Failed }
-
-// located fills site for the place of b and its ground.
-func (r *Run) located(b *inventory.Building, site *hazard.Site) (err error) {
-	defer recovered(b, &err)
-	return r.lookup(b, b.SiteClass, site)
-}
 
 // Counts returns the rows in, the buildings out and the rejects of a screening.
 func (c *Check) Counts() output.Counts {

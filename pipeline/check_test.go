@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"maps"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -49,5 +50,31 @@ func TestCheckLeavesGround(t *testing.T) {
 		} else {
 			assert.NotContains(t, text, "site_class, not given")
 		}
+	}
+}
+
+// A check of values in m/s2 declared as g, with two buildings of which one lies far
+// away, and zones that overlap, says all there is to look at.
+func TestCheckSaysWhatToLookAt(t *testing.T) {
+	table := "[hazard]\nkind = \"grid\"\npath = \"ms2.csv\"\nsoil_included = false\nsite_zones = \"overlap.geojson\"\n"
+	r := small(t, table, ",,\nB,-20.5,40.5,concrete-frame,4,2000,C,,")
+	c, err := r.Check(context.Background())
+	require.NoError(t, err)
+	var b strings.Builder
+	require.NoError(t, c.Write(&b))
+	text := strings.Join(strings.Fields(b.String()), " ")
+	for _, want := range []string{
+		"ms2.csv: 4 nodes from longitude -31 to -30 and latitude 40 to 41",
+		"475 yr: PGA 2.1 to 4.9 g, Sa 2 to 12.3 g",
+		"4 of 12 values are above 5 g (up to 12.3 g): is the unit right?",
+		"half of the nodes have a peak of 2.2 g or more at 475 yr: is the unit right? Values in m/s2 read as g",
+		"pairs of neighbouring nodes differ by more than a factor 2",
+		"site zones: feature 1 and feature 2 overlap",
+		"1 buildings located, 1 outside the hazard",
+		"line 3, B: longitude -20.5, latitude 40.5 is outside the hazard: the nearest node (-30, 4",
+		"distance to the nearest node: 7",
+		"Sa(1 s) at 475 yr on the buildings' ground:",
+	} {
+		assert.Contains(t, text, want)
 	}
 }

@@ -7,10 +7,7 @@ import (
 	"slices"
 	"sync"
 
-	"plinth/hazard"
-	"plinth/hazard/motion"
 	"plinth/pipeline/output"
-	"plinth/pipeline/plan"
 	"plinth/pipeline/report"
 )
 
@@ -118,7 +115,7 @@ var confirmNotes = []string{
 
 // writeConfirmed writes rows and page and puts them in place.
 func (r *Run) writeConfirmed(set *output.Set, s Settings, hash string, c *Confirmation, portraits []*report.Portrait) error {
-	about := output.About{Version: s.Version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}
+	about := r.About(s.Version)
 	if err := output.WriteTable(set, &output.Confirmeds, about, c.Rows, output.FormatParquet, output.FormatCSV); err != nil {
 		return err
 	}
@@ -138,55 +135,4 @@ func (r *Run) writeConfirmed(set *output.Set, s Settings, hash string, c *Confir
 		return err
 	}
 	return set.Commit(m)
-}
-
-// A suiteMaker returns the records that stand for a site's spectrum. It is called
-// from several goroutines.
-type suiteMaker func(target *hazard.Spectrum, period float64) (*motion.Suite, error)
-
-// libraryShapes is how many shapes of spectra a library keeps records for.
-const libraryShapes = 64
-
-// openSuites returns the maker of the plan's records.
-func (r *Run) openSuites() (suiteMaker, error) {
-	c := &r.plan.Confirm
-	if len(c.RecordFiles) > 0 {
-		own, err := ownRecords(c)
-		return own, r.inPlan("confirm.record_files", err)
-	}
-	s := motion.DefaultSettings()
-	s.Records, s.Seed = c.Records, uint64(c.Seed)
-	if c.Duration > 0 {
-		s.Envelope = motion.EnvelopeFor(c.Duration)
-	}
-	library, err := motion.NewLibrary(s, libraryShapes)
-	if err != nil {
-		return nil, r.inPlan("confirm", err)
-	}
-	return func(target *hazard.Spectrum, _ float64) (*motion.Suite, error) { return library.Suite(target) }, nil
-}
-
-// ownRecords reads records of the user, scaled or matched over 0.2 to 2 periods
-// (ASCE 7-16 16.2.3.1).
-func ownRecords(c *plan.Confirm) (suiteMaker, error) {
-	var records []motion.Record
-	for _, path := range c.RecordFiles {
-		f, err := openNamed(path)
-		if err != nil {
-			return nil, err
-		}
-		rec, err := motion.ReadRecord(f, path)
-		f.Close()
-		if err != nil {
-			return nil, err
-		}
-		records = append(records, *rec)
-	}
-	how, iterations := motion.Scaled, 0
-	if c.Fitting == "matched" {
-		how, iterations = motion.Matched, motion.DefaultSettings().Iterations
-	}
-	return func(target *hazard.Spectrum, period float64) (*motion.Suite, error) {
-		return motion.Fit(records, target, how, 0.2*period, 2*period, iterations)
-	}, nil
 }

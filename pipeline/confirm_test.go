@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/internal/town"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/ranking"
@@ -42,7 +43,7 @@ func confirmedTown(t testing.TB, dir string, workers int) (*Confirmation, []byte
 // best measures; places are those of the screening, and the bytes are the same for
 // any number of workers.
 func TestConfirm(t *testing.T) {
-	dir := town(t, sample.Buildings)
+	dir := town.New(t, sample.Buildings)
 	c, first := confirmedTown(t, dir, 1)
 	_, again := confirmedTown(t, dir, 3)
 	assert.True(t, bytes.Equal(first, again))
@@ -53,7 +54,7 @@ func TestConfirm(t *testing.T) {
 	assert.NotContains(t, string(first), "portrait-2")
 
 	screened(t, dir, Settings{})
-	buildings := rows(t, files(t, dir)["buildings.csv"])
+	buildings := town.Rows(t, town.Files(t, dir)["buildings.csv"])
 	seen := make(map[string][]output.Confirmed)
 	for _, row := range c.Rows {
 		seen[row.BuildingID] = append(seen[row.BuildingID], row)
@@ -79,7 +80,7 @@ func TestConfirm(t *testing.T) {
 
 // A measure with nothing to scale leaves the score where the screening had it.
 func TestRatioOfNothingIsOne(t *testing.T) {
-	c, _ := confirmedTown(t, town(t, 60), 2)
+	c, _ := confirmedTown(t, town.New(t, 60), 2)
 	for _, row := range c.Rows {
 		if row.Measure == ranking.NoMeasure {
 			assert.Equal(t, row.Score, row.ScoreHistory)
@@ -90,7 +91,7 @@ func TestRatioOfNothingIsOne(t *testing.T) {
 // A portrait is a building as it stands and with at most two measures that move
 // differently, all under one record.
 func TestSubject(t *testing.T) {
-	p, err := plan.Load(filepath.Join(town(t, sample.Buildings), sample.PlanFile))
+	p, err := plan.Load(filepath.Join(town.New(t, sample.Buildings), sample.PlanFile))
 	require.NoError(t, err)
 	p.Confirm.Records = 3
 	r, err := Open(p)
@@ -121,7 +122,7 @@ func TestSubject(t *testing.T) {
 // the hazard: 100 buildings of a stock as they stand and with 3 measures, under 11 records.
 func BenchmarkConfirm(b *testing.B) {
 	const buildings, records = 100, 11
-	p, err := plan.Load(filepath.Join(town(b, sample.Buildings), sample.PlanFile))
+	p, err := plan.Load(filepath.Join(town.New(b, sample.Buildings), sample.PlanFile))
 	require.NoError(b, err)
 	p.Confirm.Shortlist, p.Confirm.Measures, p.Confirm.Records = buildings, 3, records
 	runs := 0

@@ -128,10 +128,7 @@ func (w *confirmer) annual(levels []demand.Response, check *history.Check, e *co
 	for i := range levels {
 		w.scaled[i].Times(&levels[i], drift, accel, move)
 	}
-	var out consequence.Annual
-	w.a.read(w.scaled)
-	w.run.model.Annual(e, w.a.levels, w.run.frequency, &out)
-	return out
+	return w.a.AnnualOf(w.scaled, e)
 }
 
 // collapseRatio stands for the ratio of a building that most records bring down

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/internal/town"
 	"plinth/pipeline/output"
 )
 
@@ -29,11 +30,11 @@ func smallDisk(t *testing.T, dir string, kB int) {
 // is gone on with.
 func TestFullDisk(t *testing.T) {
 	const whole = 16 << 10 // kB, more than enough
-	dir := town(t, 400)
+	dir := town.New(t, 400)
 	s := Settings{Workers: 2, Memory: 1, Checkpoint: 50}
 	_, err := plainly(t, dir).Screen(context.Background(), s)
 	require.NoError(t, err)
-	want := files(t, dir)
+	want := town.Files(t, dir)
 	out := filepath.Join(dir, "out")
 	require.NoError(t, os.RemoveAll(out))
 	smallDisk(t, out, whole)
@@ -42,19 +43,19 @@ func TestFullDisk(t *testing.T) {
 		require.NoError(t, syscall.Mount("tmpfs", out, "tmpfs", syscall.MS_REMOUNT, fmt.Sprintf("size=%dk", kB)))
 		_, err := plainly(t, dir).Screen(context.Background(), s)
 		if err == nil {
-			alike(t, want, dir)
+			town.Alike(t, want, dir)
 			break
 		}
 		failed++
 		require.ErrorIs(t, err, syscall.ENOSPC, "%d kB", kB)
-		assert.Empty(t, files(t, dir), "%d kB", kB)
+		assert.Empty(t, town.Files(t, dir), "%d kB", kB)
 
 		require.NoError(t, syscall.Mount("tmpfs", out, "tmpfs", syscall.MS_REMOUNT, fmt.Sprintf("size=%dk", whole)))
 		again := s
 		again.Resume = true
 		_, err = plainly(t, dir).Screen(context.Background(), again)
 		require.NoError(t, err, "%d kB", kB)
-		alike(t, want, dir)
+		town.Alike(t, want, dir)
 		for name := range want {
 			require.NoError(t, os.Remove(filepath.Join(out, name)))
 		}
@@ -65,7 +66,7 @@ func TestFullDisk(t *testing.T) {
 
 // A disk that may only be read ends a run before it has begun.
 func TestReadOnlyDisk(t *testing.T) {
-	dir := town(t, 50)
+	dir := town.New(t, 50)
 	out := filepath.Join(dir, "out")
 	smallDisk(t, out, 64)
 	require.NoError(t, syscall.Mount("tmpfs", out, "tmpfs", syscall.MS_REMOUNT|syscall.MS_RDONLY, ""))

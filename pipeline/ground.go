@@ -108,6 +108,15 @@ func (r *Run) lookup(b *inventory.Building, class hazard.SiteClass, site *hazard
 	return r.field.Lookup(b.Lon, b.Lat, class, site)
 }
 
+// Locate fills site for the place of b and its ground.
+func (r *Run) Locate(b *inventory.Building, site *hazard.Site) (err error) {
+	defer recovered(b, &err)
+	return r.lookup(b, b.SiteClass, site)
+}
+
+// GroundWarnings returns what a person should look at in the zones of the ground.
+func (r *Run) GroundWarnings() []string { return r.ground.warnings() }
+
 // SoilStandard returns the standard whose letters the site classes are.
 func (r *Run) SoilStandard() hazard.SoilStandard { return r.ground.standard }
 
@@ -142,7 +151,7 @@ func (a *Assessment) onGround() {
 	mce, k := nearestLevel(a.Site.ReturnPeriod, mceReturnPeriod)
 	on := &a.Site
 	if !r.soilIncluded {
-		on = &a.rock
+		on = &a.Rock
 	}
 	g.SS, g.S1 = on.Spectra[mce].Sa(0.2)*k, on.Spectra[mce].Sa(1)*k
 	g.Cv = hazard.ASCE7Cv(row, g.SS)

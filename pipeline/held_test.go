@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/internal/town"
 	"plinth/pipeline/sample"
 )
 
@@ -33,9 +34,9 @@ func keepLevels(t testing.TB, dir string, years ...string) {
 // A hazard file of few return periods under a plan of many: the levels outside its range
 // hold its end values, and every building of the demo is assessed all the same.
 func TestHeldLevels(t *testing.T) {
-	want := screened(t, town(t, 120), Settings{}).Summary.Counts
+	want := screened(t, town.New(t, 120), Settings{}).Summary.Counts
 	for _, years := range [][]string{{"475"}, {"475", "2475"}} {
-		dir := town(t, 120)
+		dir := town.New(t, 120)
 		keepLevels(t, dir, years...)
 		require.Equal(t, want, screened(t, dir, Settings{}).Summary.Counts, "levels %v", years)
 	}
@@ -43,7 +44,7 @@ func TestHeldLevels(t *testing.T) {
 
 // A range of one value in every isolator and device table of the plan.
 func TestRangesOfOneValueInAPlan(t *testing.T) {
-	dir := town(t, 60)
+	dir := town.New(t, 60)
 	path := filepath.Join(dir, sample.PlanFile)
 	b, err := os.ReadFile(path)
 	require.NoError(t, err)

@@ -1,10 +1,17 @@
 package pipeline
 
 import (
+	"context"
+	"encoding/csv"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"plinth/pipeline/output"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // A choice that no finding changes is worth nothing to know, in whatever order its gains
@@ -26,4 +33,39 @@ func TestWorthOfWhatChangesNothing(t *testing.T) {
 	assert.Equal(t, 10.0, worth(1e6+10, 1e6))
 	assert.Equal(t, 5.0, worth(5, 0))
 	assert.Zero(t, worth(0, 0))
+}
+
+// Knowing more is never worth less than nothing; the rows are the same with any
+// number of workers; each building is on one visit, near its leader.
+func TestInspect(t *testing.T) {
+	r := opened(t, 120, nil)
+	one, err := r.Inspect(context.Background(), Settings{Workers: 1})
+	require.NoError(t, err)
+	many, err := r.Inspect(context.Background(), Settings{Workers: 4, Replace: true})
+	require.NoError(t, err)
+	require.Equal(t, len(one.Rows), len(many.Rows))
+	require.NotEmpty(t, one.Rows)
+	visit := map[string]int64{}
+	for i, w := range one.Rows {
+		assert.Equal(t, w, many.Rows[i])
+		assert.GreaterOrEqual(t, w.Worth, 0.0)
+		assert.True(t, w.BestChanges > 0 || w.FundedChanges > 0)
+		assert.LessOrEqual(t, w.BestChanges, 1+1e-9)
+		if v, ok := visit[w.ID]; ok {
+			assert.Equal(t, v, w.Visit)
+		}
+		visit[w.ID] = w.Visit
+	}
+	for i, v := range one.Visits {
+		assert.LessOrEqual(t, len(v.Buildings), walkBuildings)
+		for _, id := range v.Buildings {
+			assert.Equal(t, int64(i+1), visit[id])
+		}
+	}
+	b, err := os.ReadFile(filepath.Join(r.plan.Output.Folder, "inspect", "inspect.csv"))
+	require.NoError(t, err)
+	all, err := csv.NewReader(strings.NewReader(string(b))).ReadAll()
+	require.NoError(t, err)
+	assert.Len(t, all, len(one.Rows)+1)
+	assert.Equal(t, output.Inspections.Columns[0].Name, all[0][0])
 }

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/internal/town"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/sample"
@@ -60,7 +61,7 @@ func TestKeep(t *testing.T) {
 // A confirmation that is stopped after some buildings and run again writes the bytes of
 // one that was not, and leaves nothing behind.
 func TestConfirmGoesOn(t *testing.T) {
-	dir := town(t, sample.Buildings)
+	dir := town.New(t, sample.Buildings)
 	_, want := confirmedTown(t, dir, 1)
 	path := filepath.Join(dir, "out", keptName)
 	assert.NoFileExists(t, path)

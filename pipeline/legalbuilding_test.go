@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"plinth/archetypes"
+	"plinth/hazard"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/plan"
 )
@@ -70,7 +71,11 @@ func legalBuilding(t *lot, r *Run) *inventory.Building {
 	}
 	text := strings.Join(names, ",") + "\n" + strings.Join(cells, ",") + "\n"
 	reader, err := inventory.NewReader(strings.NewReader(text), "buildings.csv", &from, inventory.Options{
-		Coverage: r.field.Bound(), ValuePerArea: r.plan.Consequence.ValuePerArea, Ground: r.ground.class,
+		Coverage: r.Hazard().Bound(), ValuePerArea: r.Plan().Consequence.ValuePerArea,
+		Ground: func(_, _, vs30 float64) hazard.SiteClass {
+			class, _ := r.SoilStandard().Class(vs30) // none where the velocity is not known
+			return class
+		},
 	})
 	require.NoError(t, err, text)
 	defer reader.Close()

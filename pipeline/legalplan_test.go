@@ -14,6 +14,7 @@ import (
 
 	"plinth/hazard"
 	"plinth/hazard/field"
+	"plinth/pipeline/plan"
 	"plinth/retrofit"
 )
 
@@ -53,8 +54,7 @@ func (d *lot) extreme(least, most float64) float64 {
 // legalRun draws a run: everything a plan may say of measures, consequence and ratings,
 // and a hazard.
 func legalRun(t *lot, base *Run) *Run {
-	r, p := *base, *base.plan
-	r.plan = &p
+	p := *base.Plan()
 	legalOptions(t, "measures", reflect.ValueOf(&p.Measures).Elem())
 	legalOptions(t, "consequence", reflect.ValueOf(&p.Consequence).Elem())
 	legalOptions(t, "rating", reflect.ValueOf(&p.Rating).Elem())
@@ -67,14 +67,9 @@ func legalRun(t *lot, base *Run) *Run {
 	viscous := p.Measures.Options["viscous"].(*retrofit.ViscousOptions)
 	viscous.MinDamping = min(viscous.MinDamping, viscous.MaxDamping)
 	p.Uncertainty.Draws = 3
-	r.measures = nil
-	for _, slug := range p.Measures.Use {
-		m, err := p.Measures.Options.Measure(slug)
-		require.NoError(t, err)
-		r.measures = append(r.measures, m)
-	}
-	legalHazard(t, &r)
-	return &r
+	r, err := base.Under(&p, legalHazard(t, &p.Hazard))
+	require.NoError(t, err)
+	return r
 }
 
 // legalOptions draws every number, range and word of the struct v from what its tags
@@ -143,7 +138,7 @@ func (f legalField) Lookup(_, _ float64, class hazard.SiteClass, site *hazard.Si
 
 // legalHazard draws one to eight levels: spectra of any shape, hardly there or beyond all
 // measure, that hold from level to level or rise up to twofold.
-func legalHazard(t *lot, r *Run) {
+func legalHazard(t *lot, h *plan.Hazard) field.Field {
 	n := t.r.IntN(8+1-1) + 1
 	var periods, lnSa []float64
 	at := t.extreme(0.01, 0.5)
@@ -165,11 +160,6 @@ func legalHazard(t *lot, r *Run) {
 			lnSa[k] += math.Log(factor)
 		}
 	}
-	h := &r.plan.Hazard
-	h.ReturnPeriods, r.field, r.frequency = site.ReturnPeriod, legalField{site}, nil
-	r.design = t.r.IntN(n-1+1-0) + 0
-	h.Design = h.ReturnPeriods[r.design]
-	for _, years := range h.ReturnPeriods {
-		r.frequency = append(r.frequency, 1/years)
-	}
+	h.ReturnPeriods, h.Design = site.ReturnPeriod, site.ReturnPeriod[t.r.IntN(n-1+1-0)+0]
+	return legalField{site}
 }

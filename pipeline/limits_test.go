@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/internal/town"
 	"plinth/pipeline/plan"
 	"plinth/retrofit"
 )
@@ -33,12 +34,12 @@ func TestMoneyAtItsLimits(t *testing.T) {
 		require.NoError(t, err)
 		b, err := os.ReadFile(filepath.Join(r.plan.Output.Folder, "buildings.csv"))
 		require.NoError(t, err)
-		for _, row := range rows(t, b) {
+		for _, row := range town.Rows(t, b) {
 			for column, cell := range row {
 				x, err := strconv.ParseFloat(cell, 64)
 				assert.False(t, err == nil && (math.IsInf(x, 0) || math.IsNaN(x)), "%s is %s", column, cell)
 			}
-			loss[i] += number(t, row["annual_loss"])
+			loss[i] += town.Number(t, row["annual_loss"])
 		}
 	}
 	assert.InEpsilon(t, 1e15/2500, loss[1]/loss[0], 0.01, "loss goes with value")

@@ -19,9 +19,7 @@ type Order struct {
 
 // AppendKey appends what the building is sorted by.
 func (o *Order) AppendKey(key []byte, b *output.Building) []byte {
-	key = extsort.AppendDescending(key, o.score(b))
-	key = extsort.AppendDescending(key, b.AnnualLoss)
-	return extsort.AppendString(key, b.ID)
+	return AppendRankKey(key, o.score(b), b.AnnualLoss, b.ID)
 }
 
 // Note enters the building's place in the order, 1 for the first.
@@ -75,7 +73,7 @@ func numberIn(key []byte) uint32 { return binary.LittleEndian.Uint32(key[len(key
 func (p *placing) rank(ctx context.Context, n int64) error {
 	p.places = make([]uint32, n)
 	var place uint32
-	err := records(ctx, p.sorter, func(key, _ []byte) error {
+	err := p.sorter.Each(ctx, func(key, _ []byte) error {
 		place++
 		p.places[numberIn(key)] = place
 		return nil
@@ -90,17 +88,17 @@ func (p *placing) rank(ctx context.Context, n int64) error {
 // is too large to be sampled whole, nil where it is not.
 func (s *sink) foremost(ctx context.Context) (map[string]bool, error) {
 	most := s.run.plan.Uncertainty.Shortlist
-	if s.ids == nil || s.nOut.Load() <= int64(most) {
+	if s.ids == nil || s.counts.Out.Load() <= int64(most) {
 		return nil, nil
 	}
 	only := make(map[string]bool, most)
-	err := records(ctx, s.ids, func(_, id []byte) error {
+	err := s.ids.Each(ctx, func(_, id []byte) error {
 		if only[string(id)] = true; len(only) == most {
-			return errEnough
+			return extsort.ErrEnough
 		}
 		return nil
 	})
-	return only, unlessEnough(err)
+	return only, err
 }
 
 // naiveOrders gathers the scores of the orders the rank is held against.

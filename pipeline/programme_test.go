@@ -2,7 +2,6 @@ package pipeline
 
 import (
 	"context"
-	"encoding/csv"
 	"os"
 	"path/filepath"
 	"strings"
@@ -11,7 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"plinth/pipeline/output"
+	"plinth/pipeline/internal/town"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/sample"
 )
@@ -53,7 +52,7 @@ func TestBudget(t *testing.T) {
 
 // More money never gains less.
 func TestBudgetMonotone(t *testing.T) {
-	dir := town(t, 120)
+	dir := town.New(t, 120)
 	before := -1.0
 	for _, money := range []float64{1e5, 5e5, 2e6, 8e6, 5e7} {
 		p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
@@ -100,39 +99,4 @@ func TestTerms(t *testing.T) {
 	r = opened(t, 60, func(p *plan.Plan) { p.Budget = plan.Budget{Years: 1} })
 	_, err = r.Budget(context.Background(), Settings{})
 	assert.ErrorIs(t, err, ErrNoBudget)
-}
-
-// Knowing more is never worth less than nothing; the rows are the same with any
-// number of workers; each building is on one visit, near its leader.
-func TestInspect(t *testing.T) {
-	r := opened(t, 120, nil)
-	one, err := r.Inspect(context.Background(), Settings{Workers: 1})
-	require.NoError(t, err)
-	many, err := r.Inspect(context.Background(), Settings{Workers: 4, Replace: true})
-	require.NoError(t, err)
-	require.Equal(t, len(one.Rows), len(many.Rows))
-	require.NotEmpty(t, one.Rows)
-	visit := map[string]int64{}
-	for i, w := range one.Rows {
-		assert.Equal(t, w, many.Rows[i])
-		assert.GreaterOrEqual(t, w.Worth, 0.0)
-		assert.True(t, w.BestChanges > 0 || w.FundedChanges > 0)
-		assert.LessOrEqual(t, w.BestChanges, 1+1e-9)
-		if v, ok := visit[w.ID]; ok {
-			assert.Equal(t, v, w.Visit)
-		}
-		visit[w.ID] = w.Visit
-	}
-	for i, v := range one.Visits {
-		assert.LessOrEqual(t, len(v.Buildings), walkBuildings)
-		for _, id := range v.Buildings {
-			assert.Equal(t, int64(i+1), visit[id])
-		}
-	}
-	b, err := os.ReadFile(filepath.Join(r.plan.Output.Folder, "inspect", "inspect.csv"))
-	require.NoError(t, err)
-	all, err := csv.NewReader(strings.NewReader(string(b))).ReadAll()
-	require.NoError(t, err)
-	assert.Len(t, all, len(one.Rows)+1)
-	assert.Equal(t, output.Inspections.Columns[0].Name, all[0][0])
 }

@@ -1,7 +1,6 @@
 package pipeline
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -88,12 +87,3 @@ func (a *Assessment) seismicIndex(strength float64) rating.Index {
 
 // Scales returns the published scales the plan asks for.
 func (r *Run) Scales() []rating.Scale { return r.scales }
-
-// ratingNotes says in the manifest which rules the ratings follow.
-func (r *Run) ratingNotes() []string {
-	var notes []string
-	for _, s := range r.scales {
-		notes = append(notes, fmt.Sprintf("Rating %s: %s. It is a %s (docs/methods/rating.md).", s, s.Version(), rating.Caution))
-	}
-	return notes
-}

@@ -2,7 +2,6 @@ package pipeline
 
 import (
 	"context"
-	"fmt"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -10,16 +9,16 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/internal/town"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/sample"
-	"plinth/retrofit/rating"
 )
 
 // buildingsOf screens n buildings of the demo with the given scales and returns the
 // table of buildings, one map a row.
 func buildingsOf(t *testing.T, n int, scales ...string) []map[string]string {
 	t.Helper()
-	dir := town(t, n)
+	dir := town.New(t, n)
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 	require.NoError(t, err)
 	p.Uncertainty.Draws, p.Rating.Scales = 0, scales
@@ -27,11 +26,11 @@ func buildingsOf(t *testing.T, n int, scales ...string) []map[string]string {
 	require.NoError(t, err)
 	_, err = r.Screen(context.Background(), Settings{Replace: true})
 	require.NoError(t, err)
-	all := files(t, dir)
+	all := town.Files(t, dir)
 	for _, s := range scales {
 		assert.Contains(t, string(all["manifest.json"]), "Rating "+s, "effective date in the manifest")
 	}
-	return rows(t, all["buildings.csv"])
+	return town.Rows(t, all["buildings.csv"])
 }
 
 // Ratings appear where the plan asks, agree with the columns they are made of, and
@@ -43,7 +42,7 @@ func TestRatingsWhereAsked(t *testing.T) {
 	for _, r := range all {
 		require.NotEmpty(t, r["rating_asce41"])
 		require.NotEmpty(t, r["rating_nzs_percent"])
-		before, after := number(t, r["rating_dm58_value"]), number(t, r["rating_dm58_after_value"])
+		before, after := town.Number(t, r["rating_dm58_value"]), town.Number(t, r["rating_dm58_after_value"])
 		assert.GreaterOrEqual(t, after, before-1, r["building_id"])
 		if after < before {
 			moved++
@@ -53,13 +52,13 @@ func TestRatingsWhereAsked(t *testing.T) {
 		}
 		// Drift at 475 and 500 years is nearly the same, so the two numbers are nearly
 		// inverse: within the rounding of both and the two levels apart.
-		assert.InDelta(t, 1, number(t, r["rating_asce41_value"])*number(t, r["rating_nzs_percent_value"])/100, 0.15)
+		assert.InDelta(t, 1, town.Number(t, r["rating_asce41_value"])*town.Number(t, r["rating_nzs_percent_value"])/100, 0.15)
 		if r["rating_japan_index"] != "" {
 			japan++
 			assert.Regexp(t, "^(concrete|steel)-", r["system"])
 		}
-		assert.InEpsilon(t, 0.6*number(t, r["annual_loss"]), number(t, r["annual_loss_low"]), 1e-4)
-		assert.InEpsilon(t, 1.6*number(t, r["annual_loss"]), number(t, r["annual_loss_high"]), 1e-4)
+		assert.InEpsilon(t, 0.6*town.Number(t, r["annual_loss"]), town.Number(t, r["annual_loss_low"]), 1e-4)
+		assert.InEpsilon(t, 1.6*town.Number(t, r["annual_loss"]), town.Number(t, r["annual_loss_high"]), 1e-4)
 	}
 	assert.Positive(t, japan)
 	assert.Positive(t, moved)
@@ -73,24 +72,4 @@ func TestNoRatingsUnasked(t *testing.T) {
 			}
 		}
 	}
-}
-
-func TestRatingAllocatesNothing(t *testing.T) {
-	r, err := withArchetypes(t, town(t, 10), "")
-	require.NoError(t, err)
-	best := 0
-	for i := 1; i <= 10; i++ {
-		a, err := r.AssessOne(context.Background(), fmt.Sprintf("CS-%05d", i))
-		require.NoError(t, err)
-		if a.Best() != nil {
-			best++
-		}
-		a.Rate(rating.DM58)
-		assert.Zero(t, testing.AllocsPerRun(10, func() {
-			for s := range rating.NumScales {
-				a.Rate(s)
-			}
-		}))
-	}
-	assert.Positive(t, best, "buildings with a measure are rated twice")
 }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"io"
 	"math"
-	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -13,21 +12,7 @@ import (
 	"plinth/pipeline/confidence"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/plan"
-	"plinth/pipeline/sample"
 )
-
-// opened opens the demo of n buildings with a change to its plan.
-func opened(t testing.TB, n int, change func(*plan.Plan)) *Run {
-	t.Helper()
-	p, err := plan.Load(filepath.Join(town(t, n), sample.PlanFile))
-	require.NoError(t, err)
-	if change != nil {
-		change(p)
-	}
-	r, err := Open(p)
-	require.NoError(t, err)
-	return r
-}
 
 // everyBuilding calls f with each building of the register that has a hazard.
 func everyBuilding(t testing.TB, r *Run, f func(*inventory.Building, *Assessment)) {

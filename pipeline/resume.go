@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
-	"strings"
 
 	"plinth/pipeline/extsort"
 	"plinth/pipeline/output"
@@ -42,37 +41,6 @@ func (e *ResumeError) Error() string {
 // Unwrap returns what is behind the error.
 func (e *ResumeError) Unwrap() error { return e.Err }
 
-// An UnfinishedError says that a run ended early and can be gone on with.
-type UnfinishedError struct {
-	Done int64
-	What string // is done, such as rows
-	How  string // the command that goes on
-	Err  error
-}
-
-func (e *UnfinishedError) Error() string { return e.Err.Error() + "\n" + e.Remedy() }
-
-// Remedy says what is kept and how to go on.
-func (e *UnfinishedError) Remedy() string {
-	return fmt.Sprintf("%d %s are done and kept: `%s` goes on from there", e.Done, e.What, e.How)
-}
-
-// goingOn returns a command with its plan as a shell takes it.
-func goingOn(command, plan string) string {
-	if plan == "" {
-		plan = "PLAN"
-	} else if strings.Trim(plan, shellPlain) != "" {
-		plan = "'" + strings.ReplaceAll(plan, "'", `'\''`) + "'"
-	}
-	return "plinth " + command + " " + plan
-}
-
-// shellPlain holds some characters that every shell leaves alone.
-const shellPlain = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789/._-+"
-
-// Unwrap returns what ended the run.
-func (e *UnfinishedError) Unwrap() error { return e.Err }
-
 // begin locks the output folder and, where the run is to be gone on with and has a
 // checkpoint, holds it against what is to be run.
 func (r *Run) begin(s Settings, plan string) (*keeper, error) {
@@ -89,7 +57,7 @@ func (r *Run) begin(s Settings, plan string) (*keeper, error) {
 	}
 	if !s.Resume {
 		var err error
-		k.set, err = r.openSet("", plan, s)
+		k.set, err = r.openSet("", s, r.screenClaim(plan, s))
 		return k, err
 	}
 	if err := r.mayHold(s); err != nil {
@@ -101,7 +69,7 @@ func (r *Run) begin(s Settings, plan string) (*keeper, error) {
 	}
 	if err = k.load(); err == nil {
 		s.Replace = k.state.Replace
-		err = k.set.Admit(r.claim(plan, s))
+		err = k.set.Admit(r.screenClaim(plan, s))
 	}
 	if err != nil {
 		return nil, errors.Join(err, k.set.Abort())
@@ -163,8 +131,8 @@ func (k *keeper) restore(out *sink) error {
 			kept[r.Path] = true
 		}
 	}
-	out.nOut.Store(c.Out)
-	out.nRejected.Store(c.Rejected)
+	out.counts.Out.Store(c.Out)
+	out.counts.Rejected.Store(c.Rejected)
 	return k.set.Tidy(func(path string) bool { return kept[path] })
 }
 
@@ -178,7 +146,7 @@ func (k *keeper) save(out *sink, parcels int, rows int64) error {
 		return err
 	}
 	c := k.state
-	c.Parcels, c.Rows, c.Out, c.Rejected = parcels, rows, out.nOut.Load(), out.nRejected.Load()
+	c.Parcels, c.Rows, c.Out, c.Rejected = parcels, rows, out.counts.Out.Load(), out.counts.Rejected.Load()
 	sorters := out.sorters()
 	c.Runs = make([][]extsort.Run, len(sorters))
 	err = together(context.Background(), len(sorters), func(_ context.Context, i int) (err error) {

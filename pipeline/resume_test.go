@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/internal/town"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/sample"
@@ -31,17 +32,6 @@ func plainly(t testing.TB, dir string) *Run {
 	r, err := Open(p)
 	require.NoError(t, err)
 	return r
-}
-
-// alike requires that a folder holds the given files and nothing else.
-func alike(t testing.TB, want map[string][]byte, dir string) {
-	t.Helper()
-	got := files(t, dir)
-	require.Len(t, got, len(want))
-	for name := range want {
-		require.Equal(t, string(want[name]), string(got[name]), name)
-	}
-	require.NoDirExists(t, filepath.Join(dir, "out", output.WorkingName))
 }
 
 // childFolder is set where the test binary runs as the process that is killed.
@@ -96,9 +86,9 @@ func child(t *testing.T, dir string, after time.Duration) (resumed int64, took t
 // A screening that is killed at any moment, and again when it is gone on with, gives
 // the bytes of one that nothing disturbed.
 func TestKilledAtAnyMoment(t *testing.T) {
-	dir := town(t, 500)
+	dir := town.New(t, 500)
 	_, whole := child(t, dir, 0)
-	want := files(t, dir)
+	want := town.Files(t, dir)
 	fresh := func() { require.NoError(t, os.RemoveAll(filepath.Join(dir, "out"))) }
 	fresh()
 	r := rand.New(rand.NewPCG(9, 9))
@@ -107,12 +97,12 @@ func TestKilledAtAnyMoment(t *testing.T) {
 		resumed, _ := child(t, dir, time.Duration(r.Float64()*float64(whole)))
 		if kills++; resumed >= 0 { // it was faster than the signal
 			gone += resumed
-			alike(t, want, dir)
+			town.Alike(t, want, dir)
 			fresh()
 		}
 	}
 	resumed, _ := child(t, dir, 0)
-	alike(t, want, dir)
+	town.Alike(t, want, dir)
 	assert.Positive(t, gone+resumed, "no process went on from a checkpoint")
 }
 
@@ -133,10 +123,10 @@ func stopped(t testing.TB, dir string, s Settings, rows int64) error {
 // A run that was interrupted gives the same bytes when it is gone on with, whatever
 // the workers, the memory and the distance of checkpoints before and after.
 func TestResumeSameBytes(t *testing.T) {
-	dir := town(t, 600)
+	dir := town.New(t, 600)
 	_, err := plainly(t, dir).Screen(context.Background(), Settings{})
 	require.NoError(t, err)
-	want := files(t, dir)
+	want := town.Files(t, dir)
 	for _, c := range []struct{ first, then Settings }{
 		{Settings{Workers: 1, Checkpoint: 50}, Settings{Workers: 8, Checkpoint: 100, Memory: 1}},
 		{Settings{Workers: 8, Checkpoint: 37, Memory: 1}, Settings{Workers: 2}},
@@ -152,14 +142,14 @@ func TestResumeSameBytes(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, unfinished.Done, res.Resumed)
 		assert.Positive(t, res.Resumed)
-		alike(t, want, dir)
+		town.Alike(t, want, dir)
 	}
 }
 
 // A stock that is smaller than the distance of checkpoints leaves none, and --resume
 // then begins.
 func TestSmallStockPaysNothing(t *testing.T) {
-	dir := town(t, 300)
+	dir := town.New(t, 300)
 	err := stopped(t, dir, Settings{}, 1)
 	require.ErrorIs(t, err, context.Canceled)
 	assert.NotContains(t, err.Error(), "--resume")
@@ -172,7 +162,7 @@ func TestSmallStockPaysNothing(t *testing.T) {
 // What has changed since the run began is refused by name, and nothing is lost: put
 // back, the run goes on.
 func TestResumeRefusesWhatDiffers(t *testing.T) {
-	dir := town(t, 400)
+	dir := town.New(t, 400)
 	s := Settings{Checkpoint: 50}
 	require.Error(t, stopped(t, dir, s, 200))
 	resume := func(s Settings) error {
@@ -213,7 +203,7 @@ func TestResumeRefusesWhatDiffers(t *testing.T) {
 
 // A sorted run of a checkpoint that was damaged is refused, and --force begins anew.
 func TestResumeRefusesDamagedRun(t *testing.T) {
-	dir := town(t, 400)
+	dir := town.New(t, 400)
 	require.Error(t, stopped(t, dir, Settings{Checkpoint: 50}, 200))
 	runs, err := filepath.Glob(filepath.Join(dir, "out", output.WorkingName, "*", "run-000000"))
 	require.NoError(t, err)
@@ -230,11 +220,4 @@ func TestResumeRefusesDamagedRun(t *testing.T) {
 	_, err = plainly(t, dir).Screen(context.Background(), Settings{Replace: true})
 	require.NoError(t, err)
 	assert.NoDirExists(t, filepath.Join(dir, "out", output.WorkingName))
-}
-
-// The command that goes on with a run can be pasted into a shell as it stands.
-func TestGoingOn(t *testing.T) {
-	assert.Equal(t, "plinth screen --resume town/plan.toml", goingOn("screen --resume", "town/plan.toml"))
-	assert.Equal(t, `plinth confirm 'our town'\''s plan.toml'`, goingOn("confirm", "our town's plan.toml"))
-	assert.Equal(t, "plinth confirm PLAN", goingOn("confirm", ""))
 }

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"plinth/hazard"
-	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
 	"plinth/retrofit"
@@ -108,10 +107,10 @@ func (a *Assessment) scoresByObjective() (scores [5]float64) {
 // fillBest fills what the row of a building says of its best measure.
 func (w *rowWriter) fillBest(a *Assessment) {
 	row, c := &w.building, &a.Choice
-	best := &a.scores[c.Best] // there is always one: doing nothing
+	best := a.Scored(c.Best) // there is always one: doing nothing
 	row.Best, row.Score, row.ScoreResolution, row.Tied = best.Measure, best.Score, ranking.Resolution*best.Scale, c.Tied()
 	if c.RunnerUp >= 0 {
-		row.RunnerUp = a.scores[c.RunnerUp].Measure
+		row.RunnerUp = a.Scored(c.RunnerUp).Measure
 		row.Margin = 100 * c.Margin / math.Abs(best.Score) // not finite, so missing, for a best score of 0
 	}
 	o := a.Best()
@@ -189,83 +188,4 @@ func solverStatus(levels []demand.Response, design int) string {
 		words += "; "
 	}
 	return words + "at other return periods: " + strings.Join(others.Words(), "; ")
-}
-
-// A textBuffer builds the texts of a building's rows. It keeps its storage.
-type textBuffer struct{ b []byte }
-
-func (t *textBuffer) reset() { t.b = t.b[:0] }
-
-// assumed lists the fields that were filled by a rule.
-func (t *textBuffer) assumed(b *inventory.Building) string {
-	t.reset()
-	for f := range inventory.Field(inventory.NumFields) {
-		replaced := b.Unused.Has(f) && b.Origin[f] != inventory.Absent
-		if b.Origin[f] == inventory.Assumed || replaced {
-			t.separate("; ")
-			t.b = append(t.b, f.String()...)
-		}
-		if replaced {
-			t.b = append(t.b, " (the cell was not used)"...)
-		}
-	}
-	return string(t.b)
-}
-
-// whyNot says in one line why each measure that is not the best is out or
-// doubtful.
-func (t *textBuffer) whyNot(a *Assessment) string {
-	t.reset()
-	for i := range a.Options {
-		o := &a.Options[i]
-		switch {
-		case o == a.Best():
-		case o.CostsLives(&a.Before):
-			t.separate("; ")
-			t.b = append(t.b, "Not "...)
-			d, _ := retrofit.KindOf(o.Measure.Slug())
-			t.b = append(t.b, d.Name...)
-			t.b = append(t.b, ": by these numbers more people would die with it than as the building stands"...)
-		case o.Verdict != retrofit.Clear:
-			t.separate("; ")
-			t.b = o.AppendReason(t.b)
-		}
-	}
-	return string(t.b)
-}
-
-// design puts a sized measure in one line.
-func (t *textBuffer) design(o *Option) string {
-	t.reset()
-	for i := range o.Sized {
-		q := &o.Sized[i]
-		if math.IsNaN(q.Value) {
-			continue
-		}
-		t.separate("; ")
-		t.b = append(t.b, q.Name...)
-		t.b = append(t.b, ' ')
-		t.b = strconv.AppendFloat(t.b, output.Round(q.Value, 3), 'g', -1, 64)
-		if q.Unit != "" {
-			t.b = append(t.b, ' ')
-			t.b = append(t.b, q.Unit...)
-		}
-	}
-	return string(t.b)
-}
-
-func (t *textBuffer) reason(o *Option) string {
-	t.b = o.AppendReason(t.b[:0])
-	return string(t.b)
-}
-
-func (t *textBuffer) finding(f *retrofit.Finding) string {
-	t.b = f.AppendText(t.b[:0])
-	return string(t.b)
-}
-
-func (t *textBuffer) separate(by string) {
-	if len(t.b) > 0 {
-		t.b = append(t.b, by...)
-	}
 }

@@ -1,7 +1,6 @@
 package pipeline
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -13,6 +12,7 @@ import (
 	"plinth/archetypes"
 	"plinth/hazard/field"
 	"plinth/pipeline/inventory"
+	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/ranking"
 	"plinth/retrofit"
@@ -73,16 +73,7 @@ func Open(p *plan.Plan) (*Run, error) {
 	for _, path := range r.lossTables {
 		keep(r.inPlan("consequence.tables", r.sight(path)))
 	}
-	for _, slug := range p.Measures.Use {
-		m, err := p.Measures.Options.Measure(slug)
-		keep(r.inPlan("measures.use", err))
-		r.measures = append(r.measures, m)
-	}
-	r.bySlug = make([]int, len(p.Measures.Use))
-	for i := range r.bySlug {
-		r.bySlug[i] = i
-	}
-	slices.SortFunc(r.bySlug, func(i, j int) int { return strings.Compare(p.Measures.Use[i], p.Measures.Use[j]) })
+	keep(r.openMeasures())
 	for _, slug := range p.Rating.Scales {
 		s, err := rating.Parse(slug)
 		keep(r.inPlan("rating.scales", err))
@@ -91,13 +82,43 @@ func Open(p *plan.Plan) (*Run, error) {
 	if len(errs) > 0 {
 		return nil, errors.Join(errs...)
 	}
-	for i, tr := range p.Hazard.ReturnPeriods {
+	r.setLevels()
+	return r, nil
+}
+
+// Under returns the run under another plan and hazard: its return periods and its measures
+// are those of p, its tables, its register and its ratings stay.
+func (r *Run) Under(p *plan.Plan, f field.Field) (*Run, error) {
+	out := *r
+	out.plan, out.field = p, f
+	out.setLevels()
+	return &out, out.openMeasures()
+}
+
+// openMeasures makes the measures of the plan.
+func (r *Run) openMeasures() error {
+	use := r.plan.Measures.Use
+	r.measures, r.bySlug = make([]retrofit.Measure, len(use)), make([]int, len(use))
+	var errs []error
+	for i, slug := range use {
+		var err error
+		r.measures[i], err = r.plan.Measures.Options.Measure(slug)
+		errs, r.bySlug[i] = append(errs, r.inPlan("measures.use", err)), i
+	}
+	slices.SortFunc(r.bySlug, func(i, j int) int { return strings.Compare(use[i], use[j]) })
+	return errors.Join(errs...)
+}
+
+// setLevels notes the annual frequency of each return period and which one is that of the
+// design.
+func (r *Run) setLevels() {
+	r.frequency, r.design = nil, 0
+	for i, tr := range r.plan.Hazard.ReturnPeriods {
 		r.frequency = append(r.frequency, 1/tr)
-		if tr == p.Hazard.Design {
+		if tr == r.plan.Hazard.Design {
 			r.design = i
 		}
 	}
-	return r, nil
 }
 
 // openModel returns the consequence model for the measures called slugs, with tables of a
@@ -182,14 +203,17 @@ func named(err error) error {
 	return fmt.Errorf("%w; the path is relative to the plan", err)
 }
 
+// Hazard returns the hazard of the run.
+func (r *Run) Hazard() field.Field { return r.field }
+
+// Measures returns the measures of the plan, one an option of an Assessment.
+func (r *Run) Measures() []retrofit.Measure { return r.measures }
+
+// MeasuresBySlug returns the indices of the measures in the order of their slugs.
+func (r *Run) MeasuresBySlug() []int { return r.bySlug }
+
 // Coverage describes the hazard, for a report.
 func (r *Run) Coverage() field.Coverage { return r.field.Coverage() }
-
-// Register opens the register of the run. The end of ctx ends its reading. Close it when
-// done.
-func (r *Run) Register(ctx context.Context) (*inventory.Reader, error) {
-	return r.OpenRegister(ctx, r.plan.Inventory.Path, 0)
-}
 
 // Plan returns the effective plan.
 func (r *Run) Plan() *plan.Plan { return r.plan }
@@ -210,3 +234,8 @@ func (r *Run) Objective() *ranking.Objective { return r.objective }
 
 // Design returns the index of the design return period among the plan's.
 func (r *Run) Design() int { return r.design }
+
+// About is what files say of the run.
+func (r *Run) About(version string) output.About {
+	return output.About{Version: version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}
+}

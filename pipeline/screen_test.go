@@ -14,18 +14,11 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/internal/town"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/sample"
 )
-
-// town writes the demo with n buildings into a folder of its own.
-func town(t testing.TB, n int) string {
-	t.Helper()
-	dir := t.TempDir()
-	require.NoError(t, sample.Write(t.Context(), dir, n, false))
-	return dir
-}
 
 // screened runs the demo in dir and returns its result.
 func screened(t testing.TB, dir string, s Settings) *Result {
@@ -41,54 +34,15 @@ func screened(t testing.TB, dir string, s Settings) *Result {
 	return res
 }
 
-// files returns the files of a run by name.
-func files(t testing.TB, dir string) map[string][]byte {
-	t.Helper()
-	entries, err := os.ReadDir(filepath.Join(dir, "out"))
-	require.NoError(t, err)
-	all := make(map[string][]byte)
-	for _, e := range entries {
-		if e.IsDir() {
-			continue
-		}
-		b, err := os.ReadFile(filepath.Join(dir, "out", e.Name()))
-		require.NoError(t, err)
-		all[e.Name()] = b
-	}
-	return all
-}
-
-func rows(t testing.TB, b []byte) []map[string]string {
-	t.Helper()
-	all, err := csv.NewReader(bytes.NewReader(b)).ReadAll()
-	require.NoError(t, err)
-	out := make([]map[string]string, 0, len(all))
-	for _, rec := range all[1:] {
-		m := make(map[string]string)
-		for i, name := range all[0] {
-			m[name] = rec[i]
-		}
-		out = append(out, m)
-	}
-	return out
-}
-
-func number(t testing.TB, s string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(s, 64)
-	require.NoError(t, err)
-	return v
-}
-
 // The number of workers, the memory of the sorters and a second run do not change
 // a byte of any file.
 func TestSameBytes(t *testing.T) {
-	dir := town(t, 600)
+	dir := town.New(t, 600)
 	screened(t, dir, Settings{Workers: 1})
-	want := files(t, dir)
+	want := town.Files(t, dir)
 	for _, s := range []Settings{{Workers: 1}, {Workers: 2}, {Workers: 8}, {Workers: 3, Memory: 1}} {
 		screened(t, dir, s)
-		got := files(t, dir)
+		got := town.Files(t, dir)
 		require.Len(t, got, len(want))
 		for name := range want {
 			assert.True(t, bytes.Equal(want[name], got[name]), "%s with %d workers, %d bytes", name, s.Workers, s.Memory)
@@ -100,9 +54,9 @@ func TestSameBytes(t *testing.T) {
 // and verdicts; only line numbers of rejects follow the file. A row that
 // duplicates an id stays behind the row it duplicates.
 func TestOrderOfTheRegisterDoesNotMatter(t *testing.T) {
-	dir := town(t, 300)
+	dir := town.New(t, 300)
 	screened(t, dir, Settings{})
-	want := files(t, dir)
+	want := town.Files(t, dir)
 	path := filepath.Join(dir, sample.RegisterFile)
 	b, err := os.ReadFile(path)
 	require.NoError(t, err)
@@ -115,7 +69,7 @@ func TestOrderOfTheRegisterDoesNotMatter(t *testing.T) {
 	rng.Shuffle(len(body), func(i, j int) { body[i], body[j] = body[j], body[i] })
 	require.NoError(t, os.WriteFile(path, []byte(strings.Join(append(append([]string{header}, body...), last), "\n")+"\n"), 0o600))
 	screened(t, dir, Settings{})
-	got := files(t, dir)
+	got := town.Files(t, dir)
 	for _, name := range []string{"buildings.csv", "candidates.csv", "verdicts.csv", "buildings.parquet", "candidates.parquet"} {
 		assert.True(t, bytes.Equal(want[name], got[name]), name)
 	}
@@ -123,25 +77,25 @@ func TestOrderOfTheRegisterDoesNotMatter(t *testing.T) {
 
 // What must hold of any run, on the demo.
 func TestTablesHoldTogether(t *testing.T) {
-	dir := town(t, sample.Buildings)
+	dir := town.New(t, sample.Buildings)
 	res := screened(t, dir, Settings{})
 	c := res.Summary.Counts
 	assert.Equal(t, int64(sample.Buildings), c.In)
 	assert.Equal(t, c.In, c.Out+c.Rejected)
-	all := files(t, dir)
-	buildings, candidates := rows(t, all["buildings.csv"]), rows(t, all["candidates.csv"])
-	rejects := rows(t, all["rejects.csv"])
+	all := town.Files(t, dir)
+	buildings, candidates := town.Rows(t, all["buildings.csv"]), town.Rows(t, all["candidates.csv"])
+	rejects := town.Rows(t, all["rejects.csv"])
 	assert.Len(t, buildings, int(c.Out))
 	assert.Len(t, rejects, int(c.Rejected))
 
 	best := make(map[string]float64) // score of the best candidate of a building
 	for i, row := range candidates {
 		assert.Equal(t, strconv.Itoa(i+1), row["rank"])
-		score := number(t, row["score"])
+		score := town.Number(t, row["score"])
 		if i > 0 {
-			assert.GreaterOrEqual(t, number(t, candidates[i-1]["score"]), score)
+			assert.GreaterOrEqual(t, town.Number(t, candidates[i-1]["score"]), score)
 		}
-		costly := number(t, row["fatalities_after_per_yr"]) > 1.01*number(t, row["fatalities_before_per_yr"])
+		costly := town.Number(t, row["fatalities_after_per_yr"]) > 1.01*town.Number(t, row["fatalities_before_per_yr"])
 		assert.Equal(t, strconv.FormatBool(costly), row["costs_lives"], row["building_id"])
 		if costly { // never the best
 			continue
@@ -150,8 +104,8 @@ func TestTablesHoldTogether(t *testing.T) {
 			best[row["building_id"]] = score
 		}
 		assert.NotEqual(t, "bar", row["verdict"], "a barred measure is no candidate")
-		benefit, cost := number(t, row["benefit_present_value"]), number(t, row["cost_likely"])
-		assert.InEpsilon(t, benefit-cost+1e9, number(t, row["net_benefit"])+1e9, 1e-6, "printed to six digits")
+		benefit, cost := town.Number(t, row["benefit_present_value"]), town.Number(t, row["cost_likely"])
+		assert.InEpsilon(t, benefit-cost+1e9, town.Number(t, row["net_benefit"])+1e9, 1e-6, "printed to six digits")
 	}
 	asIs := make(map[string]bool)
 	for i, row := range buildings {
@@ -159,7 +113,7 @@ func TestTablesHoldTogether(t *testing.T) {
 		assert.False(t, asIs[row["rank_as_is"]], "places as they stand are all different")
 		asIs[row["rank_as_is"]] = true
 		want := max(0, best[row["building_id"]]) // doing nothing scores 0
-		assert.Equal(t, want, number(t, row["score"]), row["building_id"])
+		assert.Equal(t, want, town.Number(t, row["score"]), row["building_id"])
 		if want == 0 {
 			assert.Equal(t, "none", row["best_measure"])
 		}
@@ -172,7 +126,7 @@ func TestTablesHoldTogether(t *testing.T) {
 
 // Buildings that score the same stand by id, whatever their order in the register.
 func TestTiesStandByID(t *testing.T) {
-	dir := town(t, 10)
+	dir := town.New(t, 10)
 	path := filepath.Join(dir, sample.RegisterFile)
 	b, err := os.ReadFile(path)
 	require.NoError(t, err)
@@ -184,7 +138,7 @@ func TestTiesStandByID(t *testing.T) {
 	require.NoError(t, os.WriteFile(path, []byte(strings.Join(lines, "\n")+"\n"), 0o600))
 	screened(t, dir, Settings{})
 	var order []string
-	for _, row := range rows(t, files(t, dir)["buildings.csv"]) {
+	for _, row := range town.Rows(t, town.Files(t, dir)["buildings.csv"]) {
 		if id := row["building_id"]; id == "CS-00006" || strings.HasPrefix(id, "T-") {
 			order = append(order, id)
 		}
@@ -195,19 +149,19 @@ func TestTiesStandByID(t *testing.T) {
 // Harder shaking cannot make a stock lose less: the demo with its hazard scaled
 // loses more in every building, and demand as it stands does not fall.
 func TestMonotoneInHazard(t *testing.T) {
-	dir := town(t, 150)
+	dir := town.New(t, 150)
 	screened(t, dir, Settings{})
-	before := rows(t, files(t, dir)["buildings.csv"])
+	before := town.Rows(t, town.Files(t, dir)["buildings.csv"])
 	scaleHazard(t, filepath.Join(dir, sample.HazardFile), 1.2)
 	screened(t, dir, Settings{})
 	after := make(map[string]map[string]string)
-	for _, row := range rows(t, files(t, dir)["buildings.csv"]) {
+	for _, row := range town.Rows(t, town.Files(t, dir)["buildings.csv"]) {
 		after[row["building_id"]] = row
 	}
 	for _, row := range before {
 		harder := after[row["building_id"]]
-		assert.Greater(t, number(t, harder["annual_loss"]), number(t, row["annual_loss"]), row["building_id"])
-		assert.GreaterOrEqual(t, number(t, harder["drift_pct"]), number(t, row["drift_pct"]), row["building_id"])
+		assert.Greater(t, town.Number(t, harder["annual_loss"]), town.Number(t, row["annual_loss"]), row["building_id"])
+		assert.GreaterOrEqual(t, town.Number(t, harder["drift_pct"]), town.Number(t, row["drift_pct"]), row["building_id"])
 	}
 }
 
@@ -219,7 +173,7 @@ func scaleHazard(t *testing.T, path string, factor float64) {
 	require.NoError(t, err)
 	for _, rec := range all[1:] {
 		for i := 3; i < len(rec); i++ {
-			rec[i] = strconv.FormatFloat(factor*number(t, rec[i]), 'g', -1, 64)
+			rec[i] = strconv.FormatFloat(factor*town.Number(t, rec[i]), 'g', -1, 64)
 		}
 	}
 	var b bytes.Buffer
@@ -229,7 +183,7 @@ func scaleHazard(t *testing.T, path string, factor float64) {
 
 // An interrupted run leaves no file behind and says that it was interrupted.
 func TestInterrupted(t *testing.T) {
-	dir := town(t, 3000)
+	dir := town.New(t, 3000)
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 	require.NoError(t, err)
 	r, err := Open(p)
@@ -237,12 +191,12 @@ func TestInterrupted(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	_, err = r.Screen(ctx, Settings{Progress: func(string, int64, int64) { cancel() }})
 	require.ErrorIs(t, err, context.Canceled)
-	assert.Empty(t, files(t, dir))
+	assert.Empty(t, town.Files(t, dir))
 }
 
 // A run refuses to write over a run of another plan, and says how to.
 func TestFolderOfAnotherRun(t *testing.T) {
-	dir := town(t, 50)
+	dir := town.New(t, 50)
 	screened(t, dir, Settings{})
 	path := filepath.Join(dir, sample.PlanFile)
 	b, err := os.ReadFile(path)
@@ -258,43 +212,10 @@ func TestFolderOfAnotherRun(t *testing.T) {
 	assert.ErrorContains(t, err, "--force")
 }
 
-// One building as a run sees it, every stage in turn; nothing may be allocated
-// but the texts of its rows.
-func BenchmarkAssess(b *testing.B) {
-	dir := town(b, sample.Buildings)
-	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
-	require.NoError(b, err)
-	r, err := Open(p)
-	require.NoError(b, err)
-	one, err := r.AssessOne(context.Background(), "CS-00006") // five storeys, every measure
-	require.NoError(b, err)
-	building := *one.Building
-	a := r.NewAssessment()
-	b.ReportAllocs()
-	for b.Loop() {
-		if err := a.Assess(&building); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-func TestAssessAllocatesNothing(t *testing.T) {
-	dir := town(t, sample.Buildings)
-	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
-	require.NoError(t, err)
-	r, err := Open(p)
-	require.NoError(t, err)
-	one, err := r.AssessOne(context.Background(), "CS-00006")
-	require.NoError(t, err)
-	building, a := *one.Building, r.NewAssessment()
-	require.NoError(t, a.Assess(&building))
-	assert.Zero(t, testing.AllocsPerRun(20, func() { _ = a.Assess(&building) }))
-}
-
 // BenchmarkScreen is a whole run, files and all; rows/s is what a stock takes.
 func BenchmarkScreen(b *testing.B) {
 	const n = 2000
-	dir := town(b, n)
+	dir := town.New(b, n)
 	b.ReportAllocs()
 	for b.Loop() {
 		screened(b, dir, Settings{})

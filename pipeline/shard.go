@@ -1,11 +1,9 @@
 package pipeline
 
 import (
-	"context"
 	"path/filepath"
 
 	"plinth/pipeline/inventory"
-	"plinth/pipeline/output"
 )
 
 // What a run needs that is spread over machines: a way to read a part of a register,
@@ -26,7 +24,7 @@ type Screener struct{ w *rowWriter }
 
 // NewScreener returns a Screener for the rows of a register.
 func (r *Run) NewScreener(register string, to Outlets) *Screener {
-	return &Screener{r.rowWriter(filepath.Base(register), to, new(counts))}
+	return &Screener{r.rowWriter(filepath.Base(register), to, new(Counts))}
 }
 
 // Building assesses a building and writes its rows, or that of its reject.
@@ -40,22 +38,5 @@ func (s *Screener) Reject(r *inventory.Reject) error {
 
 // Counts returns how many buildings were written and how many rows were rejected.
 func (s *Screener) Counts() (out, rejected int64) {
-	return s.w.counts.nOut.Load(), s.w.counts.nRejected.Load()
-}
-
-// OpenRegister opens a register, or a part of one, that is written as the plan says,
-// for batches of so many rows, 0 for the usual. The end of ctx ends its reading. Close it
-// when done.
-func (r *Run) OpenRegister(ctx context.Context, path string, rows int) (*inventory.Reader, error) {
-	from := r.plan.Inventory
-	from.Path = path
-	return inventory.Open(&from, inventory.Options{
-		Coverage: r.field.Bound(), ValuePerArea: r.plan.Consequence.ValuePerArea, Ground: r.ground.class,
-		Soil: r.ground.standard, LatestYear: r.plan.LatestYear(), BatchRows: rows, Context: ctx,
-	})
-}
-
-// About is what files say of the run.
-func (r *Run) About(version string) output.About {
-	return output.About{Version: version, Currency: r.plan.Measures.Currency, PriceDate: r.plan.Measures.PriceDate}
+	return s.w.counts.Out.Load(), s.w.counts.Rejected.Load()
 }

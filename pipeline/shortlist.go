@@ -3,7 +3,6 @@ package pipeline
 import (
 	"context"
 	"errors"
-
 	"plinth/pipeline/extsort"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
@@ -15,54 +14,58 @@ type ranked struct {
 	building inventory.Building
 }
 
-// shortlist screens the whole register, writing nothing, and returns the foremost
-// n buildings in order and the counts of the register. Sorted runs go into folder.
-func (r *Run) shortlist(ctx context.Context, s Settings, folder string, n int) (list []ranked, found output.Counts, err error) {
+// shortlist assesses the whole register, writing nothing, and returns the foremost n
+// buildings in the plan's order and the counts of the register. Sorted runs go into folder.
+func (r *Run) shortlist(ctx context.Context, s Settings, folder string, n int) ([]ranked, output.Counts, error) {
+	var counts Counts
 	reader, err := r.Register(ctx)
+	if err != nil {
+		return nil, output.Counts{}, err
+	}
+	defer reader.Close()
+	ids := extsort.NewSorter(extsort.Options{Memory: s.Memory, Folder: folder})
+	defer ids.Close()
+	visit := func() visitor { return &ranker{a: r.NewAssessment(), ids: ids, counts: &counts} }
+	if err := r.flow(ctx, reader, s.workers(), visit, s.Progress.watch("buildings")); err != nil {
+		return nil, output.Counts{}, err
+	}
+	found, err := counts.Of(reader.Report())
 	if err != nil {
 		return nil, found, err
 	}
-	defer reader.Close()
-	buildings := extsort.NewSorter(extsort.Options{Memory: s.Memory, Folder: folder})
-	defer buildings.Close()
-	out := Outlets{Candidates: nowhere{}, Buildings: buildings, Verdicts: nowhere{}, Rejects: nowhere{}}
-	var seen counts
-	visit := func() visitor { return r.rowWriter(r.plan.Inventory.Path, out, &seen) }
-	if err := r.flow(ctx, reader, s.workers(), visit, s.Progress.watch("buildings")); err != nil {
-		return nil, found, err
-	}
-	if found, err = seen.of(reader.Report()); err != nil {
-		return nil, found, err
-	}
 	places := make(map[string]int)
-	err = each(ctx, buildings, output.Buildings.Decoder(), func(b *output.Building, _ []byte) error {
-		places[b.ID] = len(places) + 1
-		if len(places) == n {
-			return errEnough
+	err = ids.Each(ctx, func(_, id []byte) error {
+		if places[string(id)] = len(places) + 1; len(places) == n {
+			return extsort.ErrEnough
 		}
 		return nil
 	})
-	if err := unlessEnough(err); err != nil {
+	if err != nil {
 		return nil, found, err
 	}
-	list, err = r.pick(ctx, places)
+	list, err := r.pick(ctx, places)
 	return list, found, err
 }
 
-// nowhere is the outlet of rows that nobody reads.
-type nowhere struct{}
+// A ranker assesses the buildings of one worker and hands their ids to a sorter, under the
+// key of the plan's order.
+type ranker struct {
+	a      *Assessment
+	ids    *extsort.Sorter
+	counts *Counts
+	key    []byte
+}
 
-func (nowhere) Add(key, row []byte) error { return nil }
+func (w *ranker) reject(*inventory.Reject) { w.counts.Rejected.Add(1) }
 
-// errEnough ends a walk over rows early.
-var errEnough = errors.New("enough")
-
-// unlessEnough returns err unless it is errEnough.
-func unlessEnough(err error) error {
-	if errors.Is(err, errEnough) {
+func (w *ranker) visit(b *inventory.Building) error {
+	if w.a.Assess(b) != nil {
+		w.counts.Rejected.Add(1)
 		return nil
 	}
-	return err
+	w.counts.Out.Add(1)
+	w.key = AppendRankKey(w.key[:0], w.a.Scored(w.a.Choice.Best).Score, w.a.Before.Total, b.ID)
+	return w.ids.Add(w.key, []byte(b.ID))
 }
 
 // pick reads the register again and returns the buildings with the given places, in

@@ -8,12 +8,8 @@ import (
 	"plinth/pipeline/page"
 )
 
-// waitingShown is how many buildings next in line a spending names, widestCurrency how
-// much of the name of a currency the texts have room for.
-const (
-	waitingShown   = 5
-	widestCurrency = 10
-)
+// waitingShown is how many buildings next in line a spending names.
+const waitingShown = 5
 
 // Write writes what a budget buys as text of 80 columns.
 func (s *Spending) Write(to io.Writer) error {
@@ -22,7 +18,7 @@ func (s *Spending) Write(to io.Writer) error {
 	for _, m := range s.Money {
 		money += m
 	}
-	currency := page.Cut(s.About.Currency, widestCurrency)
+	currency := page.Cut(s.About.Currency, page.WidestCurrency)
 	w.Line("%d of %d buildings for %s of %s %s, %d year(s).", len(s.Works), s.Counts.Out, output.Short(s.Schedule.Spent), output.Short(money), currency, len(s.Money))
 	w.Line("")
 	s.table(w)

@@ -3,7 +3,6 @@ package pipeline
 import (
 	"context"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"sync"
@@ -11,8 +10,6 @@ import (
 	"plinth/pipeline/confidence"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
-	"plinth/pipeline/ranking"
-	"plinth/retrofit/consequence"
 )
 
 // A sureness is what is known of the ranks of a run.
@@ -127,30 +124,6 @@ func (s *sureness) add(id string, sample *confidence.Sample, best float64) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.best[id] = best
-}
-
-// gain returns what the plan's objective says of a measure above doing nothing; NaN
-// where it costs lives.
-func (r *Run) gain(asIs, with *consequence.Annual, cost float64) float64 {
-	if with.Dead > (1+deathsTolerance)*asIs.Dead {
-		return math.NaN()
-	}
-	c := &r.plan.Consequence
-	parts := ranking.PartsOf(asIs, with, cost, c.LifeYears, c.DiscountRate)
-	return r.objective.Score(&parts) - r.objective.None
-}
-
-// drawNotes says in the manifest what was drawn.
-func (r *Run) drawNotes(buildings int64) []string {
-	u := &r.plan.Uncertainty
-	if u.Draws == 0 {
-		return []string{"No draws: ranks are those of medians, and nothing is said of how sure they are (uncertainty.draws)."}
-	}
-	whole := "every building was sampled"
-	if buildings > int64(u.Shortlist) {
-		whole = fmt.Sprintf("the first %d of %d buildings were sampled and ranked among themselves; the others have no interval", u.Shortlist, buildings)
-	}
-	return []string{fmt.Sprintf("Rank intervals come from %d draws of hazard, period, strength, capacity, cost and unknown fields; %s.", u.Draws, whole)}
 }
 
 // noInterval is the status of a building that could not be drawn.

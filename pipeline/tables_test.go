@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/internal/town"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/sample"
@@ -32,7 +33,7 @@ func withArchetypes(t *testing.T, dir, lines string) (*Run, error) {
 // Rows of the plan's own replace those of the embedded table: a heavier concrete
 // frame is heavier in proportion.
 func TestOwnTableOfSystems(t *testing.T) {
-	dir := town(t, 10)
+	dir := town.New(t, 10)
 	r, err := withArchetypes(t, dir, "")
 	require.NoError(t, err)
 	before, err := r.AssessOne(context.Background(), "CS-00006")
@@ -50,12 +51,12 @@ func TestOwnTableOfSystems(t *testing.T) {
 
 // A table that cannot be used says where and what to write.
 func TestOwnTableWithSlips(t *testing.T) {
-	dir := town(t, 10)
+	dir := town.New(t, 10)
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "own.csv"), []byte("system,quantity,value,source,confidence\nconcrete-frame,weight_kpa,heavy,x,high\n"), 0o600))
 	_, err := withArchetypes(t, dir, `systems = "own.csv"`)
 	require.ErrorContains(t, err, "archetypes.systems")
 	require.ErrorContains(t, err, "heavy")
-	_, err = withArchetypes(t, town(t, 10), `eras = "none.csv"`)
+	_, err = withArchetypes(t, town.New(t, 10), `eras = "none.csv"`)
 	require.ErrorContains(t, err, "none.csv")
 }
 
@@ -72,7 +73,7 @@ func TestAssumedFieldsWidenTheSpread(t *testing.T) {
 
 // A building known to twist is weaker by the torsion penalty of the archetypes.
 func TestIrregularPlan(t *testing.T) {
-	dir := town(t, 10)
+	dir := town.New(t, 10)
 	r, err := withArchetypes(t, dir, "")
 	require.NoError(t, err)
 	before, err := r.AssessOne(context.Background(), "CS-00006")
@@ -92,14 +93,4 @@ func TestIrregularPlan(t *testing.T) {
 	after, err := r.AssessOne(context.Background(), "CS-00006")
 	require.NoError(t, err)
 	assert.InEpsilon(t, before.Archetype.StrengthRatio/1.2, after.Archetype.StrengthRatio, 1e-9, "ASCE 7-16 Table 12.3-2 type 1a threshold; judgement")
-}
-
-// The list of assumed fields also names those whose cell could not be used and was replaced.
-func TestAssumedFieldsSayWhatWasReplaced(t *testing.T) {
-	var b inventory.Building
-	b.Origin[inventory.System], b.Origin[inventory.Storeys], b.Origin[inventory.Height] = inventory.Assumed, inventory.Derived, inventory.Given
-	b.Origin[inventory.UseField] = inventory.Assumed
-	b.Unused = 1<<inventory.Storeys | 1<<inventory.UseField | 1<<inventory.YearStrengthened
-	var text textBuffer
-	assert.Equal(t, "storeys (the cell was not used); system; use (the cell was not used)", text.assumed(&b))
 }

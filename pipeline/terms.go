@@ -112,3 +112,11 @@ func (t *terms) read(from io.Reader, file string, firstYear, years int, known ma
 		}
 	}
 }
+
+// termsFiles returns the path of the file of terms, if the plan names one.
+func (r *Run) termsFiles() []string {
+	if r.plan.Budget.Terms == "" {
+		return nil
+	}
+	return []string{r.plan.Budget.Terms}
+}

@@ -31,7 +31,7 @@ type written struct {
 // write ranks the rows, writes them to the files of set, feeds them to the stock of
 // the report and returns what is to be said of them.
 func (s *sink) write(ctx context.Context, set *output.Set, about output.About, formats []string, workers int, stock *report.Stock) (*written, error) {
-	if err := together(ctx, len(s.placings), func(ctx context.Context, i int) error { return s.placings[i].rank(ctx, s.nOut.Load()) }); err != nil {
+	if err := together(ctx, len(s.placings), func(ctx context.Context, i int) error { return s.placings[i].rank(ctx, s.counts.Out.Load()) }); err != nil {
 		return nil, err
 	}
 	only, err := s.foremost(ctx)
@@ -44,9 +44,9 @@ func (s *sink) write(ctx context.Context, set *output.Set, about output.About, f
 	}
 	list := []string{output.FormatCSV} // for people
 	var place int64
-	first := newGate(min(report.MaxBuildings, s.nOut.Load()))
+	first := newGate(min(report.MaxBuildings, s.counts.Out.Load()))
 	streams := []func(context.Context) error{ // of no concern to each other but for the foremost buildings
-		s.streamBuildings(set, about, withTiles(tables(formats, true), s.nOut.Load()), stock, out, first),
+		s.streamBuildings(set, about, withTiles(tables(formats, true), s.counts.Out.Load()), stock, out, first),
 		first.before(stream(set, s.candidates, &output.Candidates, output.Candidates.Decoder(), about, tables(formats, false), func(c *output.Candidate, _ []byte) {
 			place++
 			c.Rank = place
@@ -155,33 +155,6 @@ func (r *Run) Rules() []output.Rule {
 	return rows
 }
 
-// formatHTML is the format of the report.
-const formatHTML = "html"
-
-// tables returns the formats that a table is written in; those of maps hold the
-// buildings only, one feature each.
-func tables(formats []string, maps bool) []string {
-	var out []string
-	for _, f := range formats {
-		if f == output.FormatParquet || f == output.FormatCSV || maps && f != formatHTML {
-			out = append(out, f)
-		}
-	}
-	return out
-}
-
-// manyBuildings is how many are more than a viewer draws at ease from one file
-// (judgement).
-const manyBuildings = 50_000
-
-// withTiles adds vector tiles where there is a map of many buildings.
-func withTiles(formats []string, buildings int64) []string {
-	if buildings > manyBuildings && slices.Contains(formats, output.FormatGeoPackage) && !slices.Contains(formats, output.FormatTiles) {
-		return append(formats, output.FormatTiles)
-	}
-	return formats
-}
-
 // stream returns a function that writes every row of a sorter to the files of its
 // table, after see has seen and perhaps changed it, with the key of its record. The
 // files are started at once.
@@ -209,27 +182,10 @@ func together(ctx context.Context, n int, f func(ctx context.Context, i int) err
 	return g.Wait()
 }
 
-// records calls f with every record of a sorter in order.
-func records(ctx context.Context, sorter *extsort.Sorter, f func(key, payload []byte) error) error {
-	rows, err := sorter.Sorted()
-	if err != nil {
-		return err
-	}
-	for n := 0; rows.Next(); n++ {
-		if n%4096 == 0 && ctx.Err() != nil {
-			return ctx.Err()
-		}
-		if err := f(rows.Key(), rows.Payload()); err != nil {
-			return err
-		}
-	}
-	return rows.Err()
-}
-
 // each calls f with every row of a sorter in order and the key of its record, which
 // may hold several.
 func each[R any](ctx context.Context, sorter *extsort.Sorter, decode output.Decoder[R], f func(row *R, key []byte) error) error {
-	return records(ctx, sorter, func(key, payload []byte) error {
+	return sorter.Each(ctx, func(key, payload []byte) error {
 		return decode(payload, func(row *R) error { return f(row, key) })
 	})
 }

@@ -1,6 +1,9 @@
 package extsort
 
-import "errors"
+import (
+	"context"
+	"errors"
+)
 
 // mostRuns is the largest number of runs merged at once, below the number of files
 // a system lets a process open once package os has raised it. More runs are merged
@@ -148,4 +151,27 @@ func (m *Merge) close() error {
 	}
 	m.runs = m.runs[:0]
 	return all
+}
+
+// ErrEnough ends Each early and without an error.
+var ErrEnough = errors.New("enough")
+
+// Each calls f with every record in order until f returns an error, which it returns
+// unless that is ErrEnough. The end of ctx ends it too.
+func (s *Sorter) Each(ctx context.Context, f func(key, payload []byte) error) error {
+	rows, err := s.Sorted()
+	if err != nil {
+		return err
+	}
+	for n := 0; rows.Next(); n++ {
+		if n%4096 == 0 && ctx.Err() != nil {
+			return ctx.Err()
+		}
+		if err := f(rows.Key(), rows.Payload()); errors.Is(err, ErrEnough) {
+			return nil
+		} else if err != nil {
+			return err
+		}
+	}
+	return rows.Err()
 }

@@ -17,6 +17,9 @@ const Width = 80
 // WidestID is as much of an id as a table has room for.
 const WidestID = 13
 
+// WidestCurrency is as much of the name of a currency as the texts have room for.
+const WidestCurrency = 10
+
 // Marks stand near the beginning of every page the program writes, in HTML and in
 // Markdown: a page without one is an owner's.
 var Marks = [...]string{`<meta name="generator" content="Plinth">`, "[//]: # (written by Plinth)"}

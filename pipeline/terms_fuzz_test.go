@@ -2,14 +2,11 @@ package pipeline
 
 import (
 	"encoding/csv"
-	"math"
 	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"plinth/pipeline/output"
 )
 
 // FuzzTerms: a file of terms is refused by its name, or names buildings of the run and
@@ -47,32 +44,5 @@ func FuzzTerms(f *testing.F) {
 			x.group[id] = strings.ReplaceAll(group, "\r\n", "\n")
 		}
 		require.Equal(t, x, again)
-	})
-}
-
-// FuzzKept: a line of an unfinished confirmation is passed over, or gives an entry that
-// is written and read again as it is. The text is also read under its right hash, which
-// no damage has.
-func FuzzKept(f *testing.F) {
-	some := kept{"run", "a", []output.Confirmed{{BuildingID: "a", Score: math.NaN()}, {BuildingID: "a", DriftHistory: math.Pi}}, 1.0 / 3}
-	line, err := some.line()
-	require.NoError(f, err)
-	f.Add(line)
-	f.Add(line[:len(line)-4])
-	f.Fuzz(func(t *testing.T, line string) {
-		_, text, _ := strings.Cut(line, " ")
-		for _, line := range []string{line, keptHash(text) + " " + text} {
-			e, ok := readKept(line)
-			if !ok {
-				continue
-			}
-			written, err := e.line()
-			require.NoError(t, err)
-			again, ok := readKept(written)
-			require.True(t, ok)
-			twice, err := again.line()
-			require.NoError(t, err)
-			require.Equal(t, written, twice)
-		}
 	})
 }

@@ -1,0 +1,46 @@
+package pipeline
+
+import (
+	"context"
+	"path/filepath"
+	"plinth/pipeline/internal/town"
+	"plinth/pipeline/plan"
+	"plinth/pipeline/sample"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// One building as a run sees it, every stage in turn; nothing may be allocated
+// but the texts of its rows.
+func BenchmarkAssess(b *testing.B) {
+	dir := town.New(b, sample.Buildings)
+	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
+	require.NoError(b, err)
+	r, err := Open(p)
+	require.NoError(b, err)
+	one, err := r.AssessOne(context.Background(), "CS-00006") // five storeys, every measure
+	require.NoError(b, err)
+	building := *one.Building
+	a := r.NewAssessment()
+	b.ReportAllocs()
+	for b.Loop() {
+		if err := a.Assess(&building); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func TestAssessAllocatesNothing(t *testing.T) {
+	dir := town.New(t, sample.Buildings)
+	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
+	require.NoError(t, err)
+	r, err := Open(p)
+	require.NoError(t, err)
+	one, err := r.AssessOne(context.Background(), "CS-00006")
+	require.NoError(t, err)
+	building, a := *one.Building, r.NewAssessment()
+	require.NoError(t, a.Assess(&building))
+	assert.Zero(t, testing.AllocsPerRun(20, func() { _ = a.Assess(&building) }))
+}

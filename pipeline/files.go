@@ -1,0 +1,68 @@
+package pipeline
+
+import (
+	"plinth/pipeline/output"
+	"plinth/pipeline/report"
+	"slices"
+)
+
+// screenClaim returns the claim of a screening, which writes to the output folder itself:
+// nothing that stands there under the name of one of its files is written over.
+func (r *Run) screenClaim(hash string, s Settings) output.Claim {
+	c := r.claim(hash, s)
+	c.Names = r.names()
+	return c
+}
+
+// names returns the files a screening may write.
+func (r *Run) names() []string {
+	var names []string
+	csv := func(table string) {
+		names = append(names, table+"."+output.FormatCSV, table+".csv-metadata.json")
+	}
+	for _, table := range []string{output.Candidates.Name, output.Buildings.Name} {
+		for _, format := range r.plan.Output.Formats {
+			switch format {
+			case output.FormatCSV:
+				csv(table)
+			case formatHTML:
+				names = append(names, report.Name)
+			case output.FormatGeoPackage: // a large one has tiles beside it
+				names = append(names, table+"."+format, table+".sld", table+"."+output.FormatTiles)
+			default:
+				names = append(names, table+"."+format)
+			}
+		}
+	}
+	for _, table := range []string{output.Verdicts.Name, output.Rules.Name, output.Rejects.Name} {
+		csv(table)
+	}
+	return names
+}
+
+// formatHTML is the format of the report.
+const formatHTML = "html"
+
+// tables returns the formats that a table is written in; those of maps hold the
+// buildings only, one feature each.
+func tables(formats []string, maps bool) []string {
+	var out []string
+	for _, f := range formats {
+		if f == output.FormatParquet || f == output.FormatCSV || maps && f != formatHTML {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// manyBuildings is how many are more than a viewer draws at ease from one file
+// (judgement).
+const manyBuildings = 50_000
+
+// withTiles adds vector tiles where there is a map of many buildings.
+func withTiles(formats []string, buildings int64) []string {
+	if buildings > manyBuildings && slices.Contains(formats, output.FormatGeoPackage) && !slices.Contains(formats, output.FormatTiles) {
+		return append(formats, output.FormatTiles)
+	}
+	return formats
+}

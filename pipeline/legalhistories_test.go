@@ -1,0 +1,40 @@
+package pipeline
+
+import (
+	"math"
+	"plinth/pipeline/inventory"
+	"plinth/pipeline/plan"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// A legal building and each of its measures go through time histories, or have a status
+// that says why not.
+func TestLegalExtremesGoThroughHistories(t *testing.T) {
+	r := opened(t, 1, func(p *plan.Plan) { p.Confirm.Records = 2 })
+	suites, err := r.openSuites()
+	require.NoError(t, err)
+	structures := 0
+	eachLegal(t, 1000, func(t *lot, a *Assessment, n int) {
+		if n%20 == 0 { // they take a thousand times as long
+			structures += requireHistories(t, a.Run(), a.Building, suites)
+		}
+	})
+	require.Positive(t, structures)
+}
+
+// requireHistories checks that a building and each of its measures go through time
+// histories, or have a status that says why not, and returns how many structures did.
+func requireHistories(t *lot, r *Run, b *inventory.Building, suites suiteMaker) (rows int) {
+	w := confirmer{run: r, a: r.NewAssessment(), suites: suites}
+	c, err := w.histories(&ranked{1, *b})
+	require.Nil(t, failure(err), "%v", err)
+	for i := range c.rows {
+		row := &c.rows[i]
+		said := row.Status != "" || row.Collapsed > 0
+		number := row.DriftHistory >= 0 && row.DriftHistory <= math.MaxFloat64
+		require.True(t, said || number, "%s: %+v", row.Measure, row)
+	}
+	return len(c.rows)
+}
