@@ -14,7 +14,7 @@ func TestLegalExtremesGiveRows(t *testing.T) {
 		w := a.Run().rowWriter("buildings.csv", Outlets{&rows, &rows, &rows, &rows}, new(Counts))
 		require.NoError(t, w.visit(a.Building))
 		require.EqualValues(t, 1, w.counts.Out.Load(), "%s: %s", w.refused.Rule, w.refused.RawValue)
-		set := a.Run().drawing()
+		set := a.Run().DrawSettings()
 		sampler := sampler{run: a.Run(), set: &set, base: a, responder: a.Run().newResponder()}
 		sampler.draw = confidence.NewSampler(confidence.NewDraws(set))
 		require.NoError(t, sampler.sampled(a.Building))

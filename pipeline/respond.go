@@ -164,3 +164,12 @@ func costSD(c retrofit.Cost) float64 {
 	}
 	return math.Log(c.High/c.Low) / (2 * 1.2816)
 }
+
+// DrawSettings returns what the plan wants drawn.
+func (r *Run) DrawSettings() confidence.Settings {
+	u := &r.plan.Uncertainty
+	return confidence.Settings{
+		Draws: u.Draws, Seed: uint64(u.Seed), HazardCommon: u.HazardCommon, HazardLocal: u.HazardLocal,
+		StrengthCommon: u.StrengthCommon, CostCommon: u.CostCommon,
+	}
+}

@@ -10,9 +10,18 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"plinth/pipeline/confidence"
+	"plinth/pipeline/internal/town"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/plan"
 )
+
+// demo opens the demo of n buildings with a change to its plan.
+func demo(t testing.TB, n int, change func(*plan.Plan)) *Run {
+	t.Helper()
+	r, err := Open(town.Plan(t, town.New(t, n), change))
+	require.NoError(t, err)
+	return r
+}
 
 // everyBuilding calls f with each building of the register that has a hazard.
 func everyBuilding(t testing.TB, r *Run, f func(*inventory.Building, *Assessment)) {
@@ -64,8 +73,8 @@ func exactly(p *responder, b *inventory.Building, base *Assessment, sd [confiden
 // the demo, the error of ln annual loss is a sixth of the spread it stands for.
 // Tolerances: what was measured, and a third more.
 func TestResponseAgainstAssessingAnew(t *testing.T) {
-	r := opened(t, 120, func(p *plan.Plan) { p.Uncertainty.Draws = 4 })
-	set := r.drawing()
+	r := demo(t, 120, func(p *plan.Plan) { p.Uncertainty.Draws = 4 })
+	set := r.DrawSettings()
 	p, q := r.newResponder(), r.newResponder()
 	near, exact := confidence.NewSampler(confidence.NewDraws(set)), confidence.NewSampler(confidence.NewDraws(set))
 	var errs, spread []float64
@@ -91,8 +100,8 @@ func TestResponseAgainstAssessingAnew(t *testing.T) {
 // buildings, over truths. Of one truth the share scatters more, since all buildings
 // share its errors of hazard and strength.
 func TestIntervalsHoldTheTruth(t *testing.T) {
-	r := opened(t, 80, func(p *plan.Plan) { p.Uncertainty.Draws = 199 })
-	set := r.drawing()
+	r := demo(t, 80, func(p *plan.Plan) { p.Uncertainty.Draws = 199 })
+	set := r.DrawSettings()
 	const truths = 24
 	one := set
 	one.Draws, one.Seed = truths, 99

@@ -24,20 +24,11 @@ type sureness struct {
 	best map[string]float64 // share of draws in which a building's best measure stays best
 }
 
-// settings returns what is drawn.
-func (r *Run) drawing() confidence.Settings {
-	u := &r.plan.Uncertainty
-	return confidence.Settings{
-		Draws: u.Draws, Seed: uint64(u.Seed), HazardCommon: u.HazardCommon, HazardLocal: u.HazardLocal,
-		StrengthCommon: u.StrengthCommon, CostCommon: u.CostCommon,
-	}
-}
-
 // sample goes through the register a second time and draws every building, or, in a
 // stock of more than the plan's shortlist, those whose ids are in only. It returns
 // nil where the plan asks for no draws.
 func (r *Run) sample(ctx context.Context, workers int, only map[string]bool) (*sureness, error) {
-	set := r.drawing()
+	set := r.DrawSettings()
 	if set.Draws == 0 {
 		return nil, nil
 	}
