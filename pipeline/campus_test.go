@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/plan"
 )
 
@@ -64,7 +65,7 @@ folder = "OUT"
 `
 
 // campus returns the run of the campus register, or skips where there is none.
-func campus(t *testing.T, swap string) *Run {
+func campus(t *testing.T, swap string) *assess.Study {
 	t.Helper()
 	shared := os.Getenv("PLINTH_SHARED")
 	if shared == "" {
@@ -78,15 +79,15 @@ func campus(t *testing.T, swap string) *Run {
 	doc := strings.NewReplacer("REGISTER", register, "SWAP", swap, "OUT", t.TempDir()).Replace(campusPlan)
 	p, err := plan.Parse("campus.toml", []byte(doc))
 	require.NoError(t, err)
-	r, err := Open(p)
+	study, err := assess.Open(p)
 	require.NoError(t, err)
-	return r
+	return study
 }
 
 // The register names its columns of longitude and latitude the wrong way round in
 // every row. A check says so, rejects every row, and does not set it right unasked.
 func TestCampusSwappedColumns(t *testing.T) {
-	c, err := campus(t, "false").Check(context.Background())
+	c, err := CheckRegister(context.Background(), campus(t, "false"))
 	require.NoError(t, err)
 	assert.Equal(t, 443, c.Register.Tally.In)
 	assert.Zero(t, c.Usable())
@@ -100,15 +101,15 @@ func TestCampusSwappedColumns(t *testing.T) {
 // With the columns exchanged by the plan, every row is a building or a reject, and
 // the thirteen-storey residence listed 3.46 m high is reported.
 func TestCampus(t *testing.T) {
-	r := campus(t, "true")
-	c, err := r.Check(context.Background())
+	study := campus(t, "true")
+	c, err := CheckRegister(context.Background(), study)
 	require.NoError(t, err)
 	assert.EqualValues(t, 443, c.Usable()+c.Rejected())
 	var text strings.Builder
 	require.NoError(t, c.Write(&text))
 	assert.Contains(t, text.String(), `BLDG_HEIGHT = "3.46`)
 
-	res, err := r.Screen(context.Background(), Settings{})
+	res, err := Stock(context.Background(), study, assess.Settings{})
 	require.NoError(t, err)
 	n := res.Summary.Counts
 	assert.EqualValues(t, 443, n.In)

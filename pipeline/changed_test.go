@@ -5,9 +5,6 @@ import (
 	"context"
 	"os"
 	"path/filepath"
-	"plinth/pipeline/internal/town"
-	"plinth/pipeline/output"
-	"plinth/pipeline/sample"
 	"regexp"
 	"strings"
 	"testing"
@@ -15,6 +12,11 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"plinth/pipeline/assess"
+	"plinth/pipeline/internal/town"
+	"plinth/pipeline/output"
+	"plinth/pipeline/sample"
 )
 
 // An input that is changed while the run reads it is found at the end, whether it
@@ -34,7 +36,7 @@ func TestInputChangedDuringRun(t *testing.T) {
 			dir := town.New(t, 300)
 			path := filepath.Join(dir, c.file)
 			changed := false
-			s := Settings{Workers: 1, Checkpoint: every, Progress: func(string, int64, int64) {
+			s := assess.Settings{Workers: 1, Checkpoint: every, Progress: func(string, int64, int64) {
 				if !changed {
 					b, err := os.ReadFile(path)
 					require.NoError(t, err)
@@ -42,8 +44,8 @@ func TestInputChangedDuringRun(t *testing.T) {
 					changed = true
 				}
 			}}
-			_, err := plainly(t, dir).Screen(context.Background(), s)
-			var found *ChangedError
+			_, err := Stock(context.Background(), plainly(t, dir), s)
+			var found *assess.ChangedError
 			require.ErrorAs(t, err, &found, c.name)
 			assert.Equal(t, path, found.Path)
 			assert.Empty(t, town.Files(t, dir), c.name)
@@ -55,15 +57,15 @@ func TestInputChangedDuringRun(t *testing.T) {
 // nothing that computes asks for the time.
 func TestClockDoesNotMatter(t *testing.T) {
 	dir := town.New(t, 200)
-	_, err := plainly(t, dir).Screen(context.Background(), Settings{Checkpoint: 50})
+	_, err := Stock(context.Background(), plainly(t, dir), assess.Settings{Checkpoint: 50})
 	require.NoError(t, err)
 	want := town.Files(t, dir)
 	for _, when := range []time.Time{time.Unix(0, 0), time.Now().Add(48 * time.Hour)} {
-		require.Error(t, stopped(t, dir, Settings{Checkpoint: 50}, 100))
+		require.Error(t, stopped(t, dir, assess.Settings{Checkpoint: 50}, 100))
 		for _, name := range []string{sample.RegisterFile, sample.HazardFile, filepath.Join("out", output.WorkingName, output.CheckpointName)} {
 			require.NoError(t, os.Chtimes(filepath.Join(dir, name), when, when))
 		}
-		res, err := plainly(t, dir).Screen(context.Background(), Settings{Resume: true})
+		res, err := Stock(context.Background(), plainly(t, dir), assess.Settings{Resume: true})
 		require.NoError(t, err)
 		assert.Positive(t, res.Resumed)
 		town.Alike(t, want, dir)

@@ -13,6 +13,7 @@ import (
 
 	"plinth/hazard"
 	"plinth/hazard/field"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
 	"plinth/pipeline/page"
@@ -43,18 +44,18 @@ type Check struct {
 // outsideShown is how many buildings without hazard a check names.
 const outsideShown = 5
 
-// Check reads the register, cleans it and looks up every building's hazard.
-func (r *Run) Check(ctx context.Context) (*Check, error) {
+// CheckRegister reads the register, cleans it and looks up every building's hazard.
+func CheckRegister(ctx context.Context, study *assess.Study) (*Check, error) {
 	c := &Check{
-		Title: r.plan.Name, File: filepath.Base(r.plan.Inventory.Path),
-		Hazard: r.Coverage(), Design: r.plan.Hazard.Design, Statuses: make(map[string]int64),
-		Zones:   r.GroundWarnings(),
+		Title: study.Plan().Name, File: filepath.Base(study.Plan().Inventory.Path),
+		Hazard: study.Coverage(), Design: study.Plan().Hazard.Design, Statuses: make(map[string]int64),
+		Zones:   study.GroundWarnings(),
 		Nearest: [2]float64{math.Inf(1), 0}, Sa: [2]float64{math.Inf(1), 0},
 	}
 	var site hazard.Site
-	register, err := r.walk(ctx, func(batch *inventory.Batch) error {
+	register, err := study.EachBatch(ctx, func(batch *inventory.Batch) error {
 		for i := range batch.Buildings {
-			c.locate(r, &batch.Buildings[i], &site)
+			c.locate(study, &batch.Buildings[i], &site)
 		}
 		return nil
 	})
@@ -62,15 +63,15 @@ func (r *Run) Check(ctx context.Context) (*Check, error) {
 		return nil, err
 	}
 	c.Register = register
-	register.Idle[inventory.SiteClass] = r.plan.Hazard.SoilIncluded != nil && *r.plan.Hazard.SoilIncluded
+	register.Idle[inventory.SiteClass] = study.Plan().Hazard.SoilIncluded != nil && *study.Plan().Hazard.SoilIncluded
 	return c, register.Tally.Check()
 }
 
 // locate looks up the hazard of one building and counts what it shows.
-func (c *Check) locate(r *Run, b *inventory.Building, site *hazard.Site) {
-	if err := r.Locate(b, site); err != nil {
+func (c *Check) locate(study *assess.Study, b *inventory.Building, site *hazard.Site) {
+	if err := study.Locate(b, site); err != nil {
 		n, first := &c.Outside, &c.OutsideFirst
-		if failure(err) != nil {
+		if assess.FailureOf(err) != nil {
 			*site = hazard.Site{}
 			n, first = &c.Failed, &c.FailedFirst
 		}
@@ -81,7 +82,7 @@ func (c *Check) locate(r *Run, b *inventory.Building, site *hazard.Site) {
 	}
 	c.Located++
 	c.Nearest[0], c.Nearest[1] = min(c.Nearest[0], site.Distance), max(c.Nearest[1], site.Distance)
-	sa := site.Spectra[r.design].Sa(1)
+	sa := site.Spectra[study.Design()].Sa(1)
 	c.Sa[0], c.Sa[1] = min(c.Sa[0], sa), max(c.Sa[1], sa)
 	for _, w := range site.Status.Words() {
 		c.Statuses[w]++
@@ -164,7 +165,7 @@ func (c *Check) hazardLines() []string {
 	say("%d buildings located, %d outside the hazard", c.Located, c.Outside)
 	out = append(out, c.OutsideFirst...)
 	if c.Failed > 0 {
-		say("%s on which the program failed: %s", someBuildings(c.Failed), strings.Join(c.FailedFirst, "; "))
+		say("%s on which the program failed: %s", assess.BuildingsInWords(c.Failed), strings.Join(c.FailedFirst, "; "))
 	}
 	if c.Located > 0 {
 		say("distance to the nearest node: %.1f to %.1f km", c.Nearest[0]/1000, c.Nearest[1]/1000)

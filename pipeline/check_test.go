@@ -11,13 +11,15 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"plinth/pipeline/internal/trial"
 )
 
 // TestCheckJSON: the check for a program has the keys that docs/methods/register.md lists,
 // and empty lists rather than null.
 func TestCheckJSON(t *testing.T) {
-	r := small(t, "[inventory.assume]\nsystem = \"unknown-mix\"\n"+onRock, "Loam,,")
-	check, err := r.Check(context.Background())
+	study := trial.Small(t, "[inventory.assume]\nsystem = \"unknown-mix\"\n"+trial.OnRock, "Loam,,")
+	check, err := CheckRegister(context.Background(), study)
 	require.NoError(t, err)
 	var b bytes.Buffer
 	require.NoError(t, check.WriteJSON(&b))
@@ -41,8 +43,8 @@ func TestCheckJSON(t *testing.T) {
 // TestCheckLeavesGround: no site class is asked for where the hazard holds for the ground.
 func TestCheckLeavesGround(t *testing.T) {
 	for soil, asked := range map[string]bool{"false": true, "true": false} {
-		r := small(t, "[hazard]\nkind = \"constant\"\npga = 0.3\nperiods_s = [0.2, 1, 4]\nsa = [0.75, 0.3, 0.05]\nk = 3\nsoil_included = "+soil+"\n", ",,")
-		check, err := r.Check(context.Background())
+		study := trial.Small(t, "[hazard]\nkind = \"constant\"\npga = 0.3\nperiods_s = [0.2, 1, 4]\nsa = [0.75, 0.3, 0.05]\nk = 3\nsoil_included = "+soil+"\n", ",,")
+		check, err := CheckRegister(context.Background(), study)
 		require.NoError(t, err)
 		text := check.Register.String()
 		if asked {
@@ -57,8 +59,8 @@ func TestCheckLeavesGround(t *testing.T) {
 // away, and zones that overlap, says all there is to look at.
 func TestCheckSaysWhatToLookAt(t *testing.T) {
 	table := "[hazard]\nkind = \"grid\"\npath = \"ms2.csv\"\nsoil_included = false\nsite_zones = \"overlap.geojson\"\n"
-	r := small(t, table, ",,\nB,-20.5,40.5,concrete-frame,4,2000,C,,")
-	c, err := r.Check(context.Background())
+	study := trial.Small(t, table, ",,\nB,-20.5,40.5,concrete-frame,4,2000,C,,")
+	c, err := CheckRegister(context.Background(), study)
 	require.NoError(t, err)
 	var b strings.Builder
 	require.NoError(t, c.Write(&b))

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"sync"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 	"plinth/pipeline/report"
 )
@@ -14,46 +15,46 @@ import (
 // ConfirmFolder is the folder of a confirmation within the output folder.
 const ConfirmFolder = "confirm"
 
-// Confirm screens the register, takes the foremost buildings of the plan's
+// Shortlist screens the register, takes the foremost buildings of the plan's
 // shortlist through time histories as they stand and with their best measures, ranks
 // them anew by the scores that follow, and writes confirm.parquet, confirm.csv and
 // confirm.html to a folder of their own. Buildings are worked on side by side; the result does not
 // depend on how many at once. One that is ended early is gone on with by the next; the error
 // then is an *UnfinishedError if a building is done.
-func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
-	set, hash, err := r.aside(ConfirmFolder, s, r.plan.Confirm.RecordFiles...)
+func Shortlist(ctx context.Context, study *assess.Study, s assess.Settings) (*Confirmation, error) {
+	set, hash, err := study.OpenFolder(ConfirmFolder, s, study.Plan().Confirm.RecordFiles...)
 	if err != nil {
 		return nil, err
 	}
 	defer set.Abort() // does nothing after Commit
-	suites, err := r.openSuites()
+	suites, err := openSuites(study)
 	if err != nil {
 		return nil, err
 	}
-	list, counts, err := r.shortlist(ctx, s, set.Working(), r.plan.Confirm.Shortlist)
+	list, counts, err := shortlist(ctx, study, s, set.Working(), study.Plan().Confirm.Shortlist)
 	if err != nil {
 		return nil, err
 	}
-	key, err := r.confirmKey(s, hash)
+	key, err := confirmKey(study, s, hash)
 	if err != nil {
 		return nil, err
 	}
-	kept := filepath.Join(r.plan.Output.Folder, keptName)
-	if err := output.MayReplace(kept, r.Reads(), isKept(kept)); err != nil {
+	kept := filepath.Join(study.Plan().Output.Folder, keptName)
+	if err := output.MayReplace(kept, study.Reads(), isKept(kept)); err != nil {
 		return nil, err
 	}
-	k := openKeep(kept, key, r.plan.Output.FileMode())
-	k.plan = r.plan.File()
-	checked, err := r.confirmAll(ctx, s, list, suites, k)
+	k := openKeep(kept, key, study.Plan().Output.FileMode())
+	k.plan = study.Plan().File()
+	checked, err := confirmAll(ctx, study, s, list, suites, k)
 	if err != nil {
 		return nil, k.ended(err)
 	}
-	portraits, err := r.portraits(ctx, s, list, suites)
+	portraits, err := portraits(ctx, study, s, list, suites)
 	if err != nil {
 		return nil, k.ended(err)
 	}
 	c := &Confirmation{rankConfirmed(checked), counts}
-	if err := r.writeConfirmed(set, s, hash, c, portraits); err != nil {
+	if err := writeConfirmed(study, set, s, hash, c, portraits); err != nil {
 		return nil, k.ended(err)
 	}
 	k.drop()
@@ -62,10 +63,10 @@ func (r *Run) Confirm(ctx context.Context, s Settings) (*Confirmation, error) {
 
 // confirmAll takes every building of the list through time histories and returns them in
 // its order. Those that k holds from a run that ended early are not run again.
-func (r *Run) confirmAll(ctx context.Context, s Settings, list []ranked, suites suiteMaker, k *keep) ([]confirmed, error) {
+func confirmAll(ctx context.Context, study *assess.Study, s assess.Settings, list []ranked, suites suiteMaker, k *keep) ([]confirmed, error) {
 	out := make([]confirmed, len(list))
-	done := s.Progress.count("time histories", len(list))
-	err := r.sideBySide(ctx, s, suites, len(list), func(w *confirmer, i int) (err error) {
+	done := s.Progress.Count("time histories", len(list))
+	err := sideBySide(ctx, study, s, suites, len(list), func(w *confirmer, i int) (err error) {
 		defer done()
 		id := list[i].building.ID
 		var ok bool
@@ -82,15 +83,15 @@ func (r *Run) confirmAll(ctx context.Context, s Settings, list []ranked, suites 
 
 // sideBySide does n pieces of work in any order, by as many confirmers as there are
 // workers.
-func (r *Run) sideBySide(ctx context.Context, s Settings, suites suiteMaker, n int, do func(w *confirmer, i int) error) error {
+func sideBySide(ctx context.Context, study *assess.Study, s assess.Settings, suites suiteMaker, n int, do func(w *confirmer, i int) error) error {
 	errs := make([]error, n)
 	next := make(chan int)
 	var all sync.WaitGroup
-	for range min(s.workers(), n) {
+	for range min(s.Goroutines(), n) {
 		all.Add(1)
 		go func() {
 			defer all.Done()
-			w := confirmer{run: r, a: r.NewAssessment(), suites: suites}
+			w := confirmer{study: study, a: study.NewAssessment(), suites: suites}
 			for i := range next {
 				if errs[i] = ctx.Err(); errs[i] == nil {
 					errs[i] = do(&w, i)
@@ -114,24 +115,24 @@ var confirmNotes = []string{
 }
 
 // writeConfirmed writes rows and page and puts them in place.
-func (r *Run) writeConfirmed(set *output.Set, s Settings, hash string, c *Confirmation, portraits []*report.Portrait) error {
-	about := r.About(s.Version)
+func writeConfirmed(study *assess.Study, set *output.Set, s assess.Settings, hash string, c *Confirmation, portraits []*report.Portrait) error {
+	about := study.About(s.Version)
 	if err := output.WriteTable(set, &output.Confirmeds, about, c.Rows, output.FormatParquet, output.FormatCSV); err != nil {
 		return err
 	}
-	if err := r.confirmPage(set, report.ConfirmInput{
-		Title: r.plan.Name, About: about, Design: r.plan.Hazard.Design, PlanSHA256: hash, Notes: confirmNotes, Rows: c.Rows, Portraits: portraits,
+	if err := confirmPage(study, set, report.ConfirmInput{
+		Title: study.Plan().Name, About: about, Design: study.Plan().Hazard.Design, PlanSHA256: hash, Notes: confirmNotes, Rows: c.Rows, Portraits: portraits,
 	}); err != nil {
 		return err
 	}
 	m := &output.Manifest{
-		About: about, PlanSHA256: hash, Plan: r.plan.Effective(),
+		About: about, PlanSHA256: hash, Plan: study.Plan().Effective(),
 		Counts: c.Counts,
-		Seeds:  []output.Seed{{Name: "records", Value: uint64(r.plan.Confirm.Seed)}},
+		Seeds:  []output.Seed{{Name: "records", Value: uint64(study.Plan().Confirm.Seed)}},
 		Notes:  confirmNotes,
 	}
 	var err error
-	if m.Inputs, err = r.inputs(r.plan.Confirm.RecordFiles...); err != nil {
+	if m.Inputs, err = study.Inputs(study.Plan().Confirm.RecordFiles...); err != nil {
 		return err
 	}
 	return set.Commit(m)

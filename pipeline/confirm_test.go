@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
@@ -26,9 +27,9 @@ func confirmedTown(t testing.TB, dir string, workers int) (*Confirmation, []byte
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 	require.NoError(t, err)
 	p.Confirm.Shortlist, p.Confirm.Measures, p.Confirm.Records, p.Confirm.Pictures = 4, 2, 3, 2
-	r, err := Open(p)
+	study, err := assess.Open(p)
 	require.NoError(t, err)
-	c, err := r.Confirm(context.Background(), Settings{Workers: workers, Replace: true})
+	c, err := Shortlist(context.Background(), study, assess.Settings{Workers: workers, Replace: true})
 	require.NoError(t, err)
 	var all []byte
 	for _, name := range []string{"confirm.csv", report.ConfirmName} {
@@ -53,7 +54,7 @@ func TestConfirm(t *testing.T) {
 	}
 	assert.NotContains(t, string(first), "portrait-2")
 
-	screened(t, dir, Settings{})
+	screened(t, dir, assess.Settings{})
 	buildings := town.Rows(t, town.Files(t, dir)["buildings.csv"])
 	seen := make(map[string][]output.Confirmed)
 	for _, row := range c.Rows {
@@ -94,13 +95,13 @@ func TestSubject(t *testing.T) {
 	p, err := plan.Load(filepath.Join(town.New(t, sample.Buildings), sample.PlanFile))
 	require.NoError(t, err)
 	p.Confirm.Records = 3
-	r, err := Open(p)
+	study, err := assess.Open(p)
 	require.NoError(t, err)
-	suites, err := r.openSuites()
+	suites, err := openSuites(study)
 	require.NoError(t, err)
-	list, _, err := r.shortlist(context.Background(), Settings{}, t.TempDir(), 3)
+	list, _, err := shortlist(context.Background(), study, assess.Settings{}, t.TempDir(), 3)
 	require.NoError(t, err)
-	w := confirmer{run: r, a: r.NewAssessment(), suites: suites}
+	w := confirmer{study: study, a: study.NewAssessment(), suites: suites}
 	for i := range list {
 		s, err := w.subject(&list[i])
 		require.NoError(t, err)
@@ -130,9 +131,9 @@ func BenchmarkConfirm(b *testing.B) {
 	for b.Loop() {
 		for _, years := range []float64{225, 475, 2475} {
 			p.Hazard.Design = years
-			r, err := Open(p)
+			study, err := assess.Open(p)
 			require.NoError(b, err)
-			c, err := r.Confirm(context.Background(), Settings{Replace: true})
+			c, err := Shortlist(context.Background(), study, assess.Settings{Replace: true})
 			require.NoError(b, err)
 			runs += len(c.Rows) * records
 		}

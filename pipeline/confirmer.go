@@ -9,6 +9,7 @@ import (
 
 	"plinth/hazard"
 	"plinth/hazard/motion"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
 	"plinth/retrofit"
@@ -20,8 +21,8 @@ import (
 // A confirmer takes one building after the other through time histories. It belongs
 // to one goroutine.
 type confirmer struct {
-	run    *Run
-	a      *Assessment
+	study  *assess.Study
+	a      *assess.Assessment
 	suites suiteMaker
 	method history.Confirmer
 	scaled []demand.Response
@@ -40,7 +41,7 @@ func (w *confirmer) enter(b *ranked) (*motion.Suite, error) {
 	if err := a.Assess(&b.building); err != nil {
 		return nil, fmt.Errorf("building %q, line %d: %w", b.building.ID, b.building.Line, err)
 	}
-	suite, err := w.suites(&a.Site.Spectra[w.run.design], a.Archetype.Period)
+	suite, err := w.suites(&a.Site.Spectra[w.study.Design()], a.Archetype.Period)
 	if err != nil {
 		return nil, fmt.Errorf("building %q: records: %w", b.building.ID, err)
 	}
@@ -49,8 +50,8 @@ func (w *confirmer) enter(b *ranked) (*motion.Suite, error) {
 
 // build returns the structure of an option. It is evaluated again: its structure is in
 // the scratch space of the last evaluation only.
-func (w *confirmer) build(o *Option) *retrofit.Built {
-	again := Option{}
+func (w *confirmer) build(o *assess.Option) *retrofit.Built {
+	again := assess.Option{}
 	o.Measure.Evaluate(&w.a.Work, &w.a.Case, &again.Outcome)
 	return &w.a.Work.Built
 }
@@ -59,8 +60,8 @@ func (w *confirmer) build(o *Option) *retrofit.Built {
 // row that says so and comes last.
 func (w *confirmer) confirm(b *ranked) (confirmed, error) {
 	out, err := w.histories(b)
-	if f := failure(err); f != nil {
-		*w = confirmer{run: w.run, a: w.run.NewAssessment(), suites: w.suites}
+	if f := assess.FailureOf(err); f != nil {
+		*w = confirmer{study: w.study, a: w.study.NewAssessment(), suites: w.suites}
 		row := blankRow(b)
 		row.Place, row.PlaceHistory, row.Status = 1, 1, f.Error()
 		return confirmed{rows: []output.Confirmed{row}, best: math.NaN()}, nil
@@ -70,7 +71,7 @@ func (w *confirmer) confirm(b *ranked) (confirmed, error) {
 
 // histories takes one building of the shortlist through time histories.
 func (w *confirmer) histories(b *ranked) (_ confirmed, err error) {
-	defer recovered(&b.building, &err)
+	defer assess.CatchPanic(&b.building, &err)
 	a := w.a
 	suite, err := w.enter(b)
 	if err != nil {
@@ -79,16 +80,16 @@ func (w *confirmer) histories(b *ranked) (_ confirmed, err error) {
 	quality := suite.Assess()
 	stand := w.method.Confirm(&a.Stick, suite, []history.Device{nil}, w.options(), nil)[0]
 	before := w.annual(a.AsIs, &stand, &a.Exposure)
-	out := confirmed{best: w.run.objective.None}
+	out := confirmed{best: w.study.Objective().None}
 	out.rows = append(out.rows, w.row(b, nil, &stand, &quality))
-	out.rows[0].Score, out.rows[0].ScoreHistory = w.run.objective.None, w.run.objective.None
+	out.rows[0].Score, out.rows[0].ScoreHistory = w.study.Objective().None, w.study.Objective().None
 	for place, i := range a.Choice.Order[:a.Choice.Chosen] {
-		o := a.at(i)
+		o := a.OptionAt(i)
 		if o == nil { // doing nothing
 			out.rows[0].Place = int64(place + 1)
 			continue
 		}
-		if len(out.rows) > w.run.plan.Confirm.Measures {
+		if len(out.rows) > w.study.Plan().Confirm.Measures {
 			continue
 		}
 		row := w.option(b, o, suite, &quality, &before)
@@ -101,18 +102,18 @@ func (w *confirmer) histories(b *ranked) (_ confirmed, err error) {
 }
 
 func (w *confirmer) options() history.Options {
-	return history.Options{PDelta: w.run.plan.Confirm.PDelta}
+	return history.Options{PDelta: w.study.Plan().Confirm.PDelta}
 }
 
 // option runs one measure and scores it by its time histories.
-func (w *confirmer) option(b *ranked, o *Option, suite *motion.Suite, quality *motion.Assessment, before *consequence.Annual) output.Confirmed {
+func (w *confirmer) option(b *ranked, o *assess.Option, suite *motion.Suite, quality *motion.Assessment, before *consequence.Annual) output.Confirmed {
 	built := w.build(o)
 	check := w.method.Confirm(built.Stick, suite, []history.Device{built.Device}, w.options(), nil)[0]
 	row := w.row(b, o, &check, quality)
 	after := w.annual(o.Levels, &check, &o.Exposure)
-	c := &w.run.plan.Consequence
+	c := &w.study.Plan().Consequence
 	parts := ranking.PartsOf(before, &after, o.Cost.Likely, c.LifeYears, c.DiscountRate)
-	row.Score, row.ScoreHistory = o.Score, w.run.objective.Score(&parts)
+	row.Score, row.ScoreHistory = o.Score, w.study.Objective().Score(&parts)
 	return row
 }
 
@@ -155,7 +156,7 @@ func blankRow(b *ranked) (row output.Confirmed) {
 }
 
 // row fills what both methods say; o is nil for the building as it stands.
-func (w *confirmer) row(b *ranked, o *Option, check *history.Check, quality *motion.Assessment) output.Confirmed {
+func (w *confirmer) row(b *ranked, o *assess.Option, check *history.Check, quality *motion.Assessment) output.Confirmed {
 	row := blankRow(b)
 	if o != nil {
 		row.Measure = o.Measure.Slug()

@@ -18,7 +18,9 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgsvg"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/internal/town"
+	"plinth/pipeline/internal/trial"
 	"plinth/pipeline/output"
 )
 
@@ -33,16 +35,16 @@ type decision struct {
 // TestDecisionPage keeps docs/decision.md and its pictures as the program says it;
 // UPDATE=1 rewrites them. Every number on the page comes from this run.
 func TestDecisionPage(t *testing.T) {
-	r := opened(t, 240, nil)
+	study := trial.Open(t, 240, nil)
 	var d decision
 	var err error
-	d.screen, err = r.Screen(context.Background(), Settings{})
+	d.screen, err = Stock(context.Background(), study, assess.Settings{})
 	require.NoError(t, err)
-	d.spending, err = r.Budget(context.Background(), Settings{})
+	d.spending, err = Choose(context.Background(), study, assess.Settings{})
 	require.NoError(t, err)
-	d.search, err = r.Inspect(context.Background(), Settings{})
+	d.search, err = Find(context.Background(), study, assess.Settings{})
 	require.NoError(t, err)
-	out := r.plan.Output.Folder
+	out := study.Plan().Output.Folder
 	b, err := os.ReadFile(filepath.Join(out, "buildings.csv"))
 	require.NoError(t, err)
 	d.list = town.Rows(t, b)

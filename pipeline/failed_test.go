@@ -7,7 +7,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/internal/town"
+	"plinth/pipeline/internal/trial"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/plan"
 )
@@ -18,7 +20,7 @@ func TestFailedBuildingIsRejected(t *testing.T) {
 	dir := town.New(t, 120)
 	var first []byte
 	for _, workers := range []int{1, 4} {
-		res, err := faultyRun(t, dir, faulty, nil).Screen(t.Context(), Settings{Workers: workers, Replace: true})
+		res, err := Stock(t.Context(), trial.Faulty(t, dir, trial.FaultyID, nil), assess.Settings{Workers: workers, Replace: true})
 		require.NoError(t, err)
 		c := res.Summary.Counts
 		require.Equal(t, c.In, c.Out+c.Rejected)
@@ -30,19 +32,19 @@ func TestFailedBuildingIsRejected(t *testing.T) {
 	got := town.Files(t, dir)
 	var found []map[string]string
 	for _, row := range town.Rows(t, got["rejects.csv"]) {
-		if row["building_id"] == faulty {
+		if row["building_id"] == trial.FaultyID {
 			found = append(found, row)
 		}
 	}
 	require.Len(t, found, 1)
-	assert.Contains(t, found[0]["rule"], SolverFailed)
+	assert.Contains(t, found[0]["rule"], assess.SolverFailed)
 	assert.Contains(t, found[0]["remedy"], "report")
-	assert.Contains(t, found[0]["raw_value"], "index out of range [0] with length 0 (pipeline.faultyField.Lookup, line ")
+	assert.Contains(t, found[0]["raw_value"], "index out of range [0] with length 0 (trial.faultyField.Lookup, line ")
 	assert.NotContains(t, found[0]["raw_value"], "/")
 	assert.Less(t, len(found[0]["raw_value"]), 400)
 
-	without(t, dir, faulty)
-	screened(t, dir, Settings{})
+	trial.Without(t, dir, trial.FaultyID)
+	screened(t, dir, assess.Settings{})
 	want := town.Files(t, dir)
 	tables := []string{"buildings.csv", "candidates.csv", "verdicts.csv", "buildings.parquet", "candidates.parquet"}
 	for _, name := range tables {
@@ -53,21 +55,21 @@ func TestFailedBuildingIsRejected(t *testing.T) {
 // A failure while the rows of a building are made is one of that building, and none of
 // its rows is written.
 func TestFailureInRowsIsRejected(t *testing.T) {
-	r := faultyRun(t, town.New(t, 30), faulty, func(p *plan.Plan) { p.Rating.Scales = []string{"asce-41"} })
-	r.Scales()[0] = 99 // none of the scales there are
+	study := trial.Faulty(t, town.New(t, 30), trial.FaultyID, func(p *plan.Plan) { p.Rating.Scales = []string{"asce-41"} })
+	study.Scales()[0] = 99 // none of the scales there are
 	var written, rejected memory
-	out, refused := screenedBuildings(t, r, Outlets{&written, &written, &written, &rejected})
+	out, refused := screenedBuildings(t, study, Outlets{&written, &written, &written, &rejected})
 	assert.Zero(t, out)
 	assert.Empty(t, written)
 	assert.Len(t, rejected, int(refused))
-	assert.Contains(t, string(rejected[0]), SolverFailed)
+	assert.Contains(t, string(rejected[0]), assess.SolverFailed)
 }
 
 // screenedBuildings takes the buildings of a small register through a Screener, as is done
 // on many machines, and returns its counts.
-func screenedBuildings(t testing.TB, r *Run, to Outlets) (out, rejected int64) {
-	screener := r.NewScreener("buildings.csv", to)
-	reader, err := r.Register(t.Context())
+func screenedBuildings(t testing.TB, study *assess.Study, to Outlets) (out, rejected int64) {
+	screener := NewScreener(study, "buildings.csv", to)
+	reader, err := study.Register(t.Context())
 	require.NoError(t, err)
 	defer reader.Close()
 	var raw inventory.Raw

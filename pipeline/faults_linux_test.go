@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/output"
 )
@@ -31,8 +32,8 @@ func smallDisk(t *testing.T, dir string, kB int) {
 func TestFullDisk(t *testing.T) {
 	const whole = 16 << 10 // kB, more than enough
 	dir := town.New(t, 400)
-	s := Settings{Workers: 2, Memory: 1, Checkpoint: 50}
-	_, err := plainly(t, dir).Screen(context.Background(), s)
+	s := assess.Settings{Workers: 2, Memory: 1, Checkpoint: 50}
+	_, err := Stock(context.Background(), plainly(t, dir), s)
 	require.NoError(t, err)
 	want := town.Files(t, dir)
 	out := filepath.Join(dir, "out")
@@ -41,7 +42,7 @@ func TestFullDisk(t *testing.T) {
 	failed := 0
 	for kB := 8; kB < whole; kB *= 2 {
 		require.NoError(t, syscall.Mount("tmpfs", out, "tmpfs", syscall.MS_REMOUNT, fmt.Sprintf("size=%dk", kB)))
-		_, err := plainly(t, dir).Screen(context.Background(), s)
+		_, err := Stock(context.Background(), plainly(t, dir), s)
 		if err == nil {
 			town.Alike(t, want, dir)
 			break
@@ -53,7 +54,7 @@ func TestFullDisk(t *testing.T) {
 		require.NoError(t, syscall.Mount("tmpfs", out, "tmpfs", syscall.MS_REMOUNT, fmt.Sprintf("size=%dk", whole)))
 		again := s
 		again.Resume = true
-		_, err = plainly(t, dir).Screen(context.Background(), again)
+		_, err = Stock(context.Background(), plainly(t, dir), again)
 		require.NoError(t, err, "%d kB", kB)
 		town.Alike(t, want, dir)
 		for name := range want {
@@ -70,7 +71,7 @@ func TestReadOnlyDisk(t *testing.T) {
 	out := filepath.Join(dir, "out")
 	smallDisk(t, out, 64)
 	require.NoError(t, syscall.Mount("tmpfs", out, "tmpfs", syscall.MS_REMOUNT|syscall.MS_RDONLY, ""))
-	_, err := plainly(t, dir).Screen(context.Background(), Settings{Progress: func(string, int64, int64) { t.Error("it has begun") }})
+	_, err := Stock(context.Background(), plainly(t, dir), assess.Settings{Progress: func(string, int64, int64) { t.Error("it has begun") }})
 	require.ErrorIs(t, err, syscall.EROFS)
 	require.ErrorContains(t, err, "output folder")
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/internal/town"
 )
 
@@ -18,15 +19,15 @@ import (
 func TestUnwritableFolder(t *testing.T) {
 	dir := town.New(t, 50)
 	out := filepath.Join(dir, "out")
-	refused := func(r *Run, want func(error)) {
-		ctx, s := context.Background(), Settings{Progress: func(string, int64, int64) { t.Error("it has begun") }}
-		_, err := r.Screen(ctx, s)
+	refused := func(study *assess.Study, want func(error)) {
+		ctx, s := context.Background(), assess.Settings{Progress: func(string, int64, int64) { t.Error("it has begun") }}
+		_, err := Stock(ctx, study, s)
 		want(err)
-		_, err = r.Confirm(ctx, s)
+		_, err = Shortlist(ctx, study, s)
 		want(err)
-		_, err = r.Budget(ctx, s)
+		_, err = Choose(ctx, study, s)
 		want(err)
-		_, err = r.Inspect(ctx, s)
+		_, err = Find(ctx, study, s)
 		want(err)
 	}
 	require.NoError(t, os.WriteFile(out, []byte("a file"), 0o600))

@@ -1,27 +1,29 @@
 package pipeline
 
 import (
+	"slices"
+
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 	"plinth/pipeline/report"
-	"slices"
 )
 
 // screenClaim returns the claim of a screening, which writes to the output folder itself:
 // nothing that stands there under the name of one of its files is written over.
-func (r *Run) screenClaim(hash string, s Settings) output.Claim {
-	c := r.claim(hash, s)
-	c.Names = r.names()
+func screenClaim(study *assess.Study, hash string, s assess.Settings) output.Claim {
+	c := study.Claim(hash, s)
+	c.Names = names(study)
 	return c
 }
 
 // names returns the files a screening may write.
-func (r *Run) names() []string {
+func names(study *assess.Study) []string {
 	var names []string
 	csv := func(table string) {
 		names = append(names, table+"."+output.FormatCSV, table+".csv-metadata.json")
 	}
 	for _, table := range []string{output.Candidates.Name, output.Buildings.Name} {
-		for _, format := range r.plan.Output.Formats {
+		for _, format := range study.Plan().Output.Formats {
 			switch format {
 			case output.FormatCSV:
 				csv(table)

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"sync"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 	"plinth/retrofit"
 )
@@ -42,9 +43,9 @@ var theBook = sync.OnceValue(func() *book {
 
 // appendVerdicts appends the record of a, measures in the order of their slugs, rules in
 // that of their names; nothing where every rule is clear.
-func (w *rowWriter) appendVerdicts(record []byte, a *Assessment) []byte {
+func (w *rowWriter) appendVerdicts(record []byte, a *assess.Assessment) []byte {
 	k, begun := theBook(), false
-	for _, i := range a.run.bySlug {
+	for _, i := range a.Study().MeasuresBySlug() {
 		o := &a.Options[i]
 		w.findings = w.findings[:0]
 		for i := range o.Findings {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/sample"
 )
@@ -34,11 +35,11 @@ func keepLevels(t testing.TB, dir string, years ...string) {
 // A hazard file of few return periods under a plan of many: the levels outside its range
 // hold its end values, and every building of the demo is assessed all the same.
 func TestHeldLevels(t *testing.T) {
-	want := screened(t, town.New(t, 120), Settings{}).Summary.Counts
+	want := screened(t, town.New(t, 120), assess.Settings{}).Summary.Counts
 	for _, years := range [][]string{{"475"}, {"475", "2475"}} {
 		dir := town.New(t, 120)
 		keepLevels(t, dir, years...)
-		require.Equal(t, want, screened(t, dir, Settings{}).Summary.Counts, "levels %v", years)
+		require.Equal(t, want, screened(t, dir, assess.Settings{}).Summary.Counts, "levels %v", years)
 	}
 }
 
@@ -53,5 +54,5 @@ func TestRangesOfOneValueInAPlan(t *testing.T) {
 	plan := string(b) + "\n[measures.lead-rubber]\n" + isolators + "[measures.slider]\n" + isolators +
 		"[measures.yielding]\nstiffness_ratio = [1, 1]\nforce_ratio = [0.5, 0.5]\n"
 	require.NoError(t, os.WriteFile(path, []byte(plan), 0o600))
-	require.Positive(t, screened(t, dir, Settings{}).Summary.Counts.Out)
+	require.Positive(t, screened(t, dir, assess.Settings{}).Summary.Counts.Out)
 }

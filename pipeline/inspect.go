@@ -8,6 +8,7 @@ import (
 	"slices"
 	"sync"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 )
 
@@ -31,7 +32,7 @@ type FieldWorth struct {
 	Best, Funded float64 // expected number of buildings whose best measure, or place across the budget line, changes
 }
 
-// Inspect finds what knowing each unknown field of each building would be worth
+// Find finds what knowing each unknown field of each building would be worth
 // and writes it to the folder inspect within the plan's output folder.
 //
 // A field is worth the gain of choosing a measure after it is known, less that of
@@ -43,34 +44,34 @@ type FieldWorth struct {
 // the price of money: what one unit of it would gain elsewhere at the budget line, 0
 // without a budget. One field is looked at at a time (Raiffa and Schlaifer 1961,
 // expected value of perfect information).
-func (r *Run) Inspect(ctx context.Context, s Settings) (*Search, error) {
-	out := &Search{Unit: r.objective.Unit, About: r.About(s.Version)}
-	budget := r.money() != nil
-	set, hash, err := r.aside("inspect", s)
+func Find(ctx context.Context, study *assess.Study, s assess.Settings) (*Search, error) {
+	out := &Search{Unit: study.Objective().Unit, About: study.About(s.Version)}
+	budget := money(study) != nil
+	set, hash, err := study.OpenFolder("inspect", s)
 	if err != nil {
 		return nil, err
 	}
 	defer set.Abort() // does nothing after Commit
-	if out.Price, out.Counts, err = r.LinePrice(ctx, s); err != nil {
+	if out.Price, out.Counts, err = LinePrice(ctx, study, s); err != nil {
 		return nil, err
 	}
-	reader, err := r.Register(ctx)
+	reader, err := study.Register(ctx)
 	if err != nil {
 		return nil, err
 	}
 	defer reader.Close()
 	var lock sync.Mutex
-	var failed failedList
-	visit := func() visitor {
-		return &seeker{run: r, base: r.NewAssessment(), then: r.NewAssessment(), price: out.Price, budget: budget, out: out, failed: &failed, lock: &lock}
+	var failed assess.FailedBuildings
+	visit := func() assess.Visitor {
+		return &seeker{study: study, base: study.NewAssessment(), then: study.NewAssessment(), price: out.Price, budget: budget, out: out, failed: &failed, lock: &lock}
 	}
-	if err := r.flow(ctx, reader, s.workers(), visit, s.Progress.watch("unknown fields of buildings")); err != nil {
+	if err := study.Flow(ctx, reader, s.Goroutines(), visit, s.Progress.Watch("unknown fields of buildings")); err != nil {
 		return nil, err
 	}
-	failed.sort()
-	out.Failed = failed.ids
+	failed.Sort()
+	out.Failed = failed.IDs
 	out.arrange()
-	return out, r.writeSearch(set, hash, out)
+	return out, writeSearch(study, set, hash, out)
 }
 
 // arrange puts the rows in order, adds up fields and groups visits.
@@ -104,21 +105,21 @@ func (s *Search) arrange() {
 
 // failedNote names the buildings on which the program failed.
 func (s *Search) failedNote() []string {
-	return failedNote(s.Failed, "nothing is said here")
+	return assess.FailedNote(s.Failed, "nothing is said here")
 }
 
 // writeSearch writes inspect.csv and a manifest.
-func (r *Run) writeSearch(set *output.Set, hash string, s *Search) error {
+func writeSearch(study *assess.Study, set *output.Set, hash string, s *Search) error {
 	err := output.WriteTable(set, &output.Inspections, s.About, s.Rows, output.FormatCSV)
 	if err != nil {
 		return err
 	}
-	m := &output.Manifest{About: s.About, Counts: s.Counts, PlanSHA256: hash, Plan: r.plan.Effective(), Notes: []string{
+	m := &output.Manifest{About: s.About, Counts: s.Counts, PlanSHA256: hash, Plan: study.Plan().Effective(), Notes: []string{
 		"Worth of knowing one field at a time, over what may be found there (docs/methods/ranking.md); the probabilities are judgement.",
 		fmt.Sprintf("One unit of money is priced at a gain of %.6g, that of the budget line.", s.Price),
 	}}
 	m.Notes = append(m.Notes, s.failedNote()...)
-	if m.Inputs, err = r.inputs(); err != nil {
+	if m.Inputs, err = study.Inputs(); err != nil {
 		return err
 	}
 	return set.Commit(m)

@@ -6,12 +6,15 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
-	"plinth/pipeline/output"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"plinth/pipeline/assess"
+	"plinth/pipeline/internal/trial"
+	"plinth/pipeline/output"
 )
 
 // A choice that no finding changes is worth nothing to know, in whatever order its gains
@@ -38,10 +41,10 @@ func TestWorthOfWhatChangesNothing(t *testing.T) {
 // Knowing more is never worth less than nothing; the rows are the same with any
 // number of workers; each building is on one visit, near its leader.
 func TestInspect(t *testing.T) {
-	r := opened(t, 120, nil)
-	one, err := r.Inspect(context.Background(), Settings{Workers: 1})
+	study := trial.Open(t, 120, nil)
+	one, err := Find(context.Background(), study, assess.Settings{Workers: 1})
 	require.NoError(t, err)
-	many, err := r.Inspect(context.Background(), Settings{Workers: 4, Replace: true})
+	many, err := Find(context.Background(), study, assess.Settings{Workers: 4, Replace: true})
 	require.NoError(t, err)
 	require.Equal(t, len(one.Rows), len(many.Rows))
 	require.NotEmpty(t, one.Rows)
@@ -62,7 +65,7 @@ func TestInspect(t *testing.T) {
 			assert.Equal(t, int64(i+1), visit[id])
 		}
 	}
-	b, err := os.ReadFile(filepath.Join(r.plan.Output.Folder, "inspect", "inspect.csv"))
+	b, err := os.ReadFile(filepath.Join(study.Plan().Output.Folder, "inspect", "inspect.csv"))
 	require.NoError(t, err)
 	all, err := csv.NewReader(strings.NewReader(string(b))).ReadAll()
 	require.NoError(t, err)

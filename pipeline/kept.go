@@ -14,6 +14,7 @@ import (
 	"strings"
 	"sync"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 )
 
@@ -124,7 +125,7 @@ func (k *keep) ended(err error) error {
 	if err == nil || len(k.done) == 0 {
 		return err
 	}
-	return &UnfinishedError{int64(len(k.done)), "buildings", goingOn("confirm", k.plan), err}
+	return assess.Unfinished(int64(len(k.done)), "buildings", "confirm", k.plan, err)
 }
 
 // drop removes the file.
@@ -132,8 +133,8 @@ func (k *keep) drop() { os.Remove(k.path) }
 
 // confirmKey returns the hash of what decides the results of a confirmation: program,
 // plan and the bytes of every input.
-func (r *Run) confirmKey(s Settings, plan string) (string, error) {
-	in, err := r.inputs(r.plan.Confirm.RecordFiles...)
+func confirmKey(study *assess.Study, s assess.Settings, plan string) (string, error) {
+	in, err := study.Inputs(study.Plan().Confirm.RecordFiles...)
 	if err != nil {
 		return "", err
 	}

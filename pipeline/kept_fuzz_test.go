@@ -2,11 +2,12 @@ package pipeline
 
 import (
 	"math"
-	"plinth/pipeline/output"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"plinth/pipeline/output"
 )
 
 // FuzzKept: a line of an unfinished confirmation is passed over, or gives an entry that

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
@@ -69,7 +70,7 @@ func TestConfirmGoesOn(t *testing.T) {
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 	require.NoError(t, err)
 	p.Confirm.Shortlist, p.Confirm.Measures, p.Confirm.Records, p.Confirm.Pictures = 4, 2, 3, 2
-	r, err := Open(p)
+	study, err := assess.Open(p)
 	require.NoError(t, err)
 	ctx, stop := context.WithCancel(context.Background())
 	go func() { // as soon as one building is kept
@@ -80,7 +81,7 @@ func TestConfirmGoesOn(t *testing.T) {
 			}
 		}
 	}()
-	_, err = r.Confirm(ctx, Settings{Workers: 1, Replace: true})
+	_, err = Shortlist(ctx, study, assess.Settings{Workers: 1, Replace: true})
 	require.ErrorIs(t, err, context.Canceled)
 	assert.FileExists(t, path)
 	_, got := confirmedTown(t, dir, 1)

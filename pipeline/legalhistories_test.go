@@ -2,23 +2,26 @@ package pipeline
 
 import (
 	"math"
-	"plinth/pipeline/inventory"
-	"plinth/pipeline/plan"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"plinth/pipeline/assess"
+	"plinth/pipeline/internal/trial"
+	"plinth/pipeline/inventory"
+	"plinth/pipeline/plan"
 )
 
 // A legal building and each of its measures go through time histories, or have a status
 // that says why not.
 func TestLegalExtremesGoThroughHistories(t *testing.T) {
-	r := opened(t, 1, func(p *plan.Plan) { p.Confirm.Records = 2 })
-	suites, err := r.openSuites()
+	study := trial.Open(t, 1, func(p *plan.Plan) { p.Confirm.Records = 2 })
+	suites, err := openSuites(study)
 	require.NoError(t, err)
 	structures := 0
-	eachLegal(t, 1000, func(t *lot, a *Assessment, n int) {
+	trial.EachLegal(t, 1000, func(t *trial.Case, a *assess.Assessment, n int) {
 		if n%20 == 0 { // they take a thousand times as long
-			structures += requireHistories(t, a.Run(), a.Building, suites)
+			structures += requireHistories(t, a.Study(), a.Building, suites)
 		}
 	})
 	require.Positive(t, structures)
@@ -26,10 +29,10 @@ func TestLegalExtremesGoThroughHistories(t *testing.T) {
 
 // requireHistories checks that a building and each of its measures go through time
 // histories, or have a status that says why not, and returns how many structures did.
-func requireHistories(t *lot, r *Run, b *inventory.Building, suites suiteMaker) (rows int) {
-	w := confirmer{run: r, a: r.NewAssessment(), suites: suites}
+func requireHistories(t *trial.Case, study *assess.Study, b *inventory.Building, suites suiteMaker) (rows int) {
+	w := confirmer{study: study, a: study.NewAssessment(), suites: suites}
 	c, err := w.histories(&ranked{1, *b})
-	require.Nil(t, failure(err), "%v", err)
+	require.Nil(t, assess.FailureOf(err), "%v", err)
 	for i := range c.rows {
 		row := &c.rows[i]
 		said := row.Status != "" || row.Collapsed > 0

@@ -4,12 +4,15 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"plinth/pipeline/assess"
+	"plinth/pipeline/internal/trial"
 )
 
 // What is worth knowing of every legal building under every legal plan can be said.
 func TestLegalExtremesCanBeInspected(t *testing.T) {
-	eachLegal(t, 1000, func(t *lot, a *Assessment, _ int) {
-		seeker := seeker{run: a.Run(), base: a, then: a.Run().NewAssessment()}
+	trial.EachLegal(t, 1000, func(t *trial.Case, a *assess.Assessment, _ int) {
+		seeker := seeker{study: a.Study(), base: a, then: a.Study().NewAssessment()}
 		require.NoError(t, seeker.seek(a.Building))
 	})
 }

@@ -11,7 +11,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/internal/town"
+	"plinth/pipeline/internal/trial"
 	"plinth/pipeline/plan"
 	"plinth/retrofit"
 )
@@ -21,18 +23,18 @@ import (
 func TestMoneyAtItsLimits(t *testing.T) {
 	var loss [2]float64
 	for i, value := range []float64{2500, 1e15} {
-		r := opened(t, 60, func(p *plan.Plan) {
+		study := trial.Open(t, 60, func(p *plan.Plan) {
 			p.Consequence.ValuePerArea, p.Budget.Yearly = value, 1e15
 			p.Measures.Options["strengthen"].(*retrofit.StrengthenOptions).Price.Fixed = 1e15
 			p.Measures.Options["viscous"].(*retrofit.ViscousOptions).Price.PerDevice = 1e15
 			p.Uncertainty.Draws = 0
 			p.Output.Formats = []string{"csv", "html"}
 		})
-		_, err := r.Screen(context.Background(), Settings{})
+		_, err := Stock(context.Background(), study, assess.Settings{})
 		require.NoError(t, err)
-		_, err = r.Budget(context.Background(), Settings{})
+		_, err = Choose(context.Background(), study, assess.Settings{})
 		require.NoError(t, err)
-		b, err := os.ReadFile(filepath.Join(r.plan.Output.Folder, "buildings.csv"))
+		b, err := os.ReadFile(filepath.Join(study.Plan().Output.Folder, "buildings.csv"))
 		require.NoError(t, err)
 		for _, row := range town.Rows(t, b) {
 			for column, cell := range row {

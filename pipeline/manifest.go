@@ -2,28 +2,30 @@ package pipeline
 
 import (
 	"fmt"
+
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 	"plinth/retrofit/rating"
 )
 
 // Manifest returns the manifest of a run that has read the given registers.
-func (r *Run) Manifest(about output.About, counts output.Counts, registers []output.Input) (*output.Manifest, error) {
-	hash, err := output.HashPlan(r.plan.Effective())
+func Manifest(study *assess.Study, about output.About, counts output.Counts, registers []output.Input) (*output.Manifest, error) {
+	hash, err := output.HashPlan(study.Plan().Effective())
 	if err != nil {
 		return nil, err
 	}
-	m := &output.Manifest{About: about, Counts: counts, Notes: r.notes(counts.Out), Inputs: registers, PlanSHA256: hash, Plan: r.plan.Effective()}
-	if u := &r.plan.Uncertainty; u.Draws > 0 {
+	m := &output.Manifest{About: about, Counts: counts, Notes: notes(study, counts.Out), Inputs: registers, PlanSHA256: hash, Plan: study.Plan().Effective()}
+	if u := &study.Plan().Uncertainty; u.Draws > 0 {
 		m.Seeds = append(m.Seeds, output.Seed{Name: "uncertainty", Value: uint64(u.Seed)})
 	}
-	others, err := hashed(r.files()...)
+	others, err := assess.HashInputs(study.Files()...)
 	m.Inputs = append(m.Inputs, others...)
 	return m, err
 }
 
 // notes says in the manifest how the numbers came about.
-func (r *Run) notes(buildings int64) []string {
-	h := &r.plan.Hazard
+func notes(study *assess.Study, buildings int64) []string {
+	h := &study.Plan().Hazard
 	notes := []string{
 		fmt.Sprintf("Demand columns hold for a return period of %g years.", h.Design),
 		"Spectra are interpolated in ln(Sa) over ln(T), ln(annual frequency) and place; what had to be extrapolated is said in hazard_status.",
@@ -34,24 +36,24 @@ func (r *Run) notes(buildings int64) []string {
 	notes = append(notes, fmt.Sprintf("Annual values are integrals over annual frequency, loss a straight line in its logarithm between return periods; "+
 		"below %g years loss falls to nothing at the onset (constants.csv), beyond %g years it is held: the true loss is not less (frequent_share, rare_share).",
 		h.ReturnPeriods[0], h.ReturnPeriods[len(h.ReturnPeriods)-1]))
-	c := &r.plan.Consequence
+	c := &study.Plan().Consequence
 	notes = append(notes, fmt.Sprintf("annual_loss_low and annual_loss_high are %g and %g times annual_loss: the plan's band of values and loss tables, of every building alike.", c.ValueLow, c.ValueHigh))
-	notes = append(notes, r.ratingNotes()...)
-	return append(notes, r.drawNotes(buildings)...)
+	notes = append(notes, ratingNotes(study)...)
+	return append(notes, drawNotes(study, buildings)...)
 }
 
 // ratingNotes says in the manifest which rules the ratings follow.
-func (r *Run) ratingNotes() []string {
+func ratingNotes(study *assess.Study) []string {
 	var notes []string
-	for _, s := range r.scales {
+	for _, s := range study.Scales() {
 		notes = append(notes, fmt.Sprintf("Rating %s: %s. It is a %s (docs/methods/rating.md).", s, s.Version(), rating.Caution))
 	}
 	return notes
 }
 
 // drawNotes says in the manifest what was drawn.
-func (r *Run) drawNotes(buildings int64) []string {
-	u := &r.plan.Uncertainty
+func drawNotes(study *assess.Study, buildings int64) []string {
+	u := &study.Plan().Uncertainty
 	if u.Draws == 0 {
 		return []string{"No draws: ranks are those of medians, and nothing is said of how sure they are (uncertainty.draws)."}
 	}

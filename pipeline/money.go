@@ -3,13 +3,15 @@ package pipeline
 import (
 	"context"
 	"fmt"
+
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
 )
 
 // money returns the money of each year, nil where the plan names none.
-func (r *Run) money() []float64 {
-	b := &r.plan.Budget
+func money(study *assess.Study) []float64 {
+	b := &study.Plan().Budget
 	if b.Total == 0 && b.Yearly == 0 {
 		return nil
 	}
@@ -31,26 +33,26 @@ func (r *Run) money() []float64 {
 
 // LinePrice assesses the register and returns what one unit of money gains at the plan's
 // budget line, 0 for a plan without money, and the counts of the register.
-func (r *Run) LinePrice(ctx context.Context, s Settings) (float64, output.Counts, error) {
-	all, counts, err := r.candidates(ctx, s)
-	if err != nil || r.money() == nil {
+func LinePrice(ctx context.Context, study *assess.Study, s assess.Settings) (float64, output.Counts, error) {
+	all, counts, err := candidates(ctx, study, s)
+	if err != nil || money(study) == nil {
 		return 0, counts, err
 	}
-	price, err := r.price(all)
+	price, err := priceOf(study, all)
 	return price, counts, err
 }
 
-// price returns what one unit of money gains at the plan's budget line.
-func (r *Run) price(all []candidate) (float64, error) {
-	t, err := r.terms(all)
+// priceOf returns what one unit of money gains at the plan's budget line.
+func priceOf(study *assess.Study, all []candidate) (float64, error) {
+	t, err := readTerms(study, all)
 	if err != nil {
 		return 0, err
 	}
-	var money float64
-	for _, m := range r.money() {
-		money += m
+	var total float64
+	for _, m := range money(study) {
+		total += m
 	}
-	p, err := ranking.Fund(prospects(all, r.objective, t), money)
+	p, err := ranking.Fund(prospects(all, study.Objective(), t), total)
 	if err != nil {
 		return 0, fmt.Errorf("budget: %w", err)
 	}

@@ -4,12 +4,14 @@ import (
 	"cmp"
 	"context"
 	"math"
+	"slices"
+	"sync"
+
+	"plinth/pipeline/assess"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
 	"plinth/retrofit"
-	"slices"
-	"sync"
 )
 
 // A candidate is one building with its offers.
@@ -41,20 +43,20 @@ func gainOf(o *ranking.Objective, p *ranking.Parts) float64 {
 
 // A bidder gathers the candidates of one worker.
 type bidder struct {
-	a     *Assessment
+	a     *assess.Assessment
 	all   *[]candidate
 	tally *output.Counts
 	lock  *sync.Mutex
 }
 
-func (b *bidder) reject(*inventory.Reject) {
+func (b *bidder) Reject(*inventory.Reject) {
 	b.lock.Lock()
 	defer b.lock.Unlock()
 	b.tally.In++
 	b.tally.Rejected++
 }
 
-func (b *bidder) visit(h *inventory.Building) error {
+func (b *bidder) Visit(h *inventory.Building) error {
 	err := b.a.Assess(h)
 	b.lock.Lock()
 	defer b.lock.Unlock()
@@ -66,7 +68,7 @@ func (b *bidder) visit(h *inventory.Building) error {
 	b.tally.Out++
 	c := candidate{id: h.ID, name: h.Name, lon: h.Lon, lat: h.Lat, occupants: max(h.OccupantsDay, h.OccupantsNight)}
 	for i := range b.a.Options {
-		if o := &b.a.Options[i]; b.a.choosable(o) && !math.IsNaN(o.Cost.Likely) {
+		if o := &b.a.Options[i]; b.a.Choosable(o) && !math.IsNaN(o.Cost.Likely) {
 			c.offers = append(c.offers, bid{o.Measure.Slug(), o.Cost, o.Weeks, o.Verdict.String(), o.Benefits[0].Net, o.Parts})
 		}
 	}
@@ -76,17 +78,17 @@ func (b *bidder) visit(h *inventory.Building) error {
 
 // candidates assesses the register and returns every building with its offers, in
 // the order of ids.
-func (r *Run) candidates(ctx context.Context, s Settings) ([]candidate, output.Counts, error) {
+func candidates(ctx context.Context, study *assess.Study, s assess.Settings) ([]candidate, output.Counts, error) {
 	var all []candidate
 	var counts output.Counts
 	var lock sync.Mutex
-	reader, err := r.Register(ctx)
+	reader, err := study.Register(ctx)
 	if err != nil {
 		return nil, counts, err
 	}
 	defer reader.Close()
-	visit := func() visitor { return &bidder{r.NewAssessment(), &all, &counts, &lock} }
-	err = r.flow(ctx, reader, s.workers(), visit, s.Progress.watch("buildings"))
+	visit := func() assess.Visitor { return &bidder{study.NewAssessment(), &all, &counts, &lock} }
+	err = study.Flow(ctx, reader, s.Goroutines(), visit, s.Progress.Watch("buildings"))
 	slices.SortFunc(all, func(x, y candidate) int { return cmp.Compare(x.id, y.id) })
 	return all, counts, err
 }

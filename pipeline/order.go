@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"math"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/extsort"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
@@ -19,7 +20,7 @@ type Order struct {
 
 // AppendKey appends what the building is sorted by.
 func (o *Order) AppendKey(key []byte, b *output.Building) []byte {
-	return AppendRankKey(key, o.score(b), b.AnnualLoss, b.ID)
+	return assess.AppendRankKey(key, o.score(b), b.AnnualLoss, b.ID)
 }
 
 // Note enters the building's place in the order, 1 for the first.
@@ -27,14 +28,14 @@ func (o *Order) Note(b *output.Building, place int64) { o.note(b, place) }
 
 // Orders returns the orders in which the buildings have a place: by annual loss as
 // they stand, by each objective that is not the plan's, and last by the plan's.
-func (r *Run) Orders() []Order {
+func Orders(study *assess.Study) []Order {
 	orders := []Order{{
 		score: func(b *output.Building) float64 { return b.AnnualLoss },
 		note:  func(b *output.Building, place int64) { b.RankAsIs = place },
 	}}
 	chosen := -1
 	for k, o := range ranking.Objectives() {
-		if o == r.objective {
+		if o == study.Objective() {
 			chosen = k
 			continue
 		}
@@ -87,7 +88,7 @@ func (p *placing) rank(ctx context.Context, n int64) error {
 // foremost returns the ids of the first buildings by the plan's score where the stock
 // is too large to be sampled whole, nil where it is not.
 func (s *sink) foremost(ctx context.Context) (map[string]bool, error) {
-	most := s.run.plan.Uncertainty.Shortlist
+	most := s.study.Plan().Uncertainty.Shortlist
 	if s.ids == nil || s.counts.Out.Load() <= int64(most) {
 		return nil, nil
 	}

@@ -7,6 +7,7 @@ import (
 
 	"plinth/archetypes"
 	"plinth/hazard/motion"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
 	"plinth/pipeline/report"
@@ -18,13 +19,13 @@ const portrayed = 2
 
 // portraits draws the foremost buildings of the list, as many as the plan asks for. They
 // are run again for it: motion is kept for the few records that are drawn alone.
-func (r *Run) portraits(ctx context.Context, s Settings, list []ranked, suites suiteMaker) ([]*report.Portrait, error) {
-	list = list[:min(len(list), r.plan.Confirm.Pictures)]
+func portraits(ctx context.Context, study *assess.Study, s assess.Settings, list []ranked, suites suiteMaker) ([]*report.Portrait, error) {
+	list = list[:min(len(list), study.Plan().Confirm.Pictures)]
 	out := make([]*report.Portrait, len(list))
-	err := r.sideBySide(ctx, s, suites, len(list), func(w *confirmer, i int) error {
+	err := sideBySide(ctx, study, s, suites, len(list), func(w *confirmer, i int) error {
 		portrait, err := w.portray(&list[i], len(list))
-		if failure(err) != nil { // its row says so
-			*w = confirmer{run: r, a: r.NewAssessment(), suites: suites}
+		if assess.FailureOf(err) != nil { // its row says so
+			*w = confirmer{study: study, a: study.NewAssessment(), suites: suites}
 			return nil
 		}
 		out[i] = portrait
@@ -35,7 +36,7 @@ func (r *Run) portraits(ctx context.Context, s Settings, list []ranked, suites s
 
 // portray draws one building of a list of so many.
 func (w *confirmer) portray(b *ranked, of int) (_ *report.Portrait, err error) {
-	defer recovered(&b.building, &err)
+	defer assess.CatchPanic(&b.building, &err)
 	subject, err := w.subject(b)
 	if err != nil {
 		return nil, err
@@ -53,7 +54,7 @@ func (w *confirmer) subject(b *ranked) (*report.Subject, error) {
 	a := w.a
 	s := &report.Subject{
 		Rank: int64(b.place), ID: b.building.ID, Name: b.building.Name, Height: append([]float64(nil), a.Stick.Height...),
-		Weight: a.Archetype.Weight, Object: w.run.plan.Consequence.FreeStanding,
+		Weight: a.Archetype.Weight, Object: w.study.Plan().Consequence.FreeStanding,
 	}
 	now, err := w.stand(ranking.NoMeasure, &a.Stick, nil, suite, -1)
 	if err != nil {
@@ -62,7 +63,7 @@ func (w *confirmer) subject(b *ranked) (*report.Subject, error) {
 	record := now.Check.History.Typical
 	s.Record, s.Stands = suite.Records[record].Name, append(s.Stands, now)
 	for _, i := range a.Choice.Order[:a.Choice.Chosen] {
-		o := a.at(i)
+		o := a.OptionAt(i)
 		if o == nil || len(s.Stands) > portrayed {
 			continue
 		}
@@ -106,7 +107,7 @@ func moveAlike(a, b *report.Stand) bool {
 }
 
 // confirmPage writes the page of a confirmation.
-func (r *Run) confirmPage(set *output.Set, in report.ConfirmInput) error {
+func confirmPage(study *assess.Study, set *output.Set, in report.ConfirmInput) error {
 	f, err := set.Create(report.ConfirmName)
 	if err != nil {
 		return err

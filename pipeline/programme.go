@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"slices"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
 )
@@ -33,30 +34,30 @@ type Front struct {
 	Points    []ranking.Point
 }
 
-// Budget chooses what to do under the plan's budget and writes the programme to the
+// Choose chooses what to do under the plan's budget and writes the programme to the
 // folder budget within the plan's output folder.
-func (r *Run) Budget(ctx context.Context, s Settings) (*Spending, error) {
-	money := r.money()
+func Choose(ctx context.Context, study *assess.Study, s assess.Settings) (*Spending, error) {
+	money := money(study)
 	if money == nil {
-		return nil, r.inPlan("budget", ErrNoBudget)
+		return nil, study.InPlan("budget", ErrNoBudget)
 	}
-	set, hash, err := r.aside("budget", s, r.termsFiles()...)
+	set, hash, err := study.OpenFolder("budget", s, termsFiles(study)...)
 	if err != nil {
 		return nil, err
 	}
 	defer set.Abort() // does nothing after Commit
-	all, counts, err := r.candidates(ctx, s)
+	all, counts, err := candidates(ctx, study, s)
 	if err != nil {
 		return nil, err
 	}
-	t, err := r.terms(all)
+	t, err := readTerms(study, all)
 	if err != nil {
 		return nil, err
 	}
-	list := prospects(all, r.objective, t)
-	b := &r.plan.Budget
-	out := &Spending{Money: money, Unit: r.objective.Unit, Counts: counts, About: r.About(s.Version)}
-	if r.objective == ranking.BenefitCost {
+	list := prospects(all, study.Objective(), t)
+	b := &study.Plan().Budget
+	out := &Spending{Money: money, Unit: study.Objective().Unit, Counts: counts, About: study.About(s.Version)}
+	if study.Objective() == ranking.BenefitCost {
 		out.Unit = "currency"
 	}
 	out.Schedule, err = ranking.Arrange(list, ranking.Years{Money: money, CarryOver: b.CarryOver, PerGroup: b.PerGroup, Load: b.Decant})
@@ -64,7 +65,7 @@ func (r *Run) Budget(ctx context.Context, s Settings) (*Spending, error) {
 		return nil, fmt.Errorf("budget: %w", err)
 	}
 	out.Next = out.Schedule.Next
-	r.works(out, all, list)
+	works(study, out, all, list)
 	free := &terms{}
 	for _, o := range []*ranking.Objective{ranking.NetBenefit, ranking.LifeSafety, ranking.ContentsKept, ranking.Continuity} {
 		points, err := ranking.Frontier(prospects(all, o, free), 200)
@@ -73,19 +74,19 @@ func (r *Run) Budget(ctx context.Context, s Settings) (*Spending, error) {
 		}
 		out.Fronts = append(out.Fronts, Front{o, points})
 	}
-	return out, r.writeBudget(set, hash, out)
+	return out, writeBudget(study, set, hash, out)
 }
 
 // works fills the rows of what is done and of what is next in line.
-func (r *Run) works(out *Spending, all []candidate, list []ranking.Prospect) {
-	b := &r.plan.Budget
+func works(study *assess.Study, out *Spending, all []candidate, list []ranking.Prospect) {
+	b := &study.Plan().Budget
 	row := func(i int, o *ranking.Offer) output.Work {
 		var w output.Work
 		output.Programme.Blank(&w)
 		c, p := &all[i], &list[i]
 		d := c.bid(o.Measure)
 		w.ID, w.Name, w.Measure, w.Lon, w.Lat = c.id, c.name, o.Measure, c.lon, c.lat
-		w.CostLow, w.CostLikely, w.CostHigh, w.Currency = d.cost.Low, d.cost.Likely, d.cost.High, r.plan.Measures.Currency
+		w.CostLow, w.CostLikely, w.CostHigh, w.Currency = d.cost.Low, d.cost.Likely, d.cost.High, study.Plan().Measures.Currency
 		w.Gain, w.NetBenefit = o.Gain, d.net
 		w.DeathsAvoided, w.ContentsAvoided, w.DaysSaved = d.parts.DeathsAvoided, d.parts.ContentsAvoided, d.parts.DaysAvoided
 		w.Weeks, w.Displaced, w.Must, w.Group, w.Verdict = d.weeks, o.Load, p.Must, p.Group, d.verdict
@@ -129,7 +130,7 @@ func bestWorth(offers []ranking.Offer) int {
 }
 
 // writeBudget writes programme.csv, the picture of the frontiers and a manifest.
-func (r *Run) writeBudget(set *output.Set, hash string, out *Spending) error {
+func writeBudget(study *assess.Study, set *output.Set, hash string, out *Spending) error {
 	err := output.WriteTable(set, &output.Programme, out.About, out.Works, output.FormatCSV)
 	if err != nil {
 		return err
@@ -137,12 +138,12 @@ func (r *Run) writeBudget(set *output.Set, hash string, out *Spending) error {
 	if err := out.picture(set); err != nil {
 		return err
 	}
-	m := &output.Manifest{About: out.About, Counts: out.Counts, PlanSHA256: hash, Plan: r.plan.Effective(), Notes: []string{
+	m := &output.Manifest{About: out.About, Counts: out.Counts, PlanSHA256: hash, Plan: study.Plan().Effective(), Notes: []string{
 		fmt.Sprintf("Gain is counted by %s. The programme gains %.6g; none under the same money gains more than %.6g (gap %.3g %%).",
-			r.plan.Objective.RankBy, out.Schedule.Gain, out.Schedule.Bound, 100*out.Schedule.Gap),
+			study.Plan().Objective.RankBy, out.Schedule.Gain, out.Schedule.Bound, 100*out.Schedule.Gap),
 		"Gains and costs are medians; a gap of zero says that the sum was done well, not that the money is.",
 	}}
-	if m.Inputs, err = r.inputs(r.termsFiles()...); err != nil {
+	if m.Inputs, err = study.Inputs(termsFiles(study)...); err != nil {
 		return err
 	}
 	return set.Commit(m)

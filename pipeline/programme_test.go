@@ -10,7 +10,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/internal/town"
+	"plinth/pipeline/internal/trial"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/sample"
 )
@@ -18,13 +20,13 @@ import (
 // A programme keeps its money and its terms, and is the same with any number of
 // workers.
 func TestBudget(t *testing.T) {
-	r := opened(t, 120, func(p *plan.Plan) {
+	study := trial.Open(t, 120, func(p *plan.Plan) {
 		p.Budget.Must, p.Budget.Cannot, p.Budget.Yearly = []string{"CS-00040"}, []string{"CS-00002"}, 1.5e6
 		p.Budget.CarryOver, p.Budget.Decant = false, 60
 	})
-	one, err := r.Budget(context.Background(), Settings{Workers: 1})
+	one, err := Choose(context.Background(), study, assess.Settings{Workers: 1})
 	require.NoError(t, err)
-	many, err := r.Budget(context.Background(), Settings{Workers: 4, Replace: true})
+	many, err := Choose(context.Background(), study, assess.Settings{Workers: 4, Replace: true})
 	require.NoError(t, err)
 	assert.Equal(t, one.Works, many.Works)
 	cost, load := map[int64]float64{}, map[int64]float64{}
@@ -45,7 +47,7 @@ func TestBudget(t *testing.T) {
 	for _, f := range one.Fronts {
 		assert.Zero(t, f.Points[0].Spent)
 	}
-	svg, err := os.ReadFile(filepath.Join(r.plan.Output.Folder, "budget", FrontierFile))
+	svg, err := os.ReadFile(filepath.Join(study.Plan().Output.Folder, "budget", FrontierFile))
 	require.NoError(t, err)
 	assert.Contains(t, string(svg), "deaths avoided over the life")
 }
@@ -58,9 +60,9 @@ func TestBudgetMonotone(t *testing.T) {
 		p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 		require.NoError(t, err)
 		p.Budget = plan.Budget{Total: money, FirstYear: 1, Years: 1}
-		r, err := Open(p)
+		study, err := assess.Open(p)
 		require.NoError(t, err)
-		out, err := r.Budget(context.Background(), Settings{Replace: true})
+		out, err := Choose(context.Background(), study, assess.Settings{Replace: true})
 		require.NoError(t, err)
 		assert.Greater(t, out.Schedule.Gain, before)
 		before = out.Schedule.Gain
@@ -90,13 +92,13 @@ func TestTerms(t *testing.T) {
 			assert.ErrorContains(t, err, want)
 		}
 	}
-	r := opened(t, 60, func(p *plan.Plan) {
+	study := trial.Open(t, 60, func(p *plan.Plan) {
 		p.Budget.Must, p.Budget.Cannot = []string{"CS-00040", "nobody"}, []string{"CS-00040"}
 	})
-	_, err := r.Budget(context.Background(), Settings{})
+	_, err := Choose(context.Background(), study, assess.Settings{})
 	assert.ErrorContains(t, err, `no building "nobody" was assessed`)
 	assert.ErrorContains(t, err, `both must and cannot be done`)
-	r = opened(t, 60, func(p *plan.Plan) { p.Budget = plan.Budget{Years: 1} })
-	_, err = r.Budget(context.Background(), Settings{})
+	study = trial.Open(t, 60, func(p *plan.Plan) { p.Budget = plan.Budget{Years: 1} })
+	_, err = Choose(context.Background(), study, assess.Settings{})
 	assert.ErrorIs(t, err, ErrNoBudget)
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/sample"
@@ -22,9 +23,9 @@ func buildingsOf(t *testing.T, n int, scales ...string) []map[string]string {
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 	require.NoError(t, err)
 	p.Uncertainty.Draws, p.Rating.Scales = 0, scales
-	r, err := Open(p)
+	study, err := assess.Open(p)
 	require.NoError(t, err)
-	_, err = r.Screen(context.Background(), Settings{Replace: true})
+	_, err = Stock(context.Background(), study, assess.Settings{Replace: true})
 	require.NoError(t, err)
 	all := town.Files(t, dir)
 	for _, s := range scales {

@@ -9,6 +9,7 @@ import (
 	"runtime"
 	"slices"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/extsort"
 	"plinth/pipeline/output"
 )
@@ -22,7 +23,7 @@ const parcelRows = 1024
 
 // A keeper keeps the checkpoints of a screening in the working folder of its Set.
 type keeper struct {
-	run   *Run
+	study *assess.Study
 	set   *output.Set
 	every int64      // rows between checkpoints, 0 for none
 	state checkpoint // the last one, or how the first will begin
@@ -43,8 +44,8 @@ func (e *ResumeError) Unwrap() error { return e.Err }
 
 // begin locks the output folder and, where the run is to be gone on with and has a
 // checkpoint, holds it against what is to be run.
-func (r *Run) begin(s Settings, plan string) (*keeper, error) {
-	k := &keeper{run: r, every: max(0, s.Checkpoint)}
+func begin(study *assess.Study, s assess.Settings, plan string) (*keeper, error) {
+	k := &keeper{study: study, every: max(0, s.Checkpoint)}
 	if s.Checkpoint == 0 {
 		k.every = checkpointRows
 	}
@@ -57,19 +58,19 @@ func (r *Run) begin(s Settings, plan string) (*keeper, error) {
 	}
 	if !s.Resume {
 		var err error
-		k.set, err = r.openSet("", s, r.screenClaim(plan, s))
+		k.set, err = study.OpenSet("", s, screenClaim(study, plan, s))
 		return k, err
 	}
-	if err := r.mayHold(s); err != nil {
+	if err := study.MayHold(s); err != nil {
 		return nil, err
 	}
 	var err error
-	if k.set, err = output.LockSet(r.plan.Output.Folder, r.plan.Output.Private); err != nil {
+	if k.set, err = output.LockSet(study.Plan().Output.Folder, study.Plan().Output.Private); err != nil {
 		return nil, err
 	}
 	if err = k.load(); err == nil {
 		s.Replace = k.state.Replace
-		err = k.set.Admit(r.screenClaim(plan, s))
+		err = k.set.Admit(screenClaim(study, plan, s))
 	}
 	if err != nil {
 		return nil, errors.Join(err, k.set.Abort())
@@ -98,7 +99,7 @@ func (k *keeper) load() error {
 	if c.Plan != now.Plan {
 		return k.refuse(fmt.Sprintf("the plan is not the one it began with (sha256 %.12s, now %.12s)", c.Plan, now.Plan), nil)
 	}
-	if now.Inputs, err = k.run.inputs(); err != nil {
+	if now.Inputs, err = k.study.Inputs(); err != nil {
 		return err
 	}
 	if !slices.Equal(c.Inputs, now.Inputs) {
@@ -109,7 +110,7 @@ func (k *keeper) load() error {
 }
 
 func (k *keeper) refuse(problem string, err error) error {
-	return &ResumeError{Dir: k.run.plan.Output.Folder, Problem: problem, Err: err}
+	return &ResumeError{Dir: k.study.Plan().Output.Folder, Problem: problem, Err: err}
 }
 
 // restore gives a new sink the rows of the checkpoint and removes what else an
@@ -138,9 +139,9 @@ func (k *keeper) restore(out *sink) error {
 
 // save makes a checkpoint of the first parcels, all of whose rows are in out.
 func (k *keeper) save(out *sink, parcels int, rows int64) error {
-	err := k.run.unchanged()
+	err := k.study.Unchanged()
 	if err == nil && k.state.Inputs == nil {
-		k.state.Inputs, err = k.run.inputs()
+		k.state.Inputs, err = k.study.Inputs()
 	}
 	if err != nil {
 		return err
@@ -171,5 +172,5 @@ func (k *keeper) ended(err error) error {
 	if err == nil || k.state.Parcels == 0 || errors.As(err, &refused) {
 		return err
 	}
-	return &UnfinishedError{k.state.Rows, "rows", goingOn("screen --resume", k.run.plan.File()), err}
+	return assess.Unfinished(k.state.Rows, "rows", "screen --resume", k.study.Plan().File(), err)
 }

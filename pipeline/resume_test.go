@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
@@ -23,15 +24,15 @@ import (
 )
 
 // plainly makes the demo in dir ready, without draws and with two formats.
-func plainly(t testing.TB, dir string) *Run {
+func plainly(t testing.TB, dir string) *assess.Study {
 	t.Helper()
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 	require.NoError(t, err)
 	p.Uncertainty.Draws = 0
 	p.Output.Formats = []string{output.FormatParquet, output.FormatCSV}
-	r, err := Open(p)
+	study, err := assess.Open(p)
 	require.NoError(t, err)
-	return r
+	return study
 }
 
 // childFolder is set where the test binary runs as the process that is killed.
@@ -44,9 +45,9 @@ func TestChild(t *testing.T) {
 	if dir == "" {
 		t.Skip("started by other tests in a process of its own")
 	}
-	r := plainly(t, dir)
+	study := plainly(t, dir)
 	fmt.Println("begun")
-	res, err := r.Screen(context.Background(), Settings{Workers: 2, Memory: 1 << 20, Resume: true, Checkpoint: 25})
+	res, err := Stock(context.Background(), study, assess.Settings{Workers: 2, Memory: 1 << 20, Resume: true, Checkpoint: 25})
 	require.NoError(t, err)
 	fmt.Println("resumed", res.Resumed)
 }
@@ -107,7 +108,7 @@ func TestKilledAtAnyMoment(t *testing.T) {
 }
 
 // stopped screens until so many rows have gone and is then cancelled.
-func stopped(t testing.TB, dir string, s Settings, rows int64) error {
+func stopped(t testing.TB, dir string, s assess.Settings, rows int64) error {
 	t.Helper()
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
@@ -116,7 +117,7 @@ func stopped(t testing.TB, dir string, s Settings, rows int64) error {
 			cancel()
 		}
 	}
-	_, err := plainly(t, dir).Screen(ctx, s)
+	_, err := Stock(ctx, plainly(t, dir), s)
 	return err
 }
 
@@ -124,21 +125,21 @@ func stopped(t testing.TB, dir string, s Settings, rows int64) error {
 // the workers, the memory and the distance of checkpoints before and after.
 func TestResumeSameBytes(t *testing.T) {
 	dir := town.New(t, 600)
-	_, err := plainly(t, dir).Screen(context.Background(), Settings{})
+	_, err := Stock(context.Background(), plainly(t, dir), assess.Settings{})
 	require.NoError(t, err)
 	want := town.Files(t, dir)
-	for _, c := range []struct{ first, then Settings }{
-		{Settings{Workers: 1, Checkpoint: 50}, Settings{Workers: 8, Checkpoint: 100, Memory: 1}},
-		{Settings{Workers: 8, Checkpoint: 37, Memory: 1}, Settings{Workers: 2}},
-		{Settings{Workers: 2, Checkpoint: 200}, Settings{Workers: 1, Checkpoint: -1}},
+	for _, c := range []struct{ first, then assess.Settings }{
+		{assess.Settings{Workers: 1, Checkpoint: 50}, assess.Settings{Workers: 8, Checkpoint: 100, Memory: 1}},
+		{assess.Settings{Workers: 8, Checkpoint: 37, Memory: 1}, assess.Settings{Workers: 2}},
+		{assess.Settings{Workers: 2, Checkpoint: 200}, assess.Settings{Workers: 1, Checkpoint: -1}},
 	} {
 		err := stopped(t, dir, c.first, 400)
-		var unfinished *UnfinishedError
+		var unfinished *assess.UnfinishedError
 		require.ErrorAs(t, err, &unfinished)
 		require.ErrorIs(t, err, context.Canceled)
 		require.ErrorContains(t, err, "--resume")
 		c.then.Resume = true
-		res, err := plainly(t, dir).Screen(context.Background(), c.then)
+		res, err := Stock(context.Background(), plainly(t, dir), c.then)
 		require.NoError(t, err)
 		assert.Equal(t, unfinished.Done, res.Resumed)
 		assert.Positive(t, res.Resumed)
@@ -150,11 +151,11 @@ func TestResumeSameBytes(t *testing.T) {
 // then begins.
 func TestSmallStockPaysNothing(t *testing.T) {
 	dir := town.New(t, 300)
-	err := stopped(t, dir, Settings{}, 1)
+	err := stopped(t, dir, assess.Settings{}, 1)
 	require.ErrorIs(t, err, context.Canceled)
 	assert.NotContains(t, err.Error(), "--resume")
 	assert.NoDirExists(t, filepath.Join(dir, "out", output.WorkingName))
-	res, err := plainly(t, dir).Screen(context.Background(), Settings{Resume: true})
+	res, err := Stock(context.Background(), plainly(t, dir), assess.Settings{Resume: true})
 	require.NoError(t, err)
 	assert.Zero(t, res.Resumed)
 }
@@ -163,11 +164,11 @@ func TestSmallStockPaysNothing(t *testing.T) {
 // back, the run goes on.
 func TestResumeRefusesWhatDiffers(t *testing.T) {
 	dir := town.New(t, 400)
-	s := Settings{Checkpoint: 50}
+	s := assess.Settings{Checkpoint: 50}
 	require.Error(t, stopped(t, dir, s, 200))
-	resume := func(s Settings) error {
+	resume := func(s assess.Settings) error {
 		s.Resume = true
-		_, err := plainly(t, dir).Screen(context.Background(), s)
+		_, err := Stock(context.Background(), plainly(t, dir), s)
 		return err
 	}
 	edited := func(name, old, new string, err func() error) error {
@@ -188,7 +189,7 @@ func TestResumeRefusesWhatDiffers(t *testing.T) {
 		{"the plan is not the one", edited(sample.PlanFile, "life_yr = 50", "life_yr = 40", again)},
 		{"buildings.csv is not the file", edited(sample.RegisterFile, "CS-00100", "CS-99100", again)},
 		{"hazard.csv is not the file", edited(sample.HazardFile, "0.03216", "0.03217", again)},
-		{"another program", resume(Settings{Version: "2.0"})},
+		{"another program", resume(assess.Settings{Version: "2.0"})},
 		{"the checkpoint cannot be read", edited(filepath.Join("out", output.WorkingName, output.CheckpointName), `"replace": false`, `"replace": true`, again)},
 	} {
 		require.ErrorAs(t, c.err, &refused, c.says)
@@ -196,7 +197,7 @@ func TestResumeRefusesWhatDiffers(t *testing.T) {
 		assert.ErrorContains(t, c.err, "--force")
 	}
 	var folder *output.FolderError
-	_, err := plainly(t, dir).Screen(context.Background(), Settings{})
+	_, err := Stock(context.Background(), plainly(t, dir), assess.Settings{})
 	require.ErrorAs(t, err, &folder, "not begun anew unasked")
 	require.NoError(t, again())
 }
@@ -204,7 +205,7 @@ func TestResumeRefusesWhatDiffers(t *testing.T) {
 // A sorted run of a checkpoint that was damaged is refused, and --force begins anew.
 func TestResumeRefusesDamagedRun(t *testing.T) {
 	dir := town.New(t, 400)
-	require.Error(t, stopped(t, dir, Settings{Checkpoint: 50}, 200))
+	require.Error(t, stopped(t, dir, assess.Settings{Checkpoint: 50}, 200))
 	runs, err := filepath.Glob(filepath.Join(dir, "out", output.WorkingName, "*", "run-000000"))
 	require.NoError(t, err)
 	require.NotEmpty(t, runs)
@@ -212,12 +213,12 @@ func TestResumeRefusesDamagedRun(t *testing.T) {
 	require.NoError(t, err)
 	b[len(b)/2] ^= 4
 	require.NoError(t, os.WriteFile(runs[0], b, 0o600))
-	_, err = plainly(t, dir).Screen(context.Background(), Settings{Resume: true})
+	_, err = Stock(context.Background(), plainly(t, dir), assess.Settings{Resume: true})
 	var refused *ResumeError
 	require.ErrorAs(t, err, &refused)
 	assert.ErrorContains(t, err, "checksum")
 	assert.ErrorContains(t, err, runs[0])
-	_, err = plainly(t, dir).Screen(context.Background(), Settings{Replace: true})
+	_, err = Stock(context.Background(), plainly(t, dir), assess.Settings{Replace: true})
 	require.NoError(t, err)
 	assert.NoDirExists(t, filepath.Join(dir, "out", output.WorkingName))
 }

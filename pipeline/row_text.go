@@ -2,10 +2,12 @@ package pipeline
 
 import (
 	"math"
+	"strconv"
+
+	"plinth/pipeline/assess"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
 	"plinth/retrofit"
-	"strconv"
 )
 
 // A textBuffer builds the texts of a building's rows. It keeps its storage.
@@ -31,7 +33,7 @@ func (t *textBuffer) assumed(b *inventory.Building) string {
 
 // whyNot says in one line why each measure that is not the best is out or
 // doubtful.
-func (t *textBuffer) whyNot(a *Assessment) string {
+func (t *textBuffer) whyNot(a *assess.Assessment) string {
 	t.reset()
 	for i := range a.Options {
 		o := &a.Options[i]
@@ -52,7 +54,7 @@ func (t *textBuffer) whyNot(a *Assessment) string {
 }
 
 // design puts a sized measure in one line.
-func (t *textBuffer) design(o *Option) string {
+func (t *textBuffer) design(o *assess.Option) string {
 	t.reset()
 	for i := range o.Sized {
 		q := &o.Sized[i]
@@ -71,7 +73,7 @@ func (t *textBuffer) design(o *Option) string {
 	return string(t.b)
 }
 
-func (t *textBuffer) reason(o *Option) string {
+func (t *textBuffer) reason(o *assess.Option) string {
 	t.b = o.AppendReason(t.b[:0])
 	return string(t.b)
 }

@@ -1,10 +1,11 @@
 package pipeline
 
 import (
-	"plinth/pipeline/inventory"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"plinth/pipeline/inventory"
 )
 
 // The list of assumed fields also names those whose cell could not be used and was replaced.

@@ -4,7 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+
 	"plinth/hazard/field"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/extsort"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
@@ -14,10 +16,10 @@ import (
 type rowWriter struct {
 	out        Outlets
 	sink       *sink // nil on the way to other outlets than its own
-	counts     *Counts
+	counts     *assess.Counts
 	order      Order
 	file       string // the register, as messages call it
-	a          *Assessment
+	a          *assess.Assessment
 	candidates []output.Candidate // of the building, measures that may be chosen
 	building   output.Building
 	verdicts   []byte // of the building
@@ -28,20 +30,20 @@ type rowWriter struct {
 	err        error // the first failure; nothing is written after it
 }
 
-func (s *sink) writer() visitor {
+func (s *sink) writer() assess.Visitor {
 	out := Outlets{Candidates: s.candidates, Buildings: s.buildings, Verdicts: s.verdicts, Rejects: s.rejects}
-	w := s.run.rowWriter(filepath.Base(s.run.plan.Inventory.Path), out, &s.counts)
+	w := newRowWriter(s.study, filepath.Base(s.study.Plan().Inventory.Path), out, &s.counts)
 	w.sink = s
 	return w
 }
 
-func (r *Run) rowWriter(file string, out Outlets, n *Counts) *rowWriter {
-	orders := r.Orders()
-	return &rowWriter{out: out, counts: n, order: orders[len(orders)-1], file: file, a: r.NewAssessment()}
+func newRowWriter(study *assess.Study, file string, out Outlets, n *assess.Counts) *rowWriter {
+	orders := Orders(study)
+	return &rowWriter{out: out, counts: n, order: orders[len(orders)-1], file: file, a: study.NewAssessment()}
 }
 
-// visit assesses a building and writes its rows.
-func (w *rowWriter) visit(b *inventory.Building) error {
+// Visit assesses a building and writes its rows.
+func (w *rowWriter) Visit(b *inventory.Building) error {
 	err := w.a.Assess(b)
 	if err == nil {
 		err = w.fill(b)
@@ -56,7 +58,7 @@ func (w *rowWriter) visit(b *inventory.Building) error {
 
 // fill makes the rows of the building that was assessed.
 func (w *rowWriter) fill(b *inventory.Building) (err error) {
-	defer recovered(b, &err)
+	defer assess.CatchPanic(b, &err)
 	a := w.a
 	w.text.reset()
 	w.fillBuilding(a)
@@ -78,8 +80,8 @@ func (w *rowWriter) add(to Outlet) {
 	}
 }
 
-// reject writes a row that the register's reader could not use.
-func (w *rowWriter) reject(r *inventory.Reject) {
+// Reject writes a row that the register's reader could not use.
+func (w *rowWriter) Reject(r *inventory.Reject) {
 	w.refuse(output.Reject{
 		File: w.file, Line: int64(r.Line), BuildingID: r.ID, Column: r.Column, RawValue: r.Raw,
 		Rule: r.Rule.Spec().Finding + detail(r.Detail), Remedy: r.Remedy(),
@@ -100,16 +102,16 @@ func (w *rowWriter) unassessed(b *inventory.Building, err error) {
 		Remedy: "correct the value, or leave the building to a study of its own",
 	}
 	var outside *field.OutsideError
-	failed := failure(err)
+	failed := assess.FailureOf(err)
 	switch {
 	case failed != nil:
 		r.RawValue, r.Rule, r.Remedy = failed.Cause, failed.Finding(), failed.Remedy()
 	case errors.As(err, &outside):
-		r.Column = w.a.run.column(inventory.Lon)
+		r.Column = w.a.Study().Column(inventory.Lon)
 		r.RawValue = fmt.Sprintf("%g, %g", b.Lon, b.Lat)
 		r.Remedy = "check the coordinates, or give a hazard file that covers the place (hazard.path, hazard.max_distance_km)"
 	case errors.Is(err, field.ErrNoClass):
-		r.Column = w.a.run.column(inventory.SiteClass)
+		r.Column = w.a.Study().Column(inventory.SiteClass)
 		r.Remedy = "give the building its site class, or the plan a hazard.site_class for buildings without one"
 	}
 	w.refuse(r)

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"plinth/hazard"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
 	"plinth/retrofit"
@@ -16,7 +17,7 @@ import (
 
 // fillBuilding fills the row of the building a was made for. Ranks are filled
 // when all buildings are known.
-func (w *rowWriter) fillBuilding(a *Assessment) {
+func (w *rowWriter) fillBuilding(a *assess.Assessment) {
 	row, b := &w.building, a.Building
 	output.Buildings.Blank(row)
 	row.ID, row.Name, row.Lon, row.Lat = b.ID, b.Name, b.Lon, b.Lat
@@ -25,37 +26,37 @@ func (w *rowWriter) fillBuilding(a *Assessment) {
 	if b.Year > 0 {
 		row.Year = int64(b.Year)
 	}
-	row.SiteClass, row.SiteClassOrigin = a.siteClass().String(), a.Ground.Origin
+	row.SiteClass, row.SiteClassOrigin = a.SiteClass().String(), a.Ground.Origin
 	if a.Ground.Period > 0 {
 		row.SitePeriod, row.Resonant = a.Ground.Period, a.Resonant(a.Archetype.Period)
 	}
 	row.NearFault, row.VerticalAccel = a.NearFault(), a.Ground.Vertical
-	row.Occupants = a.run.model.MeanOccupants(b.OccupantsDay, b.OccupantsNight)
-	row.ReplacementValue, row.Currency = b.Value, a.run.plan.Measures.Currency
+	row.Occupants = a.Study().Model().MeanOccupants(b.OccupantsDay, b.OccupantsNight)
+	row.ReplacementValue, row.Currency = b.Value, a.Study().Plan().Measures.Currency
 	row.Period, row.StrengthRatio = a.Archetype.Period, a.Archetype.StrengthRatio
-	row.DesignReturnPeriod = a.run.plan.Hazard.Design
-	row.DesignSa = a.Site.Spectra[a.run.design].Sa(a.Archetype.Period)
-	row.DesignPGA = a.Site.Spectra[a.run.design].PGA
-	row.Scores = a.scoresByObjective()
-	now := &a.AsIs[a.run.design]
+	row.DesignReturnPeriod = a.Study().Plan().Hazard.Design
+	row.DesignSa = a.Site.Spectra[a.Study().Design()].Sa(a.Archetype.Period)
+	row.DesignPGA = a.Site.Spectra[a.Study().Design()].PGA
+	row.Scores = scoresByObjective(a)
+	now := &a.AsIs[a.Study().Design()]
 	row.Drift, row.FloorAccel, row.BaseShear = 100*now.DriftRatio, now.PeakAccel/hazard.Gravity, now.BaseShear/a.Archetype.Weight
-	items := retrofit.ContentsResponse(&a.Case, a.AsIs, a.run.plan.Consequence.FreeStanding)
+	items := retrofit.ContentsResponse(&a.Case, a.AsIs, a.Study().Plan().Consequence.FreeStanding)
 	row.EquipmentAccel, row.CabinetAccel, row.FragileAccel = itemAccelerations(&items)
 	row.ObjectsMoveAt, row.ObjectsFirst = items.MovesAt, items.First.String()
 	row.ImmediateOccupancy, row.LifeSafety, row.CollapsePrevention = a.Before.LimitState[0], a.Before.LimitState[1], a.Before.LimitState[2]
 	row.AnnualLoss, row.AnnualFatalities = a.Before.Total, a.Before.Dead
-	row.AnnualLossLow = a.run.plan.Consequence.ValueLow * row.AnnualLoss
-	row.AnnualLossHigh = a.run.plan.Consequence.ValueHigh * row.AnnualLoss
+	row.AnnualLossLow = a.Study().Plan().Consequence.ValueLow * row.AnnualLoss
+	row.AnnualLossHigh = a.Study().Plan().Consequence.ValueHigh * row.AnnualLoss
 	row.FrequentShare, row.RareShare = a.Before.FrequentShare, a.Before.RareShare
 	for i := range row.FatalitiesBy {
-		row.FatalitiesBy[i] = a.fatalities(i)
+		row.FatalitiesBy[i] = fatalities(a, i)
 	}
 	row.LookNow = lookNow(a.Before.LimitState[consequence.CollapsePrevention])
 	row.HazardStatus = strings.Join(a.Site.Status.Words(), "; ")
-	row.SolverStatus = solverStatus(a.AsIs, a.run.design)
+	row.SolverStatus = solverStatus(a.AsIs, a.Study().Design())
 	row.AssumedFields = w.text.assumed(b)
 	row.WhyNot = w.text.whyNot(a)
-	for _, s := range a.run.scales {
+	for _, s := range a.Study().Scales() {
 		row.Ratings[s] = a.Rate(s)
 	}
 	w.fillBest(a)
@@ -63,8 +64,8 @@ func (w *rowWriter) fillBuilding(a *Assessment) {
 
 // fatalities returns the expected deaths a year were every earthquake in one part of
 // the week; NaN where nobody is ever inside.
-func (a *Assessment) fatalities(period int) float64 {
-	b, m := a.Building, a.run.model
+func fatalities(a *assess.Assessment, period int) float64 {
+	b, m := a.Building, a.Study().Model()
 	mean := m.MeanOccupants(b.OccupantsDay, b.OccupantsNight)
 	if !(mean > 0) {
 		return math.NaN()
@@ -90,11 +91,11 @@ func lookNow(collapsePrevention float64) string {
 
 // scoresByObjective returns the score of the best measure, or of doing nothing, by
 // every objective.
-func (a *Assessment) scoresByObjective() (scores [5]float64) {
+func scoresByObjective(a *assess.Assessment) (scores [5]float64) {
 	for k, objective := range ranking.Objectives() {
 		scores[k] = objective.None
 		for i := range a.Options {
-			if o := &a.Options[i]; a.choosable(o) {
+			if o := &a.Options[i]; a.Choosable(o) {
 				if v := objective.Score(&o.Parts); v > scores[k] { // false for NaN
 					scores[k] = v
 				}
@@ -105,7 +106,7 @@ func (a *Assessment) scoresByObjective() (scores [5]float64) {
 }
 
 // fillBest fills what the row of a building says of its best measure.
-func (w *rowWriter) fillBest(a *Assessment) {
+func (w *rowWriter) fillBest(a *assess.Assessment) {
 	row, c := &w.building, &a.Choice
 	best := a.Scored(c.Best) // there is always one: doing nothing
 	row.Best, row.Score, row.ScoreResolution, row.Tied = best.Measure, best.Score, ranking.Resolution*best.Scale, c.Tied()
@@ -119,7 +120,7 @@ func (w *rowWriter) fillBest(a *Assessment) {
 		row.BestDrift, row.BestFloorAccel = row.Drift, row.FloorAccel
 		return
 	}
-	after := &o.Levels[a.run.design]
+	after := &o.Levels[a.Study().Design()]
 	row.BestCostLow, row.BestCostLikely, row.BestCostHigh = o.Cost.Low, o.Cost.Likely, o.Cost.High
 	row.BestNetBenefit, row.BestBenefitCost = o.Benefits[0].Net, o.Benefits[0].Ratio
 	row.BestDrift, row.BestFloorAccel = 100*after.DriftRatio, after.PeakAccel/hazard.Gravity
@@ -127,9 +128,9 @@ func (w *rowWriter) fillBest(a *Assessment) {
 }
 
 // fillCandidate fills the row of one measure that may be chosen.
-func (w *rowWriter) fillCandidate(row *output.Candidate, o *Option) {
+func (w *rowWriter) fillCandidate(row *output.Candidate, o *assess.Option) {
 	a := w.a
-	b, design := a.Building, a.run.design
+	b, design := a.Building, a.Study().Design()
 	output.Candidates.Blank(row)
 	now, after := &a.AsIs[design], &o.Levels[design]
 	row.BuildingID, row.BuildingName, row.Measure = b.ID, b.Name, o.Measure.Slug()
@@ -139,13 +140,13 @@ func (w *rowWriter) fillCandidate(row *output.Candidate, o *Option) {
 	row.BenefitLowRate, row.BenefitHighRate = o.Benefits[1].Present, o.Benefits[2].Present
 	row.CostsLives = o.CostsLives(&a.Before)
 	row.DeathsAvoided, row.ContentsAvoided, row.DaysAvoided = o.Parts.DeathsAvoided, o.Parts.ContentsAvoided, o.Parts.DaysAvoided
-	row.CostLow, row.CostLikely, row.CostHigh, row.Currency = o.Cost.Low, o.Cost.Likely, o.Cost.High, a.run.plan.Measures.Currency
+	row.CostLow, row.CostLikely, row.CostHigh, row.Currency = o.Cost.Low, o.Cost.Likely, o.Cost.High, a.Study().Plan().Measures.Currency
 	row.AnnualLossBefore, row.AnnualLossAfter = a.Before.Total, o.After.Total
 	row.FatalitiesBefore, row.FatalitiesAfter = a.Before.Dead, o.After.Dead
-	row.DesignReturnPeriod = a.run.plan.Hazard.Design
+	row.DesignReturnPeriod = a.Study().Plan().Hazard.Design
 	row.DriftBefore, row.DriftAfter = 100*now.DriftRatio, 100*after.DriftRatio
 	row.FloorAccelBefore, row.FloorAccelAfter = now.PeakAccel/hazard.Gravity, after.PeakAccel/hazard.Gravity
-	items := retrofit.ContentsResponse(&a.Case, o.Levels, a.run.plan.Consequence.FreeStanding)
+	items := retrofit.ContentsResponse(&a.Case, o.Levels, a.Study().Plan().Consequence.FreeStanding)
 	row.EquipmentAccelAfter, row.CabinetAccelAfter, row.FragileAccelAfter = itemAccelerations(&items)
 	row.ObjectsMoveBefore, row.ObjectsMoveAfter = w.building.ObjectsMoveAt, items.MovesAt
 	row.BaseShearBefore, row.BaseShearAfter = now.BaseShear/a.Archetype.Weight, after.BaseShear/a.Archetype.Weight

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
@@ -21,15 +22,15 @@ import (
 )
 
 // screened runs the demo in dir and returns its result.
-func screened(t testing.TB, dir string, s Settings) *Result {
+func screened(t testing.TB, dir string, s assess.Settings) *Result {
 	t.Helper()
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 	require.NoError(t, err)
 	p.Uncertainty.Draws = 0 // has tests of its own, in sure_test.go
-	r, err := Open(p)
+	study, err := assess.Open(p)
 	require.NoError(t, err)
 	s.Replace = true
-	res, err := r.Screen(context.Background(), s)
+	res, err := Stock(context.Background(), study, s)
 	require.NoError(t, err)
 	return res
 }
@@ -38,9 +39,9 @@ func screened(t testing.TB, dir string, s Settings) *Result {
 // a byte of any file.
 func TestSameBytes(t *testing.T) {
 	dir := town.New(t, 600)
-	screened(t, dir, Settings{Workers: 1})
+	screened(t, dir, assess.Settings{Workers: 1})
 	want := town.Files(t, dir)
-	for _, s := range []Settings{{Workers: 1}, {Workers: 2}, {Workers: 8}, {Workers: 3, Memory: 1}} {
+	for _, s := range []assess.Settings{{Workers: 1}, {Workers: 2}, {Workers: 8}, {Workers: 3, Memory: 1}} {
 		screened(t, dir, s)
 		got := town.Files(t, dir)
 		require.Len(t, got, len(want))
@@ -55,7 +56,7 @@ func TestSameBytes(t *testing.T) {
 // duplicates an id stays behind the row it duplicates.
 func TestOrderOfTheRegisterDoesNotMatter(t *testing.T) {
 	dir := town.New(t, 300)
-	screened(t, dir, Settings{})
+	screened(t, dir, assess.Settings{})
 	want := town.Files(t, dir)
 	path := filepath.Join(dir, sample.RegisterFile)
 	b, err := os.ReadFile(path)
@@ -68,7 +69,7 @@ func TestOrderOfTheRegisterDoesNotMatter(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	rng.Shuffle(len(body), func(i, j int) { body[i], body[j] = body[j], body[i] })
 	require.NoError(t, os.WriteFile(path, []byte(strings.Join(append(append([]string{header}, body...), last), "\n")+"\n"), 0o600))
-	screened(t, dir, Settings{})
+	screened(t, dir, assess.Settings{})
 	got := town.Files(t, dir)
 	for _, name := range []string{"buildings.csv", "candidates.csv", "verdicts.csv", "buildings.parquet", "candidates.parquet"} {
 		assert.True(t, bytes.Equal(want[name], got[name]), name)
@@ -78,7 +79,7 @@ func TestOrderOfTheRegisterDoesNotMatter(t *testing.T) {
 // What must hold of any run, on the demo.
 func TestTablesHoldTogether(t *testing.T) {
 	dir := town.New(t, sample.Buildings)
-	res := screened(t, dir, Settings{})
+	res := screened(t, dir, assess.Settings{})
 	c := res.Summary.Counts
 	assert.Equal(t, int64(sample.Buildings), c.In)
 	assert.Equal(t, c.In, c.Out+c.Rejected)
@@ -136,7 +137,7 @@ func TestTiesStandByID(t *testing.T) {
 		lines = append(lines, id+","+twin)
 	}
 	require.NoError(t, os.WriteFile(path, []byte(strings.Join(lines, "\n")+"\n"), 0o600))
-	screened(t, dir, Settings{})
+	screened(t, dir, assess.Settings{})
 	var order []string
 	for _, row := range town.Rows(t, town.Files(t, dir)["buildings.csv"]) {
 		if id := row["building_id"]; id == "CS-00006" || strings.HasPrefix(id, "T-") {
@@ -150,10 +151,10 @@ func TestTiesStandByID(t *testing.T) {
 // loses more in every building, and demand as it stands does not fall.
 func TestMonotoneInHazard(t *testing.T) {
 	dir := town.New(t, 150)
-	screened(t, dir, Settings{})
+	screened(t, dir, assess.Settings{})
 	before := town.Rows(t, town.Files(t, dir)["buildings.csv"])
 	scaleHazard(t, filepath.Join(dir, sample.HazardFile), 1.2)
-	screened(t, dir, Settings{})
+	screened(t, dir, assess.Settings{})
 	after := make(map[string]map[string]string)
 	for _, row := range town.Rows(t, town.Files(t, dir)["buildings.csv"]) {
 		after[row["building_id"]] = row
@@ -186,10 +187,10 @@ func TestInterrupted(t *testing.T) {
 	dir := town.New(t, 3000)
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 	require.NoError(t, err)
-	r, err := Open(p)
+	study, err := assess.Open(p)
 	require.NoError(t, err)
 	ctx, cancel := context.WithCancel(context.Background())
-	_, err = r.Screen(ctx, Settings{Progress: func(string, int64, int64) { cancel() }})
+	_, err = Stock(ctx, study, assess.Settings{Progress: func(string, int64, int64) { cancel() }})
 	require.ErrorIs(t, err, context.Canceled)
 	assert.Empty(t, town.Files(t, dir))
 }
@@ -197,16 +198,16 @@ func TestInterrupted(t *testing.T) {
 // A run refuses to write over a run of another plan, and says how to.
 func TestFolderOfAnotherRun(t *testing.T) {
 	dir := town.New(t, 50)
-	screened(t, dir, Settings{})
+	screened(t, dir, assess.Settings{})
 	path := filepath.Join(dir, sample.PlanFile)
 	b, err := os.ReadFile(path)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(path, bytes.Replace(b, []byte("life_yr = 50"), []byte("life_yr = 40"), 1), 0o600))
 	p, err := plan.Load(path)
 	require.NoError(t, err)
-	r, err := Open(p)
+	study, err := assess.Open(p)
 	require.NoError(t, err)
-	_, err = r.Screen(context.Background(), Settings{})
+	_, err = Stock(context.Background(), study, assess.Settings{})
 	var folder *output.FolderError
 	require.ErrorAs(t, err, &folder)
 	assert.ErrorContains(t, err, "--force")
@@ -218,7 +219,7 @@ func BenchmarkScreen(b *testing.B) {
 	dir := town.New(b, n)
 	b.ReportAllocs()
 	for b.Loop() {
-		screened(b, dir, Settings{})
+		screened(b, dir, assess.Settings{})
 	}
 	b.ReportMetric(float64(n)*float64(b.N)/b.Elapsed().Seconds(), "buildings/s")
 }

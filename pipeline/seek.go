@@ -2,36 +2,38 @@ package pipeline
 
 import (
 	"math"
-	"plinth/pipeline/inventory"
-	"plinth/pipeline/output"
-	"plinth/pipeline/ranking"
 	"slices"
 	"strings"
 	"sync"
+
+	"plinth/pipeline/assess"
+	"plinth/pipeline/inventory"
+	"plinth/pipeline/output"
+	"plinth/pipeline/ranking"
 )
 
 // A seeker looks at the unknown fields of one worker's buildings.
 type seeker struct {
-	run        *Run
-	base, then *Assessment
+	study      *assess.Study
+	base, then *assess.Assessment
 	price      float64
 	budget     bool
 	out        *Search
-	failed     *failedList
+	failed     *assess.FailedBuildings
 	lock       *sync.Mutex
 	altered    inventory.Building
 	rows       []output.Inspection
 }
 
-func (s *seeker) reject(*inventory.Reject) {}
+func (s *seeker) Reject(*inventory.Reject) {}
 
-func (s *seeker) visit(b *inventory.Building) error {
+func (s *seeker) Visit(b *inventory.Building) error {
 	if s.base.Assess(b) != nil {
 		return nil // among the rejects
 	}
 	if s.seek(b) != nil {
-		s.then = s.run.NewAssessment()
-		s.failed.add(b.ID)
+		s.then = s.study.NewAssessment()
+		s.failed.Add(b.ID)
 		return nil
 	}
 	s.lock.Lock()
@@ -42,9 +44,9 @@ func (s *seeker) visit(b *inventory.Building) error {
 
 // seek looks at the unknown fields of b. The error is that of the program.
 func (s *seeker) seek(b *inventory.Building) (err error) {
-	defer recovered(b, &err)
+	defer assess.CatchPanic(b, &err)
 	s.rows = s.rows[:0]
-	for _, u := range append(s.base.unknowns(b), measurable(s.base)...) {
+	for _, u := range append(s.base.UnknownFields(b), measurable(s.base)...) {
 		if err := s.look(b, &u); err != nil {
 			return err
 		}
@@ -55,21 +57,21 @@ func (s *seeker) seek(b *inventory.Building) (err error) {
 // measurable returns period and strength as unknown fields where no report gives
 // them, each with three findings: the three-point Gauss-Hermite rule over what a
 // measurement would take off its dispersion.
-func measurable(a *Assessment) []unknown {
+func measurable(a *assess.Assessment) []assess.UnknownField {
 	b, t := a.Building, &a.Archetype
-	var list []unknown
+	var list []assess.UnknownField
 	rule := func(f inventory.Field, median, sd, left float64, set func(*inventory.Building, float64)) {
 		if b.Origin[f] == inventory.Given || sd <= left {
 			return
 		}
 		spread := math.Sqrt(sd*sd - left*left)
-		u := unknown{field: f}
+		u := assess.UnknownField{Field: f}
 		for _, q := range [...]struct {
 			word string
 			z, p float64
 		}{{"lower", -math.Sqrt(3), 1. / 6}, {"as assumed", 0, 2. / 3}, {"higher", math.Sqrt(3), 1. / 6}} {
 			v := median * math.Exp(q.z*spread)
-			u.values = append(u.values, finding{q.word, q.p, func(b *inventory.Building) { set(b, v) }})
+			u.Values = append(u.Values, assess.PossibleValue{Word: q.word, Probability: q.p, Set: func(b *inventory.Building) { set(b, v) }})
 		}
 		list = append(list, u)
 	}
@@ -80,34 +82,34 @@ func measurable(a *Assessment) []unknown {
 
 // look adds the row of one unknown field of b, if it could change anything. The error is
 // that of the program.
-func (s *seeker) look(b *inventory.Building, u *unknown) error {
+func (s *seeker) look(b *inventory.Building, u *assess.UnknownField) error {
 	n := len(s.base.Options)
 	mean := make([]float64, n)
 	now, fundedNow := s.decide(s.base, nil, 0)
-	row := output.Inspection{ID: b.ID, Name: b.Name, Field: u.field.String(), BestNow: s.slug(now), Funded: s.budget && fundedNow, Lon: b.Lon, Lat: b.Lat, FundedChanges: math.NaN()}
+	row := output.Inspection{ID: b.ID, Name: b.Name, Field: u.Field.String(), BestNow: s.slug(now), Funded: s.budget && fundedNow, Lon: b.Lon, Lat: b.Lat, FundedChanges: math.NaN()}
 	var after, best, funded float64
 	var may []string
-	for _, f := range u.values {
+	for _, f := range u.Values {
 		s.altered = *b
-		if f.set != nil {
-			f.set(&s.altered)
+		if f.Set != nil {
+			f.Set(&s.altered)
 		}
-		s.altered.Origin[u.field] = inventory.Given
-		if err := s.then.Assess(&s.altered); failure(err) != nil {
+		s.altered.Origin[u.Field] = inventory.Given
+		if err := s.then.Assess(&s.altered); assess.FailureOf(err) != nil {
 			return err
 		} else if err != nil {
 			return nil // a finding outside the method: nothing can be said of the others
 		}
-		m, above := s.decide(s.then, mean, f.probability)
+		m, above := s.decide(s.then, mean, f.Probability)
 		if m >= 0 {
-			after += f.probability * max(0, s.gain(&s.then.Options[m]))
+			after += f.Probability * max(0, s.gain(&s.then.Options[m]))
 		}
 		if m != now {
-			best += f.probability
-			may = append(may, f.word+": "+s.slug(m))
+			best += f.Probability
+			may = append(may, f.Word+": "+s.slug(m))
 		}
 		if above != fundedNow {
-			funded += f.probability
+			funded += f.Probability
 		}
 	}
 	row.Worth = worth(after, max(0, slices.Max(mean)))
@@ -135,8 +137,8 @@ func worth(after, before float64) float64 {
 
 // gain returns what a measure gains above doing nothing and the price of its cost. The
 // measure that the price was found at gains nothing, whatever the last digits say.
-func (s *seeker) gain(o *Option) float64 {
-	gain := gainOf(s.run.objective, &o.Parts)
+func (s *seeker) gain(o *assess.Option) float64 {
+	gain := gainOf(s.study.Objective(), &o.Parts)
 	v := gain - s.price*o.Cost.Likely
 	if math.Abs(v) <= sumRounding*math.Abs(gain) {
 		return 0
@@ -146,12 +148,12 @@ func (s *seeker) gain(o *Option) float64 {
 
 // decide returns the best measure, -1 for doing nothing, and whether it is above the
 // budget line. It adds the gain of each measure, times p, to mean.
-func (s *seeker) decide(a *Assessment, mean []float64, p float64) (best int, above bool) {
+func (s *seeker) decide(a *assess.Assessment, mean []float64, p float64) (best int, above bool) {
 	best = -1
 	most := 0.0
 	for i := range a.Options {
 		o := &a.Options[i]
-		if !a.choosable(o) {
+		if !a.Choosable(o) {
 			continue
 		}
 		g := s.gain(o)
@@ -172,5 +174,5 @@ func (s *seeker) slug(i int) string {
 	if i < 0 {
 		return ranking.NoMeasure
 	}
-	return s.run.measures[i].Slug()
+	return s.study.Measures()[i].Slug()
 }

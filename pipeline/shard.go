@@ -3,6 +3,7 @@ package pipeline
 import (
 	"path/filepath"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/inventory"
 )
 
@@ -23,16 +24,16 @@ type Outlets struct{ Candidates, Buildings, Verdicts, Rejects Outlet }
 type Screener struct{ w *rowWriter }
 
 // NewScreener returns a Screener for the rows of a register.
-func (r *Run) NewScreener(register string, to Outlets) *Screener {
-	return &Screener{r.rowWriter(filepath.Base(register), to, new(Counts))}
+func NewScreener(study *assess.Study, register string, to Outlets) *Screener {
+	return &Screener{newRowWriter(study, filepath.Base(register), to, new(assess.Counts))}
 }
 
 // Building assesses a building and writes its rows, or that of its reject.
-func (s *Screener) Building(b *inventory.Building) error { return s.w.visit(b) }
+func (s *Screener) Building(b *inventory.Building) error { return s.w.Visit(b) }
 
 // Reject writes the row of a reject.
 func (s *Screener) Reject(r *inventory.Reject) error {
-	s.w.reject(r)
+	s.w.Reject(r)
 	return s.w.err
 }
 

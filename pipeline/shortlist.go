@@ -3,6 +3,8 @@ package pipeline
 import (
 	"context"
 	"errors"
+
+	"plinth/pipeline/assess"
 	"plinth/pipeline/extsort"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
@@ -16,17 +18,17 @@ type ranked struct {
 
 // shortlist assesses the whole register, writing nothing, and returns the foremost n
 // buildings in the plan's order and the counts of the register. Sorted runs go into folder.
-func (r *Run) shortlist(ctx context.Context, s Settings, folder string, n int) ([]ranked, output.Counts, error) {
-	var counts Counts
-	reader, err := r.Register(ctx)
+func shortlist(ctx context.Context, study *assess.Study, s assess.Settings, folder string, n int) ([]ranked, output.Counts, error) {
+	var counts assess.Counts
+	reader, err := study.Register(ctx)
 	if err != nil {
 		return nil, output.Counts{}, err
 	}
 	defer reader.Close()
 	ids := extsort.NewSorter(extsort.Options{Memory: s.Memory, Folder: folder})
 	defer ids.Close()
-	visit := func() visitor { return &ranker{a: r.NewAssessment(), ids: ids, counts: &counts} }
-	if err := r.flow(ctx, reader, s.workers(), visit, s.Progress.watch("buildings")); err != nil {
+	visit := func() assess.Visitor { return &ranker{a: study.NewAssessment(), ids: ids, counts: &counts} }
+	if err := study.Flow(ctx, reader, s.Goroutines(), visit, s.Progress.Watch("buildings")); err != nil {
 		return nil, output.Counts{}, err
 	}
 	found, err := counts.Of(reader.Report())
@@ -43,36 +45,36 @@ func (r *Run) shortlist(ctx context.Context, s Settings, folder string, n int) (
 	if err != nil {
 		return nil, found, err
 	}
-	list, err := r.pick(ctx, places)
+	list, err := pick(ctx, study, places)
 	return list, found, err
 }
 
 // A ranker assesses the buildings of one worker and hands their ids to a sorter, under the
 // key of the plan's order.
 type ranker struct {
-	a      *Assessment
+	a      *assess.Assessment
 	ids    *extsort.Sorter
-	counts *Counts
+	counts *assess.Counts
 	key    []byte
 }
 
-func (w *ranker) reject(*inventory.Reject) { w.counts.Rejected.Add(1) }
+func (w *ranker) Reject(*inventory.Reject) { w.counts.Rejected.Add(1) }
 
-func (w *ranker) visit(b *inventory.Building) error {
+func (w *ranker) Visit(b *inventory.Building) error {
 	if w.a.Assess(b) != nil {
 		w.counts.Rejected.Add(1)
 		return nil
 	}
 	w.counts.Out.Add(1)
-	w.key = AppendRankKey(w.key[:0], w.a.Scored(w.a.Choice.Best).Score, w.a.Before.Total, b.ID)
+	w.key = assess.AppendRankKey(w.key[:0], w.a.Scored(w.a.Choice.Best).Score, w.a.Before.Total, b.ID)
 	return w.ids.Add(w.key, []byte(b.ID))
 }
 
 // pick reads the register again and returns the buildings with the given places, in
 // their order.
-func (r *Run) pick(ctx context.Context, places map[string]int) ([]ranked, error) {
+func pick(ctx context.Context, study *assess.Study, places map[string]int) ([]ranked, error) {
 	list := make([]ranked, len(places))
-	_, err := r.walk(ctx, func(batch *inventory.Batch) error {
+	_, err := study.EachBatch(ctx, func(batch *inventory.Batch) error {
 		for i := range batch.Buildings {
 			if place, ok := places[batch.Buildings[i].ID]; ok {
 				list[place-1] = ranked{place, batch.Buildings[i]}

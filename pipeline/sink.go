@@ -3,6 +3,7 @@ package pipeline
 import (
 	"errors"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/extsort"
 )
 
@@ -15,8 +16,8 @@ type sink struct {
 	placings []*placing      // in the others
 	ids      *extsort.Sorter // in the plan's order, nil unless a shortlist is to be drawn
 
-	run    *Run
-	counts Counts
+	study  *assess.Study
+	counts assess.Counts
 }
 
 // Parts of the memory of a sink in sixteenths, as the bytes of a building are: some four
@@ -29,7 +30,7 @@ const (
 	ordersPart     = 2 // of all orders together
 )
 
-func newSink(r *Run, o extsort.Options) *sink {
+func newSink(study *assess.Study, o extsort.Options) *sink {
 	whole := o.Memory
 	if whole <= 0 {
 		whole = extsort.DefaultMemory
@@ -39,11 +40,11 @@ func newSink(r *Run, o extsort.Options) *sink {
 		return o
 	}
 	s := &sink{
-		run:        r,
+		study:      study,
 		candidates: extsort.NewSorter(part(candidatesPart)), buildings: extsort.NewSorter(part(buildingsPart)),
 		verdicts: extsort.NewSorter(part(verdictsPart)), rejects: extsort.NewSorter(part(rejectsPart)),
 	}
-	orders := r.Orders()
+	orders := Orders(study)
 	small := part(ordersPart)
 	small.Memory = max(1<<20, small.Memory/int64(len(orders)))
 	last := len(orders) - 1
@@ -51,7 +52,7 @@ func newSink(r *Run, o extsort.Options) *sink {
 	for _, o := range orders[:last] {
 		s.placings = append(s.placings, &placing{Order: o, sorter: extsort.NewSorter(small)})
 	}
-	if r.plan.Uncertainty.Draws > 0 {
+	if study.Plan().Uncertainty.Draws > 0 {
 		s.ids = extsort.NewSorter(small)
 	}
 	return s

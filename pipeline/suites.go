@@ -3,6 +3,7 @@ package pipeline
 import (
 	"plinth/hazard"
 	"plinth/hazard/motion"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/plan"
 )
 
@@ -14,11 +15,11 @@ type suiteMaker func(target *hazard.Spectrum, period float64) (*motion.Suite, er
 const libraryShapes = 64
 
 // openSuites returns the maker of the plan's records.
-func (r *Run) openSuites() (suiteMaker, error) {
-	c := &r.plan.Confirm
+func openSuites(study *assess.Study) (suiteMaker, error) {
+	c := &study.Plan().Confirm
 	if len(c.RecordFiles) > 0 {
 		own, err := ownRecords(c)
-		return own, r.inPlan("confirm.record_files", err)
+		return own, study.InPlan("confirm.record_files", err)
 	}
 	s := motion.DefaultSettings()
 	s.Records, s.Seed = c.Records, uint64(c.Seed)
@@ -27,7 +28,7 @@ func (r *Run) openSuites() (suiteMaker, error) {
 	}
 	library, err := motion.NewLibrary(s, libraryShapes)
 	if err != nil {
-		return nil, r.inPlan("confirm", err)
+		return nil, study.InPlan("confirm", err)
 	}
 	return func(target *hazard.Spectrum, _ float64) (*motion.Suite, error) { return library.Suite(target) }, nil
 }
@@ -37,7 +38,7 @@ func (r *Run) openSuites() (suiteMaker, error) {
 func ownRecords(c *plan.Confirm) (suiteMaker, error) {
 	var records []motion.Record
 	for _, path := range c.RecordFiles {
-		f, err := openNamed(path)
+		f, err := assess.OpenNamed(path)
 		if err != nil {
 			return nil, err
 		}

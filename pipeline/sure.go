@@ -7,6 +7,7 @@ import (
 	"strings"
 	"sync"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/confidence"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
@@ -18,68 +19,68 @@ type sureness struct {
 	asIs   *confidence.Stock // by annual loss as the buildings stand
 	groups *confidence.Groups
 	top    int
-	failed failedList // buildings that could not be drawn
+	failed assess.FailedBuildings // buildings that could not be drawn
 
 	mu   sync.Mutex
 	best map[string]float64 // share of draws in which a building's best measure stays best
 }
 
-// sample goes through the register a second time and draws every building, or, in a
+// drawRanks goes through the register a second time and draws every building, or, in a
 // stock of more than the plan's shortlist, those whose ids are in only. It returns
 // nil where the plan asks for no draws.
-func (r *Run) sample(ctx context.Context, workers int, only map[string]bool) (*sureness, error) {
-	set := r.DrawSettings()
+func drawRanks(ctx context.Context, study *assess.Study, workers int, only map[string]bool) (*sureness, error) {
+	set := study.DrawSettings()
 	if set.Draws == 0 {
 		return nil, nil
 	}
-	reader, err := r.Register(ctx)
+	reader, err := study.Register(ctx)
 	if err != nil {
 		return nil, err
 	}
 	defer reader.Close()
 	out := &sureness{
 		stock: confidence.NewStock(set.Draws), asIs: confidence.NewStock(set.Draws),
-		top: r.plan.Uncertainty.Top, best: make(map[string]float64),
+		top: study.Plan().Uncertainty.Top, best: make(map[string]float64),
 	}
 	draws := confidence.NewDraws(set)
-	visit := func() visitor {
-		return &sampler{run: r, only: only, out: out, set: &set, base: r.NewAssessment(), responder: r.newResponder(), draws: draws, draw: confidence.NewSampler(draws)}
+	visit := func() assess.Visitor {
+		return &sampler{study: study, only: only, out: out, set: &set, base: study.NewAssessment(), responder: study.NewSensitivity(), draws: draws, draw: confidence.NewSampler(draws)}
 	}
-	if err := r.flow(ctx, reader, workers, visit, watch{}); err != nil {
+	if err := study.Flow(ctx, reader, workers, visit, assess.Watch{}); err != nil {
 		return nil, err
 	}
 	out.stock.Rank()
 	out.asIs.Rank()
 	out.groups = out.stock.Groups()
-	out.failed.sort()
+	out.failed.Sort()
 	return out, nil
 }
 
 // A sampler draws the buildings of one worker.
 type sampler struct {
-	run       *Run
+	study     *assess.Study
 	only      map[string]bool
 	out       *sureness
 	set       *confidence.Settings
-	base      *Assessment
-	responder *responder
+	base      *assess.Assessment
+	responder *assess.Sensitivity
 	draws     *confidence.Draws
 	draw      *confidence.Sampler
 	sample    confidence.Sample
 }
 
-func (s *sampler) reject(*inventory.Reject) {}
+func (s *sampler) Reject(*inventory.Reject) {}
 
-func (s *sampler) visit(b *inventory.Building) error {
+func (s *sampler) Visit(b *inventory.Building) error {
 	if s.only != nil && !s.only[b.ID] {
 		return nil
 	}
 	if s.base.Assess(b) != nil {
 		return nil // it is among the rejects of the first pass
 	}
-	if err := s.sampled(b); failure(err) != nil {
-		s.responder, s.draw = s.run.newResponder(), confidence.NewSampler(s.draws)
-		s.out.failed.add(b.ID)
+	if err := s.sampled(b); assess.FailureOf(err) != nil {
+		s.responder, s.draw = s.study.NewSensitivity(), confidence.NewSampler(s.draws)
+		s.out.failed.Add(b.ID)
 		return nil
 	} else if err != nil {
 		return fmt.Errorf("building %q cannot be assessed away from its medians: %w", b.ID, err)
@@ -100,12 +101,12 @@ func (s *sampler) visit(b *inventory.Building) error {
 
 // sampled draws a building that was assessed.
 func (s *sampler) sampled(b *inventory.Building) (err error) {
-	defer recovered(b, &err)
+	defer assess.CatchPanic(b, &err)
 	p := s.responder
-	if err := p.learn(s.base, s.set); err != nil {
+	if err := p.Learn(s.base, s.set); err != nil {
 		return err
 	}
-	s.draw.Draw(b.ID, &p.response, p.measures, s.run.gain, &s.sample)
+	s.draw.Draw(b.ID, &p.Response, p.Measures, s.study.Gain, &s.sample)
 	return nil
 }
 
@@ -118,7 +119,7 @@ func (s *sureness) add(id string, sample *confidence.Sample, best float64) {
 }
 
 // noInterval is the status of a building that could not be drawn.
-const noInterval = "no interval of ranks: the program failed away from the medians (" + SolverFailed + "), please report it"
+const noInterval = "no interval of ranks: the program failed away from the medians (" + assess.SolverFailed + "), please report it"
 
 // tell fills what the draws say of a building. It is called in the order of rank.
 func (s *sureness) tell(b *output.Building) {
@@ -128,7 +129,7 @@ func (s *sureness) tell(b *output.Building) {
 	in, ok := s.stock.Interval(b.ID, s.top)
 	if !ok {
 		b.TieGroup = output.NoInt
-		if _, failed := slices.BinarySearch(s.failed.ids, b.ID); failed {
+		if _, failed := slices.BinarySearch(s.failed.IDs, b.ID); failed {
 			b.SolverStatus = strings.TrimPrefix(b.SolverStatus+"; "+noInterval, "; ")
 		}
 		return

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
@@ -21,9 +22,9 @@ func drawn(t testing.TB, dir string, workers int, change func(*plan.Plan)) map[s
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 	require.NoError(t, err)
 	change(p)
-	r, err := Open(p)
+	study, err := assess.Open(p)
 	require.NoError(t, err)
-	_, err = r.Screen(context.Background(), Settings{Workers: workers, Replace: true})
+	_, err = Stock(context.Background(), study, assess.Settings{Workers: workers, Replace: true})
 	require.NoError(t, err)
 	return town.Files(t, dir)
 }

@@ -9,6 +9,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"plinth/pipeline/assess"
 )
 
 // terms are what a plan says of single buildings under a budget.
@@ -18,10 +20,10 @@ type terms struct {
 	group        map[string]string
 }
 
-// terms reads the lists and the file of terms of the plan. It is an error to name a
+// readTerms reads the lists and the file of terms of the plan. It is an error to name a
 // building that the run does not have, or one that both must and cannot be done.
-func (r *Run) terms(all []candidate) (*terms, error) {
-	b := &r.plan.Budget
+func readTerms(study *assess.Study, all []candidate) (*terms, error) {
+	b := &study.Plan().Budget
 	known := make(map[string]bool, len(all))
 	for i := range all {
 		known[all[i].id] = true
@@ -35,20 +37,20 @@ func (r *Run) terms(all []candidate) (*terms, error) {
 	}{{"must", b.Must, t.must}, {"cannot", b.Cannot, t.cannot}} {
 		for _, id := range list.ids {
 			if !known[id] {
-				errs = append(errs, r.inPlan("budget."+list.key, fmt.Errorf("no building %q was assessed; take it off the list or correct it: ids are compared letter by letter", id)))
+				errs = append(errs, study.InPlan("budget."+list.key, fmt.Errorf("no building %q was assessed; take it off the list or correct it: ids are compared letter by letter", id)))
 			}
 			list.to[id] = true
 		}
 	}
 	for _, id := range b.Must {
 		if t.cannot[id] {
-			errs = append(errs, r.inPlan("budget.must", fmt.Errorf("building %q both must and cannot be done; take it off one list", id)))
+			errs = append(errs, study.InPlan("budget.must", fmt.Errorf("building %q both must and cannot be done; take it off one list", id)))
 		}
 	}
 	if b.Terms != "" {
-		f, err := openNamed(b.Terms)
+		f, err := assess.OpenNamed(b.Terms)
 		if err != nil {
-			return nil, r.inPlan("budget.terms", err)
+			return nil, study.InPlan("budget.terms", err)
 		}
 		defer f.Close()
 		errs = append(errs, t.read(f, filepath.Base(b.Terms), b.FirstYear, b.Years, known))
@@ -114,9 +116,9 @@ func (t *terms) read(from io.Reader, file string, firstYear, years int, known ma
 }
 
 // termsFiles returns the path of the file of terms, if the plan names one.
-func (r *Run) termsFiles() []string {
-	if r.plan.Budget.Terms == "" {
+func termsFiles(study *assess.Study) []string {
+	if study.Plan().Budget.Terms == "" {
 		return nil
 	}
-	return []string{r.plan.Budget.Terms}
+	return []string{study.Plan().Budget.Terms}
 }

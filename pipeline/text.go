@@ -4,9 +4,10 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
+
 	"plinth/pipeline/output"
 	"plinth/pipeline/page"
-	"strings"
 )
 
 // How many lines the text of a search shows of each list.

@@ -8,6 +8,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"plinth/pipeline/assess"
 	"plinth/pipeline/extsort"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
@@ -39,7 +40,7 @@ func (s *sink) write(ctx context.Context, set *output.Set, about output.About, f
 		return nil, err
 	}
 	out := new(written)
-	if out.sure, err = s.run.sample(ctx, workers, only); err != nil {
+	if out.sure, err = drawRanks(ctx, s.study, workers, only); err != nil {
 		return nil, err
 	}
 	list := []string{output.FormatCSV} // for people
@@ -58,7 +59,7 @@ func (s *sink) write(ctx context.Context, set *output.Set, about output.About, f
 	if err := together(ctx, len(streams), func(ctx context.Context, i int) error { return streams[i](ctx) }); err != nil {
 		return nil, err
 	}
-	return out, s.run.writeRules(set, about)
+	return out, writeRules(s.study, set, about)
 }
 
 // streamBuildings returns the stream of buildings with their places in every order.
@@ -87,7 +88,7 @@ func (s *sink) streamBuildings(set *output.Set, about output.About, formats []st
 	})
 	return func(ctx context.Context) error {
 		err := write(ctx)
-		out.checks = naive.checks(s.run.plan.Uncertainty.Top)
+		out.checks = naive.checks(s.study.Plan().Uncertainty.Top)
 		return err
 	}
 }
@@ -125,18 +126,18 @@ func (g gate) before(f func(context.Context) error) func(context.Context) error 
 }
 
 // writeRules writes the rules that the measures of the run are held against.
-func (r *Run) writeRules(set *output.Set, about output.About) error {
-	return output.WriteTable(set, &output.Rules, about, r.Rules(), output.FormatCSV)
+func writeRules(study *assess.Study, set *output.Set, about output.About) error {
+	return output.WriteTable(set, &output.Rules, about, Rules(study), output.FormatCSV)
 }
 
 // Rules returns the rows of the rules that the measures of the run are held against.
-func (r *Run) Rules() []output.Rule {
+func Rules(study *assess.Study) []output.Rule {
 	var rows []output.Rule
 	for i := range retrofit.DefaultRules() {
 		rule := &retrofit.DefaultRules()[i]
 		var used []string
 		for _, k := range retrofit.Kinds() {
-			if slices.Contains(k.Rules, rule.Name) && slices.Contains(r.plan.Measures.Use, k.Slug) {
+			if slices.Contains(k.Rules, rule.Name) && slices.Contains(study.Plan().Measures.Use, k.Slug) {
 				used = append(used, k.Slug)
 			}
 		}

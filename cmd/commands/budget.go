@@ -6,6 +6,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"plinth/pipeline"
+	"plinth/pipeline/assess"
 )
 
 func budgetCommand() *cli.Command {
@@ -16,8 +17,8 @@ func budgetCommand() *cli.Command {
 			"Examples:\n"+
 			"   plinth budget demo/plan.toml\n"+
 			"   plinth budget --force --workers 1 demo/plan.toml     over an earlier run, on one processor",
-		func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error) {
-			out, err := run.Budget(ctx, s)
+		func(ctx context.Context, run *assess.Study, s assess.Settings) (finding, error) {
+			out, err := pipeline.Choose(ctx, run, s)
 			if err != nil {
 				return finding{}, err
 			}

@@ -5,6 +5,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"plinth/pipeline"
 	"plinth/pipeline/disk"
 )
 
@@ -37,7 +38,7 @@ func checkCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			check, err := run.Check(c.Context)
+			check, err := pipeline.CheckRegister(c.Context, run)
 			if err != nil {
 				return err
 			}

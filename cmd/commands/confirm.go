@@ -6,6 +6,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"plinth/pipeline"
+	"plinth/pipeline/assess"
 )
 
 func confirmCommand() *cli.Command {
@@ -18,8 +19,8 @@ func confirmCommand() *cli.Command {
 			"Examples:\n"+
 			"   plinth confirm demo/plan.toml\n"+
 			"   plinth confirm --force --quiet demo/plan.toml        over an earlier confirmation",
-		func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error) {
-			res, err := run.Confirm(ctx, s)
+		func(ctx context.Context, run *assess.Study, s assess.Settings) (finding, error) {
+			res, err := pipeline.Shortlist(ctx, run, s)
 			if err != nil {
 				return finding{}, err
 			}

@@ -9,7 +9,7 @@ import (
 	"path/filepath"
 	"slices"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 	"plinth/pipeline/page"
 )
@@ -17,7 +17,7 @@ import (
 // pageMay returns an error unless a page may be written to path, "" for none: never
 // over a file that the run reads, and otherwise over nothing but a page of ours that is
 // not one of a run's results.
-func pageMay(path string, run *pipeline.Run) error {
+func pageMay(path string, run *assess.Study) error {
 	if path == "" {
 		return nil
 	}

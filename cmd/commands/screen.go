@@ -8,6 +8,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"plinth/pipeline"
+	"plinth/pipeline/assess"
 )
 
 func screenCommand() *cli.Command {
@@ -19,8 +20,8 @@ func screenCommand() *cli.Command {
 			"   plinth screen demo/plan.toml\n"+
 			"   plinth screen --force --workers 1 demo/plan.toml     over an earlier run, on one processor\n"+
 			"   plinth screen --resume big/plan.toml                 go on with a run that was ended early",
-		func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error) {
-			res, err := run.Screen(ctx, s)
+		func(ctx context.Context, run *assess.Study, s assess.Settings) (finding, error) {
+			res, err := pipeline.Stock(ctx, run, s)
 			if err != nil {
 				return finding{}, err
 			}

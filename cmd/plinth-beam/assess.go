@@ -7,6 +7,7 @@ import (
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 
 	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/inventory"
 )
 
@@ -53,7 +54,7 @@ func (f *assessFn) ProcessElement(ctx context.Context, _ string, stretches func(
 	return nil
 }
 
-func (f *assessFn) assess(ctx context.Context, run *pipeline.Run, s *stretch, again map[int]twin, blocks *gatherer) (tally, error) {
+func (f *assessFn) assess(ctx context.Context, run *assess.Study, s *stretch, again map[int]twin, blocks *gatherer) (tally, error) {
 	n := tally{Parts: make([]int64, len(blocks.blocks))}
 	screener := newScreener(run, &f.Job, s.Register, func(lane int, key, row []byte) {
 		part := f.spread.part(lane, key)

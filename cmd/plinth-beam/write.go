@@ -58,7 +58,7 @@ func (f *writeFn) buildings(w *pieceWriter, at int64, ties func(*tie) bool) erro
 			ranker = t.Before
 		}
 	}
-	orders := w.run.Orders()
+	orders := pipeline.Orders(w.run)
 	places := make([]int64, len(orders)) // of the building that comes next, by order
 	last := len(orders) - 1
 	records := w.rows // places of a building before its row

@@ -13,6 +13,7 @@ import (
 	"github.com/google/pprof/profile"
 
 	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/sample"
 )
@@ -43,11 +44,11 @@ func screen(dir string, formats []string) error {
 		return err
 	}
 	begun := time.Now()
-	r, err := pipeline.Open(p)
+	r, err := assess.Open(p)
 	if err != nil {
 		return err
 	}
-	if _, err := r.Screen(context.Background(), pipeline.Settings{Version: "scale"}); err != nil {
+	if _, err := pipeline.Stock(context.Background(), r, assess.Settings{Version: "scale"}); err != nil {
 		return err
 	}
 	s := spent{Wall: time.Since(begun).Seconds()}

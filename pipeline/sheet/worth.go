@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"plinth/hazard"
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/retrofit/consequence"
 )
 
@@ -13,7 +13,7 @@ const consequenceMethod = "docs/methods/consequence.md"
 // loss returns what a mean year costs as the building stands.
 func (m *maker) loss() Section {
 	s := Section{Title: "Consequence as it stands"}
-	e, currency := &m.a.Exposure, m.run.Plan().Measures.Currency
+	e, currency := &m.a.Exposure, m.study.Plan().Measures.Currency
 	s.Lines = append(s.Lines, Line{Name: "Replacement value", Value: e.Value, Unit: currency, Origin: "computed", Formula: "as the register has it, or value_per_m2 x floor area"})
 	s.fact("Share of structure, drift-sensitive fit-out, acceleration-sensitive fit-out; contents on top",
 		fmt.Sprintf("%s, %s, %s; %s", figure(e.Split.Structure), figure(e.Split.DriftFitOut), figure(e.Split.AccelFitOut), figure(e.Split.Contents)), "", consequenceMethod, "")
@@ -24,7 +24,7 @@ func (m *maker) loss() Section {
 	for i, tr := range m.a.Site.ReturnPeriod {
 		p := &m.a.AsIs[i]
 		level.Read(p.Drift, m.a.Stick.Height, p.BaseAccel, p.Accel, 0)
-		m.run.Model().At(e, &level, &l)
+		m.study.Model().At(e, &level, &l)
 		t.row(cell(tr), cell(100*p.DriftRatio), cell(p.PeakAccel/hazard.Gravity),
 			cell(l.LimitState[0]), cell(l.LimitState[1]), cell(l.LimitState[2]), cell(l.Total), cell(l.Contents))
 	}
@@ -39,7 +39,7 @@ func (m *maker) loss() Section {
 
 // choice returns what each measure is worth and which is best.
 func (m *maker) choice() Section {
-	c := &m.run.Plan().Consequence
+	c := &m.study.Plan().Consequence
 	s := Section{Title: "Worth and choice"}
 	s.line("Present value of 1 a year", consequence.PresentFactor(c.DiscountRate, c.LifeYears), "", "(1 - (1 + r)^-n)/r", "common practice of engineering economy",
 		fmt.Sprintf("r %s, n %s yr", figure(c.DiscountRate), figure(c.LifeYears)))
@@ -57,14 +57,14 @@ func (m *maker) choice() Section {
 			s.note(fmt.Sprintf("By these numbers more people would die with %s than as the building stands (%s a year before, %s after): it is not chosen, whatever money it saves.", o.Measure.Slug(), figure(m.a.Before.Dead), figure(o.After.Dead)))
 		}
 	}
-	obj := m.run.Objective()
+	obj := m.study.Objective()
 	s.note("Score by " + obj.Slug + ": " + obj.Text + "; doing nothing scores " + figure(obj.None) + ".")
 	s.fact("Best", m.best(), "", "docs/methods/ranking.md", "")
 	return s
 }
 
 func (m *maker) best() string {
-	name := func(o *pipeline.Option) string {
+	name := func(o *assess.Option) string {
 		if o == nil {
 			return "none"
 		}

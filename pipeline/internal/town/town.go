@@ -6,13 +6,14 @@ import (
 	"encoding/csv"
 	"os"
 	"path/filepath"
-	"plinth/pipeline/output"
-	"plinth/pipeline/plan"
-	"plinth/pipeline/sample"
 	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"plinth/pipeline/output"
+	"plinth/pipeline/plan"
+	"plinth/pipeline/sample"
 )
 
 // New writes the demo with n buildings into a folder of its own.

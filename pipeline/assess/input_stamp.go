@@ -1,0 +1,50 @@
+package assess
+
+import (
+	"fmt"
+	"os"
+	"time"
+)
+
+// A inputStamp is what the system said of an input when the run was opened. Nothing
+// follows from the time but that it has changed.
+type inputStamp struct {
+	path     string
+	size     int64
+	modified time.Time
+}
+
+// A ChangedError says that an input was changed while the run read it.
+type ChangedError struct{ Path string }
+
+func (e *ChangedError) Error() string {
+	return fmt.Sprintf("%s was changed while the run read it: nothing was written; run again once it is whole", e.Path)
+}
+
+// stamp notes what an input is like before it is read. One that is not there is left
+// to its reader.
+func (study *Study) stamp(path string) error {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil
+	}
+	if info.IsDir() {
+		return fmt.Errorf("%s is a folder; give the path of a file", path)
+	}
+	if !info.Mode().IsRegular() {
+		return fmt.Errorf("%s is a pipe or a device: a run reads its inputs more than once; save it to a file first", path)
+	}
+	study.stamps = append(study.stamps, inputStamp{path, info.Size(), info.ModTime()})
+	return nil
+}
+
+// Unchanged returns a *ChangedError if an input is no longer what it was.
+func (study *Study) Unchanged() error {
+	for _, s := range study.stamps {
+		info, err := os.Stat(s.path)
+		if err != nil || info.Size() != s.size || !info.ModTime().Equal(s.modified) {
+			return &ChangedError{s.path}
+		}
+	}
+	return nil
+}

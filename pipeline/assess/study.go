@@ -1,0 +1,241 @@
+package assess
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"plinth/archetypes"
+	"plinth/hazard/field"
+	"plinth/pipeline/inventory"
+	"plinth/pipeline/output"
+	"plinth/pipeline/plan"
+	"plinth/pipeline/ranking"
+	"plinth/retrofit"
+	"plinth/retrofit/consequence"
+	"plinth/retrofit/rating"
+)
+
+// A Study is a plan made ready: everything it names is opened, read and checked.
+// It is read only; each goroutine works with an Assessment of its own.
+type Study struct {
+	plan      *plan.Plan
+	field     field.Field
+	tables    *archetypes.Tables
+	region    archetypes.Region
+	zone      archetypes.Zone
+	measures  []retrofit.Measure
+	bySlug    []int // indices of measures, in the order of their slugs
+	model     *consequence.Model
+	objective *ranking.Objective
+	design    int       // index of the design return period
+	frequency []float64 // 1/yr, one a return period
+
+	scales []rating.Scale // published ones the plan asks for
+
+	lossTables   []string // paths of the tables the plan replaces
+	soilIncluded bool     // the hazard holds for the ground, not for rock
+	ground       ground
+	stamps       []inputStamp // of the inputs, before they were read
+}
+
+// Open makes p ready to run. The error joins everything that is wrong.
+func Open(p *plan.Plan) (*Study, error) {
+	study := &Study{plan: p, soilIncluded: p.Hazard.SoilIncluded != nil && *p.Hazard.SoilIncluded}
+	var errs []error
+	keep := func(err error) {
+		if err != nil {
+			errs = append(errs, err)
+		}
+	}
+	_, err := os.Stat(p.Inventory.Path)
+	keep(study.InPlan("inventory.path", errors.Join(named(err), study.stamp(p.Inventory.Path))))
+	var others []error
+	for _, path := range study.Files() {
+		others = append(others, study.stamp(path))
+	}
+	if err := errors.Join(others...); err != nil {
+		return nil, err
+	}
+	study.field, err = openField(&p.Hazard, study.soilIncluded)
+	keep(err)
+	study.ground, err = openGround(&p.Hazard)
+	keep(study.InPlan("hazard.site_zones", err))
+	keep(study.openTables(&p.Archetypes))
+	study.objective, err = objective(&p.Objective)
+	keep(study.InPlan("objective.rank_by", err))
+	study.model, study.lossTables, err = openLossModel(p.Consequence.Tables, p.Measures.Use)
+	keep(study.InPlan("consequence.tables", err))
+	for _, path := range study.lossTables {
+		keep(study.InPlan("consequence.tables", study.stamp(path)))
+	}
+	keep(study.openMeasures())
+	for _, slug := range p.Rating.Scales {
+		s, err := rating.Parse(slug)
+		keep(study.InPlan("rating.scales", err))
+		study.scales = append(study.scales, s)
+	}
+	if len(errs) > 0 {
+		return nil, errors.Join(errs...)
+	}
+	study.setLevels()
+	return study, nil
+}
+
+// Under returns the run under another plan and hazard: its return periods and its measures
+// are those of p, its tables, its register and its ratings stay.
+func (study *Study) Under(p *plan.Plan, f field.Field) (*Study, error) {
+	out := *study
+	out.plan, out.field = p, f
+	out.setLevels()
+	return &out, out.openMeasures()
+}
+
+// openMeasures makes the measures of the plan.
+func (study *Study) openMeasures() error {
+	use := study.plan.Measures.Use
+	study.measures, study.bySlug = make([]retrofit.Measure, len(use)), make([]int, len(use))
+	var errs []error
+	for i, slug := range use {
+		var err error
+		study.measures[i], err = study.plan.Measures.Options.Measure(slug)
+		errs, study.bySlug[i] = append(errs, study.InPlan("measures.use", err)), i
+	}
+	slices.SortFunc(study.bySlug, func(i, j int) int { return strings.Compare(use[i], use[j]) })
+	return errors.Join(errs...)
+}
+
+// setLevels notes the annual frequency of each return period and which one is that of the
+// design.
+func (study *Study) setLevels() {
+	study.frequency, study.design = nil, 0
+	for i, tr := range study.plan.Hazard.ReturnPeriods {
+		study.frequency = append(study.frequency, 1/tr)
+		if tr == study.plan.Hazard.Design {
+			study.design = i
+		}
+	}
+}
+
+// openLossModel returns the consequence model for the measures called slugs, with tables of a
+// folder if it is named, and the paths of those.
+func openLossModel(folder string, slugs []string) (*consequence.Model, []string, error) {
+	options := consequence.DefaultOptions()
+	var paths []string
+	if folder != "" {
+		var found []string
+		var err error
+		if options, found, err = consequence.OverlayOptions(os.DirFS(folder)); err != nil {
+			return nil, nil, err
+		}
+		for _, name := range found {
+			paths = append(paths, filepath.Join(folder, name))
+		}
+	}
+	m, err := consequence.New(options, slugs...)
+	return m, paths, err
+}
+
+// objective returns what the plan ranks by.
+func objective(o *plan.Objective) (*ranking.Objective, error) {
+	if o.RankBy == ranking.WeightedSlug {
+		return ranking.Weighted(o.Weights.List())
+	}
+	return ranking.ParseObjective(o.RankBy)
+}
+
+// openTables makes the tables of archetypes ready, with the plan's own rows over the
+// embedded ones, and finds the plan's region and zone in them.
+func (study *Study) openTables(a *plan.Archetypes) error {
+	study.tables = archetypes.Default()
+	for _, t := range []struct {
+		key, path string
+		with      func(*archetypes.Tables, io.Reader, string) (*archetypes.Tables, error)
+	}{
+		{"archetypes.systems", a.Systems, (*archetypes.Tables).WithSystems},
+		{"archetypes.eras", a.Eras, (*archetypes.Tables).WithEras},
+	} {
+		if t.path == "" {
+			continue
+		}
+		f, err := os.Open(t.path)
+		if err != nil {
+			return study.InPlan(t.key, err)
+		}
+		tables, err := t.with(study.tables, f, t.path)
+		f.Close()
+		if err != nil {
+			return study.InPlan(t.key, err)
+		}
+		study.tables = tables
+	}
+	var err error
+	if study.region, err = study.tables.ParseRegion(a.Region); err != nil {
+		return study.InPlan("archetypes.region", err)
+	}
+	study.zone, err = study.tables.ParseZone(study.region, a.Zone)
+	return study.InPlan("archetypes.zone", err)
+}
+
+// InPlan says of which key of the plan err is, and where that stands.
+func (study *Study) InPlan(key string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return fmt.Errorf("%s: %w", study.plan.At(key), err)
+}
+
+// OpenNamed opens a file that the plan names.
+func OpenNamed(path string) (*os.File, error) {
+	f, err := os.Open(path)
+	return f, named(err)
+}
+
+// named adds to err, of a path that the plan names, where such paths begin.
+func named(err error) error {
+	if err == nil {
+		return nil
+	}
+	return fmt.Errorf("%w; the path is relative to the plan", err)
+}
+
+// Hazard returns the hazard of the run.
+func (study *Study) Hazard() field.Field { return study.field }
+
+// Measures returns the measures of the plan, one an option of an Assessment.
+func (study *Study) Measures() []retrofit.Measure { return study.measures }
+
+// MeasuresBySlug returns the indices of the measures in the order of their slugs.
+func (study *Study) MeasuresBySlug() []int { return study.bySlug }
+
+// Coverage describes the hazard, for a report.
+func (study *Study) Coverage() field.Coverage { return study.field.Coverage() }
+
+// Plan returns the effective plan.
+func (study *Study) Plan() *plan.Plan { return study.plan }
+
+// Column returns the register's name of the column of f, or f's own name.
+func (study *Study) Column(f inventory.Field) string {
+	if c := study.plan.Inventory.Columns[f.String()]; c != "" {
+		return c
+	}
+	return f.String()
+}
+
+// Model returns the consequence model of the run.
+func (study *Study) Model() *consequence.Model { return study.model }
+
+// Objective returns what the run ranks by.
+func (study *Study) Objective() *ranking.Objective { return study.objective }
+
+// Design returns the index of the design return period among the plan's.
+func (study *Study) Design() int { return study.design }
+
+// About is what files say of the run.
+func (study *Study) About(version string) output.About {
+	return output.About{Version: version, Currency: study.plan.Measures.Currency, PriceDate: study.plan.Measures.PriceDate}
+}
