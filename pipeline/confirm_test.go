@@ -18,6 +18,7 @@ import (
 	"plinth/pipeline/ranking"
 	"plinth/pipeline/report"
 	"plinth/pipeline/sample"
+	"plinth/pipeline/screen"
 )
 
 // confirmedTown confirms the demo in dir with a short shortlist and returns its rows and
@@ -54,7 +55,10 @@ func TestConfirm(t *testing.T) {
 	}
 	assert.NotContains(t, string(first), "portrait-2")
 
-	screened(t, dir, assess.Settings{})
+	study, err := assess.Open(town.Plan(t, dir, func(p *plan.Plan) { p.Uncertainty.Draws = 0 }))
+	require.NoError(t, err)
+	_, err = screen.Stock(t.Context(), study, assess.Settings{Replace: true})
+	require.NoError(t, err)
 	buildings := town.Rows(t, town.Files(t, dir)["buildings.csv"])
 	seen := make(map[string][]output.Confirmed)
 	for _, row := range c.Rows {

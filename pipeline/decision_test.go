@@ -22,12 +22,13 @@ import (
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/internal/trial"
 	"plinth/pipeline/output"
+	"plinth/pipeline/screen"
 )
 
 // A decision is the worked decision of the demo town.
 type decision struct {
 	list     []map[string]string // rows of buildings.csv
-	screen   *Result
+	screen   *screen.Result
 	spending *Spending
 	search   *Search
 }
@@ -38,7 +39,7 @@ func TestDecisionPage(t *testing.T) {
 	study := trial.Open(t, 240, nil)
 	var d decision
 	var err error
-	d.screen, err = Stock(context.Background(), study, assess.Settings{})
+	d.screen, err = screen.Stock(context.Background(), study, assess.Settings{})
 	require.NoError(t, err)
 	d.spending, err = Choose(context.Background(), study, assess.Settings{})
 	require.NoError(t, err)

@@ -13,7 +13,16 @@ import (
 
 	"plinth/pipeline/assess"
 	"plinth/pipeline/internal/town"
+	"plinth/pipeline/screen"
 )
+
+// reopened opens the demo in dir.
+func reopened(t testing.TB, dir string) *assess.Study {
+	t.Helper()
+	study, err := assess.Open(town.Plan(t, dir, nil))
+	require.NoError(t, err)
+	return study
+}
 
 // An output folder that cannot be written to ends the run before it has begun.
 func TestUnwritableFolder(t *testing.T) {
@@ -21,7 +30,7 @@ func TestUnwritableFolder(t *testing.T) {
 	out := filepath.Join(dir, "out")
 	refused := func(study *assess.Study, want func(error)) {
 		ctx, s := context.Background(), assess.Settings{Progress: func(string, int64, int64) { t.Error("it has begun") }}
-		_, err := Stock(ctx, study, s)
+		_, err := screen.Stock(ctx, study, s)
 		want(err)
 		_, err = Shortlist(ctx, study, s)
 		want(err)
@@ -31,7 +40,7 @@ func TestUnwritableFolder(t *testing.T) {
 		want(err)
 	}
 	require.NoError(t, os.WriteFile(out, []byte("a file"), 0o600))
-	refused(plainly(t, dir), func(err error) { require.ErrorContains(t, err, "output folder") })
+	refused(reopened(t, dir), func(err error) { require.ErrorContains(t, err, "output folder") })
 	require.NoError(t, os.Remove(out))
 
 	t.Run("no permission", func(t *testing.T) {
@@ -39,7 +48,7 @@ func TestUnwritableFolder(t *testing.T) {
 		if os.WriteFile(filepath.Join(out, "probe"), nil, 0o600) == nil {
 			t.Skip("this user may write to any folder")
 		}
-		refused(plainly(t, dir), func(err error) { require.ErrorIs(t, err, os.ErrPermission) })
+		refused(reopened(t, dir), func(err error) { require.ErrorIs(t, err, os.ErrPermission) })
 	})
 }
 

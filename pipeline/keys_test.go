@@ -19,6 +19,7 @@ import (
 	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
+	"plinth/pipeline/screen"
 )
 
 // Every key of the plan changes something: another legal value gives other files, or a run
@@ -167,13 +168,13 @@ func (b *keyBench) run(t *testing.T, trial keyTrial, change func(map[string]any)
 }
 
 func screens(study *assess.Study) error {
-	_, err := Stock(context.Background(), study, assess.Settings{Workers: 1, Checkpoint: -1})
+	_, err := screen.Stock(context.Background(), study, assess.Settings{Workers: 1, Checkpoint: -1})
 	return err
 }
 
 // tolerates is an error where the run rejects more rows than its plan tolerates.
 func tolerates(study *assess.Study) error {
-	res, err := Stock(context.Background(), study, assess.Settings{Workers: 1, Checkpoint: -1})
+	res, err := screen.Stock(context.Background(), study, assess.Settings{Workers: 1, Checkpoint: -1})
 	if err != nil {
 		return err
 	}

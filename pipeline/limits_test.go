@@ -15,6 +15,7 @@ import (
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/internal/trial"
 	"plinth/pipeline/plan"
+	"plinth/pipeline/screen"
 	"plinth/retrofit"
 )
 
@@ -30,7 +31,7 @@ func TestMoneyAtItsLimits(t *testing.T) {
 			p.Uncertainty.Draws = 0
 			p.Output.Formats = []string{"csv", "html"}
 		})
-		_, err := Stock(context.Background(), study, assess.Settings{})
+		_, err := screen.Stock(context.Background(), study, assess.Settings{})
 		require.NoError(t, err)
 		_, err = Choose(context.Background(), study, assess.Settings{})
 		require.NoError(t, err)

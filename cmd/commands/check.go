@@ -5,8 +5,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"plinth/pipeline"
 	"plinth/pipeline/disk"
+	"plinth/pipeline/screen"
 )
 
 func checkCommand() *cli.Command {
@@ -38,7 +38,7 @@ func checkCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			check, err := pipeline.CheckRegister(c.Context, run)
+			check, err := screen.CheckRegister(c.Context, run)
 			if err != nil {
 				return err
 			}

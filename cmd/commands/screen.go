@@ -7,8 +7,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"plinth/pipeline"
 	"plinth/pipeline/assess"
+	"plinth/pipeline/screen"
 )
 
 func screenCommand() *cli.Command {
@@ -21,7 +21,7 @@ func screenCommand() *cli.Command {
 			"   plinth screen --force --workers 1 demo/plan.toml     over an earlier run, on one processor\n"+
 			"   plinth screen --resume big/plan.toml                 go on with a run that was ended early",
 		func(ctx context.Context, run *assess.Study, s assess.Settings) (finding, error) {
-			res, err := pipeline.Stock(ctx, run, s)
+			res, err := screen.Stock(ctx, run, s)
 			if err != nil {
 				return finding{}, err
 			}
@@ -33,7 +33,7 @@ func screenCommand() *cli.Command {
 }
 
 // took says what the run took of the machine.
-func took(res *pipeline.Result) string {
+func took(res *screen.Result) string {
 	var b strings.Builder
 	if res.Resumed > 0 {
 		fmt.Fprintf(&b, "went on from row %d of an earlier run\n", res.Resumed)

@@ -6,9 +6,9 @@ import (
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 
-	"plinth/pipeline"
 	"plinth/pipeline/assess"
 	"plinth/pipeline/inventory"
+	"plinth/pipeline/screen"
 )
 
 func init() {
@@ -83,7 +83,7 @@ func (f *assessFn) assess(ctx context.Context, run *assess.Study, s *stretch, ag
 }
 
 // take assesses a building, or rejects it where its id was used before.
-func (f *assessFn) take(to *pipeline.Screener, r *inventory.Reader, s *stretch, b *inventory.Building, t twin, twice bool) error {
+func (f *assessFn) take(to *screen.Screener, r *inventory.Reader, s *stretch, b *inventory.Building, t twin, twice bool) error {
 	if !twice {
 		return to.Building(b)
 	}

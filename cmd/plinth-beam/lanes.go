@@ -1,10 +1,10 @@
 package main
 
 import (
-	"plinth/pipeline"
 	"plinth/pipeline/assess"
 	"plinth/pipeline/extsort"
 	"plinth/pipeline/output"
+	"plinth/pipeline/screen"
 )
 
 // A lane is records that are sorted among themselves: the rows of a table, or the
@@ -18,11 +18,11 @@ const (
 	tables // lane of the first order
 )
 
-func laneCount(run *assess.Study) int { return tables + len(pipeline.Orders(run)) }
+func laneCount(run *assess.Study) int { return tables + len(screen.Orders(run)) }
 
 // lanes takes the rows of a Screener into lanes. What add is given it may not keep.
 type lanes struct {
-	orders []pipeline.Order
+	orders []screen.Order
 	add    func(lane int, key, row []byte)
 
 	b               output.Building
@@ -34,12 +34,12 @@ type outlet func(key, row []byte) error
 func (o outlet) Add(key, row []byte) error { return o(key, row) }
 
 // newScreener returns a screener for a register whose rows go into lanes.
-func newScreener(run *assess.Study, j *job, register int, add func(lane int, key, row []byte)) *pipeline.Screener {
-	l := &lanes{orders: pipeline.Orders(run), add: add}
+func newScreener(run *assess.Study, j *job, register int, add func(lane int, key, row []byte)) *screen.Screener {
+	l := &lanes{orders: screen.Orders(run), add: add}
 	table := func(lane int) outlet {
 		return func(key, row []byte) error { add(lane, key, row); return nil }
 	}
-	return pipeline.NewScreener(run, j.Registers[register], pipeline.Outlets{
+	return screen.NewScreener(run, j.Registers[register], screen.Outlets{
 		Buildings: outlet(l.building), Candidates: table(candidatesTable), Verdicts: table(verdictsTable),
 		Rejects: outlet(func(key, row []byte) error { // lines are of a register
 			l.key = append(extsort.AppendInt(l.key[:0], int64(register)), key...)

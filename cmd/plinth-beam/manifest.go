@@ -11,10 +11,10 @@ import (
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 
-	"plinth/pipeline"
 	"plinth/pipeline/assess"
 	"plinth/pipeline/disk"
 	"plinth/pipeline/output"
+	"plinth/pipeline/screen"
 )
 
 func init() {
@@ -42,7 +42,7 @@ func (f *manifestFn) ProcessElement(_ []byte, tallies func(*tally) bool, inputs 
 	for i := range registers {
 		list[i] = registers[i].File
 	}
-	m, err := pipeline.Manifest(run, run.About(f.Job.Version), total, list)
+	m, err := screen.Manifest(run, run.About(f.Job.Version), total, list)
 	if err != nil {
 		return err
 	}
@@ -80,7 +80,7 @@ func (f *manifestFn) rules(run *assess.Study) (output.Written, error) {
 		return output.Written{}, err
 	}
 	defer file.abort()
-	for _, r := range pipeline.Rules(run) {
+	for _, r := range screen.Rules(run) {
 		if err := file.rows.Write(&r); err != nil {
 			return output.Written{}, err
 		}

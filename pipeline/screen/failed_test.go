@@ -1,4 +1,4 @@
-package pipeline
+package screen
 
 import (
 	"bytes"
@@ -63,6 +63,15 @@ func TestFailureInRowsIsRejected(t *testing.T) {
 	assert.Empty(t, written)
 	assert.Len(t, rejected, int(refused))
 	assert.Contains(t, string(rejected[0]), assess.SolverFailed)
+}
+
+// A Screener writes a building that the program fails on as a reject.
+func TestFailedBuildingOfAScreener(t *testing.T) {
+	study := trial.Faulty(t, town.New(t, 60), trial.FaultyID, nil)
+	var written, rejected memory
+	screenedBuildings(t, study, Outlets{&written, &written, &written, &rejected})
+	assert.NotEmpty(t, written)
+	assert.Contains(t, string(bytes.Join(rejected, nil)), assess.SolverFailed)
 }
 
 // screenedBuildings takes the buildings of a small register through a Screener, as is done

@@ -1,4 +1,4 @@
-package pipeline
+package screen
 
 import (
 	"context"
@@ -21,9 +21,9 @@ const topBuildings = 10
 
 // A written is what is to be said of the rows once they are in files.
 type written struct {
-	first  []output.Building  // the foremost buildings
-	checks []output.RankCheck // the order against naive ones
-	sure   *sureness          // nil without draws
+	first       []output.Building  // the foremost buildings
+	checks      []output.RankCheck // the order against naive ones
+	uncertainty *rankUncertainty   // nil without draws
 
 	now      int      // buildings an engineer should look at now
 	nowFirst []string // ids of the first of them
@@ -40,7 +40,7 @@ func (s *sink) write(ctx context.Context, set *output.Set, about output.About, f
 		return nil, err
 	}
 	out := new(written)
-	if out.sure, err = drawRanks(ctx, s.study, workers, only); err != nil {
+	if out.uncertainty, err = drawRanks(ctx, s.study, workers, only); err != nil {
 		return nil, err
 	}
 	list := []string{output.FormatCSV} // for people
@@ -74,7 +74,7 @@ func (s *sink) streamBuildings(set *output.Set, about output.About, formats []st
 			p.Note(b, int64(p.places[numberIn(key)]))
 		}
 		b.TieGroup = int64(groups.Next(b.Score, b.ScoreResolution/ranking.Resolution).Group)
-		out.sure.tell(b)
+		out.uncertainty.fill(b)
 		naive.add(b)
 		if place <= topBuildings {
 			out.first = append(out.first, *b)

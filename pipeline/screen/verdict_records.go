@@ -1,4 +1,4 @@
-package pipeline
+package screen
 
 import (
 	"cmp"
@@ -19,15 +19,15 @@ import (
 // are made when the rows are written: on the way there they would be most of the bytes.
 const findingSize = 3 + 2*8
 
-// A book numbers measures, and rules in the order of their names.
-type book struct {
+// A ruleIndex numbers measures, and rules in the order of their names.
+type ruleIndex struct {
 	measures []*retrofit.Kind
 	rules    []*retrofit.Rule
 	numberOf map[*retrofit.Rule]byte
 }
 
-var theBook = sync.OnceValue(func() *book {
-	k := &book{measures: retrofit.Kinds(), numberOf: make(map[*retrofit.Rule]byte)}
+var ruleNumbers = sync.OnceValue(func() *ruleIndex {
+	k := &ruleIndex{measures: retrofit.Kinds(), numberOf: make(map[*retrofit.Rule]byte)}
 	for i := range retrofit.DefaultRules() {
 		k.rules = append(k.rules, &retrofit.DefaultRules()[i])
 	}
@@ -44,7 +44,7 @@ var theBook = sync.OnceValue(func() *book {
 // appendVerdicts appends the record of a, measures in the order of their slugs, rules in
 // that of their names; nothing where every rule is clear.
 func (w *rowWriter) appendVerdicts(record []byte, a *assess.Assessment) []byte {
-	k, begun := theBook(), false
+	k, begun := ruleNumbers(), false
 	for _, i := range a.Study().MeasuresBySlug() {
 		o := &a.Options[i]
 		w.findings = w.findings[:0]
@@ -76,7 +76,7 @@ type numbered struct {
 
 // VerdictDecoder returns the decoder of the records that go to Outlets.Verdicts.
 func VerdictDecoder() output.Decoder[output.Verdict] {
-	k := theBook()
+	k := ruleNumbers()
 	var row output.Verdict
 	var text textBuffer
 	return func(b []byte, f func(*output.Verdict) error) error {

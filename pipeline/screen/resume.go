@@ -1,4 +1,4 @@
-package pipeline
+package screen
 
 import (
 	"context"
@@ -21,8 +21,8 @@ const checkpointRows = 100_000
 // parcelRows is how many rows a parcel has, fewer where checkpoints are closer.
 const parcelRows = 1024
 
-// A keeper keeps the checkpoints of a screening in the working folder of its Set.
-type keeper struct {
+// A checkpointer keeps the checkpoints of a screening in the working folder of its Set.
+type checkpointer struct {
 	study *assess.Study
 	set   *output.Set
 	every int64      // rows between checkpoints, 0 for none
@@ -44,8 +44,8 @@ func (e *ResumeError) Unwrap() error { return e.Err }
 
 // begin locks the output folder and, where the run is to be gone on with and has a
 // checkpoint, holds it against what is to be run.
-func begin(study *assess.Study, s assess.Settings, plan string) (*keeper, error) {
-	k := &keeper{study: study, every: max(0, s.Checkpoint)}
+func begin(study *assess.Study, s assess.Settings, plan string) (*checkpointer, error) {
+	k := &checkpointer{study: study, every: max(0, s.Checkpoint)}
 	if s.Checkpoint == 0 {
 		k.every = checkpointRows
 	}
@@ -78,10 +78,10 @@ func begin(study *assess.Study, s assess.Settings, plan string) (*keeper, error)
 	return k, nil
 }
 
-func (k *keeper) path() string { return filepath.Join(k.set.Working(), output.CheckpointName) }
+func (k *checkpointer) path() string { return filepath.Join(k.set.Working(), output.CheckpointName) }
 
 // load takes the checkpoint up, if there is one and it is of the same run.
-func (k *keeper) load() error {
+func (k *checkpointer) load() error {
 	c, err := readCheckpoint(k.path())
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
@@ -109,13 +109,13 @@ func (k *keeper) load() error {
 	return nil
 }
 
-func (k *keeper) refuse(problem string, err error) error {
+func (k *checkpointer) refuse(problem string, err error) error {
 	return &ResumeError{Dir: k.study.Plan().Output.Folder, Problem: problem, Err: err}
 }
 
 // restore gives a new sink the rows of the checkpoint and removes what else an
 // earlier process left.
-func (k *keeper) restore(out *sink) error {
+func (k *checkpointer) restore(out *sink) error {
 	c := &k.state
 	if c.Parcels == 0 {
 		return nil
@@ -138,7 +138,7 @@ func (k *keeper) restore(out *sink) error {
 }
 
 // save makes a checkpoint of the first parcels, all of whose rows are in out.
-func (k *keeper) save(out *sink, parcels int, rows int64) error {
+func (k *checkpointer) save(out *sink, parcels int, rows int64) error {
 	err := k.study.Unchanged()
 	if err == nil && k.state.Inputs == nil {
 		k.state.Inputs, err = k.study.Inputs()
@@ -167,7 +167,7 @@ func (k *keeper) save(out *sink, parcels int, rows int64) error {
 }
 
 // ended returns err, as an *UnfinishedError if the run can be gone on with.
-func (k *keeper) ended(err error) error {
+func (k *checkpointer) ended(err error) error {
 	var refused *ResumeError
 	if err == nil || k.state.Parcels == 0 || errors.As(err, &refused) {
 		return err

@@ -1,4 +1,4 @@
-package pipeline
+package screen
 
 import (
 	"bytes"
@@ -71,7 +71,7 @@ func TestClockDoesNotMatter(t *testing.T) {
 		town.Alike(t, want, dir)
 	}
 	clock := regexp.MustCompile(`\btime\.(Now|Since|Until|After|Tick|NewTimer)\b`)
-	for _, folder := range []string{".", "../retrofit", "../archetypes", "../hazard"} {
+	for _, folder := range []string{"..", "../../retrofit", "../../archetypes", "../../hazard"} {
 		err := filepath.WalkDir(folder, func(path string, d os.DirEntry, err error) error {
 			if err != nil || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
 				return err

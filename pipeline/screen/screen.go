@@ -1,4 +1,4 @@
-package pipeline
+package screen
 
 import (
 	"context"
@@ -37,7 +37,7 @@ func Stock(ctx context.Context, study *assess.Study, s assess.Settings) (*Result
 	return res, k.ended(err)
 }
 
-func screenStock(ctx context.Context, study *assess.Study, s assess.Settings, k *keeper, hash string) (*Result, error) {
+func screenStock(ctx context.Context, study *assess.Study, s assess.Settings, k *checkpointer, hash string) (*Result, error) {
 	out := newSink(study, extsort.Options{Memory: s.Memory, Folder: k.set.Working(), Last: k.every > 0})
 	defer out.Close()
 	if err := k.restore(out); err != nil {
@@ -57,7 +57,7 @@ func screenStock(ctx context.Context, study *assess.Study, s assess.Settings, k 
 }
 
 // assessRegister takes the register into out, from the last checkpoint on.
-func assessRegister(ctx context.Context, study *assess.Study, s assess.Settings, k *keeper, out *sink) (*inventory.Report, error) {
+func assessRegister(ctx context.Context, study *assess.Study, s assess.Settings, k *checkpointer, out *sink) (*inventory.Report, error) {
 	reader, err := study.OpenRegister(ctx, study.Plan().Inventory.Path, k.state.ParcelRows)
 	if err != nil {
 		return nil, err
@@ -98,8 +98,8 @@ func finish(ctx context.Context, study *assess.Study, s assess.Settings, set *ou
 		return nil, err
 	}
 	m.Checks = done.checks
-	if done.sure != nil {
-		m.Notes = append(m.Notes, assess.FailedNote(done.sure.failed.IDs, "there is no interval of ranks")...)
+	if done.uncertainty != nil {
+		m.Notes = append(m.Notes, assess.FailedNote(done.uncertainty.failed.IDs, "there is no interval of ranks")...)
 	}
 	if err := errors.Join(study.Unchanged(), out.Close()); err != nil {
 		return nil, err

@@ -1,4 +1,4 @@
-package pipeline
+package screen
 
 import (
 	"context"
@@ -69,7 +69,7 @@ func campus(t *testing.T, swap string) *assess.Study {
 	t.Helper()
 	shared := os.Getenv("PLINTH_SHARED")
 	if shared == "" {
-		shared = filepath.Join("..", "..", "shared")
+		shared = filepath.Join("..", "..", "..", "shared")
 	}
 	register, err := filepath.Abs(filepath.Join(shared, "data", "campus", "buildings.csv"))
 	require.NoError(t, err)

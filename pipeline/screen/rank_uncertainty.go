@@ -1,4 +1,4 @@
-package pipeline
+package screen
 
 import (
 	"context"
@@ -13,8 +13,8 @@ import (
 	"plinth/pipeline/output"
 )
 
-// A sureness is what is known of the ranks of a run.
-type sureness struct {
+// A rankUncertainty is what is known of the ranks of a run.
+type rankUncertainty struct {
 	stock  *confidence.Stock // by the plan's objective
 	asIs   *confidence.Stock // by annual loss as the buildings stand
 	groups *confidence.Groups
@@ -28,7 +28,7 @@ type sureness struct {
 // drawRanks goes through the register a second time and draws every building, or, in a
 // stock of more than the plan's shortlist, those whose ids are in only. It returns
 // nil where the plan asks for no draws.
-func drawRanks(ctx context.Context, study *assess.Study, workers int, only map[string]bool) (*sureness, error) {
+func drawRanks(ctx context.Context, study *assess.Study, workers int, only map[string]bool) (*rankUncertainty, error) {
 	set := study.DrawSettings()
 	if set.Draws == 0 {
 		return nil, nil
@@ -38,7 +38,7 @@ func drawRanks(ctx context.Context, study *assess.Study, workers int, only map[s
 		return nil, err
 	}
 	defer reader.Close()
-	out := &sureness{
+	out := &rankUncertainty{
 		stock: confidence.NewStock(set.Draws), asIs: confidence.NewStock(set.Draws),
 		top: study.Plan().Uncertainty.Top, best: make(map[string]float64),
 	}
@@ -60,7 +60,7 @@ func drawRanks(ctx context.Context, study *assess.Study, workers int, only map[s
 type sampler struct {
 	study     *assess.Study
 	only      map[string]bool
-	out       *sureness
+	out       *rankUncertainty
 	set       *confidence.Settings
 	base      *assess.Assessment
 	responder *assess.Sensitivity
@@ -110,7 +110,7 @@ func (s *sampler) sampled(b *inventory.Building) (err error) {
 	return nil
 }
 
-func (s *sureness) add(id string, sample *confidence.Sample, best float64) {
+func (s *rankUncertainty) add(id string, sample *confidence.Sample, best float64) {
 	s.stock.Add(id, sample.Order)
 	s.asIs.Add(id, sample.Loss)
 	s.mu.Lock()
@@ -121,8 +121,8 @@ func (s *sureness) add(id string, sample *confidence.Sample, best float64) {
 // noInterval is the status of a building that could not be drawn.
 const noInterval = "no interval of ranks: the program failed away from the medians (" + assess.SolverFailed + "), please report it"
 
-// tell fills what the draws say of a building. It is called in the order of rank.
-func (s *sureness) tell(b *output.Building) {
+// fill fills what the draws say of a building. It is called in the order of rank.
+func (s *rankUncertainty) fill(b *output.Building) {
 	if s == nil {
 		return
 	}
