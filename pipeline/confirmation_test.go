@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/confirm"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
 	"plinth/pipeline/page"
@@ -20,7 +21,7 @@ import (
 func TestTextsFitTheTerminal(t *testing.T) {
 	const longest, id = "lead-rubber-strengthen", "\x1b[31m0000\t000-long-id-of-an-owner"
 	about := output.About{Currency: "golden crowns of the realm"}
-	confirmed := Confirmation{}
+	confirmed := confirm.Confirmation{}
 	for i, v := range []float64{0.1234, 12.345, 123.456, 98765, math.Inf(1), math.NaN()} {
 		r := output.Confirmed{
 			Rank: int64(98 + i), BuildingID: id + strings.Repeat("x", i), BuildingName: strings.Repeat("long name ", 12), Measure: longest,

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"plinth/pipeline/assess"
+	"plinth/pipeline/confirm"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/internal/trial"
 	"plinth/pipeline/plan"
@@ -43,7 +44,7 @@ func TestFailedBuildingInEveryCommand(t *testing.T) {
 	search, err := Find(t.Context(), study, s)
 	require.NoError(t, err)
 	assert.Equal(t, search.Counts.In, search.Counts.Out+search.Counts.Rejected)
-	confirmation, err := Shortlist(t.Context(), study, s)
+	confirmation, err := confirm.Shortlist(t.Context(), study, s)
 	require.NoError(t, err)
 	assert.Equal(t, confirmation.Counts.In, confirmation.Counts.Out+confirmation.Counts.Rejected)
 }

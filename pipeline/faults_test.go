@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"plinth/pipeline/assess"
+	"plinth/pipeline/confirm"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/screen"
 )
@@ -32,7 +33,7 @@ func TestUnwritableFolder(t *testing.T) {
 		ctx, s := context.Background(), assess.Settings{Progress: func(string, int64, int64) { t.Error("it has begun") }}
 		_, err := screen.Stock(ctx, study, s)
 		want(err)
-		_, err = Shortlist(ctx, study, s)
+		_, err = confirm.Shortlist(ctx, study, s)
 		want(err)
 		_, err = Choose(ctx, study, s)
 		want(err)

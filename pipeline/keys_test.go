@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"plinth/pipeline/assess"
+	"plinth/pipeline/confirm"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/screen"
@@ -186,7 +187,7 @@ func tolerates(study *assess.Study) error {
 }
 
 func confirms(study *assess.Study) error {
-	_, err := Shortlist(context.Background(), study, assess.Settings{Workers: 1})
+	_, err := confirm.Shortlist(context.Background(), study, assess.Settings{Workers: 1})
 	return err
 }
 

@@ -5,8 +5,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"plinth/pipeline"
 	"plinth/pipeline/assess"
+	"plinth/pipeline/confirm"
 )
 
 func confirmCommand() *cli.Command {
@@ -20,10 +20,10 @@ func confirmCommand() *cli.Command {
 			"   plinth confirm demo/plan.toml\n"+
 			"   plinth confirm --force --quiet demo/plan.toml        over an earlier confirmation",
 		func(ctx context.Context, run *assess.Study, s assess.Settings) (finding, error) {
-			res, err := pipeline.Shortlist(ctx, run, s)
+			res, err := confirm.Shortlist(ctx, run, s)
 			if err != nil {
 				return finding{}, err
 			}
-			return finding{pipeline.ConfirmFolder, res.Counts, res.Write, ""}, nil
+			return finding{confirm.Folder, res.Counts, res.Write, ""}, nil
 		})
 }

@@ -39,8 +39,8 @@ func TestSameIntervalsWhateverTheWorkers(t *testing.T) {
 	assert.False(t, bytes.Equal(want, other))
 }
 
-// What the columns of sureness say must agree with each other.
-func TestSurenessHoldsTogether(t *testing.T) {
+// What the columns of rank uncertainty say must agree with each other.
+func TestRankUncertaintyHoldsTogether(t *testing.T) {
 	all := drawn(t, town.New(t, 60), 2, func(p *plan.Plan) { p.Uncertainty.Draws = 39 })
 	list := town.Rows(t, all["buildings.csv"])
 	group := 0.0

@@ -1,4 +1,4 @@
-package pipeline
+package confirm
 
 import (
 	"cmp"
@@ -18,9 +18,9 @@ import (
 	"plinth/retrofit/history"
 )
 
-// A confirmer takes one building after the other through time histories. It belongs
+// A historyRunner takes one building after the other through time histories. It belongs
 // to one goroutine.
-type confirmer struct {
+type historyRunner struct {
 	study  *assess.Study
 	a      *assess.Assessment
 	suites suiteMaker
@@ -28,15 +28,15 @@ type confirmer struct {
 	scaled []demand.Response
 }
 
-// A confirmed is one building: its rows, the building as it stands first, and the
+// A result is one building: its rows, the building as it stands first, and the
 // score of its best option by time histories.
-type confirmed struct {
+type result struct {
 	rows []output.Confirmed
 	best float64
 }
 
 // enter assesses a building and returns the records of its place.
-func (w *confirmer) enter(b *ranked) (*motion.Suite, error) {
+func (w *historyRunner) enter(b *ranked) (*motion.Suite, error) {
 	a := w.a
 	if err := a.Assess(&b.building); err != nil {
 		return nil, fmt.Errorf("building %q, line %d: %w", b.building.ID, b.building.Line, err)
@@ -50,37 +50,37 @@ func (w *confirmer) enter(b *ranked) (*motion.Suite, error) {
 
 // build returns the structure of an option. It is evaluated again: its structure is in
 // the scratch space of the last evaluation only.
-func (w *confirmer) build(o *assess.Option) *retrofit.Built {
+func (w *historyRunner) build(o *assess.Option) *retrofit.Built {
 	again := assess.Option{}
 	o.Measure.Evaluate(&w.a.Work, &w.a.Case, &again.Outcome)
 	return &w.a.Work.Built
 }
 
-// confirm runs one building of the shortlist. Where the program fails on it, it has one
+// run runs one building of the shortlist. Where the program fails on it, it has one
 // row that says so and comes last.
-func (w *confirmer) confirm(b *ranked) (confirmed, error) {
+func (w *historyRunner) run(b *ranked) (result, error) {
 	out, err := w.histories(b)
 	if f := assess.FailureOf(err); f != nil {
-		*w = confirmer{study: w.study, a: w.study.NewAssessment(), suites: w.suites}
+		*w = historyRunner{study: w.study, a: w.study.NewAssessment(), suites: w.suites}
 		row := blankRow(b)
 		row.Place, row.PlaceHistory, row.Status = 1, 1, f.Error()
-		return confirmed{rows: []output.Confirmed{row}, best: math.NaN()}, nil
+		return result{rows: []output.Confirmed{row}, best: math.NaN()}, nil
 	}
 	return out, err
 }
 
 // histories takes one building of the shortlist through time histories.
-func (w *confirmer) histories(b *ranked) (_ confirmed, err error) {
+func (w *historyRunner) histories(b *ranked) (_ result, err error) {
 	defer assess.CatchPanic(&b.building, &err)
 	a := w.a
 	suite, err := w.enter(b)
 	if err != nil {
-		return confirmed{}, err
+		return result{}, err
 	}
 	quality := suite.Assess()
 	stand := w.method.Confirm(&a.Stick, suite, []history.Device{nil}, w.options(), nil)[0]
 	before := w.annual(a.AsIs, &stand, &a.Exposure)
-	out := confirmed{best: w.study.Objective().None}
+	out := result{best: w.study.Objective().None}
 	out.rows = append(out.rows, w.row(b, nil, &stand, &quality))
 	out.rows[0].Score, out.rows[0].ScoreHistory = w.study.Objective().None, w.study.Objective().None
 	for place, i := range a.Choice.Order[:a.Choice.Chosen] {
@@ -101,12 +101,12 @@ func (w *confirmer) histories(b *ranked) (_ confirmed, err error) {
 	return out, nil
 }
 
-func (w *confirmer) options() history.Options {
+func (w *historyRunner) options() history.Options {
 	return history.Options{PDelta: w.study.Plan().Confirm.PDelta}
 }
 
 // option runs one measure and scores it by its time histories.
-func (w *confirmer) option(b *ranked, o *assess.Option, suite *motion.Suite, quality *motion.Assessment, before *consequence.Annual) output.Confirmed {
+func (w *historyRunner) option(b *ranked, o *assess.Option, suite *motion.Suite, quality *motion.Assessment, before *consequence.Annual) output.Confirmed {
 	built := w.build(o)
 	check := w.method.Confirm(built.Stick, suite, []history.Device{built.Device}, w.options(), nil)[0]
 	row := w.row(b, o, &check, quality)
@@ -120,7 +120,7 @@ func (w *confirmer) option(b *ranked, o *assess.Option, suite *motion.Suite, qua
 // annual returns the annual loss with the drifts, accelerations and displacements of
 // every level multiplied by the ratio of time history to spectral value at the
 // design level.
-func (w *confirmer) annual(levels []demand.Response, check *history.Check, e *consequence.Exposure) consequence.Annual {
+func (w *historyRunner) annual(levels []demand.Response, check *history.Check, e *consequence.Exposure) consequence.Annual {
 	drift, accel, move := ratio(check, history.StoreyDrift), ratio(check, history.FloorAccel), ratio(check, history.Displacement)
 	for cap(w.scaled) < len(levels) {
 		w.scaled = append(w.scaled[:cap(w.scaled)], demand.Response{})
@@ -156,7 +156,7 @@ func blankRow(b *ranked) (row output.Confirmed) {
 }
 
 // row fills what both methods say; o is nil for the building as it stands.
-func (w *confirmer) row(b *ranked, o *assess.Option, check *history.Check, quality *motion.Assessment) output.Confirmed {
+func (w *historyRunner) row(b *ranked, o *assess.Option, check *history.Check, quality *motion.Assessment) output.Confirmed {
 	row := blankRow(b)
 	if o != nil {
 		row.Measure = o.Measure.Slug()
@@ -199,9 +199,9 @@ func placeByHistory(rows []output.Confirmed) {
 	}
 }
 
-// rankConfirmed ranks the shortlist by its scores with time histories, says who
+// rankResults ranks the shortlist by its scores with time histories, says who
 // moved, and returns all rows in the order of the screening.
-func rankConfirmed(list []confirmed) []output.Confirmed {
+func rankResults(list []result) []output.Confirmed {
 	order := make([]int, len(list))
 	for i := range order {
 		order[i] = i

@@ -1,4 +1,4 @@
-package pipeline
+package confirm
 
 import (
 	"bytes"
@@ -18,45 +18,45 @@ import (
 	"plinth/pipeline/output"
 )
 
-// keptName is the file in the output folder that holds the buildings an unfinished
+// resumeName is the file in the output folder that holds the buildings an unfinished
 // confirmation is done with. It is gone once the confirmation is complete.
-const keptName = "confirm-unfinished"
+const resumeName = "confirm-unfinished"
 
-// A keep is that file: a line a building, the hash of what follows and an entry in
+// A resumeFile is that file: a line a building, the hash of what follows and an entry in
 // base64. Lines that are torn, damaged or of another run are passed over, and their
 // buildings computed again.
-type keep struct {
+type resumeFile struct {
 	path, key string
 	plan      string // the plan file
 	mode      fs.FileMode
 	mu        sync.Mutex
-	done      map[string]kept
+	done      map[string]resumeEntry
 }
 
-// A kept is what a line holds. Key is the hash of all that decides a result.
-type kept struct {
+// A resumeEntry is what a line holds. Key is the hash of all that decides a result.
+type resumeEntry struct {
 	Key, ID string
 	Rows    []output.Confirmed
 	Best    float64
 }
 
-// openKeep reads what an earlier run with the same key left at path.
-func openKeep(path, key string, mode fs.FileMode) *keep {
-	k := &keep{path: path, key: key, mode: mode, done: map[string]kept{}}
+// openResumeFile reads what an earlier run with the same key left at path.
+func openResumeFile(path, key string, mode fs.FileMode) *resumeFile {
+	k := &resumeFile{path: path, key: key, mode: mode, done: map[string]resumeEntry{}}
 	text, _ := os.ReadFile(path) // none is none kept
 	for line := range strings.Lines(string(text)) {
-		if e, ok := readKept(strings.TrimSuffix(line, "\n")); ok && e.Key == key {
+		if e, ok := readEntry(strings.TrimSuffix(line, "\n")); ok && e.Key == key {
 			k.done[e.ID] = e
 		}
 	}
 	return k
 }
 
-// keptBegin is how a file of kept buildings begins, torn or not.
-var keptBegin = regexp.MustCompile(`^\n[0-9a-f]{0,64}(\n| |$)`)
+// resumeBegin is how a file of kept buildings begins, torn or not.
+var resumeBegin = regexp.MustCompile(`^\n[0-9a-f]{0,64}(\n| |$)`)
 
-// isKept reports whether the file at path is one that a confirmation has kept.
-func isKept(path string) bool {
+// isResumeFile reports whether the file at path is one that a confirmation has kept.
+func isResumeFile(path string) bool {
 	f, err := os.Open(path)
 	if err != nil {
 		return false
@@ -64,46 +64,46 @@ func isKept(path string) bool {
 	defer f.Close()
 	head := make([]byte, 66) // the line end, the hash and what parts it from the entry
 	n, _ := io.ReadFull(f, head)
-	return n == 0 || keptBegin.Match(head[:n])
+	return n == 0 || resumeBegin.Match(head[:n])
 }
 
 // line returns the entry as a line of the file, without its end.
-func (e *kept) line() (string, error) {
+func (e *resumeEntry) line() (string, error) {
 	var b bytes.Buffer
 	err := gob.NewEncoder(&b).Encode(e)
 	text := base64.StdEncoding.EncodeToString(b.Bytes())
-	return keptHash(text) + " " + text, err
+	return entryHash(text) + " " + text, err
 }
 
-func keptHash(text string) string {
+func entryHash(text string) string {
 	sum := sha256.Sum256([]byte(text))
 	return hex.EncodeToString(sum[:])
 }
 
-// readKept reads one line; ok is false for one that is not whole.
-func readKept(line string) (e kept, ok bool) {
+// readEntry reads one line; ok is false for one that is not whole.
+func readEntry(line string) (e resumeEntry, ok bool) {
 	hash, text, _ := strings.Cut(line, " ")
-	if hash != keptHash(text) {
-		return kept{}, false
+	if hash != entryHash(text) {
+		return resumeEntry{}, false
 	}
 	data, err := base64.StdEncoding.DecodeString(text)
 	if err != nil {
-		return kept{}, false
+		return resumeEntry{}, false
 	}
 	return e, gob.NewDecoder(bytes.NewReader(data)).Decode(&e) == nil
 }
 
 // get returns the result of a building that is done.
-func (k *keep) get(id string) (confirmed, bool) {
+func (k *resumeFile) get(id string) (result, bool) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	e, ok := k.done[id]
-	return confirmed{rows: e.Rows, best: e.Best}, ok
+	return result{rows: e.Rows, best: e.Best}, ok
 }
 
 // put adds a building. What cannot be kept is computed again next time.
-func (k *keep) put(id string, c confirmed) {
-	e := kept{k.key, id, c.rows, c.best}
+func (k *resumeFile) put(id string, c result) {
+	e := resumeEntry{k.key, id, c.rows, c.best}
 	line, err := e.line()
 	if err != nil {
 		return
@@ -121,7 +121,7 @@ func (k *keep) put(id string, c confirmed) {
 }
 
 // ended returns err, as an *UnfinishedError if there is something to go on with.
-func (k *keep) ended(err error) error {
+func (k *resumeFile) ended(err error) error {
 	if err == nil || len(k.done) == 0 {
 		return err
 	}
@@ -129,11 +129,11 @@ func (k *keep) ended(err error) error {
 }
 
 // drop removes the file.
-func (k *keep) drop() { os.Remove(k.path) }
+func (k *resumeFile) drop() { os.Remove(k.path) }
 
-// confirmKey returns the hash of what decides the results of a confirmation: program,
+// resumeKey returns the hash of what decides the results of a confirmation: program,
 // plan and the bytes of every input.
-func confirmKey(study *assess.Study, s assess.Settings, plan string) (string, error) {
+func resumeKey(study *assess.Study, s assess.Settings, plan string) (string, error) {
 	in, err := study.Inputs(study.Plan().Confirm.RecordFiles...)
 	if err != nil {
 		return "", err

@@ -1,4 +1,4 @@
-package pipeline
+package confirm
 
 import (
 	"fmt"
@@ -28,9 +28,9 @@ func TestFailureInTimeHistories(t *testing.T) {
 	require.NoError(t, err)
 	suites, err := openSuites(study)
 	require.NoError(t, err)
-	confirmed := func(suites suiteMaker) []confirmed {
-		kept := openKeep(filepath.Join(t.TempDir(), "kept"), "key", 0o600)
-		all, err := confirmAll(t.Context(), study, s, list, suites, kept)
+	confirmed := func(suites suiteMaker) []result {
+		kept := openResumeFile(filepath.Join(t.TempDir(), "kept"), "key", 0o600)
+		all, err := runAll(t.Context(), study, s, list, suites, kept)
 		require.NoError(t, err)
 		return all
 	}
@@ -50,6 +50,6 @@ func TestFailureInTimeHistories(t *testing.T) {
 	row := got[1].rows[0]
 	assert.Equal(t, list[1].building.ID, row.BuildingID)
 	assert.Contains(t, row.Status, assess.SolverFailed)
-	ranked := rankConfirmed(got)
+	ranked := rankResults(got)
 	assert.Equal(t, int64(3), ranked[len(want[0].rows)].RankHistory, "last")
 }

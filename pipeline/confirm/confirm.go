@@ -1,4 +1,4 @@
-package pipeline
+package confirm
 
 import (
 	"context"
@@ -12,8 +12,8 @@ import (
 	"plinth/pipeline/report"
 )
 
-// ConfirmFolder is the folder of a confirmation within the output folder.
-const ConfirmFolder = "confirm"
+// Folder is the folder of a confirmation within the output folder.
+const Folder = "confirm"
 
 // Shortlist screens the register, takes the foremost buildings of the plan's
 // shortlist through time histories as they stand and with their best measures, ranks
@@ -22,7 +22,7 @@ const ConfirmFolder = "confirm"
 // depend on how many at once. One that is ended early is gone on with by the next; the error
 // then is an *UnfinishedError if a building is done.
 func Shortlist(ctx context.Context, study *assess.Study, s assess.Settings) (*Confirmation, error) {
-	set, hash, err := study.OpenFolder(ConfirmFolder, s, study.Plan().Confirm.RecordFiles...)
+	set, hash, err := study.OpenFolder(Folder, s, study.Plan().Confirm.RecordFiles...)
 	if err != nil {
 		return nil, err
 	}
@@ -35,17 +35,17 @@ func Shortlist(ctx context.Context, study *assess.Study, s assess.Settings) (*Co
 	if err != nil {
 		return nil, err
 	}
-	key, err := confirmKey(study, s, hash)
+	key, err := resumeKey(study, s, hash)
 	if err != nil {
 		return nil, err
 	}
-	kept := filepath.Join(study.Plan().Output.Folder, keptName)
-	if err := output.MayReplace(kept, study.Reads(), isKept(kept)); err != nil {
+	kept := filepath.Join(study.Plan().Output.Folder, resumeName)
+	if err := output.MayReplace(kept, study.Reads(), isResumeFile(kept)); err != nil {
 		return nil, err
 	}
-	k := openKeep(kept, key, study.Plan().Output.FileMode())
+	k := openResumeFile(kept, key, study.Plan().Output.FileMode())
 	k.plan = study.Plan().File()
-	checked, err := confirmAll(ctx, study, s, list, suites, k)
+	checked, err := runAll(ctx, study, s, list, suites, k)
 	if err != nil {
 		return nil, k.ended(err)
 	}
@@ -53,27 +53,27 @@ func Shortlist(ctx context.Context, study *assess.Study, s assess.Settings) (*Co
 	if err != nil {
 		return nil, k.ended(err)
 	}
-	c := &Confirmation{rankConfirmed(checked), counts}
-	if err := writeConfirmed(study, set, s, hash, c, portraits); err != nil {
+	c := &Confirmation{rankResults(checked), counts}
+	if err := write(study, set, s, hash, c, portraits); err != nil {
 		return nil, k.ended(err)
 	}
 	k.drop()
 	return c, nil
 }
 
-// confirmAll takes every building of the list through time histories and returns them in
+// runAll takes every building of the list through time histories and returns them in
 // its order. Those that k holds from a run that ended early are not run again.
-func confirmAll(ctx context.Context, study *assess.Study, s assess.Settings, list []ranked, suites suiteMaker, k *keep) ([]confirmed, error) {
-	out := make([]confirmed, len(list))
+func runAll(ctx context.Context, study *assess.Study, s assess.Settings, list []ranked, suites suiteMaker, k *resumeFile) ([]result, error) {
+	out := make([]result, len(list))
 	done := s.Progress.Count("time histories", len(list))
-	err := sideBySide(ctx, study, s, suites, len(list), func(w *confirmer, i int) (err error) {
+	err := sideBySide(ctx, study, s, suites, len(list), func(w *historyRunner, i int) (err error) {
 		defer done()
 		id := list[i].building.ID
 		var ok bool
 		if out[i], ok = k.get(id); ok {
 			return nil
 		}
-		if out[i], err = w.confirm(&list[i]); err == nil {
+		if out[i], err = w.run(&list[i]); err == nil {
 			k.put(id, out[i])
 		}
 		return err
@@ -83,7 +83,7 @@ func confirmAll(ctx context.Context, study *assess.Study, s assess.Settings, lis
 
 // sideBySide does n pieces of work in any order, by as many confirmers as there are
 // workers.
-func sideBySide(ctx context.Context, study *assess.Study, s assess.Settings, suites suiteMaker, n int, do func(w *confirmer, i int) error) error {
+func sideBySide(ctx context.Context, study *assess.Study, s assess.Settings, suites suiteMaker, n int, do func(w *historyRunner, i int) error) error {
 	errs := make([]error, n)
 	next := make(chan int)
 	var all sync.WaitGroup
@@ -91,7 +91,7 @@ func sideBySide(ctx context.Context, study *assess.Study, s assess.Settings, sui
 		all.Add(1)
 		go func() {
 			defer all.Done()
-			w := confirmer{study: study, a: study.NewAssessment(), suites: suites}
+			w := historyRunner{study: study, a: study.NewAssessment(), suites: suites}
 			for i := range next {
 				if errs[i] = ctx.Err(); errs[i] == nil {
 					errs[i] = do(&w, i)
@@ -107,21 +107,21 @@ func sideBySide(ctx context.Context, study *assess.Study, s assess.Settings, sui
 	return errors.Join(slices.DeleteFunc(errs, func(err error) bool { return err == nil })...)
 }
 
-// confirmNotes say how the numbers of a confirmation came about.
-var confirmNotes = []string{
+// notes say how the numbers of a confirmation came about.
+var notes = []string{
 	"Time histories of shear-stick models under records that match the spectrum of each site (docs/methods/time-history.md).",
 	"Agreement of two models, not accuracy against reality. The length of shaking moves the effect of damping and isolation by 25 to 40 %: see suite_duration_s and suite_b20_ratio.",
 	"Scores with time histories multiply the spectral drifts, accelerations and displacements of every return period by the ratio found at the design return period.",
 }
 
-// writeConfirmed writes rows and page and puts them in place.
-func writeConfirmed(study *assess.Study, set *output.Set, s assess.Settings, hash string, c *Confirmation, portraits []*report.Portrait) error {
+// write writes rows and page and puts them in place.
+func write(study *assess.Study, set *output.Set, s assess.Settings, hash string, c *Confirmation, portraits []*report.Portrait) error {
 	about := study.About(s.Version)
 	if err := output.WriteTable(set, &output.Confirmeds, about, c.Rows, output.FormatParquet, output.FormatCSV); err != nil {
 		return err
 	}
-	if err := confirmPage(study, set, report.ConfirmInput{
-		Title: study.Plan().Name, About: about, Design: study.Plan().Hazard.Design, PlanSHA256: hash, Notes: confirmNotes, Rows: c.Rows, Portraits: portraits,
+	if err := writePage(study, set, report.ConfirmInput{
+		Title: study.Plan().Name, About: about, Design: study.Plan().Hazard.Design, PlanSHA256: hash, Notes: notes, Rows: c.Rows, Portraits: portraits,
 	}); err != nil {
 		return err
 	}
@@ -129,7 +129,7 @@ func writeConfirmed(study *assess.Study, set *output.Set, s assess.Settings, has
 		About: about, PlanSHA256: hash, Plan: study.Plan().Effective(),
 		Counts: c.Counts,
 		Seeds:  []output.Seed{{Name: "records", Value: uint64(study.Plan().Confirm.Seed)}},
-		Notes:  confirmNotes,
+		Notes:  notes,
 	}
 	var err error
 	if m.Inputs, err = study.Inputs(study.Plan().Confirm.RecordFiles...); err != nil {

@@ -1,4 +1,4 @@
-package pipeline
+package confirm
 
 import (
 	"bytes"
@@ -21,21 +21,21 @@ import (
 
 // Lines come back as they were written, numbers that are none included; a torn line, a
 // damaged one and those of another run do not, and harm no other.
-func TestKeep(t *testing.T) {
-	path := filepath.Join(t.TempDir(), keptName)
-	one := confirmed{rows: []output.Confirmed{{BuildingID: "a", DriftHistory: math.Pi}, {BuildingID: "a", Score: math.Inf(-1)}}, best: 1.0 / 3}
-	openKeep(path, "run", 0o600).put("a", one)
-	openKeep(path, "other", 0o600).put("b", one)
+func TestResumeFile(t *testing.T) {
+	path := filepath.Join(t.TempDir(), resumeName)
+	one := result{rows: []output.Confirmed{{BuildingID: "a", DriftHistory: math.Pi}, {BuildingID: "a", Score: math.Inf(-1)}}, best: 1.0 / 3}
+	openResumeFile(path, "run", 0o600).put("a", one)
+	openResumeFile(path, "other", 0o600).put("b", one)
 	info, err := os.Stat(path)
 	require.NoError(t, err)
 	assert.True(t, runtime.GOOS == "windows" || info.Mode().Perm()&0o077 == 0, "what a private run keeps is its owner's alone")
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(path, append(text, bytes.TrimSpace(text)[:90]...), 0o666)) // torn
-	openKeep(path, "run", 0o600).put("c", one)
+	openResumeFile(path, "run", 0o600).put("c", one)
 
-	assert.True(t, isKept(path), "torn, and still ours")
-	k := openKeep(path, "run", 0o600)
+	assert.True(t, isResumeFile(path), "torn, and still ours")
+	k := openResumeFile(path, "run", 0o600)
 	for _, id := range []string{"a", "c"} {
 		got, ok := k.get(id)
 		assert.True(t, ok, id)
@@ -48,7 +48,7 @@ func TestKeep(t *testing.T) {
 	require.NoError(t, err)
 	text[200] ^= 1 // within the first entry
 	require.NoError(t, os.WriteFile(path, text, 0o666))
-	k = openKeep(path, "run", 0o600)
+	k = openResumeFile(path, "run", 0o600)
 	_, ok = k.get("a")
 	assert.False(t, ok, "damaged")
 	_, ok = k.get("c")
@@ -56,15 +56,15 @@ func TestKeep(t *testing.T) {
 	k.drop()
 	assert.NoFileExists(t, path)
 	require.NoError(t, os.WriteFile(path, []byte("\nnotes of a meeting\n"), 0o666))
-	assert.False(t, isKept(path), "an owner's file of that name")
+	assert.False(t, isResumeFile(path), "an owner's file of that name")
 }
 
 // A confirmation that is stopped after some buildings and run again writes the bytes of
 // one that was not, and leaves nothing behind.
-func TestConfirmGoesOn(t *testing.T) {
+func TestConfirmResumes(t *testing.T) {
 	dir := town.New(t, sample.Buildings)
 	_, want := confirmedTown(t, dir, 1)
-	path := filepath.Join(dir, "out", keptName)
+	path := filepath.Join(dir, "out", resumeName)
 	assert.NoFileExists(t, path)
 
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))

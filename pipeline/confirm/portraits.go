@@ -1,4 +1,4 @@
-package pipeline
+package confirm
 
 import (
 	"context"
@@ -14,18 +14,18 @@ import (
 	"plinth/retrofit/history"
 )
 
-// portrayed is how many measures a portrait shows beside the building as it stands.
-const portrayed = 2
+// portraitMeasures is how many measures a portrait shows beside the building as it stands.
+const portraitMeasures = 2
 
 // portraits draws the foremost buildings of the list, as many as the plan asks for. They
 // are run again for it: motion is kept for the few records that are drawn alone.
 func portraits(ctx context.Context, study *assess.Study, s assess.Settings, list []ranked, suites suiteMaker) ([]*report.Portrait, error) {
 	list = list[:min(len(list), study.Plan().Confirm.Pictures)]
 	out := make([]*report.Portrait, len(list))
-	err := sideBySide(ctx, study, s, suites, len(list), func(w *confirmer, i int) error {
+	err := sideBySide(ctx, study, s, suites, len(list), func(w *historyRunner, i int) error {
 		portrait, err := w.portray(&list[i], len(list))
 		if assess.FailureOf(err) != nil { // its row says so
-			*w = confirmer{study: study, a: study.NewAssessment(), suites: suites}
+			*w = historyRunner{study: study, a: study.NewAssessment(), suites: suites}
 			return nil
 		}
 		out[i] = portrait
@@ -35,7 +35,7 @@ func portraits(ctx context.Context, study *assess.Study, s assess.Settings, list
 }
 
 // portray draws one building of a list of so many.
-func (w *confirmer) portray(b *ranked, of int) (_ *report.Portrait, err error) {
+func (w *historyRunner) portray(b *ranked, of int) (_ *report.Portrait, err error) {
 	defer assess.CatchPanic(&b.building, &err)
 	subject, err := w.subject(b)
 	if err != nil {
@@ -46,7 +46,7 @@ func (w *confirmer) portray(b *ranked, of int) (_ *report.Portrait, err error) {
 
 // subject takes a building as it stands and with its best measures through all records,
 // and through the one that stands for them.
-func (w *confirmer) subject(b *ranked) (*report.Subject, error) {
+func (w *historyRunner) subject(b *ranked) (*report.Subject, error) {
 	suite, err := w.enter(b)
 	if err != nil {
 		return nil, err
@@ -64,7 +64,7 @@ func (w *confirmer) subject(b *ranked) (*report.Subject, error) {
 	s.Record, s.Stands = suite.Records[record].Name, append(s.Stands, now)
 	for _, i := range a.Choice.Order[:a.Choice.Chosen] {
 		o := a.OptionAt(i)
-		if o == nil || len(s.Stands) > portrayed {
+		if o == nil || len(s.Stands) > portraitMeasures {
 			continue
 		}
 		built := w.build(o)
@@ -82,7 +82,7 @@ func (w *confirmer) subject(b *ranked) (*report.Subject, error) {
 
 // stand takes one structure through the suite and through one of its records, the
 // typical one where record is negative.
-func (w *confirmer) stand(measure string, st *archetypes.Stick, d history.Device, suite *motion.Suite, record int) (report.Stand, error) {
+func (w *historyRunner) stand(measure string, st *archetypes.Stick, d history.Device, suite *motion.Suite, record int) (report.Stand, error) {
 	check := w.method.Confirm(st, suite, []history.Device{d}, w.options(), nil)[0]
 	if check.Err != nil {
 		return report.Stand{}, check.Err
@@ -106,8 +106,8 @@ func moveAlike(a, b *report.Stand) bool {
 	return a.Peaks.Roof == b.Peaks.Roof && a.Peaks.PeakAccel == b.Peaks.PeakAccel && a.Peaks.Displacement == b.Peaks.Displacement
 }
 
-// confirmPage writes the page of a confirmation.
-func confirmPage(study *assess.Study, set *output.Set, in report.ConfirmInput) error {
+// writePage writes the page of a confirmation.
+func writePage(study *assess.Study, set *output.Set, in report.ConfirmInput) error {
 	f, err := set.Create(report.ConfirmName)
 	if err != nil {
 		return err

@@ -1,4 +1,4 @@
-package pipeline
+package confirm
 
 import (
 	"math"
@@ -10,25 +10,25 @@ import (
 	"plinth/pipeline/output"
 )
 
-// FuzzKept: a line of an unfinished confirmation is passed over, or gives an entry that
+// FuzzResumeEntry: a line of an unfinished confirmation is passed over, or gives an entry that
 // is written and read again as it is. The text is also read under its right hash, which
 // no damage has.
-func FuzzKept(f *testing.F) {
-	some := kept{"run", "a", []output.Confirmed{{BuildingID: "a", Score: math.NaN()}, {BuildingID: "a", DriftHistory: math.Pi}}, 1.0 / 3}
+func FuzzResumeEntry(f *testing.F) {
+	some := resumeEntry{"run", "a", []output.Confirmed{{BuildingID: "a", Score: math.NaN()}, {BuildingID: "a", DriftHistory: math.Pi}}, 1.0 / 3}
 	line, err := some.line()
 	require.NoError(f, err)
 	f.Add(line)
 	f.Add(line[:len(line)-4])
 	f.Fuzz(func(t *testing.T, line string) {
 		_, text, _ := strings.Cut(line, " ")
-		for _, line := range []string{line, keptHash(text) + " " + text} {
-			e, ok := readKept(line)
+		for _, line := range []string{line, entryHash(text) + " " + text} {
+			e, ok := readEntry(line)
 			if !ok {
 				continue
 			}
 			written, err := e.line()
 			require.NoError(t, err)
-			again, ok := readKept(written)
+			again, ok := readEntry(written)
 			require.True(t, ok)
 			twice, err := again.line()
 			require.NoError(t, err)

@@ -1,4 +1,4 @@
-package pipeline
+package confirm
 
 import (
 	"bytes"
@@ -34,7 +34,7 @@ func confirmedTown(t testing.TB, dir string, workers int) (*Confirmation, []byte
 	require.NoError(t, err)
 	var all []byte
 	for _, name := range []string{"confirm.csv", report.ConfirmName} {
-		b, err := os.ReadFile(filepath.Join(dir, "out", ConfirmFolder, name))
+		b, err := os.ReadFile(filepath.Join(dir, "out", Folder, name))
 		require.NoError(t, err)
 		all = append(all, b...)
 	}
@@ -105,11 +105,11 @@ func TestSubject(t *testing.T) {
 	require.NoError(t, err)
 	list, _, err := shortlist(context.Background(), study, assess.Settings{}, t.TempDir(), 3)
 	require.NoError(t, err)
-	w := confirmer{study: study, a: study.NewAssessment(), suites: suites}
+	w := historyRunner{study: study, a: study.NewAssessment(), suites: suites}
 	for i := range list {
 		s, err := w.subject(&list[i])
 		require.NoError(t, err)
-		require.LessOrEqual(t, len(s.Stands), 1+portrayed)
+		require.LessOrEqual(t, len(s.Stands), 1+portraitMeasures)
 		require.GreaterOrEqual(t, len(s.Stands), 2)
 		assert.Equal(t, ranking.NoMeasure, s.Stands[0].Measure)
 		assert.NotEmpty(t, s.Record)
