@@ -19,6 +19,7 @@ import (
 	"gonum.org/v1/plot/vg/vgsvg"
 
 	"plinth/pipeline/assess"
+	"plinth/pipeline/budget"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/internal/trial"
 	"plinth/pipeline/output"
@@ -29,7 +30,7 @@ import (
 type decision struct {
 	list     []map[string]string // rows of buildings.csv
 	screen   *screen.Result
-	spending *Spending
+	spending *budget.Spending
 	search   *Search
 }
 
@@ -41,7 +42,7 @@ func TestDecisionPage(t *testing.T) {
 	var err error
 	d.screen, err = screen.Stock(context.Background(), study, assess.Settings{})
 	require.NoError(t, err)
-	d.spending, err = Choose(context.Background(), study, assess.Settings{})
+	d.spending, err = budget.Choose(context.Background(), study, assess.Settings{})
 	require.NoError(t, err)
 	d.search, err = Find(context.Background(), study, assess.Settings{})
 	require.NoError(t, err)
@@ -49,7 +50,7 @@ func TestDecisionPage(t *testing.T) {
 	b, err := os.ReadFile(filepath.Join(out, "buildings.csv"))
 	require.NoError(t, err)
 	d.list = town.Rows(t, b)
-	frontier, err := os.ReadFile(filepath.Join(out, "budget", FrontierFile))
+	frontier, err := os.ReadFile(filepath.Join(out, "budget", budget.FrontierFile))
 	require.NoError(t, err)
 	page := d.page(t)
 	for name, want := range map[string][]byte{"decision.md": []byte(page), "decision-frontier.svg": frontier, "decision-ranks.svg": d.ranks(t)} {

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"plinth/pipeline/assess"
+	"plinth/pipeline/budget"
 	"plinth/pipeline/confirm"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/internal/trial"
@@ -38,7 +39,7 @@ func TestFailedBuildingInEveryCommand(t *testing.T) {
 	words := strings.Join(strings.Fields(text.String()), " ")
 	assert.Contains(t, words, "1 building on which the program failed: line 3, CS-00002: "+assess.SolverFailed)
 
-	spending, err := Choose(t.Context(), study, s)
+	spending, err := budget.Choose(t.Context(), study, s)
 	require.NoError(t, err)
 	assert.Equal(t, spending.Counts.In, spending.Counts.Out+spending.Counts.Rejected)
 	search, err := Find(t.Context(), study, s)

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"plinth/pipeline/assess"
+	"plinth/pipeline/budget"
 	"plinth/pipeline/confirm"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/screen"
@@ -35,7 +36,7 @@ func TestUnwritableFolder(t *testing.T) {
 		want(err)
 		_, err = confirm.Shortlist(ctx, study, s)
 		want(err)
-		_, err = Choose(ctx, study, s)
+		_, err = budget.Choose(ctx, study, s)
 		want(err)
 		_, err = Find(ctx, study, s)
 		want(err)

@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"plinth/pipeline/assess"
+	"plinth/pipeline/budget"
 	"plinth/pipeline/output"
 )
 
@@ -46,13 +47,13 @@ type FieldWorth struct {
 // expected value of perfect information).
 func Find(ctx context.Context, study *assess.Study, s assess.Settings) (*Search, error) {
 	out := &Search{Unit: study.Objective().Unit, About: study.About(s.Version)}
-	budget := money(study) != nil
+	money := budget.Money(study) != nil
 	set, hash, err := study.OpenFolder("inspect", s)
 	if err != nil {
 		return nil, err
 	}
 	defer set.Abort() // does nothing after Commit
-	if out.Price, out.Counts, err = LinePrice(ctx, study, s); err != nil {
+	if out.Price, out.Counts, err = budget.LinePrice(ctx, study, s); err != nil {
 		return nil, err
 	}
 	reader, err := study.Register(ctx)
@@ -63,7 +64,7 @@ func Find(ctx context.Context, study *assess.Study, s assess.Settings) (*Search,
 	var lock sync.Mutex
 	var failed assess.FailedBuildings
 	visit := func() assess.Visitor {
-		return &seeker{study: study, base: study.NewAssessment(), then: study.NewAssessment(), price: out.Price, budget: budget, out: out, failed: &failed, lock: &lock}
+		return &seeker{study: study, base: study.NewAssessment(), then: study.NewAssessment(), price: out.Price, budget: money, out: out, failed: &failed, lock: &lock}
 	}
 	if err := study.Flow(ctx, reader, s.Goroutines(), visit, s.Progress.Watch("unknown fields of buildings")); err != nil {
 		return nil, err

@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"plinth/pipeline/assess"
+	"plinth/pipeline/budget"
 	"plinth/pipeline/confirm"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
@@ -192,7 +193,7 @@ func confirms(study *assess.Study) error {
 }
 
 func budgets(study *assess.Study) error {
-	_, err := Choose(context.Background(), study, assess.Settings{Workers: 1})
+	_, err := budget.Choose(context.Background(), study, assess.Settings{Workers: 1})
 	return err
 }
 

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"plinth/pipeline/assess"
+	"plinth/pipeline/budget"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/internal/trial"
 	"plinth/pipeline/plan"
@@ -33,7 +34,7 @@ func TestMoneyAtItsLimits(t *testing.T) {
 		})
 		_, err := screen.Stock(context.Background(), study, assess.Settings{})
 		require.NoError(t, err)
-		_, err = Choose(context.Background(), study, assess.Settings{})
+		_, err = budget.Choose(context.Background(), study, assess.Settings{})
 		require.NoError(t, err)
 		b, err := os.ReadFile(filepath.Join(study.Plan().Output.Folder, "buildings.csv"))
 		require.NoError(t, err)

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"plinth/pipeline/assess"
+	"plinth/pipeline/budget"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
@@ -138,7 +139,7 @@ func worth(after, before float64) float64 {
 // gain returns what a measure gains above doing nothing and the price of its cost. The
 // measure that the price was found at gains nothing, whatever the last digits say.
 func (s *seeker) gain(o *assess.Option) float64 {
-	gain := gainOf(s.study.Objective(), &o.Parts)
+	gain := budget.Gain(s.study.Objective(), &o.Parts)
 	v := gain - s.price*o.Cost.Likely
 	if math.Abs(v) <= sumRounding*math.Abs(gain) {
 		return 0

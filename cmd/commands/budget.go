@@ -5,8 +5,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"plinth/pipeline"
 	"plinth/pipeline/assess"
+	"plinth/pipeline/budget"
 )
 
 func budgetCommand() *cli.Command {
@@ -18,7 +18,7 @@ func budgetCommand() *cli.Command {
 			"   plinth budget demo/plan.toml\n"+
 			"   plinth budget --force --workers 1 demo/plan.toml     over an earlier run, on one processor",
 		func(ctx context.Context, run *assess.Study, s assess.Settings) (finding, error) {
-			out, err := pipeline.Choose(ctx, run, s)
+			out, err := budget.Choose(ctx, run, s)
 			if err != nil {
 				return finding{}, err
 			}

@@ -6,7 +6,7 @@ import (
 	"time"
 )
 
-// A inputStamp is what the system said of an input when the run was opened. Nothing
+// An inputStamp is what the system said of an input when the run was opened. Nothing
 // follows from the time but that it has changed.
 type inputStamp struct {
 	path     string

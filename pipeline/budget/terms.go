@@ -1,4 +1,4 @@
-package pipeline
+package budget
 
 import (
 	"encoding/csv"
@@ -22,7 +22,7 @@ type terms struct {
 
 // readTerms reads the lists and the file of terms of the plan. It is an error to name a
 // building that the run does not have, or one that both must and cannot be done.
-func readTerms(study *assess.Study, all []candidate) (*terms, error) {
+func readTerms(study *assess.Study, all []building) (*terms, error) {
 	b := &study.Plan().Budget
 	known := make(map[string]bool, len(all))
 	for i := range all {

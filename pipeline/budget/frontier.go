@@ -1,4 +1,4 @@
-package pipeline
+package budget
 
 import (
 	"errors"
@@ -17,9 +17,9 @@ import (
 // FrontierFile is the name of the picture of a budget.
 const FrontierFile = "frontier.svg"
 
-// picture writes the frontiers of spend against each benefit, one panel each, with
+// writeFrontier writes the frontiers of spend against each benefit, one panel each, with
 // the budget as a line.
-func (s *Spending) picture(set *output.Set) error {
+func (s *Spending) writeFrontier(set *output.Set) error {
 	f, err := set.Create(FrontierFile)
 	if err != nil {
 		return err

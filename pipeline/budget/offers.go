@@ -1,4 +1,4 @@
-package pipeline
+package budget
 
 import (
 	"cmp"
@@ -14,16 +14,16 @@ import (
 	"plinth/retrofit"
 )
 
-// A candidate is one building with its offers.
-type candidate struct {
+// A building is one building with its offers.
+type building struct {
 	id, name  string
 	lon, lat  float64
 	occupants float64
-	offers    []bid
+	offers    []offer
 }
 
-// A bid is one measure of a building.
-type bid struct {
+// An offer is one measure of a building.
+type offer struct {
 	measure string
 	cost    retrofit.Cost
 	weeks   float64
@@ -32,31 +32,31 @@ type bid struct {
 	parts   ranking.Parts
 }
 
-// gainOf returns what a programme counts of a measure: the score above doing
+// Gain returns what a programme counts of a measure: the score above doing
 // nothing, and for benefit:cost the benefit itself, since ratios do not add up.
-func gainOf(o *ranking.Objective, p *ranking.Parts) float64 {
+func Gain(o *ranking.Objective, p *ranking.Parts) float64 {
 	if o == ranking.BenefitCost {
 		return p.Benefit
 	}
 	return o.Score(p) - o.None
 }
 
-// A bidder gathers the candidates of one worker.
-type bidder struct {
+// An offerCollector gathers the candidates of one worker.
+type offerCollector struct {
 	a     *assess.Assessment
-	all   *[]candidate
+	all   *[]building
 	tally *output.Counts
 	lock  *sync.Mutex
 }
 
-func (b *bidder) Reject(*inventory.Reject) {
+func (b *offerCollector) Reject(*inventory.Reject) {
 	b.lock.Lock()
 	defer b.lock.Unlock()
 	b.tally.In++
 	b.tally.Rejected++
 }
 
-func (b *bidder) Visit(h *inventory.Building) error {
+func (b *offerCollector) Visit(h *inventory.Building) error {
 	err := b.a.Assess(h)
 	b.lock.Lock()
 	defer b.lock.Unlock()
@@ -66,20 +66,20 @@ func (b *bidder) Visit(h *inventory.Building) error {
 		return nil
 	}
 	b.tally.Out++
-	c := candidate{id: h.ID, name: h.Name, lon: h.Lon, lat: h.Lat, occupants: max(h.OccupantsDay, h.OccupantsNight)}
+	c := building{id: h.ID, name: h.Name, lon: h.Lon, lat: h.Lat, occupants: max(h.OccupantsDay, h.OccupantsNight)}
 	for i := range b.a.Options {
 		if o := &b.a.Options[i]; b.a.Choosable(o) && !math.IsNaN(o.Cost.Likely) {
-			c.offers = append(c.offers, bid{o.Measure.Slug(), o.Cost, o.Weeks, o.Verdict.String(), o.Benefits[0].Net, o.Parts})
+			c.offers = append(c.offers, offer{o.Measure.Slug(), o.Cost, o.Weeks, o.Verdict.String(), o.Benefits[0].Net, o.Parts})
 		}
 	}
 	*b.all = append(*b.all, c)
 	return nil
 }
 
-// candidates assesses the register and returns every building with its offers, in
+// collect assesses the register and returns every building with its offers, in
 // the order of ids.
-func candidates(ctx context.Context, study *assess.Study, s assess.Settings) ([]candidate, output.Counts, error) {
-	var all []candidate
+func collect(ctx context.Context, study *assess.Study, s assess.Settings) ([]building, output.Counts, error) {
+	var all []building
 	var counts output.Counts
 	var lock sync.Mutex
 	reader, err := study.Register(ctx)
@@ -87,21 +87,21 @@ func candidates(ctx context.Context, study *assess.Study, s assess.Settings) ([]
 		return nil, counts, err
 	}
 	defer reader.Close()
-	visit := func() assess.Visitor { return &bidder{study.NewAssessment(), &all, &counts, &lock} }
+	visit := func() assess.Visitor { return &offerCollector{study.NewAssessment(), &all, &counts, &lock} }
 	err = study.Flow(ctx, reader, s.Goroutines(), visit, s.Progress.Watch("buildings"))
-	slices.SortFunc(all, func(x, y candidate) int { return cmp.Compare(x.id, y.id) })
+	slices.SortFunc(all, func(x, y building) int { return cmp.Compare(x.id, y.id) })
 	return all, counts, err
 }
 
 // prospects returns the offers of candidates under an objective and the terms.
-func prospects(all []candidate, o *ranking.Objective, t *terms) []ranking.Prospect {
+func prospects(all []building, o *ranking.Objective, t *terms) []ranking.Prospect {
 	out := make([]ranking.Prospect, len(all))
 	for i := range all {
 		c := &all[i]
 		out[i] = ranking.Prospect{ID: c.id, Must: t.must[c.id], Latest: t.latest[c.id], Group: t.group[c.id]}
 		for k := range c.offers {
 			b := &c.offers[k]
-			g := gainOf(o, &b.parts)
+			g := Gain(o, &b.parts)
 			if t.cannot[c.id] || math.IsNaN(g) {
 				continue
 			}
@@ -112,7 +112,7 @@ func prospects(all []candidate, o *ranking.Objective, t *terms) []ranking.Prospe
 }
 
 // displaced returns the people to be housed elsewhere times the years of works.
-func (c *candidate) displaced(b *bid) float64 {
+func (c *building) displaced(b *offer) float64 {
 	v := c.occupants * b.weeks / 52
 	if math.IsNaN(v) {
 		return 0
@@ -120,8 +120,8 @@ func (c *candidate) displaced(b *bid) float64 {
 	return v
 }
 
-// bid returns the offer of a measure.
-func (c *candidate) bid(measure string) *bid {
-	i := slices.IndexFunc(c.offers, func(b bid) bool { return b.measure == measure })
+// offer returns the offer of a measure.
+func (c *building) offer(measure string) *offer {
+	i := slices.IndexFunc(c.offers, func(b offer) bool { return b.measure == measure })
 	return &c.offers[i]
 }

@@ -1,4 +1,4 @@
-package pipeline
+package budget
 
 import (
 	"cmp"
@@ -37,7 +37,7 @@ type Front struct {
 // Choose chooses what to do under the plan's budget and writes the programme to the
 // folder budget within the plan's output folder.
 func Choose(ctx context.Context, study *assess.Study, s assess.Settings) (*Spending, error) {
-	money := money(study)
+	money := Money(study)
 	if money == nil {
 		return nil, study.InPlan("budget", ErrNoBudget)
 	}
@@ -46,7 +46,7 @@ func Choose(ctx context.Context, study *assess.Study, s assess.Settings) (*Spend
 		return nil, err
 	}
 	defer set.Abort() // does nothing after Commit
-	all, counts, err := candidates(ctx, study, s)
+	all, counts, err := collect(ctx, study, s)
 	if err != nil {
 		return nil, err
 	}
@@ -74,17 +74,17 @@ func Choose(ctx context.Context, study *assess.Study, s assess.Settings) (*Spend
 		}
 		out.Fronts = append(out.Fronts, Front{o, points})
 	}
-	return out, writeBudget(study, set, hash, out)
+	return out, write(study, set, hash, out)
 }
 
 // works fills the rows of what is done and of what is next in line.
-func works(study *assess.Study, out *Spending, all []candidate, list []ranking.Prospect) {
+func works(study *assess.Study, out *Spending, all []building, list []ranking.Prospect) {
 	b := &study.Plan().Budget
 	row := func(i int, o *ranking.Offer) output.Work {
 		var w output.Work
 		output.Programme.Blank(&w)
 		c, p := &all[i], &list[i]
-		d := c.bid(o.Measure)
+		d := c.offer(o.Measure)
 		w.ID, w.Name, w.Measure, w.Lon, w.Lat = c.id, c.name, o.Measure, c.lon, c.lat
 		w.CostLow, w.CostLikely, w.CostHigh, w.Currency = d.cost.Low, d.cost.Likely, d.cost.High, study.Plan().Measures.Currency
 		w.Gain, w.NetBenefit = o.Gain, d.net
@@ -129,13 +129,13 @@ func bestWorth(offers []ranking.Offer) int {
 	return best
 }
 
-// writeBudget writes programme.csv, the picture of the frontiers and a manifest.
-func writeBudget(study *assess.Study, set *output.Set, hash string, out *Spending) error {
+// write writes programme.csv, the picture of the frontiers and a manifest.
+func write(study *assess.Study, set *output.Set, hash string, out *Spending) error {
 	err := output.WriteTable(set, &output.Programme, out.About, out.Works, output.FormatCSV)
 	if err != nil {
 		return err
 	}
-	if err := out.picture(set); err != nil {
+	if err := out.writeFrontier(set); err != nil {
 		return err
 	}
 	m := &output.Manifest{About: out.About, Counts: out.Counts, PlanSHA256: hash, Plan: study.Plan().Effective(), Notes: []string{

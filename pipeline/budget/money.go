@@ -1,4 +1,4 @@
-package pipeline
+package budget
 
 import (
 	"context"
@@ -9,8 +9,8 @@ import (
 	"plinth/pipeline/ranking"
 )
 
-// money returns the money of each year, nil where the plan names none.
-func money(study *assess.Study) []float64 {
+// Money returns the money of each year, nil where the plan names none.
+func Money(study *assess.Study) []float64 {
 	b := &study.Plan().Budget
 	if b.Total == 0 && b.Yearly == 0 {
 		return nil
@@ -34,8 +34,8 @@ func money(study *assess.Study) []float64 {
 // LinePrice assesses the register and returns what one unit of money gains at the plan's
 // budget line, 0 for a plan without money, and the counts of the register.
 func LinePrice(ctx context.Context, study *assess.Study, s assess.Settings) (float64, output.Counts, error) {
-	all, counts, err := candidates(ctx, study, s)
-	if err != nil || money(study) == nil {
+	all, counts, err := collect(ctx, study, s)
+	if err != nil || Money(study) == nil {
 		return 0, counts, err
 	}
 	price, err := priceOf(study, all)
@@ -43,13 +43,13 @@ func LinePrice(ctx context.Context, study *assess.Study, s assess.Settings) (flo
 }
 
 // priceOf returns what one unit of money gains at the plan's budget line.
-func priceOf(study *assess.Study, all []candidate) (float64, error) {
+func priceOf(study *assess.Study, all []building) (float64, error) {
 	t, err := readTerms(study, all)
 	if err != nil {
 		return 0, err
 	}
 	var total float64
-	for _, m := range money(study) {
+	for _, m := range Money(study) {
 		total += m
 	}
 	p, err := ranking.Fund(prospects(all, study.Objective(), t), total)
