@@ -20,6 +20,7 @@ import (
 
 	"plinth/pipeline/assess"
 	"plinth/pipeline/budget"
+	"plinth/pipeline/inspect"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/internal/trial"
 	"plinth/pipeline/output"
@@ -31,7 +32,7 @@ type decision struct {
 	list     []map[string]string // rows of buildings.csv
 	screen   *screen.Result
 	spending *budget.Spending
-	search   *Search
+	search   *inspect.Search
 }
 
 // TestDecisionPage keeps docs/decision.md and its pictures as the program says it;
@@ -44,7 +45,7 @@ func TestDecisionPage(t *testing.T) {
 	require.NoError(t, err)
 	d.spending, err = budget.Choose(context.Background(), study, assess.Settings{})
 	require.NoError(t, err)
-	d.search, err = Find(context.Background(), study, assess.Settings{})
+	d.search, err = inspect.Find(context.Background(), study, assess.Settings{})
 	require.NoError(t, err)
 	out := study.Plan().Output.Folder
 	b, err := os.ReadFile(filepath.Join(out, "buildings.csv"))

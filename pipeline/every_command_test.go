@@ -11,6 +11,7 @@ import (
 	"plinth/pipeline/assess"
 	"plinth/pipeline/budget"
 	"plinth/pipeline/confirm"
+	"plinth/pipeline/inspect"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/internal/trial"
 	"plinth/pipeline/plan"
@@ -42,7 +43,7 @@ func TestFailedBuildingInEveryCommand(t *testing.T) {
 	spending, err := budget.Choose(t.Context(), study, s)
 	require.NoError(t, err)
 	assert.Equal(t, spending.Counts.In, spending.Counts.Out+spending.Counts.Rejected)
-	search, err := Find(t.Context(), study, s)
+	search, err := inspect.Find(t.Context(), study, s)
 	require.NoError(t, err)
 	assert.Equal(t, search.Counts.In, search.Counts.Out+search.Counts.Rejected)
 	confirmation, err := confirm.Shortlist(t.Context(), study, s)

@@ -14,6 +14,7 @@ import (
 	"plinth/pipeline/assess"
 	"plinth/pipeline/budget"
 	"plinth/pipeline/confirm"
+	"plinth/pipeline/inspect"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/screen"
 )
@@ -38,7 +39,7 @@ func TestUnwritableFolder(t *testing.T) {
 		want(err)
 		_, err = budget.Choose(ctx, study, s)
 		want(err)
-		_, err = Find(ctx, study, s)
+		_, err = inspect.Find(ctx, study, s)
 		want(err)
 	}
 	require.NoError(t, os.WriteFile(out, []byte("a file"), 0o600))

@@ -5,8 +5,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"plinth/pipeline"
 	"plinth/pipeline/assess"
+	"plinth/pipeline/inspect"
 )
 
 func inspectCommand() *cli.Command {
@@ -18,7 +18,7 @@ func inspectCommand() *cli.Command {
 			"   plinth inspect demo/plan.toml\n"+
 			"   plinth inspect --force --quiet demo/plan.toml     over an earlier run, without a word",
 		func(ctx context.Context, run *assess.Study, s assess.Settings) (finding, error) {
-			out, err := pipeline.Find(ctx, run, s)
+			out, err := inspect.Find(ctx, run, s)
 			if err != nil {
 				return finding{}, err
 			}

@@ -1,4 +1,4 @@
-package pipeline
+package inspect
 
 import (
 	"math"
@@ -13,8 +13,8 @@ import (
 	"plinth/pipeline/ranking"
 )
 
-// A seeker looks at the unknown fields of one worker's buildings.
-type seeker struct {
+// A worthFinder looks at the unknown fields of one worker's buildings.
+type worthFinder struct {
 	study      *assess.Study
 	base, then *assess.Assessment
 	price      float64
@@ -26,13 +26,13 @@ type seeker struct {
 	rows       []output.Inspection
 }
 
-func (s *seeker) Reject(*inventory.Reject) {}
+func (s *worthFinder) Reject(*inventory.Reject) {}
 
-func (s *seeker) Visit(b *inventory.Building) error {
+func (s *worthFinder) Visit(b *inventory.Building) error {
 	if s.base.Assess(b) != nil {
 		return nil // among the rejects
 	}
-	if s.seek(b) != nil {
+	if s.fields(b) != nil {
 		s.then = s.study.NewAssessment()
 		s.failed.Add(b.ID)
 		return nil
@@ -43,12 +43,12 @@ func (s *seeker) Visit(b *inventory.Building) error {
 	return nil
 }
 
-// seek looks at the unknown fields of b. The error is that of the program.
-func (s *seeker) seek(b *inventory.Building) (err error) {
+// fields looks at the unknown fields of b. The error is that of the program.
+func (s *worthFinder) fields(b *inventory.Building) (err error) {
 	defer assess.CatchPanic(b, &err)
 	s.rows = s.rows[:0]
 	for _, u := range append(s.base.UnknownFields(b), measurable(s.base)...) {
-		if err := s.look(b, &u); err != nil {
+		if err := s.field(b, &u); err != nil {
 			return err
 		}
 	}
@@ -81,9 +81,9 @@ func measurable(a *assess.Assessment) []assess.UnknownField {
 	return list
 }
 
-// look adds the row of one unknown field of b, if it could change anything. The error is
+// field adds the row of one unknown field of b, if it could change anything. The error is
 // that of the program.
-func (s *seeker) look(b *inventory.Building, u *assess.UnknownField) error {
+func (s *worthFinder) field(b *inventory.Building, u *assess.UnknownField) error {
 	n := len(s.base.Options)
 	mean := make([]float64, n)
 	now, fundedNow := s.decide(s.base, nil, 0)
@@ -138,7 +138,7 @@ func worth(after, before float64) float64 {
 
 // gain returns what a measure gains above doing nothing and the price of its cost. The
 // measure that the price was found at gains nothing, whatever the last digits say.
-func (s *seeker) gain(o *assess.Option) float64 {
+func (s *worthFinder) gain(o *assess.Option) float64 {
 	gain := budget.Gain(s.study.Objective(), &o.Parts)
 	v := gain - s.price*o.Cost.Likely
 	if math.Abs(v) <= sumRounding*math.Abs(gain) {
@@ -149,7 +149,7 @@ func (s *seeker) gain(o *assess.Option) float64 {
 
 // decide returns the best measure, -1 for doing nothing, and whether it is above the
 // budget line. It adds the gain of each measure, times p, to mean.
-func (s *seeker) decide(a *assess.Assessment, mean []float64, p float64) (best int, above bool) {
+func (s *worthFinder) decide(a *assess.Assessment, mean []float64, p float64) (best int, above bool) {
 	best = -1
 	most := 0.0
 	for i := range a.Options {
@@ -171,7 +171,7 @@ func (s *seeker) decide(a *assess.Assessment, mean []float64, p float64) (best i
 	return best, best >= 0
 }
 
-func (s *seeker) slug(i int) string {
+func (s *worthFinder) slug(i int) string {
 	if i < 0 {
 		return ranking.NoMeasure
 	}

@@ -12,6 +12,7 @@ import (
 
 	"plinth/pipeline/budget"
 	"plinth/pipeline/confirm"
+	"plinth/pipeline/inspect"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
 	"plinth/pipeline/page"
@@ -33,9 +34,9 @@ func TestTextsFitTheTerminal(t *testing.T) {
 	}
 	work := output.Work{Year: 2027, ID: id, Measure: longest, CostLikely: 1.24e9, CostLow: 1.24e6, CostHigh: 1.24e9, Gain: -1.24e6, Must: true}
 	spending := budget.Spending{Works: []output.Work{work}, Waiting: []output.Work{work}, Money: []float64{1.24e9}, Unit: "currency", Next: 0.123456, About: about}
-	search := Search{Rows: []output.Inspection{{ID: id, Field: inventory.YearStrengthened.String(), Worth: -1.24e6, BestNow: longest, BestChanges: 1, FundedChanges: 1}}}
+	search := inspect.Search{Rows: []output.Inspection{{ID: id, Field: inventory.YearStrengthened.String(), Worth: -1.24e6, BestNow: longest, BestChanges: 1, FundedChanges: 1}}}
 	for f := inventory.Field(0); f < inventory.NumFields; f++ {
-		search.Fields = append(search.Fields, FieldWorth{Field: f.String(), Buildings: 9_999_999, Worth: 1.24e9, Best: 123456.7, Funded: 123456.7})
+		search.Fields = append(search.Fields, inspect.FieldWorth{Field: f.String(), Buildings: 9_999_999, Worth: 1.24e9, Best: 123456.7, Funded: 123456.7})
 	}
 	search.Unit, search.About = "currency", about
 	for name, write := range map[string]func(io.Writer) error{"confirm": confirmed.Write, "budget": spending.Write, "inspect": search.Write} {

@@ -1,4 +1,4 @@
-package pipeline
+package inspect
 
 import (
 	"cmp"
@@ -64,7 +64,7 @@ func Find(ctx context.Context, study *assess.Study, s assess.Settings) (*Search,
 	var lock sync.Mutex
 	var failed assess.FailedBuildings
 	visit := func() assess.Visitor {
-		return &seeker{study: study, base: study.NewAssessment(), then: study.NewAssessment(), price: out.Price, budget: money, out: out, failed: &failed, lock: &lock}
+		return &worthFinder{study: study, base: study.NewAssessment(), then: study.NewAssessment(), price: out.Price, budget: money, out: out, failed: &failed, lock: &lock}
 	}
 	if err := study.Flow(ctx, reader, s.Goroutines(), visit, s.Progress.Watch("unknown fields of buildings")); err != nil {
 		return nil, err
@@ -72,7 +72,7 @@ func Find(ctx context.Context, study *assess.Study, s assess.Settings) (*Search,
 	failed.Sort()
 	out.Failed = failed.IDs
 	out.arrange()
-	return out, writeSearch(study, set, hash, out)
+	return out, write(study, set, hash, out)
 }
 
 // arrange puts the rows in order, adds up fields and groups visits.
@@ -109,8 +109,8 @@ func (s *Search) failedNote() []string {
 	return assess.FailedNote(s.Failed, "nothing is said here")
 }
 
-// writeSearch writes inspect.csv and a manifest.
-func writeSearch(study *assess.Study, set *output.Set, hash string, s *Search) error {
+// write writes inspect.csv and a manifest.
+func write(study *assess.Study, set *output.Set, hash string, s *Search) error {
 	err := output.WriteTable(set, &output.Inspections, s.About, s.Rows, output.FormatCSV)
 	if err != nil {
 		return err

@@ -1,4 +1,4 @@
-package pipeline
+package inspect
 
 import (
 	"testing"
@@ -12,7 +12,7 @@ import (
 // What is worth knowing of every legal building under every legal plan can be said.
 func TestLegalExtremesCanBeInspected(t *testing.T) {
 	trial.EachLegal(t, 1000, func(t *trial.Case, a *assess.Assessment, _ int) {
-		seeker := seeker{study: a.Study(), base: a, then: a.Study().NewAssessment()}
-		require.NoError(t, seeker.seek(a.Building))
+		seeker := worthFinder{study: a.Study(), base: a, then: a.Study().NewAssessment()}
+		require.NoError(t, seeker.fields(a.Building))
 	})
 }
