@@ -137,7 +137,8 @@ func (a *Assessment) option(o *Option, m retrofit.Measure) {
 	a.read(o.Levels)
 	study.model.Annual(&o.Exposure, a.levels, study.frequency, &o.After)
 	c := &study.plan.Consequence
-	o.Benefits = consequence.Appraise(a.Before.Total-o.After.Total, o.Cost.Likely, c.LifeYears, c.DiscountRate)
+	o.Benefits = consequence.Appraise(a.Before.Total-o.After.Total, o.Cost.Likely, c.LifeYears,
+		c.DiscountRate)
 	o.Parts = ranking.PartsOf(&a.Before, &o.After, o.Cost.Likely, c.LifeYears, c.DiscountRate)
 	o.Score = study.objective.Score(&o.Parts)
 }
@@ -167,7 +168,8 @@ func (a *Assessment) describe(b *inventory.Building) (archetypes.Description, er
 	d := archetypes.Unknown()
 	d.System, d.Region, d.Zone = b.System, study.region, study.zone
 	d.Year, d.YearStrengthened = b.Year, b.YearStrengthened
-	d.Storeys, d.Height, d.FloorArea, d.Footprint, d.Profile = b.Storeys, b.Height, b.FloorArea, b.Footprint, b.Profile
+	d.Storeys, d.Height, d.FloorArea, d.Footprint, d.Profile = b.Storeys, b.Height, b.FloorArea, b.Footprint,
+		b.Profile
 	d.PlanIrregular = b.PlanIrregular == retrofit.Yes
 	d.PeriodGiven, d.StrengthGiven = b.Period, b.StrengthRatio
 	d.KnowledgeFactor, d.TL = study.plan.Archetypes.KnowledgeFactor, study.plan.Hazard.TL

@@ -24,7 +24,8 @@ func (a *Assessment) exposure(slug string) consequence.Exposure {
 		Light:          arch.Light,
 		DowntimeValue:  b.Value * study.plan.Consequence.DowntimeShare / 365,
 		Contents:       b.Contents,
-		Limits:         [consequence.NumLimitStates]float64{arch.Limits.ImmediateOccupancy, arch.Limits.LifeSafety, arch.Limits.CollapsePrevention},
+		Limits: [consequence.NumLimitStates]float64{arch.Limits.ImmediateOccupancy,
+			arch.Limits.LifeSafety, arch.Limits.CollapsePrevention},
 	}
 	e.Split, _ = study.model.Split(b.Use.String())
 	kind, _ := retrofit.KindOf(slug)
@@ -36,7 +37,8 @@ func (a *Assessment) exposure(slug string) consequence.Exposure {
 	knowledge := math.Hypot(math.Hypot(arch.PeriodBeta, strengthShare*arch.StrengthBeta), a.Ground.Spread)
 	knowledge = math.Hypot(knowledge, imputedSpread(b))
 	e.Spread, _ = study.model.Spread(band, knowledge)
-	e.Spread.Displacement = math.Hypot(e.Spread.Displacement, a.Ground.Spread) // of the ground, not of the building
+	// of the ground, not of the building
+	e.Spread.Displacement = math.Hypot(e.Spread.Displacement, a.Ground.Spread)
 	return e
 }
 

@@ -24,7 +24,8 @@ func shown(t *testing.T, key string, namesakes int) *search {
 	require.NoError(t, s.look(&first))
 	second := inventory.Batch{Rejects: []inventory.Reject{{ID: "A", Line: 99, Rule: inventory.DuplicateID}}}
 	for i := range namesakes {
-		second.Buildings = append(second.Buildings, inventory.Building{ID: fmt.Sprintf("S%d", i), Name: "School", Line: 10 + i})
+		second.Buildings = append(second.Buildings,
+			inventory.Building{ID: fmt.Sprintf("S%d", i), Name: "School", Line: 10 + i})
 	}
 	require.NoError(t, s.look(&second))
 	return s

@@ -22,7 +22,8 @@ type parcel struct {
 //
 // The first error stops all of it and is returned, as is the end of ctx. Each
 // worker hands what it finds to a visitor of its own.
-func (study *Study) Flow(ctx context.Context, reader *inventory.Reader, workers int, visitor func() Visitor, w Watch) error {
+func (study *Study) Flow(ctx context.Context, reader *inventory.Reader, workers int, visitor func() Visitor,
+	w Watch) error {
 	if workers < 1 {
 		panic("pipeline: a flow without workers")
 	}

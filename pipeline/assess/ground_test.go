@@ -29,7 +29,9 @@ func TestClassOfABuilding(t *testing.T) {
 	}{
 		{"given", zones, "C,250,", "C", "given"},
 		{"velocity", zones, ",500,", "C", "derived"}, // ASCE 7-16 Table 20.3-1: 360 to 760 m/s
-		{"velocity on other letters", "soil_standard = \"en1998-1\"\nsite_class = \"D\"\n", ",500,", "B", "derived"}, // EN 1998-1 Table 3.1: 360 to 800 m/s
+		// EN 1998-1 Table 3.1: 360 to 800 m/s
+		{"velocity on other letters", "soil_standard = \"en1998-1\"\nsite_class = \"D\"\n", ",500,", "B",
+			"derived"},
 		{"zone", zones, ",,", "E", "zone"},
 		{"assumed", "site_class = \"D\"\n", ",,", "D", "assumed"},
 	} {
@@ -61,8 +63,10 @@ func TestAssumedClassWidensTheSpread(t *testing.T) {
 	want := math.Sqrt(0.25*(c-mean)*(c-mean) + 0.5*(d-mean)*(d-mean) + 0.25*(e-mean)*(e-mean))
 	assert.InEpsilon(t, want, assumed.Ground.Spread, 1e-9)
 	assert.InEpsilon(t, math.Hypot(given.Exposure.Spread.Drift, want), assumed.Exposure.Spread.Drift, 1e-9)
-	assert.InEpsilon(t, math.Hypot(given.Exposure.Spread.Displacement, want), assumed.Exposure.Spread.Displacement, 1e-9)
-	assert.Greater(t, given.Building.Score, assumed.Building.Score, "the data grade falls by the points of the class")
+	assert.InEpsilon(t, math.Hypot(given.Exposure.Spread.Displacement, want),
+		assumed.Exposure.Spread.Displacement, 1e-9)
+	assert.Greater(t, given.Building.Score, assumed.Building.Score,
+		"the data grade falls by the points of the class")
 	assert.Equal(t, given.Site.Spectra, assumed.Site.Spectra)
 }
 
@@ -86,7 +90,8 @@ func TestStandardsOfAPlan(t *testing.T) {
 	a = assessed(t, "[hazard]\nkind = \"ntc2018\"\nntc_return_periods_yr = [475]\nntc_ag = [0.261]\nntc_f0 = [2.364]\nntc_tc_s = [0.347]\nsite_class = \"C\"\n", ",,")
 	assert.InDelta(t, 0.8205, a.Site.Spectra[a.Study().Design()].Sa(0.3), 5e-5, "NTC 2018 3.2.3.2.1")
 	a = assessed(t, "[hazard]\nkind = \"japan-1457\"\nz = 1\nsoil_included = true\nk = 2\n", "C,,")
-	assert.InDelta(t, 8/hazard.Gravity/5, a.Site.Spectra[1].Sa(0.4), 1e-9, "Notification 1457, moderate, from memory")
+	assert.InDelta(t, 8/hazard.Gravity/5, a.Site.Spectra[1].Sa(0.4), 1e-9,
+		"Notification 1457, moderate, from memory")
 }
 
 // ASCE 7-16 11.9.2 and Table 11.9-1: class C at SS 0.75 x (2475/475)^(1/3) = 1.300 g

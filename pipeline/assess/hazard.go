@@ -25,17 +25,26 @@ func openField(h *plan.Hazard, soilIncluded bool) (field.Field, error) {
 	}
 	switch h.Kind {
 	case "grid":
-		return readField(h.Path, func(r io.Reader) (field.Field, error) { return field.ReadGrid(r, h.Path, opt) })
+		return readField(h.Path, func(r io.Reader) (field.Field, error) {
+			return field.ReadGrid(r, h.Path, opt)
+		})
 	case "points":
-		return readField(h.Path, func(r io.Reader) (field.Field, error) { return field.ReadPoints(r, h.Path, opt) })
+		return readField(h.Path, func(r io.Reader) (field.Field, error) {
+			return field.ReadPoints(r, h.Path, opt)
+		})
 	case "curves":
-		return readField(h.Path, func(r io.Reader) (field.Field, error) { return field.ReadCurves(r, h.Path, layout, opt) })
+		return readField(h.Path, func(r io.Reader) (field.Field, error) {
+			return field.ReadCurves(r, h.Path, layout, opt)
+		})
 	case "zones":
-		return readField(h.Path, func(r io.Reader) (field.Field, error) { return field.ReadZones(r, h.Path, opt) })
+		return readField(h.Path, func(r io.Reader) (field.Field, error) {
+			return field.ReadZones(r, h.Path, opt)
+		})
 	case "rasters":
 		return readRasters(h, opt)
 	case "constant":
-		return field.NewConstant(h.Periods, []field.Level{{ReturnPeriod: h.SingleLevel(), PGA: h.PGA, Sa: h.Sa}}, opt)
+		return field.NewConstant(h.Periods,
+			[]field.Level{{ReturnPeriod: h.SingleLevel(), PGA: h.PGA, Sa: h.Sa}}, opt)
 	case "japan-1457":
 		return field.NewJapan(h.Z, h.SingleLevel(), h.Moderate, opt)
 	case "asce7-16":
@@ -91,7 +100,8 @@ func openCode(h *plan.Hazard, layout field.Layout, opt field.Options) (field.Fie
 	case "ntc2018":
 		standard = field.NTC2018{Topography: h.Topography}
 		for i, tr := range h.Levels2018 {
-			levels = append(levels, field.CodeLevel{ReturnPeriod: tr, Values: []float64{h.AG2018[i], h.F02018[i], h.TC2018[i]}})
+			levels = append(levels, field.CodeLevel{ReturnPeriod: tr,
+				Values: []float64{h.AG2018[i], h.F02018[i], h.TC2018[i]}})
 		}
 	default:
 		return nil, fmt.Errorf("hazard kind %q is not read", h.Kind)
@@ -99,7 +109,9 @@ func openCode(h *plan.Hazard, layout field.Layout, opt field.Options) (field.Fie
 	if h.Path == "" {
 		return field.NewCode(standard, levels, opt)
 	}
-	return readField(h.Path, func(r io.Reader) (field.Field, error) { return field.ReadCode(r, h.Path, layout, standard, opt) })
+	return readField(h.Path, func(r io.Reader) (field.Field, error) {
+		return field.ReadCode(r, h.Path, layout, standard, opt)
+	})
 }
 
 func readField(path string, read func(io.Reader) (field.Field, error)) (field.Field, error) {
@@ -124,7 +136,8 @@ func readRasters(h *plan.Hazard, opt field.Options) (field.Field, error) {
 			return nil, hazardFileError(err)
 		}
 		defer f.Close()
-		list = append(list, field.Raster{ReturnPeriod: path.level, Period: path.period, File: path.file, Content: f})
+		list = append(list, field.Raster{ReturnPeriod: path.level, Period: path.period, File: path.file,
+			Content: f})
 	}
 	return field.ReadRasters(list, opt)
 }
@@ -139,7 +152,8 @@ func rasterPaths(h *plan.Hazard) []rasterPath {
 	var list []rasterPath
 	for _, level := range h.Levels {
 		for _, t := range h.Periods {
-			name := strings.NewReplacer("{return_period}", number(level), "{period}", number(t)).Replace(h.Path)
+			name := strings.NewReplacer("{return_period}", number(level), "{period}",
+				number(t)).Replace(h.Path)
 			list = append(list, rasterPath{level, t, name})
 		}
 	}

@@ -42,7 +42,8 @@ func (a *Assessment) choose() {
 	for i := range a.Options {
 		o := &a.Options[i]
 		a.scores = append(a.scores, ranking.Option{
-			Measure: o.Measure.Slug(), Score: o.Score, Scale: a.study.objective.Scale(&o.Parts), Barred: !a.Choosable(o),
+			Measure: o.Measure.Slug(), Score: o.Score, Scale: a.study.objective.Scale(&o.Parts),
+			Barred: !a.Choosable(o),
 		})
 	}
 	a.scores = append(a.scores, ranking.Option{Measure: ranking.NoMeasure, Score: a.study.objective.None})

@@ -52,7 +52,8 @@ func TestOwnTableOfSystems(t *testing.T) {
 // A table that cannot be used says where and what to write.
 func TestOwnTableWithSlips(t *testing.T) {
 	dir := town.New(t, 10)
-	require.NoError(t, os.WriteFile(filepath.Join(dir, "own.csv"), []byte("system,quantity,value,source,confidence\nconcrete-frame,weight_kpa,heavy,x,high\n"), 0o600))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "own.csv"),
+		[]byte("system,quantity,value,source,confidence\nconcrete-frame,weight_kpa,heavy,x,high\n"), 0o600))
 	_, err := withArchetypes(t, dir, `systems = "own.csv"`)
 	require.ErrorContains(t, err, "archetypes.systems")
 	require.ErrorContains(t, err, "heavy")
@@ -64,7 +65,8 @@ func TestOwnTableWithSlips(t *testing.T) {
 func TestAssumedFieldsWidenTheSpread(t *testing.T) {
 	var b inventory.Building
 	last := 0.0
-	for _, f := range []inventory.Field{inventory.System, inventory.Storeys, inventory.Height, inventory.Year} {
+	for _, f := range []inventory.Field{inventory.System, inventory.Storeys, inventory.Height,
+		inventory.Year} {
 		b.Origin[f] = inventory.Assumed
 		assert.Greater(t, imputedSpread(&b), last)
 		last = imputedSpread(&b)
@@ -84,7 +86,8 @@ func TestIrregularPlan(t *testing.T) {
 	// The demo has no such column: its column of protected buildings stands in, and
 	// every building is told to be irregular.
 	doc := strings.Replace(string(b), `heritage = "LISTED"`, `plan_irregular = "LISTED"`, 1)
-	doc = strings.Replace(doc, "[inventory.values.use]", "[inventory.values.plan_irregular]\nno = \"yes\"\n[inventory.values.use]", 1)
+	doc = strings.Replace(doc, "[inventory.values.use]",
+		"[inventory.values.plan_irregular]\nno = \"yes\"\n[inventory.values.use]", 1)
 	require.NoError(t, os.WriteFile(path, []byte(doc), 0o600))
 	p, err := plan.Load(path)
 	require.NoError(t, err)
@@ -92,5 +95,6 @@ func TestIrregularPlan(t *testing.T) {
 	require.NoError(t, err)
 	after, err := study.AssessOne(context.Background(), "CS-00006")
 	require.NoError(t, err)
-	assert.InEpsilon(t, before.Archetype.StrengthRatio/1.2, after.Archetype.StrengthRatio, 1e-9, "ASCE 7-16 Table 12.3-2 type 1a threshold; judgement")
+	assert.InEpsilon(t, before.Archetype.StrengthRatio/1.2, after.Archetype.StrengthRatio, 1e-9,
+		"ASCE 7-16 Table 12.3-2 type 1a threshold; judgement")
 }

@@ -30,7 +30,8 @@ func (a *Assessment) Rate(s rating.Scale) rating.Pair {
 
 // rate returns the rating of one state of the building; strength is over that of the
 // building as it stands.
-func (a *Assessment) rate(s rating.Scale, levels []demand.Response, e *consequence.Exposure, annual *consequence.Annual, strength float64) rating.Rating {
+func (a *Assessment) rate(s rating.Scale, levels []demand.Response, e *consequence.Exposure,
+	annual *consequence.Annual, strength float64) rating.Rating {
 	switch s {
 	case rating.ASCE41:
 		var ratios [consequence.NumLimitStates]float64
@@ -75,11 +76,13 @@ func (a *Assessment) readRatios(levels []demand.Response, e *consequence.Exposur
 // without a rating, for systems that are neither concrete nor steel.
 func (a *Assessment) seismicIndex(strength float64) rating.Index {
 	t := &a.study.plan.Rating
-	x := rating.Index{Ductility: rating.Ductile, Irregularity: t.JapanIrregularity, Time: t.JapanTime, Zone: t.JapanZone}
+	x := rating.Index{Ductility: rating.Ductile, Irregularity: t.JapanIrregularity, Time: t.JapanTime,
+		Zone: t.JapanZone}
 	if a.Archetype.BrittleColumns {
 		x.Ductility = rating.ShortColumns
 	}
-	if name := a.Archetype.System.String(); strings.HasPrefix(name, "concrete-") || strings.HasPrefix(name, "steel-") {
+	if name := a.Archetype.System.String(); strings.HasPrefix(name, "concrete-") ||
+		strings.HasPrefix(name, "steel-") {
 		x.Strength = strength * a.Archetype.StrengthRatio
 	}
 	return x

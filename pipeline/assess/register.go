@@ -21,15 +21,17 @@ func (study *Study) OpenRegister(ctx context.Context, path string, rows int) (*i
 	from := study.plan.Inventory
 	from.Path = path
 	return inventory.Open(&from, inventory.Options{
-		Coverage: study.field.Bound(), ValuePerArea: study.plan.Consequence.ValuePerArea, Ground: study.ground.class,
-		Soil: study.ground.standard, LatestYear: study.plan.LatestYear(), BatchRows: rows, Context: ctx,
+		Coverage: study.field.Bound(), ValuePerArea: study.plan.Consequence.ValuePerArea,
+		Ground: study.ground.class,
+		Soil:   study.ground.standard, LatestYear: study.plan.LatestYear(), BatchRows: rows, Context: ctx,
 	})
 }
 
 // EachBatch reads the register batch by batch in one goroutine and shows each to see. It
 // ends early without an error where see returns io.EOF. The report is that of what
 // was read.
-func (study *Study) EachBatch(ctx context.Context, see func(*inventory.Batch) error) (*inventory.Report, error) {
+func (study *Study) EachBatch(ctx context.Context,
+	see func(*inventory.Batch) error) (*inventory.Report, error) {
 	reader, err := study.Register(ctx)
 	if err != nil {
 		return nil, err

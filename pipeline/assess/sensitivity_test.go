@@ -48,7 +48,8 @@ func everyBuilding(t testing.TB, study *Study, f func(*inventory.Building, *Asse
 
 // exactly returns the states of a building at a draw by assessing it anew: what the
 // response stands in for.
-func exactly(p *Sensitivity, b *inventory.Building, base *Assessment, sd [confidence.NumInputs]float64) func([confidence.NumInputs]float64, []int, []confidence.State) {
+func exactly(p *Sensitivity, b *inventory.Building, base *Assessment,
+	sd [confidence.NumInputs]float64) func([confidence.NumInputs]float64, []int, []confidence.State) {
 	list := base.UnknownFields(b)
 	return func(x [confidence.NumInputs]float64, value []int, out []confidence.State) {
 		altered := *b
@@ -76,7 +77,8 @@ func TestResponseAgainstAssessingAnew(t *testing.T) {
 	study := demo(t, 120, func(p *plan.Plan) { p.Uncertainty.Draws = 4 })
 	set := study.DrawSettings()
 	p, q := study.NewSensitivity(), study.NewSensitivity()
-	near, exact := confidence.NewSampler(confidence.NewDraws(set)), confidence.NewSampler(confidence.NewDraws(set))
+	near, exact := confidence.NewSampler(confidence.NewDraws(set)),
+		confidence.NewSampler(confidence.NewDraws(set))
 	var errs, spread []float64
 	everyBuilding(t, study, func(b *inventory.Building, a *Assessment) {
 		require.NoError(t, p.Learn(a, &set))
@@ -90,7 +92,8 @@ func TestResponseAgainstAssessingAnew(t *testing.T) {
 			spread = append(spread, math.Log(float64(want.Loss[k])/p.Response.Centre[0].Total()))
 		}
 	})
-	t.Logf("%d draws: mean error %.3f, rms error %.3f of a spread of %.2f in ln annual loss", len(errs), mean(errs), rms(errs), rms(spread))
+	t.Logf("%d draws: mean error %.3f, rms error %.3f of a spread of %.2f in ln annual loss", len(errs),
+		mean(errs), rms(errs), rms(spread))
 	assert.Less(t, math.Abs(mean(errs)), 0.02)
 	assert.Less(t, rms(errs), 0.22*rms(spread))
 }
@@ -108,7 +111,8 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 	stock, asIs := confidence.NewStock(set.Draws), confidence.NewStock(set.Draws)
 	true1, trueAsIs := confidence.NewStock(truths), confidence.NewStock(truths)
 	p, q := study.NewSensitivity(), study.NewSensitivity()
-	draw, exact := confidence.NewSampler(confidence.NewDraws(set)), confidence.NewSampler(confidence.NewDraws(one))
+	draw, exact := confidence.NewSampler(confidence.NewDraws(set)),
+		confidence.NewSampler(confidence.NewDraws(one))
 	var ids []string
 	everyBuilding(t, study, func(b *inventory.Building, a *Assessment) {
 		require.NoError(t, p.Learn(a, &set))

@@ -237,5 +237,6 @@ func (study *Study) Design() int { return study.design }
 
 // About is what files say of the run.
 func (study *Study) About(version string) output.About {
-	return output.About{Version: version, Currency: study.plan.Measures.Currency, PriceDate: study.plan.Measures.PriceDate}
+	return output.About{Version: version, Currency: study.plan.Measures.Currency,
+		PriceDate: study.plan.Measures.PriceDate}
 }

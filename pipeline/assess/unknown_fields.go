@@ -47,13 +47,16 @@ func (a *Assessment) UnknownFields(b *inventory.Building) []UnknownField {
 		add(inventory.Storeys, storeyFindings(b.Storeys)...)
 	}
 	if !given(inventory.Height) {
-		add(inventory.Height, scaled(0.85, 1.15, func(b *inventory.Building, by float64) { b.Height *= by })...)
+		add(inventory.Height, scaled(0.85, 1.15,
+			func(b *inventory.Building, by float64) { b.Height *= by })...)
 	}
 	if !given(inventory.FloorArea) {
 		add(inventory.FloorArea, scaled(0.8, 1.25, scaleArea)...)
 	}
 	if b.Origin[inventory.Profile] != inventory.Given {
-		add(inventory.Profile, asAssumed(0.85), PossibleValue{archetypes.WeakGround.String(), 0.15, func(b *inventory.Building) { b.Profile = archetypes.WeakGround }})
+		add(inventory.Profile, asAssumed(0.85),
+			PossibleValue{archetypes.WeakGround.String(), 0.15,
+				func(b *inventory.Building) { b.Profile = archetypes.WeakGround }})
 	}
 	if a.Ground.Spread > 0 { // the class was assumed and those beside it differ
 		add(inventory.SiteClass, a.classFindings()...)
@@ -70,20 +73,26 @@ func useUnknowns(b *inventory.Building) []UnknownField {
 		add(inventory.Contents, contentsFindings(b.Contents)...)
 	}
 	if b.Origin[inventory.OccupantsDay] != inventory.Given {
-		add(inventory.OccupantsDay, scaled(0.5, 1.6, func(b *inventory.Building, by float64) { b.OccupantsDay *= by; b.OccupantsNight *= by })...)
+		add(inventory.OccupantsDay, scaled(0.5, 1.6,
+			func(b *inventory.Building, by float64) { b.OccupantsDay *= by; b.OccupantsNight *= by })...)
 	}
 	if b.Origin[inventory.Value] != inventory.Given {
 		add(inventory.Value, scaled(0.7, 1.4, func(b *inventory.Building, by float64) { b.Value *= by })...)
 	}
 	if math.IsNaN(b.Gap) {
 		add(inventory.Gap, PossibleValue{"party wall", 0.3, func(b *inventory.Building) { b.Gap = 0 }},
-			PossibleValue{"0.1 m", 0.3, func(b *inventory.Building) { b.Gap = 0.1 }}, PossibleValue{"2 m", 0.4, func(b *inventory.Building) { b.Gap = 2 }})
+			PossibleValue{"0.1 m", 0.3, func(b *inventory.Building) { b.Gap = 0.1 }},
+			PossibleValue{"2 m", 0.4, func(b *inventory.Building) { b.Gap = 2 }})
 	}
 	if b.Plane == retrofit.Unknown {
-		add(inventory.Plane, PossibleValue{"yes", 0.5, func(b *inventory.Building) { b.Plane = retrofit.Yes }}, PossibleValue{"no", 0.5, func(b *inventory.Building) { b.Plane = retrofit.No }})
+		add(inventory.Plane, PossibleValue{"yes", 0.5,
+			func(b *inventory.Building) { b.Plane = retrofit.Yes }},
+			PossibleValue{"no", 0.5, func(b *inventory.Building) { b.Plane = retrofit.No }})
 	}
 	if b.Heritage == retrofit.Unknown {
-		add(inventory.Heritage, PossibleValue{"yes", 0.1, func(b *inventory.Building) { b.Heritage = retrofit.Yes }}, PossibleValue{"no", 0.9, func(b *inventory.Building) { b.Heritage = retrofit.No }})
+		add(inventory.Heritage, PossibleValue{"yes", 0.1,
+			func(b *inventory.Building) { b.Heritage = retrofit.Yes }},
+			PossibleValue{"no", 0.9, func(b *inventory.Building) { b.Heritage = retrofit.No }})
 	}
 	return list
 }
@@ -122,8 +131,10 @@ func systemFindings(storeys int) []PossibleValue {
 	for _, s := range []struct {
 		system      archetypes.System
 		probability float64
-	}{{archetypes.ConcreteFrame, 0.3}, {archetypes.ConcreteWall, 0.2}, {archetypes.MasonryUnreinforced, 0.2}, {archetypes.SteelMomentFrame, 0.15}, {last, 0.15}} {
-		list = append(list, PossibleValue{s.system.String(), s.probability, func(b *inventory.Building) { b.System = s.system }})
+	}{{archetypes.ConcreteFrame, 0.3}, {archetypes.ConcreteWall, 0.2}, {archetypes.MasonryUnreinforced, 0.2},
+		{archetypes.SteelMomentFrame, 0.15}, {last, 0.15}} {
+		list = append(list, PossibleValue{s.system.String(), s.probability,
+			func(b *inventory.Building) { b.System = s.system }})
 	}
 	return list
 }
@@ -133,7 +144,8 @@ func storeyFindings(n int) []PossibleValue {
 	if n == 1 {
 		return []PossibleValue{asAssumed(0.85), more}
 	}
-	return []PossibleValue{asAssumed(0.7), more, {"one less", 0.15, func(b *inventory.Building) { b.Storeys-- }}}
+	return []PossibleValue{asAssumed(0.7), more,
+		{"one less", 0.15, func(b *inventory.Building) { b.Storeys-- }}}
 }
 
 // years returns equally likely years of construction, one of each era a code
@@ -141,7 +153,8 @@ func storeyFindings(n int) []PossibleValue {
 func years(list ...int) []PossibleValue {
 	var out []PossibleValue
 	for _, y := range list {
-		out = append(out, PossibleValue{strconv.Itoa(y), 1 / float64(len(list)), func(b *inventory.Building) { b.Year = y }})
+		out = append(out, PossibleValue{strconv.Itoa(y), 1 / float64(len(list)),
+			func(b *inventory.Building) { b.Year = y }})
 	}
 	return out
 }
@@ -154,7 +167,8 @@ func (a *Assessment) classFindings() []PossibleValue {
 	left := 1.0
 	for i, c := range [...]hazard.SiteClass{firmer, a.Site.Class, softer} {
 		if c != a.Site.Class {
-			list = append(list, PossibleValue{c.String(), classWeights[i], func(b *inventory.Building) { b.SiteClass = c }})
+			list = append(list, PossibleValue{c.String(), classWeights[i],
+				func(b *inventory.Building) { b.SiteClass = c }})
 			left -= classWeights[i]
 		}
 	}
@@ -166,7 +180,8 @@ func contentsFindings(c retrofit.Contents) []PossibleValue {
 	left := 1.0
 	for other := retrofit.OrdinaryContents; other <= retrofit.FragileContents; other++ {
 		if d := int(other) - int(c); d == 1 || d == -1 {
-			list = append(list, PossibleValue{other.String(), 0.15, func(b *inventory.Building) { b.Contents = other }})
+			list = append(list, PossibleValue{other.String(), 0.15,
+				func(b *inventory.Building) { b.Contents = other }})
 			left -= 0.15
 		}
 	}

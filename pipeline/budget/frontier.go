@@ -37,7 +37,8 @@ var frontScale = map[string]float64{"net-benefit": 1e6, "life-safety": 1, "conte
 func (s *Spending) draw(to io.Writer) error {
 	const width, height = 18 * vg.Centimeter, 13 * vg.Centimeter
 	canvas := vgsvg.New(width, height)
-	tiles := draw.Tiles{Rows: 2, Cols: 2, PadX: 6 * vg.Millimeter, PadY: 6 * vg.Millimeter, PadTop: 2 * vg.Millimeter, PadRight: 4 * vg.Millimeter}
+	tiles := draw.Tiles{Rows: 2, Cols: 2, PadX: 6 * vg.Millimeter, PadY: 6 * vg.Millimeter,
+		PadTop: 2 * vg.Millimeter, PadRight: 4 * vg.Millimeter}
 	whole := draw.New(canvas)
 	var budget float64
 	for _, m := range s.Money {

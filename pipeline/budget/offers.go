@@ -66,10 +66,12 @@ func (b *offerCollector) Visit(h *inventory.Building) error {
 		return nil
 	}
 	b.tally.Out++
-	c := building{id: h.ID, name: h.Name, lon: h.Lon, lat: h.Lat, occupants: max(h.OccupantsDay, h.OccupantsNight)}
+	c := building{id: h.ID, name: h.Name, lon: h.Lon, lat: h.Lat,
+		occupants: max(h.OccupantsDay, h.OccupantsNight)}
 	for i := range b.a.Options {
 		if o := &b.a.Options[i]; b.a.Choosable(o) && !math.IsNaN(o.Cost.Likely) {
-			c.offers = append(c.offers, offer{o.Measure.Slug(), o.Cost, o.Weeks, o.Verdict.String(), o.Benefits[0].Net, o.Parts})
+			c.offers = append(c.offers, offer{o.Measure.Slug(), o.Cost, o.Weeks, o.Verdict.String(),
+				o.Benefits[0].Net, o.Parts})
 		}
 	}
 	*b.all = append(*b.all, c)
@@ -105,7 +107,8 @@ func prospects(all []building, o *ranking.Objective, t *terms) []ranking.Prospec
 			if t.cannot[c.id] || math.IsNaN(g) {
 				continue
 			}
-			out[i].Offers = append(out[i].Offers, ranking.Offer{Measure: b.measure, Cost: b.cost.Likely, Gain: g, Load: c.displaced(b)})
+			out[i].Offers = append(out[i].Offers,
+				ranking.Offer{Measure: b.measure, Cost: b.cost.Likely, Gain: g, Load: c.displaced(b)})
 		}
 	}
 	return out

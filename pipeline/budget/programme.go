@@ -56,18 +56,21 @@ func Choose(ctx context.Context, study *assess.Study, s assess.Settings) (*Spend
 	}
 	list := prospects(all, study.Objective(), t)
 	b := &study.Plan().Budget
-	out := &Spending{Money: money, Unit: study.Objective().Unit, Counts: counts, About: study.About(s.Version)}
+	out := &Spending{Money: money, Unit: study.Objective().Unit, Counts: counts,
+		About: study.About(s.Version)}
 	if study.Objective() == ranking.BenefitCost {
 		out.Unit = "currency"
 	}
-	out.Schedule, err = ranking.Arrange(list, ranking.Years{Money: money, CarryOver: b.CarryOver, PerGroup: b.PerGroup, Load: b.Decant})
+	out.Schedule, err = ranking.Arrange(list,
+		ranking.Years{Money: money, CarryOver: b.CarryOver, PerGroup: b.PerGroup, Load: b.Decant})
 	if err != nil {
 		return nil, fmt.Errorf("budget: %w", err)
 	}
 	out.Next = out.Schedule.Next
 	works(study, out, all, list)
 	free := &terms{}
-	for _, o := range []*ranking.Objective{ranking.NetBenefit, ranking.LifeSafety, ranking.ContentsKept, ranking.Continuity} {
+	for _, o := range []*ranking.Objective{ranking.NetBenefit, ranking.LifeSafety, ranking.ContentsKept,
+		ranking.Continuity} {
 		points, err := ranking.Frontier(prospects(all, o, free), 200)
 		if err != nil {
 			return nil, fmt.Errorf("budget: %w", err)
@@ -86,9 +89,11 @@ func works(study *assess.Study, out *Spending, all []building, list []ranking.Pr
 		c, p := &all[i], &list[i]
 		d := c.offer(o.Measure)
 		w.ID, w.Name, w.Measure, w.Lon, w.Lat = c.id, c.name, o.Measure, c.lon, c.lat
-		w.CostLow, w.CostLikely, w.CostHigh, w.Currency = d.cost.Low, d.cost.Likely, d.cost.High, study.Plan().Measures.Currency
+		w.CostLow, w.CostLikely, w.CostHigh, w.Currency = d.cost.Low, d.cost.Likely, d.cost.High,
+			study.Plan().Measures.Currency
 		w.Gain, w.NetBenefit = o.Gain, d.net
-		w.DeathsAvoided, w.ContentsAvoided, w.DaysSaved = d.parts.DeathsAvoided, d.parts.ContentsAvoided, d.parts.DaysAvoided
+		w.DeathsAvoided, w.ContentsAvoided, w.DaysSaved = d.parts.DeathsAvoided, d.parts.ContentsAvoided,
+			d.parts.DaysAvoided
 		w.Weeks, w.Displaced, w.Must, w.Group, w.Verdict = d.weeks, o.Load, p.Must, p.Group, d.verdict
 		if p.Latest > 0 {
 			w.Latest = int64(b.FirstYear + p.Latest - 1)
@@ -107,7 +112,8 @@ func works(study *assess.Study, out *Spending, all []building, list []ranking.Pr
 		}
 	}
 	byWorth := func(x, y output.Work) int {
-		return cmp.Or(cmp.Compare(x.Year, y.Year), cmp.Compare(y.Gain/y.CostLikely, x.Gain/x.CostLikely), cmp.Compare(x.ID, y.ID))
+		return cmp.Or(cmp.Compare(x.Year, y.Year), cmp.Compare(y.Gain/y.CostLikely, x.Gain/x.CostLikely),
+			cmp.Compare(x.ID, y.ID))
 	}
 	slices.SortFunc(out.Works, byWorth)
 	slices.SortFunc(out.Waiting, byWorth)
@@ -138,11 +144,12 @@ func write(study *assess.Study, set *output.Set, hash string, out *Spending) err
 	if err := out.writeFrontier(set); err != nil {
 		return err
 	}
-	m := &output.Manifest{About: out.About, Counts: out.Counts, PlanSHA256: hash, Plan: study.Plan().Effective(), Notes: []string{
-		fmt.Sprintf("Gain is counted by %s. The programme gains %.6g; none under the same money gains more than %.6g (gap %.3g %%).",
-			study.Plan().Objective.RankBy, out.Schedule.Gain, out.Schedule.Bound, 100*out.Schedule.Gap),
-		"Gains and costs are medians; a gap of zero says that the sum was done well, not that the money is.",
-	}}
+	m := &output.Manifest{About: out.About, Counts: out.Counts, PlanSHA256: hash,
+		Plan: study.Plan().Effective(), Notes: []string{
+			fmt.Sprintf("Gain is counted by %s. The programme gains %.6g; none under the same money gains more than %.6g (gap %.3g %%).",
+				study.Plan().Objective.RankBy, out.Schedule.Gain, out.Schedule.Bound, 100*out.Schedule.Gap),
+			"Gains and costs are medians; a gap of zero says that the sum was done well, not that the money is.",
+		}}
 	if m.Inputs, err = study.Inputs(termsFiles(study)...); err != nil {
 		return err
 	}

@@ -28,7 +28,8 @@ func readTerms(study *assess.Study, all []building) (*terms, error) {
 	for i := range all {
 		known[all[i].id] = true
 	}
-	t := &terms{must: map[string]bool{}, cannot: map[string]bool{}, latest: map[string]int{}, group: map[string]string{}}
+	t := &terms{must: map[string]bool{}, cannot: map[string]bool{}, latest: map[string]int{},
+		group: map[string]string{}}
 	var errs []error
 	for _, list := range []struct {
 		key string
@@ -37,14 +38,16 @@ func readTerms(study *assess.Study, all []building) (*terms, error) {
 	}{{"must", b.Must, t.must}, {"cannot", b.Cannot, t.cannot}} {
 		for _, id := range list.ids {
 			if !known[id] {
-				errs = append(errs, study.InPlan("budget."+list.key, fmt.Errorf("no building %q was assessed; take it off the list or correct it: ids are compared letter by letter", id)))
+				errs = append(errs, study.InPlan("budget."+list.key,
+					fmt.Errorf("no building %q was assessed; take it off the list or correct it: ids are compared letter by letter", id)))
 			}
 			list.to[id] = true
 		}
 	}
 	for _, id := range b.Must {
 		if t.cannot[id] {
-			errs = append(errs, study.InPlan("budget.must", fmt.Errorf("building %q both must and cannot be done; take it off one list", id)))
+			errs = append(errs, study.InPlan("budget.must",
+				fmt.Errorf("building %q both must and cannot be done; take it off one list", id)))
 		}
 	}
 	if b.Terms != "" {
@@ -66,7 +69,8 @@ func (t *terms) read(from io.Reader, file string, firstYear, years int, known ma
 	in := csv.NewReader(from)
 	header, err := in.Read()
 	if err != nil {
-		return fmt.Errorf("%s: %w; the first line names the columns %s", file, err, strings.Join(termColumns, ", "))
+		return fmt.Errorf("%s: %w; the first line names the columns %s", file, err,
+			strings.Join(termColumns, ", "))
 	}
 	at := map[string]int{}
 	for i, h := range header {
@@ -99,7 +103,8 @@ func (t *terms) read(from io.Reader, file string, firstYear, years int, known ma
 		}
 		id := cell("id")
 		if !known[id] {
-			return fmt.Errorf("%s:%d: no building %q was assessed; take the line out or correct the id", file, line, id)
+			return fmt.Errorf("%s:%d: no building %q was assessed; take the line out or correct the id", file,
+				line, id)
 		}
 		if _, ok := t.group[id]; ok {
 			return fmt.Errorf("%s:%d: building %s stands twice; leave one line of it", file, line, id)

@@ -19,7 +19,8 @@ func (s *Spending) Write(to io.Writer) error {
 		money += m
 	}
 	currency := page.Cut(s.About.Currency, page.WidestCurrency)
-	w.Line("%d of %d buildings for %s of %s %s, %d year(s).", len(s.Works), s.Counts.Out, output.Short(s.Schedule.Spent), output.Short(money), currency, len(s.Money))
+	w.Line("%d of %d buildings for %s of %s %s, %d year(s).", len(s.Works), s.Counts.Out,
+		output.Short(s.Schedule.Spent), output.Short(money), currency, len(s.Money))
 	w.Line("")
 	s.table(w)
 	w.Line("")
@@ -31,7 +32,8 @@ func (s *Spending) Write(to io.Writer) error {
 	if unit == "currency" && currency != "" {
 		unit = currency
 	}
-	w.Line("Gain: %s %s. Bound: %s. Gap: %.2g %%;", output.Short(s.Schedule.Gain), unit, output.Short(s.Schedule.Bound), 100*s.Schedule.Gap)
+	w.Line("Gain: %s %s. Bound: %s. Gap: %.2g %%;", output.Short(s.Schedule.Gain), unit,
+		output.Short(s.Schedule.Bound), 100*s.Schedule.Gap)
 	w.Line("%s.", proved)
 	if s.Next > 0 {
 		w.Line("The next 1 %s would gain %.2g %s.", currency, s.Next, unit)
@@ -40,7 +42,8 @@ func (s *Spending) Write(to io.Writer) error {
 		w.Line("")
 		w.Line("Next in line:")
 		for _, q := range s.Waiting[:min(waitingShown, len(s.Waiting))] {
-			w.Wrap("  ", fmt.Sprintf("%s, %s: %s %s gain %s %s", page.Cut(q.ID, page.WidestID), q.Measure, output.Short(q.CostLikely), currency, output.Short(q.Gain), unit))
+			w.Wrap("  ", fmt.Sprintf("%s, %s: %s %s gain %s %s", page.Cut(q.ID, page.WidestID), q.Measure,
+				output.Short(q.CostLikely), currency, output.Short(q.Gain), unit))
 		}
 	}
 	w.Line("")
@@ -56,7 +59,8 @@ func (s *Spending) table(w *page.Writer) {
 		if q.Must {
 			must = "must"
 		}
-		fmt.Fprintf(to, "%d\t%s\t%s\t%s\t%s to %s\t%s\t%s\n", q.Year, page.Cut(q.ID, page.WidestID), q.Measure, output.Short(q.CostLikely),
+		fmt.Fprintf(to, "%d\t%s\t%s\t%s\t%s to %s\t%s\t%s\n", q.Year, page.Cut(q.ID, page.WidestID),
+			q.Measure, output.Short(q.CostLikely),
 			output.Short(q.CostLow), output.Short(q.CostHigh), output.Short(q.Gain), must)
 	}, nil)
 }

@@ -63,7 +63,8 @@ func Shortlist(ctx context.Context, study *assess.Study, s assess.Settings) (*Co
 
 // runAll takes every building of the list through time histories and returns them in
 // its order. Those that k holds from a run that ended early are not run again.
-func runAll(ctx context.Context, study *assess.Study, s assess.Settings, list []ranked, suites suiteMaker, k *resumeFile) ([]result, error) {
+func runAll(ctx context.Context, study *assess.Study, s assess.Settings, list []ranked, suites suiteMaker,
+	k *resumeFile) ([]result, error) {
 	out := make([]result, len(list))
 	done := s.Progress.Count("time histories", len(list))
 	err := sideBySide(ctx, study, s, suites, len(list), func(w *historyRunner, i int) (err error) {
@@ -83,7 +84,8 @@ func runAll(ctx context.Context, study *assess.Study, s assess.Settings, list []
 
 // sideBySide does n pieces of work in any order, by as many confirmers as there are
 // workers.
-func sideBySide(ctx context.Context, study *assess.Study, s assess.Settings, suites suiteMaker, n int, do func(w *historyRunner, i int) error) error {
+func sideBySide(ctx context.Context, study *assess.Study, s assess.Settings, suites suiteMaker, n int,
+	do func(w *historyRunner, i int) error) error {
 	errs := make([]error, n)
 	next := make(chan int)
 	var all sync.WaitGroup
@@ -115,13 +117,16 @@ var notes = []string{
 }
 
 // write writes rows and page and puts them in place.
-func write(study *assess.Study, set *output.Set, s assess.Settings, hash string, c *Confirmation, portraits []*report.Portrait) error {
+func write(study *assess.Study, set *output.Set, s assess.Settings, hash string, c *Confirmation,
+	portraits []*report.Portrait) error {
 	about := study.About(s.Version)
-	if err := output.WriteTable(set, &output.Confirmeds, about, c.Rows, output.FormatParquet, output.FormatCSV); err != nil {
+	if err := output.WriteTable(set, &output.Confirmeds, about, c.Rows, output.FormatParquet,
+		output.FormatCSV); err != nil {
 		return err
 	}
 	if err := writePage(study, set, report.ConfirmInput{
-		Title: study.Plan().Name, About: about, Design: study.Plan().Hazard.Design, PlanSHA256: hash, Notes: notes, Rows: c.Rows, Portraits: portraits,
+		Title: study.Plan().Name, About: about, Design: study.Plan().Hazard.Design, PlanSHA256: hash,
+		Notes: notes, Rows: c.Rows, Portraits: portraits,
 	}); err != nil {
 		return err
 	}

@@ -119,7 +119,8 @@ func TestSubject(t *testing.T) {
 			assert.False(t, k > 0 && moveAlike(st, &s.Stands[k-1]))
 		}
 		h := &s.Stands[0].Check.History
-		assert.LessOrEqual(t, math.Abs(math.Log(s.Stands[0].Peaks.DriftRatio/h.DriftRatio.Median)), h.DriftRatio.Dispersion*1.2, "the record is near the median")
+		assert.LessOrEqual(t, math.Abs(math.Log(s.Stands[0].Peaks.DriftRatio/h.DriftRatio.Median)),
+			h.DriftRatio.Dispersion*1.2, "the record is near the median")
 	}
 }
 

@@ -26,10 +26,13 @@ func (c *Confirmation) Write(to io.Writer) error {
 		r := &c.Rows[i]
 		if r.BuildingID != id {
 			id = r.BuildingID
-			w.Wrap(fmt.Sprintf("%d  ", r.Rank), page.Cut(id, widestText)+" "+page.Cut(r.BuildingName, widestText))
+			w.Wrap(fmt.Sprintf("%d  ", r.Rank),
+				page.Cut(id, widestText)+" "+page.Cut(r.BuildingName, widestText))
 		}
-		w.Line("   %-22s %6s %5s%s %7s %5s%s %5d %4d %4d", r.Measure, hundredths(r.DriftSpectral), hundredths(r.DriftHistory), mark(r.DriftOutside),
-			hundredths(r.AccelSpectral), hundredths(r.AccelHistory), mark(r.AccelOutside), r.Place, r.PlaceHistory, r.Collapsed)
+		w.Line("   %-22s %6s %5s%s %7s %5s%s %5d %4d %4d", r.Measure, hundredths(r.DriftSpectral),
+			hundredths(r.DriftHistory), mark(r.DriftOutside),
+			hundredths(r.AccelSpectral), hundredths(r.AccelHistory), mark(r.AccelOutside), r.Place,
+			r.PlaceHistory, r.Collapsed)
 		if r.Moved != "" {
 			w.Wrap("   moved: ", r.Moved)
 		}

@@ -106,7 +106,8 @@ func (w *historyRunner) options() history.Options {
 }
 
 // option runs one measure and scores it by its time histories.
-func (w *historyRunner) option(b *ranked, o *assess.Option, suite *motion.Suite, quality *motion.Assessment, before *consequence.Annual) output.Confirmed {
+func (w *historyRunner) option(b *ranked, o *assess.Option, suite *motion.Suite, quality *motion.Assessment,
+	before *consequence.Annual) output.Confirmed {
 	built := w.build(o)
 	check := w.method.Confirm(built.Stick, suite, []history.Device{built.Device}, w.options(), nil)[0]
 	row := w.row(b, o, &check, quality)
@@ -120,8 +121,10 @@ func (w *historyRunner) option(b *ranked, o *assess.Option, suite *motion.Suite,
 // annual returns the annual loss with the drifts, accelerations and displacements of
 // every level multiplied by the ratio of time history to spectral value at the
 // design level.
-func (w *historyRunner) annual(levels []demand.Response, check *history.Check, e *consequence.Exposure) consequence.Annual {
-	drift, accel, move := ratio(check, history.StoreyDrift), ratio(check, history.FloorAccel), ratio(check, history.Displacement)
+func (w *historyRunner) annual(levels []demand.Response, check *history.Check,
+	e *consequence.Exposure) consequence.Annual {
+	drift, accel, move := ratio(check, history.StoreyDrift), ratio(check, history.FloorAccel),
+		ratio(check, history.Displacement)
 	for cap(w.scaled) < len(levels) {
 		w.scaled = append(w.scaled[:cap(w.scaled)], demand.Response{})
 	}
@@ -151,12 +154,14 @@ func ratio(check *history.Check, q history.Quantity) float64 {
 // blankRow returns the row of a building as it stands, with nothing found yet.
 func blankRow(b *ranked) (row output.Confirmed) {
 	output.Confirmeds.Blank(&row)
-	row.Rank, row.BuildingID, row.BuildingName, row.Measure = int64(b.place), b.building.ID, b.building.Name, ranking.NoMeasure
+	row.Rank, row.BuildingID, row.BuildingName, row.Measure = int64(b.place), b.building.ID, b.building.Name,
+		ranking.NoMeasure
 	return row
 }
 
 // row fills what both methods say; o is nil for the building as it stands.
-func (w *historyRunner) row(b *ranked, o *assess.Option, check *history.Check, quality *motion.Assessment) output.Confirmed {
+func (w *historyRunner) row(b *ranked, o *assess.Option, check *history.Check,
+	quality *motion.Assessment) output.Confirmed {
 	row := blankRow(b)
 	if o != nil {
 		row.Measure = o.Measure.Slug()
@@ -164,19 +169,27 @@ func (w *historyRunner) row(b *ranked, o *assess.Option, check *history.Check, q
 	h := &check.History
 	row.Records, row.Collapsed, row.Flawed = int64(h.Runs), int64(h.Collapsed), int64(h.Flawed)
 	c := &check.Compared
-	row.DriftSpectral, row.DriftHistory = 100*c[history.StoreyDrift].Spectral, 100*c[history.StoreyDrift].Median
-	row.DriftDispersion, row.DriftError, row.DriftOutside = h.WorstDrift.Dispersion, h.WorstDrift.Error, c[history.StoreyDrift].Outside
-	row.DriftBand, row.AccelBand, row.ShearBand = c[history.StoreyDrift].Stated(), c[history.FloorAccel].Stated(), c[history.BaseShear].Stated()
-	row.AccelSpectral, row.AccelHistory = c[history.FloorAccel].Spectral/hazard.Gravity, c[history.FloorAccel].Median/hazard.Gravity
-	row.AccelDispersion, row.AccelError, row.AccelOutside = h.WorstAccel.Dispersion, h.WorstAccel.Error, c[history.FloorAccel].Outside
+	row.DriftSpectral, row.DriftHistory = 100*c[history.StoreyDrift].Spectral,
+		100*c[history.StoreyDrift].Median
+	row.DriftDispersion, row.DriftError, row.DriftOutside = h.WorstDrift.Dispersion, h.WorstDrift.Error,
+		c[history.StoreyDrift].Outside
+	row.DriftBand, row.AccelBand, row.ShearBand = c[history.StoreyDrift].Stated(),
+		c[history.FloorAccel].Stated(), c[history.BaseShear].Stated()
+	row.AccelSpectral, row.AccelHistory = c[history.FloorAccel].Spectral/hazard.Gravity,
+		c[history.FloorAccel].Median/hazard.Gravity
+	row.AccelDispersion, row.AccelError, row.AccelOutside = h.WorstAccel.Dispersion, h.WorstAccel.Error,
+		c[history.FloorAccel].Outside
 	weight := w.a.Archetype.Weight
-	row.ShearSpectral, row.ShearHistory, row.ShearOutside = c[history.BaseShear].Spectral/weight, c[history.BaseShear].Median/weight, c[history.BaseShear].Outside
+	row.ShearSpectral, row.ShearHistory, row.ShearOutside = c[history.BaseShear].Spectral/weight,
+		c[history.BaseShear].Median/weight, c[history.BaseShear].Outside
 	if d := c[history.Displacement]; d.Spectral > 0 {
-		row.MoveSpectral, row.MoveHistory, row.MoveBand, row.MoveOutside = d.Spectral, d.Median, d.Stated(), d.Outside
+		row.MoveSpectral, row.MoveHistory, row.MoveBand, row.MoveOutside = d.Spectral, d.Median, d.Stated(),
+			d.Outside
 	}
 	row.Residual = 100 * h.Residual.Median
 	s := &h.Share
-	row.EnergyFrame, row.EnergyDevices, row.EnergyIsolators = 100*s.Frame, 100*(s.Devices+s.Dampers), 100*s.Isolators
+	row.EnergyFrame, row.EnergyDevices, row.EnergyIsolators = 100*s.Frame, 100*(s.Devices+s.Dampers),
+		100*s.Isolators
 	row.EnergyOther, row.EnergyError = 100*(s.Inherent+s.Kinetic), 100*s.Error
 	row.B20, row.Duration = quality.B20, quality.D595
 	row.Status = strings.Join(h.Status.Words(), "; ")
@@ -193,7 +206,9 @@ func placeByHistory(rows []output.Confirmed) {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(rows[j].ScoreHistory, rows[i].ScoreHistory) })
+	slices.SortStableFunc(order, func(i, j int) int {
+		return cmp.Compare(rows[j].ScoreHistory, rows[i].ScoreHistory)
+	})
 	for place, i := range order {
 		rows[i].PlaceHistory = int64(place + 1)
 	}

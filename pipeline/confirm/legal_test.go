@@ -29,7 +29,8 @@ func TestLegalExtremesGoThroughHistories(t *testing.T) {
 
 // requireHistories checks that a building and each of its measures go through time
 // histories, or have a status that says why not, and returns how many structures did.
-func requireHistories(t *trial.Case, study *assess.Study, b *inventory.Building, suites suiteMaker) (rows int) {
+func requireHistories(t *trial.Case, study *assess.Study, b *inventory.Building,
+	suites suiteMaker) (rows int) {
 	w := historyRunner{study: study, a: study.NewAssessment(), suites: suites}
 	c, err := w.histories(&ranked{1, *b})
 	require.Nil(t, assess.FailureOf(err), "%v", err)

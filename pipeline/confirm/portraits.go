@@ -19,7 +19,8 @@ const portraitMeasures = 2
 
 // portraits draws the foremost buildings of the list, as many as the plan asks for. They
 // are run again for it: motion is kept for the few records that are drawn alone.
-func portraits(ctx context.Context, study *assess.Study, s assess.Settings, list []ranked, suites suiteMaker) ([]*report.Portrait, error) {
+func portraits(ctx context.Context, study *assess.Study, s assess.Settings, list []ranked,
+	suites suiteMaker) ([]*report.Portrait, error) {
 	list = list[:min(len(list), study.Plan().Confirm.Pictures)]
 	out := make([]*report.Portrait, len(list))
 	err := sideBySide(ctx, study, s, suites, len(list), func(w *historyRunner, i int) error {
@@ -53,7 +54,8 @@ func (w *historyRunner) subject(b *ranked) (*report.Subject, error) {
 	}
 	a := w.a
 	s := &report.Subject{
-		Rank: int64(b.place), ID: b.building.ID, Name: b.building.Name, Height: append([]float64(nil), a.Stick.Height...),
+		Rank: int64(b.place), ID: b.building.ID, Name: b.building.Name,
+		Height: append([]float64(nil), a.Stick.Height...),
 		Weight: a.Archetype.Weight, Object: w.study.Plan().Consequence.FreeStanding,
 	}
 	now, err := w.stand(ranking.NoMeasure, &a.Stick, nil, suite, -1)
@@ -82,7 +84,8 @@ func (w *historyRunner) subject(b *ranked) (*report.Subject, error) {
 
 // stand takes one structure through the suite and through one of its records, the
 // typical one where record is negative.
-func (w *historyRunner) stand(measure string, st *archetypes.Stick, d history.Device, suite *motion.Suite, record int) (report.Stand, error) {
+func (w *historyRunner) stand(measure string, st *archetypes.Stick, d history.Device, suite *motion.Suite,
+	record int) (report.Stand, error) {
 	check := w.method.Confirm(st, suite, []history.Device{d}, w.options(), nil)[0]
 	if check.Err != nil {
 		return report.Stand{}, check.Err
@@ -94,7 +97,8 @@ func (w *historyRunner) stand(measure string, st *archetypes.Stick, d history.De
 	if record < 0 {
 		record = check.History.Typical
 	}
-	out := report.Stand{Measure: measure, Check: &check, Series: new(history.Series), Peaks: new(history.Result)}
+	out := report.Stand{Measure: measure, Check: &check, Series: new(history.Series),
+		Peaks: new(history.Result)}
 	work := history.Work{Series: out.Series}
 	work.Run(m, &suite.Records[record], out.Peaks)
 	return out, nil
@@ -103,7 +107,8 @@ func (w *historyRunner) stand(measure string, st *archetypes.Stick, d history.De
 // moveAlike reports whether two stands move in the same way: isolation with a
 // strengthening that proved not to be needed is isolation.
 func moveAlike(a, b *report.Stand) bool {
-	return a.Peaks.Roof == b.Peaks.Roof && a.Peaks.PeakAccel == b.Peaks.PeakAccel && a.Peaks.Displacement == b.Peaks.Displacement
+	return a.Peaks.Roof == b.Peaks.Roof && a.Peaks.PeakAccel == b.Peaks.PeakAccel &&
+		a.Peaks.Displacement == b.Peaks.Displacement
 }
 
 // writePage writes the page of a confirmation.

@@ -30,7 +30,9 @@ func openSuites(study *assess.Study) (suiteMaker, error) {
 	if err != nil {
 		return nil, study.InPlan("confirm", err)
 	}
-	return func(target *hazard.Spectrum, _ float64) (*motion.Suite, error) { return library.Suite(target) }, nil
+	return func(target *hazard.Spectrum, _ float64) (*motion.Suite, error) {
+		return library.Suite(target)
+	}, nil
 }
 
 // ownRecords reads records of the user, scaled or matched over 0.2 to 2 periods

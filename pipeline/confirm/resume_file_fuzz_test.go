@@ -14,7 +14,8 @@ import (
 // is written and read again as it is. The text is also read under its right hash, which
 // no damage has.
 func FuzzResumeEntry(f *testing.F) {
-	some := resumeEntry{"run", "a", []output.Confirmed{{BuildingID: "a", Score: math.NaN()}, {BuildingID: "a", DriftHistory: math.Pi}}, 1.0 / 3}
+	some := resumeEntry{"run", "a", []output.Confirmed{{BuildingID: "a", Score: math.NaN()},
+		{BuildingID: "a", DriftHistory: math.Pi}}, 1.0 / 3}
 	line, err := some.line()
 	require.NoError(f, err)
 	f.Add(line)

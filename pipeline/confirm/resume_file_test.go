@@ -23,12 +23,14 @@ import (
 // damaged one and those of another run do not, and harm no other.
 func TestResumeFile(t *testing.T) {
 	path := filepath.Join(t.TempDir(), resumeName)
-	one := result{rows: []output.Confirmed{{BuildingID: "a", DriftHistory: math.Pi}, {BuildingID: "a", Score: math.Inf(-1)}}, best: 1.0 / 3}
+	one := result{rows: []output.Confirmed{{BuildingID: "a", DriftHistory: math.Pi},
+		{BuildingID: "a", Score: math.Inf(-1)}}, best: 1.0 / 3}
 	openResumeFile(path, "run", 0o600).put("a", one)
 	openResumeFile(path, "other", 0o600).put("b", one)
 	info, err := os.Stat(path)
 	require.NoError(t, err)
-	assert.True(t, runtime.GOOS == "windows" || info.Mode().Perm()&0o077 == 0, "what a private run keeps is its owner's alone")
+	assert.True(t, runtime.GOOS == "windows" || info.Mode().Perm()&0o077 == 0,
+		"what a private run keeps is its owner's alone")
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(path, append(text, bytes.TrimSpace(text)[:90]...), 0o666)) // torn

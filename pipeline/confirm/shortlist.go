@@ -18,7 +18,8 @@ type ranked struct {
 
 // shortlist assesses the whole register, writing nothing, and returns the foremost n
 // buildings in the plan's order and the counts of the register. Sorted runs go into folder.
-func shortlist(ctx context.Context, study *assess.Study, s assess.Settings, folder string, n int) ([]ranked, output.Counts, error) {
+func shortlist(ctx context.Context, study *assess.Study, s assess.Settings, folder string,
+	n int) ([]ranked, output.Counts, error) {
 	var counts assess.Counts
 	reader, err := study.Register(ctx)
 	if err != nil {

@@ -27,10 +27,11 @@ type Search struct {
 
 // A FieldWorth is what knowing one field everywhere would be worth.
 type FieldWorth struct {
-	Field        string
-	Buildings    int
-	Worth        float64
-	Best, Funded float64 // expected number of buildings whose best measure, or place across the budget line, changes
+	Field     string
+	Buildings int
+	Worth     float64
+	// expected number of buildings whose best measure, or place across the budget line, changes
+	Best, Funded float64
 }
 
 // Find finds what knowing each unknown field of each building would be worth
@@ -64,9 +65,11 @@ func Find(ctx context.Context, study *assess.Study, s assess.Settings) (*Search,
 	var lock sync.Mutex
 	var failed assess.FailedBuildings
 	visit := func() assess.Visitor {
-		return &worthFinder{study: study, base: study.NewAssessment(), then: study.NewAssessment(), price: out.Price, budget: money, out: out, failed: &failed, lock: &lock}
+		return &worthFinder{study: study, base: study.NewAssessment(), then: study.NewAssessment(),
+			price: out.Price, budget: money, out: out, failed: &failed, lock: &lock}
 	}
-	if err := study.Flow(ctx, reader, s.Goroutines(), visit, s.Progress.Watch("unknown fields of buildings")); err != nil {
+	if err := study.Flow(ctx, reader, s.Goroutines(), visit,
+		s.Progress.Watch("unknown fields of buildings")); err != nil {
 		return nil, err
 	}
 	failed.Sort()
@@ -78,7 +81,8 @@ func Find(ctx context.Context, study *assess.Study, s assess.Settings) (*Search,
 // arrange puts the rows in order, adds up fields and groups visits.
 func (s *Search) arrange() {
 	slices.SortFunc(s.Rows, func(x, y output.Inspection) int {
-		return cmp.Or(cmp.Compare(y.Worth, x.Worth), cmp.Compare(y.BestChanges, x.BestChanges), cmp.Compare(x.ID, y.ID), cmp.Compare(x.Field, y.Field))
+		return cmp.Or(cmp.Compare(y.Worth, x.Worth), cmp.Compare(y.BestChanges, x.BestChanges),
+			cmp.Compare(x.ID, y.ID), cmp.Compare(x.Field, y.Field))
 	})
 	at := map[string]int{}
 	for i := range s.Rows {
@@ -115,10 +119,11 @@ func write(study *assess.Study, set *output.Set, hash string, s *Search) error {
 	if err != nil {
 		return err
 	}
-	m := &output.Manifest{About: s.About, Counts: s.Counts, PlanSHA256: hash, Plan: study.Plan().Effective(), Notes: []string{
-		"Worth of knowing one field at a time, over what may be found there (docs/methods/ranking.md); the probabilities are judgement.",
-		fmt.Sprintf("One unit of money is priced at a gain of %.6g, that of the budget line.", s.Price),
-	}}
+	m := &output.Manifest{About: s.About, Counts: s.Counts, PlanSHA256: hash, Plan: study.Plan().Effective(),
+		Notes: []string{
+			"Worth of knowing one field at a time, over what may be found there (docs/methods/ranking.md); the probabilities are judgement.",
+			fmt.Sprintf("One unit of money is priced at a gain of %.6g, that of the budget line.", s.Price),
+		}}
 	m.Notes = append(m.Notes, s.failedNote()...)
 	if m.Inputs, err = study.Inputs(); err != nil {
 		return err

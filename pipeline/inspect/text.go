@@ -34,7 +34,9 @@ func (s *Search) Write(to io.Writer) error {
 		w.Line("Visits, buildings within %d m of the first:", walkMetres)
 		for i := range s.Visits[:min(visitsShown, len(s.Visits))] {
 			v := &s.Visits[i]
-			w.Wrap(fmt.Sprintf("  %d  ", i+1), fmt.Sprintf("worth %s: %s; look for %s", output.Short(v.Worth), strings.Join(v.Buildings, ", "), strings.Join(v.Fields, ", ")))
+			w.Wrap(fmt.Sprintf("  %d  ", i+1),
+				fmt.Sprintf("worth %s: %s; look for %s", output.Short(v.Worth),
+					strings.Join(v.Buildings, ", "), strings.Join(v.Fields, ", ")))
 		}
 	}
 	for _, note := range s.failedNote() {
@@ -47,17 +49,21 @@ func (s *Search) Write(to io.Writer) error {
 }
 
 func (s *Search) table(w *page.Writer) {
-	w.Table("building\tfind out\tworth\tmeasure now\tchanges\tfunded", min(rowsShown, len(s.Rows)), func(to io.Writer, i int) {
-		r := &s.Rows[i]
-		fmt.Fprintf(to, "%s\t%s\t%s\t%s\t%s\t%s\n", page.Cut(r.ID, page.WidestID), r.Field, output.Short(r.Worth), r.BestNow, percent(r.BestChanges), percent(r.FundedChanges))
-	}, nil)
+	w.Table("building\tfind out\tworth\tmeasure now\tchanges\tfunded", min(rowsShown, len(s.Rows)),
+		func(to io.Writer, i int) {
+			r := &s.Rows[i]
+			fmt.Fprintf(to, "%s\t%s\t%s\t%s\t%s\t%s\n", page.Cut(r.ID, page.WidestID), r.Field,
+				output.Short(r.Worth), r.BestNow, percent(r.BestChanges), percent(r.FundedChanges))
+		}, nil)
 }
 
 func (s *Search) fields(w *page.Writer) {
-	w.Table("field, over the stock\tbuildings\tworth\tmeasures change\tfunding changes", len(s.Fields), func(to io.Writer, i int) {
-		f := &s.Fields[i]
-		fmt.Fprintf(to, "%s\t%d\t%s\t%.1f\t%.1f\n", f.Field, f.Buildings, output.Short(f.Worth), f.Best, f.Funded)
-	}, nil)
+	w.Table("field, over the stock\tbuildings\tworth\tmeasures change\tfunding changes", len(s.Fields),
+		func(to io.Writer, i int) {
+			f := &s.Fields[i]
+			fmt.Fprintf(to, "%s\t%d\t%s\t%.1f\t%.1f\n", f.Field, f.Buildings, output.Short(f.Worth), f.Best,
+				f.Funded)
+		}, nil)
 }
 
 func percent(v float64) string {

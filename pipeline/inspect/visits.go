@@ -46,7 +46,9 @@ func (s *Search) visits() {
 		stops[k].worth += r.Worth
 		stops[k].fields = append(stops[k].fields, r.Field)
 	}
-	slices.SortFunc(stops, func(x, y stop) int { return cmp.Or(cmp.Compare(y.worth, x.worth), cmp.Compare(x.id, y.id)) })
+	slices.SortFunc(stops, func(x, y stop) int {
+		return cmp.Or(cmp.Compare(y.worth, x.worth), cmp.Compare(x.id, y.id))
+	})
 	cells := map[[2]int][]int{}
 	for i := range stops {
 		c := stops[i].cell()
@@ -62,7 +64,9 @@ func (s *Search) visits() {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(s.Visits[j].Worth, s.Visits[i].Worth) })
+	slices.SortStableFunc(order, func(i, j int) int {
+		return cmp.Compare(s.Visits[j].Worth, s.Visits[i].Worth)
+	})
 	sorted := make([]Visit, len(order))
 	for place, i := range order {
 		number[i+1], sorted[place] = place+1, s.Visits[i]
@@ -82,7 +86,8 @@ const metresPerDegree = 6371e3 * math.Pi / 180
 // cell returns the square of the size of a walk that a stop lies in.
 func (s *stop) cell() [2]int {
 	const size = walkMetres / metresPerDegree
-	return [2]int{int(math.Floor(s.lon * math.Cos(math.Round(s.lat)*math.Pi/180) / size)), int(math.Floor(s.lat / size))}
+	return [2]int{int(math.Floor(s.lon * math.Cos(math.Round(s.lat)*math.Pi/180) / size)),
+		int(math.Floor(s.lat / size))}
 }
 
 func (s *stop) near(o *stop) bool {

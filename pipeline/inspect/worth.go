@@ -72,12 +72,16 @@ func measurable(a *assess.Assessment) []assess.UnknownField {
 			z, p float64
 		}{{"lower", -math.Sqrt(3), 1. / 6}, {"as assumed", 0, 2. / 3}, {"higher", math.Sqrt(3), 1. / 6}} {
 			v := median * math.Exp(q.z*spread)
-			u.Values = append(u.Values, assess.PossibleValue{Word: q.word, Probability: q.p, Set: func(b *inventory.Building) { set(b, v) }})
+			u.Values = append(u.Values, assess.PossibleValue{Word: q.word, Probability: q.p,
+				Set: func(b *inventory.Building) { set(b, v) }})
 		}
 		list = append(list, u)
 	}
-	rule(inventory.Period, t.Period, t.PeriodBeta, 0.15, func(b *inventory.Building, v float64) { b.Period = v }) // what archetypes leaves to a given period
-	rule(inventory.StrengthRatio, t.StrengthRatio, t.StrengthBeta, 0.25, func(b *inventory.Building, v float64) { b.StrengthRatio = v })
+	// what archetypes leaves to a given period
+	rule(inventory.Period, t.Period, t.PeriodBeta, 0.15,
+		func(b *inventory.Building, v float64) { b.Period = v })
+	rule(inventory.StrengthRatio, t.StrengthRatio, t.StrengthBeta, 0.25,
+		func(b *inventory.Building, v float64) { b.StrengthRatio = v })
 	return list
 }
 
@@ -87,7 +91,8 @@ func (s *worthFinder) field(b *inventory.Building, u *assess.UnknownField) error
 	n := len(s.base.Options)
 	mean := make([]float64, n)
 	now, fundedNow := s.decide(s.base, nil, 0)
-	row := output.Inspection{ID: b.ID, Name: b.Name, Field: u.Field.String(), BestNow: s.slug(now), Funded: s.budget && fundedNow, Lon: b.Lon, Lat: b.Lat, FundedChanges: math.NaN()}
+	row := output.Inspection{ID: b.ID, Name: b.Name, Field: u.Field.String(), BestNow: s.slug(now),
+		Funded: s.budget && fundedNow, Lon: b.Lon, Lat: b.Lat, FundedChanges: math.NaN()}
 	var after, best, funded float64
 	var may []string
 	for _, f := range u.Values {

@@ -29,8 +29,11 @@ func TestInputChangedDuringRun(t *testing.T) {
 	}{
 		{"grown", sample.RegisterFile, func(b []byte) []byte { return append(b, b[len(b)/2:]...) }},
 		{"cut", sample.RegisterFile, func(b []byte) []byte { return b[:len(b)-30] }},
-		{"as long", sample.RegisterFile, func(b []byte) []byte { return bytes.Replace(b, []byte("CS-00299"), []byte("CS-99299"), 1) }},
-		{"hazard", sample.HazardFile, func(b []byte) []byte { return bytes.Replace(b, []byte("0.03216"), []byte("0.04216"), 1) }},
+		{"as long", sample.RegisterFile,
+			func(b []byte) []byte { return bytes.Replace(b, []byte("CS-00299"), []byte("CS-99299"), 1) }},
+		{"hazard", sample.HazardFile, func(b []byte) []byte {
+			return bytes.Replace(b, []byte("0.03216"), []byte("0.04216"), 1)
+		}},
 	} {
 		for _, every := range []int64{0, 50} { // without and with checkpoints
 			dir := town.New(t, 300)
@@ -62,7 +65,8 @@ func TestClockDoesNotMatter(t *testing.T) {
 	want := town.Files(t, dir)
 	for _, when := range []time.Time{time.Unix(0, 0), time.Now().Add(48 * time.Hour)} {
 		require.Error(t, stopped(t, dir, assess.Settings{Checkpoint: 50}, 100))
-		for _, name := range []string{sample.RegisterFile, sample.HazardFile, filepath.Join("out", output.WorkingName, output.CheckpointName)} {
+		for _, name := range []string{sample.RegisterFile, sample.HazardFile,
+			filepath.Join("out", output.WorkingName, output.CheckpointName)} {
 			require.NoError(t, os.Chtimes(filepath.Join(dir, name), when, when))
 		}
 		res, err := Stock(context.Background(), plainly(t, dir), assess.Settings{Resume: true})

@@ -63,7 +63,8 @@ func CheckRegister(ctx context.Context, study *assess.Study) (*Check, error) {
 		return nil, err
 	}
 	c.Register = register
-	register.Idle[inventory.SiteClass] = study.Plan().Hazard.SoilIncluded != nil && *study.Plan().Hazard.SoilIncluded
+	register.Idle[inventory.SiteClass] = study.Plan().Hazard.SoilIncluded != nil &&
+		*study.Plan().Hazard.SoilIncluded
 	return c, register.Tally.Check()
 }
 
@@ -134,14 +135,16 @@ func (c *Check) WriteJSON(to io.Writer) error {
 		inventory.Detail
 	}{
 		c.Title, c.File, int64(t.In), c.Usable(), c.Rejected(), c.Outside, c.Failed,
-		map[string]int{"A": c.Register.Grades[0], "B": c.Register.Grades[1], "C": c.Register.Grades[2], "D": c.Register.Grades[3]},
+		map[string]int{"A": c.Register.Grades[0], "B": c.Register.Grades[1], "C": c.Register.Grades[2],
+			"D": c.Register.Grades[3]},
 		c.Register.Fixes(), c.hazardLines(), output.Cautions, c.Register.Detail(),
 	})
 }
 
 // WriteHTML writes the check as a page for the owner of the register.
 func (c *Check) WriteHTML(to io.Writer) error {
-	return report.WriteCheck(to, report.CheckInput{Title: c.Title, File: c.File, Register: c.Register, Outside: c.Outside + c.Failed, Hazard: c.hazardLines()})
+	return report.WriteCheck(to, report.CheckInput{Title: c.Title, File: c.File, Register: c.Register,
+		Outside: c.Outside + c.Failed, Hazard: c.hazardLines()})
 }
 
 // hazardLines says what the hazard is and how the buildings lie in it.
@@ -150,11 +153,13 @@ func (c *Check) hazardLines() []string {
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
 	h := &c.Hazard
 	if h.File != "" {
-		say("%s: %d nodes from longitude %.6g to %.6g and latitude %.6g to %.6g", filepath.Base(h.File), h.Nodes,
+		say("%s: %d nodes from longitude %.6g to %.6g and latitude %.6g to %.6g", filepath.Base(h.File),
+			h.Nodes,
 			h.Bound.Min[0], h.Bound.Max[0], h.Bound.Min[1], h.Bound.Max[1])
 	}
 	for _, l := range h.Range {
-		say("%g yr: PGA %.3g to %.3g g, Sa %.3g to %.3g g", l.ReturnPeriod, l.PGALow, l.PGATop, l.SaLow, l.SaTop)
+		say("%g yr: PGA %.3g to %.3g g, Sa %.3g to %.3g g", l.ReturnPeriod, l.PGALow, l.PGATop, l.SaLow,
+			l.SaTop)
 	}
 	for _, s := range h.Warnings {
 		say("%s", s)
@@ -165,7 +170,8 @@ func (c *Check) hazardLines() []string {
 	say("%d buildings located, %d outside the hazard", c.Located, c.Outside)
 	out = append(out, c.OutsideFirst...)
 	if c.Failed > 0 {
-		say("%s on which the program failed: %s", assess.BuildingsInWords(c.Failed), strings.Join(c.FailedFirst, "; "))
+		say("%s on which the program failed: %s", assess.BuildingsInWords(c.Failed),
+			strings.Join(c.FailedFirst, "; "))
 	}
 	if c.Located > 0 {
 		say("distance to the nearest node: %.1f to %.1f km", c.Nearest[0]/1000, c.Nearest[1]/1000)

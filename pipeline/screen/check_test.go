@@ -26,11 +26,14 @@ func TestCheckJSON(t *testing.T) {
 	var got map[string]any
 	require.NoError(t, json.Unmarshal(b.Bytes(), &got))
 	keys := func(m any) []string { return slices.Sorted(maps.Keys(m.(map[string]any))) }
-	assert.Equal(t, []string{"buildings", "cautions", "data_grades", "fields", "findings", "hazard", "outside_hazard",
-		"put_right_first", "register", "rejected", "rejects", "rows_in", "title", "unmapped_words"}, keys(got))
+	assert.Equal(t, []string{"buildings", "cautions", "data_grades", "fields", "findings", "hazard",
+		"outside_hazard",
+		"put_right_first", "register", "rejected", "rejects", "rows_in", "title", "unmapped_words"},
+		keys(got))
 	assert.Equal(t, []any{}, got["rejects"])
 	field := got["fields"].([]any)[0]
-	assert.Equal(t, []string{"absent", "approximate", "assumed", "column", "derived", "field", "given", "rows_missing"}, keys(field))
+	assert.Equal(t, []string{"absent", "approximate", "assumed", "column", "derived", "field", "given",
+		"rows_missing"}, keys(field))
 	finding := got["findings"].([]any)[0].(map[string]any)
 	assert.Equal(t, []string{"count", "counts", "examples", "finding", "remedy", "rule"}, keys(finding))
 	assert.Equal(t, "unknown-word", finding["rule"])
@@ -43,7 +46,8 @@ func TestCheckJSON(t *testing.T) {
 // TestCheckLeavesGround: no site class is asked for where the hazard holds for the ground.
 func TestCheckLeavesGround(t *testing.T) {
 	for soil, asked := range map[string]bool{"false": true, "true": false} {
-		study := trial.Small(t, "[hazard]\nkind = \"constant\"\npga = 0.3\nperiods_s = [0.2, 1, 4]\nsa = [0.75, 0.3, 0.05]\nk = 3\nsoil_included = "+soil+"\n", ",,")
+		study := trial.Small(t,
+			"[hazard]\nkind = \"constant\"\npga = 0.3\nperiods_s = [0.2, 1, 4]\nsa = [0.75, 0.3, 0.05]\nk = 3\nsoil_included = "+soil+"\n", ",,")
 		check, err := CheckRegister(context.Background(), study)
 		require.NoError(t, err)
 		text := check.Register.String()

@@ -73,8 +73,10 @@ func decodeCheckpoint(b []byte) (*checkpoint, error) {
 
 // check holds the counts against each other.
 func (c *checkpoint) check() error {
-	if c.ParcelRows < 1 || c.Parcels < 1 || c.Out < 0 || c.Rejected < 0 || c.Rows < 0 || c.Rows != c.Out+c.Rejected {
-		return fmt.Errorf("%w: %d parcels of %d rows, %d rows, %d out, %d rejected", errCheckpoint, c.Parcels, c.ParcelRows, c.Rows, c.Out, c.Rejected)
+	if c.ParcelRows < 1 || c.Parcels < 1 || c.Out < 0 || c.Rejected < 0 || c.Rows < 0 ||
+		c.Rows != c.Out+c.Rejected {
+		return fmt.Errorf("%w: %d parcels of %d rows, %d rows, %d out, %d rejected", errCheckpoint, c.Parcels,
+			c.ParcelRows, c.Rows, c.Out, c.Rejected)
 	}
 	return nil
 }

@@ -16,7 +16,8 @@ import (
 
 func someCheckpoint() *checkpoint {
 	return &checkpoint{
-		Program: "0.1.0, go1.26, amd64", Plan: "00ff", Inputs: []output.Input{{Name: "büildings <1>.csv", Bytes: math.MaxInt64, SHA256: "12"}},
+		Program: "0.1.0, go1.26, amd64", Plan: "00ff",
+		Inputs:     []output.Input{{Name: "büildings <1>.csv", Bytes: math.MaxInt64, SHA256: "12"}},
 		ParcelRows: 1024, Parcels: 98, Rows: 100_352, Out: 100_000, Rejected: 352,
 		Runs: [][]extsort.Run{{{Path: "plinth-sort-1/run-000000", Bytes: 1 << 40, Sum: math.MaxUint32}}, nil},
 	}

@@ -27,7 +27,8 @@ func TestFailureInDraws(t *testing.T) {
 	for _, row := range town.Rows(t, got["buildings.csv"]) {
 		failed := row["building_id"] == trial.FaultyID
 		assert.Equal(t, failed, row["rank_low"] == "", row["building_id"])
-		assert.Equal(t, failed, strings.Contains(row["solver_status"], "no interval of ranks"), row["building_id"])
+		assert.Equal(t, failed, strings.Contains(row["solver_status"], "no interval of ranks"),
+			row["building_id"])
 	}
 	var m output.Manifest
 	require.NoError(t, json.Unmarshal(got[output.ManifestName], &m))

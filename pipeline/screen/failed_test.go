@@ -20,7 +20,8 @@ func TestFailedBuildingIsRejected(t *testing.T) {
 	dir := town.New(t, 120)
 	var first []byte
 	for _, workers := range []int{1, 4} {
-		res, err := Stock(t.Context(), trial.Faulty(t, dir, trial.FaultyID, nil), assess.Settings{Workers: workers, Replace: true})
+		res, err := Stock(t.Context(), trial.Faulty(t, dir, trial.FaultyID, nil),
+			assess.Settings{Workers: workers, Replace: true})
 		require.NoError(t, err)
 		c := res.Summary.Counts
 		require.Equal(t, c.In, c.Out+c.Rejected)
@@ -39,14 +40,16 @@ func TestFailedBuildingIsRejected(t *testing.T) {
 	require.Len(t, found, 1)
 	assert.Contains(t, found[0]["rule"], assess.SolverFailed)
 	assert.Contains(t, found[0]["remedy"], "report")
-	assert.Contains(t, found[0]["raw_value"], "index out of range [0] with length 0 (trial.faultyField.Lookup, line ")
+	assert.Contains(t, found[0]["raw_value"],
+		"index out of range [0] with length 0 (trial.faultyField.Lookup, line ")
 	assert.NotContains(t, found[0]["raw_value"], "/")
 	assert.Less(t, len(found[0]["raw_value"]), 400)
 
 	trial.Without(t, dir, trial.FaultyID)
 	screened(t, dir, assess.Settings{})
 	want := town.Files(t, dir)
-	tables := []string{"buildings.csv", "candidates.csv", "verdicts.csv", "buildings.parquet", "candidates.parquet"}
+	tables := []string{"buildings.csv", "candidates.csv", "verdicts.csv", "buildings.parquet",
+		"candidates.parquet"}
 	for _, name := range tables {
 		assert.True(t, bytes.Equal(want[name], got[name]), name)
 	}
@@ -55,7 +58,8 @@ func TestFailedBuildingIsRejected(t *testing.T) {
 // A failure while the rows of a building are made is one of that building, and none of
 // its rows is written.
 func TestFailureInRowsIsRejected(t *testing.T) {
-	study := trial.Faulty(t, town.New(t, 30), trial.FaultyID, func(p *plan.Plan) { p.Rating.Scales = []string{"asce-41"} })
+	study := trial.Faulty(t, town.New(t, 30), trial.FaultyID,
+		func(p *plan.Plan) { p.Rating.Scales = []string{"asce-41"} })
 	study.Scales()[0] = 99 // none of the scales there are
 	var written, rejected memory
 	out, refused := screenedBuildings(t, study, Outlets{&written, &written, &written, &rejected})

@@ -41,7 +41,8 @@ func TestFullDisk(t *testing.T) {
 	smallDisk(t, out, whole)
 	failed := 0
 	for kB := 8; kB < whole; kB *= 2 {
-		require.NoError(t, syscall.Mount("tmpfs", out, "tmpfs", syscall.MS_REMOUNT, fmt.Sprintf("size=%dk", kB)))
+		require.NoError(t, syscall.Mount("tmpfs", out, "tmpfs", syscall.MS_REMOUNT,
+			fmt.Sprintf("size=%dk", kB)))
 		_, err := Stock(context.Background(), plainly(t, dir), s)
 		if err == nil {
 			town.Alike(t, want, dir)
@@ -51,7 +52,8 @@ func TestFullDisk(t *testing.T) {
 		require.ErrorIs(t, err, syscall.ENOSPC, "%d kB", kB)
 		assert.Empty(t, town.Files(t, dir), "%d kB", kB)
 
-		require.NoError(t, syscall.Mount("tmpfs", out, "tmpfs", syscall.MS_REMOUNT, fmt.Sprintf("size=%dk", whole)))
+		require.NoError(t, syscall.Mount("tmpfs", out, "tmpfs", syscall.MS_REMOUNT,
+			fmt.Sprintf("size=%dk", whole)))
 		again := s
 		again.Resume = true
 		_, err = Stock(context.Background(), plainly(t, dir), again)
@@ -71,7 +73,8 @@ func TestReadOnlyDisk(t *testing.T) {
 	out := filepath.Join(dir, "out")
 	smallDisk(t, out, 64)
 	require.NoError(t, syscall.Mount("tmpfs", out, "tmpfs", syscall.MS_REMOUNT|syscall.MS_RDONLY, ""))
-	_, err := Stock(context.Background(), plainly(t, dir), assess.Settings{Progress: func(string, int64, int64) { t.Error("it has begun") }})
+	_, err := Stock(context.Background(), plainly(t, dir),
+		assess.Settings{Progress: func(string, int64, int64) { t.Error("it has begun") }})
 	require.ErrorIs(t, err, syscall.EROFS)
 	require.ErrorContains(t, err, "output folder")
 }

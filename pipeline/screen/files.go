@@ -63,7 +63,8 @@ const manyBuildings = 50_000
 
 // withTiles adds vector tiles where there is a map of many buildings.
 func withTiles(formats []string, buildings int64) []string {
-	if buildings > manyBuildings && slices.Contains(formats, output.FormatGeoPackage) && !slices.Contains(formats, output.FormatTiles) {
+	if buildings > manyBuildings && slices.Contains(formats, output.FormatGeoPackage) &&
+		!slices.Contains(formats, output.FormatTiles) {
 		return append(formats, output.FormatTiles)
 	}
 	return formats

@@ -9,12 +9,14 @@ import (
 )
 
 // Manifest returns the manifest of a run that has read the given registers.
-func Manifest(study *assess.Study, about output.About, counts output.Counts, registers []output.Input) (*output.Manifest, error) {
+func Manifest(study *assess.Study, about output.About, counts output.Counts,
+	registers []output.Input) (*output.Manifest, error) {
 	hash, err := output.HashPlan(study.Plan().Effective())
 	if err != nil {
 		return nil, err
 	}
-	m := &output.Manifest{About: about, Counts: counts, Notes: notes(study, counts.Out), Inputs: registers, PlanSHA256: hash, Plan: study.Plan().Effective()}
+	m := &output.Manifest{About: about, Counts: counts, Notes: notes(study, counts.Out), Inputs: registers,
+		PlanSHA256: hash, Plan: study.Plan().Effective()}
 	if u := &study.Plan().Uncertainty; u.Draws > 0 {
 		m.Seeds = append(m.Seeds, output.Seed{Name: "uncertainty", Value: uint64(u.Seed)})
 	}
@@ -46,7 +48,8 @@ func notes(study *assess.Study, buildings int64) []string {
 func ratingNotes(study *assess.Study) []string {
 	var notes []string
 	for _, s := range study.Scales() {
-		notes = append(notes, fmt.Sprintf("Rating %s: %s. It is a %s (docs/methods/rating.md).", s, s.Version(), rating.Caution))
+		notes = append(notes, fmt.Sprintf("Rating %s: %s. It is a %s (docs/methods/rating.md).", s,
+			s.Version(), rating.Caution))
 	}
 	return notes
 }

@@ -122,7 +122,8 @@ func (n *naiveOrders) checks(k int) []output.RankCheck {
 		name  string
 		score []float64
 	}{{"oldest first", n.oldest}, {"hazard times occupants", n.exposed}} {
-		c := output.RankCheck{Order: o.name, Tau: ranking.KendallTau(n.rank, o.score), Top: k, Overlap: ranking.TopOverlap(n.rank, o.score, k)}
+		c := output.RankCheck{Order: o.name, Tau: ranking.KendallTau(n.rank, o.score), Top: k,
+			Overlap: ranking.TopOverlap(n.rank, o.score, k)}
 		if !math.IsNaN(c.Tau) { // too few buildings, or all alike
 			out = append(out, c)
 		}

@@ -28,7 +28,8 @@ type rankUncertainty struct {
 // drawRanks goes through the register a second time and draws every building, or, in a
 // stock of more than the plan's shortlist, those whose ids are in only. It returns
 // nil where the plan asks for no draws.
-func drawRanks(ctx context.Context, study *assess.Study, workers int, only map[string]bool) (*rankUncertainty, error) {
+func drawRanks(ctx context.Context, study *assess.Study, workers int,
+	only map[string]bool) (*rankUncertainty, error) {
 	set := study.DrawSettings()
 	if set.Draws == 0 {
 		return nil, nil
@@ -44,7 +45,8 @@ func drawRanks(ctx context.Context, study *assess.Study, workers int, only map[s
 	}
 	draws := confidence.NewDraws(set)
 	visit := func() assess.Visitor {
-		return &sampler{study: study, only: only, out: out, set: &set, base: study.NewAssessment(), responder: study.NewSensitivity(), draws: draws, draw: confidence.NewSampler(draws)}
+		return &sampler{study: study, only: only, out: out, set: &set, base: study.NewAssessment(),
+			responder: study.NewSensitivity(), draws: draws, draw: confidence.NewSampler(draws)}
 	}
 	if err := study.Flow(ctx, reader, workers, visit, assess.Watch{}); err != nil {
 		return nil, err

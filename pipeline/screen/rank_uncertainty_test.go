@@ -35,7 +35,10 @@ func TestSameIntervalsWhateverTheWorkers(t *testing.T) {
 	few := func(p *plan.Plan) { p.Uncertainty.Draws = 39 }
 	want := drawn(t, dir, 1, few)["buildings.csv"]
 	assert.True(t, bytes.Equal(want, drawn(t, dir, 5, few)["buildings.csv"]))
-	other := drawn(t, dir, 5, func(p *plan.Plan) { p.Uncertainty.Draws, p.Uncertainty.Seed = 39, 2 })["buildings.csv"]
+	other := drawn(t, dir, 5, func(p *plan.Plan) {
+		p.Uncertainty.Draws, p.Uncertainty.Seed = 39,
+			2
+	})["buildings.csv"]
 	assert.False(t, bytes.Equal(want, other))
 }
 
@@ -45,10 +48,14 @@ func TestRankUncertaintyHoldsTogether(t *testing.T) {
 	list := town.Rows(t, all["buildings.csv"])
 	group := 0.0
 	for _, r := range list {
-		low, median, high := town.Number(t, r["rank_low"]), town.Number(t, r["rank_median"]), town.Number(t, r["rank_high"])
-		assert.True(t, 1 <= low && low <= median && median <= high && high <= float64(len(list)), r["building_id"])
+		low, median, high := town.Number(t, r["rank_low"]), town.Number(t, r["rank_median"]),
+			town.Number(t, r["rank_high"])
+		assert.True(t, 1 <= low && low <= median && median <= high && high <= float64(len(list)),
+			r["building_id"])
 		top := town.Number(t, r["top_k_frequency"])
-		assert.Equal(t, median <= 10, top > 0.5, "the median rank is among the first ten in more than half of the draws, or not: %s", r["building_id"])
+		assert.Equal(t, median <= 10, top > 0.5,
+			"the median rank is among the first ten in more than half of the draws, or not: %s",
+			r["building_id"])
 		assert.LessOrEqual(t, town.Number(t, r["rank_as_is_low"]), town.Number(t, r["rank_as_is_high"]))
 		g := town.Number(t, r["tie_group"])
 		assert.True(t, g == group || g == group+1, "groups follow the rank")
@@ -62,7 +69,10 @@ func TestRankUncertaintyHoldsTogether(t *testing.T) {
 // strength and capacity have dispersions of their own, so only a stock of one can
 // be wholly certain; the first of a shortlist is ranked within it.
 func TestShortlistIsSampledAlone(t *testing.T) {
-	all := drawn(t, town.New(t, 60), 2, func(p *plan.Plan) { p.Uncertainty.Draws, p.Uncertainty.Shortlist = 19, 7 })
+	all := drawn(t, town.New(t, 60), 2, func(p *plan.Plan) {
+		p.Uncertainty.Draws,
+			p.Uncertainty.Shortlist = 19, 7
+	})
 	for i, r := range town.Rows(t, all["buildings.csv"]) {
 		if i < 7 {
 			assert.LessOrEqual(t, town.Number(t, r["rank_high"]), 7.0)
@@ -102,7 +112,8 @@ func TestWeightedObjective(t *testing.T) {
 		p.Uncertainty.Draws, p.Objective.RankBy, p.Objective.Weights.NetBenefit = 0, "weighted", 1
 	})["buildings.csv"])
 	for i := range plain {
-		for _, c := range []string{"rank", "building_id", "best_measure", "score", "rank_net_benefit", "rank_as_is"} {
+		for _, c := range []string{"rank", "building_id", "best_measure", "score", "rank_net_benefit",
+			"rank_as_is"} {
 			assert.Equal(t, plain[i][c], weighted[i][c], c)
 		}
 	}
@@ -114,14 +125,17 @@ func TestLookNow(t *testing.T) {
 	all := drawn(t, town.New(t, 60), 2, func(p *plan.Plan) { p.Uncertainty.Draws = 0 })
 	flagged := 0
 	for _, r := range town.Rows(t, all["buildings.csv"]) {
-		assert.Equal(t, town.Number(t, r["collapse_prevention_per_yr"]) > 0.01, r["look_now"] != "", r["building_id"])
+		assert.Equal(t, town.Number(t, r["collapse_prevention_per_yr"]) > 0.01, r["look_now"] != "",
+			r["building_id"])
 		if r["look_now"] != "" {
 			flagged++
 		}
 		assert.NotContains(t, r["look_now"], "safe")
 		if day := r["fatalities_day_per_yr"]; day != "" {
-			total := 0.3*town.Number(t, day) + 0.42*town.Number(t, r["fatalities_night_per_yr"]) + 0.28*town.Number(t, r["fatalities_transit_per_yr"])
-			assert.InDelta(t, town.Number(t, r["fatalities_per_yr"]), total, 1e-5*total+1e-12, "the parts of the week make the year (hours.csv; six digits)")
+			total := 0.3*town.Number(t, day) + 0.42*town.Number(t,
+				r["fatalities_night_per_yr"]) + 0.28*town.Number(t, r["fatalities_transit_per_yr"])
+			assert.InDelta(t, town.Number(t, r["fatalities_per_yr"]), total, 1e-5*total+1e-12,
+				"the parts of the week make the year (hours.csv; six digits)")
 		}
 		assert.LessOrEqual(t, town.Number(t, r["frequent_share"])+town.Number(t, r["rare_share"]), 1.0)
 	}

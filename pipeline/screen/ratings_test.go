@@ -53,7 +53,8 @@ func TestRatingsWhereAsked(t *testing.T) {
 		}
 		// Drift at 475 and 500 years is nearly the same, so the two numbers are nearly
 		// inverse: within the rounding of both and the two levels apart.
-		assert.InDelta(t, 1, town.Number(t, r["rating_asce41_value"])*town.Number(t, r["rating_nzs_percent_value"])/100, 0.15)
+		assert.InDelta(t, 1, town.Number(t, r["rating_asce41_value"])*town.Number(t,
+			r["rating_nzs_percent_value"])/100, 0.15)
 		if r["rating_japan_index"] != "" {
 			japan++
 			assert.Regexp(t, "^(concrete|steel)-", r["system"])

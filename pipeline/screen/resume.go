@@ -36,7 +36,8 @@ type ResumeError struct {
 }
 
 func (e *ResumeError) Error() string {
-	return fmt.Sprintf("the unfinished run in %s cannot be gone on with: %s; begin anew with --force", e.Dir, e.Problem)
+	return fmt.Sprintf("the unfinished run in %s cannot be gone on with: %s; begin anew with --force", e.Dir,
+		e.Problem)
 }
 
 // Unwrap returns what is behind the error.
@@ -94,10 +95,12 @@ func (k *checkpointer) load() error {
 	}
 	now := &k.state
 	if c.Program != now.Program {
-		return k.refuse(fmt.Sprintf("it was begun by another program (%s; this is %s)", c.Program, now.Program), nil)
+		return k.refuse(fmt.Sprintf("it was begun by another program (%s; this is %s)", c.Program,
+			now.Program), nil)
 	}
 	if c.Plan != now.Plan {
-		return k.refuse(fmt.Sprintf("the plan is not the one it began with (sha256 %.12s, now %.12s)", c.Plan, now.Plan), nil)
+		return k.refuse(fmt.Sprintf("the plan is not the one it began with (sha256 %.12s, now %.12s)", c.Plan,
+			now.Plan), nil)
 	}
 	if now.Inputs, err = k.study.Inputs(); err != nil {
 		return err
@@ -122,7 +125,8 @@ func (k *checkpointer) restore(out *sink) error {
 	}
 	sorters, kept := out.sorters(), make(map[string]bool)
 	if len(sorters) != len(c.Runs) {
-		return k.refuse(fmt.Sprintf("%v: %d sorters, want %d", errCheckpoint, len(c.Runs), len(sorters)), errCheckpoint)
+		return k.refuse(fmt.Sprintf("%v: %d sorters, want %d", errCheckpoint, len(c.Runs), len(sorters)),
+			errCheckpoint)
 	}
 	for i, s := range sorters {
 		if err := s.Restore(c.Runs[i]); err != nil {

@@ -47,7 +47,8 @@ func TestChild(t *testing.T) {
 	}
 	study := plainly(t, dir)
 	fmt.Println("begun")
-	res, err := Stock(context.Background(), study, assess.Settings{Workers: 2, Memory: 1 << 20, Resume: true, Checkpoint: 25})
+	res, err := Stock(context.Background(), study,
+		assess.Settings{Workers: 2, Memory: 1 << 20, Resume: true, Checkpoint: 25})
 	require.NoError(t, err)
 	fmt.Println("resumed", res.Resumed)
 }
@@ -80,7 +81,8 @@ func child(t *testing.T, dir string, after time.Duration) (resumed int64, took t
 	}
 	err = c.Wait()
 	require.True(t, err == nil || after > 0, said.String())
-	require.True(t, err == nil || c.ProcessState.ExitCode() == -1, "ended by the signal, not by itself: %s", &said)
+	require.True(t, err == nil || c.ProcessState.ExitCode() == -1, "ended by the signal, not by itself: %s",
+		&said)
 	return resumed, time.Since(begun)
 }
 
@@ -129,7 +131,8 @@ func TestResumeSameBytes(t *testing.T) {
 	require.NoError(t, err)
 	want := town.Files(t, dir)
 	for _, c := range []struct{ first, then assess.Settings }{
-		{assess.Settings{Workers: 1, Checkpoint: 50}, assess.Settings{Workers: 8, Checkpoint: 100, Memory: 1}},
+		{assess.Settings{Workers: 1, Checkpoint: 50},
+			assess.Settings{Workers: 8, Checkpoint: 100, Memory: 1}},
 		{assess.Settings{Workers: 8, Checkpoint: 37, Memory: 1}, assess.Settings{Workers: 2}},
 		{assess.Settings{Workers: 2, Checkpoint: 200}, assess.Settings{Workers: 1, Checkpoint: -1}},
 	} {
@@ -190,7 +193,9 @@ func TestResumeRefusesWhatDiffers(t *testing.T) {
 		{"buildings.csv is not the file", edited(sample.RegisterFile, "CS-00100", "CS-99100", again)},
 		{"hazard.csv is not the file", edited(sample.HazardFile, "0.03216", "0.03217", again)},
 		{"another program", resume(assess.Settings{Version: "2.0"})},
-		{"the checkpoint cannot be read", edited(filepath.Join("out", output.WorkingName, output.CheckpointName), `"replace": false`, `"replace": true`, again)},
+		{"the checkpoint cannot be read",
+			edited(filepath.Join("out", output.WorkingName, output.CheckpointName), `"replace": false`,
+				`"replace": true`, again)},
 	} {
 		require.ErrorAs(t, c.err, &refused, c.says)
 		assert.ErrorContains(t, c.err, c.says)

@@ -39,11 +39,13 @@ func (w *rowWriter) fillBuilding(a *assess.Assessment) {
 	row.DesignPGA = a.Site.Spectra[a.Study().Design()].PGA
 	row.Scores = scoresByObjective(a)
 	now := &a.AsIs[a.Study().Design()]
-	row.Drift, row.FloorAccel, row.BaseShear = 100*now.DriftRatio, now.PeakAccel/hazard.Gravity, now.BaseShear/a.Archetype.Weight
+	row.Drift, row.FloorAccel, row.BaseShear = 100*now.DriftRatio, now.PeakAccel/hazard.Gravity,
+		now.BaseShear/a.Archetype.Weight
 	items := retrofit.ContentsResponse(&a.Case, a.AsIs, a.Study().Plan().Consequence.FreeStanding)
 	row.EquipmentAccel, row.CabinetAccel, row.FragileAccel = itemAccelerations(&items)
 	row.ObjectsMoveAt, row.ObjectsFirst = items.MovesAt, items.First.String()
-	row.ImmediateOccupancy, row.LifeSafety, row.CollapsePrevention = a.Before.LimitState[0], a.Before.LimitState[1], a.Before.LimitState[2]
+	row.ImmediateOccupancy, row.LifeSafety, row.CollapsePrevention = a.Before.LimitState[0],
+		a.Before.LimitState[1], a.Before.LimitState[2]
 	row.AnnualLoss, row.AnnualFatalities = a.Before.Total, a.Before.Dead
 	row.AnnualLossLow = a.Study().Plan().Consequence.ValueLow * row.AnnualLoss
 	row.AnnualLossHigh = a.Study().Plan().Consequence.ValueHigh * row.AnnualLoss
@@ -109,7 +111,8 @@ func scoresByObjective(a *assess.Assessment) (scores [5]float64) {
 func (w *rowWriter) fillBest(a *assess.Assessment) {
 	row, c := &w.building, &a.Choice
 	best := a.Scored(c.Best) // there is always one: doing nothing
-	row.Best, row.Score, row.ScoreResolution, row.Tied = best.Measure, best.Score, ranking.Resolution*best.Scale, c.Tied()
+	row.Best, row.Score, row.ScoreResolution, row.Tied = best.Measure, best.Score,
+		ranking.Resolution*best.Scale, c.Tied()
 	if c.RunnerUp >= 0 {
 		row.RunnerUp = a.Scored(c.RunnerUp).Measure
 		row.Margin = 100 * c.Margin / math.Abs(best.Score) // not finite, so missing, for a best score of 0
@@ -136,11 +139,14 @@ func (w *rowWriter) fillCandidate(row *output.Candidate, o *assess.Option) {
 	row.BuildingID, row.BuildingName, row.Measure = b.ID, b.Name, o.Measure.Slug()
 	row.Lon, row.Lat, row.DataGrade = b.Lon, b.Lat, w.building.DataGrade
 	row.Score = o.Score
-	row.NetBenefit, row.BenefitCostRatio, row.BenefitPresentValue = o.Benefits[0].Net, o.Benefits[0].Ratio, o.Benefits[0].Present
+	row.NetBenefit, row.BenefitCostRatio, row.BenefitPresentValue = o.Benefits[0].Net, o.Benefits[0].Ratio,
+		o.Benefits[0].Present
 	row.BenefitLowRate, row.BenefitHighRate = o.Benefits[1].Present, o.Benefits[2].Present
 	row.CostsLives = o.CostsLives(&a.Before)
-	row.DeathsAvoided, row.ContentsAvoided, row.DaysAvoided = o.Parts.DeathsAvoided, o.Parts.ContentsAvoided, o.Parts.DaysAvoided
-	row.CostLow, row.CostLikely, row.CostHigh, row.Currency = o.Cost.Low, o.Cost.Likely, o.Cost.High, a.Study().Plan().Measures.Currency
+	row.DeathsAvoided, row.ContentsAvoided, row.DaysAvoided = o.Parts.DeathsAvoided, o.Parts.ContentsAvoided,
+		o.Parts.DaysAvoided
+	row.CostLow, row.CostLikely, row.CostHigh, row.Currency = o.Cost.Low, o.Cost.Likely, o.Cost.High,
+		a.Study().Plan().Measures.Currency
 	row.AnnualLossBefore, row.AnnualLossAfter = a.Before.Total, o.After.Total
 	row.FatalitiesBefore, row.FatalitiesAfter = a.Before.Dead, o.After.Dead
 	row.DesignReturnPeriod = a.Study().Plan().Hazard.Design
@@ -149,7 +155,8 @@ func (w *rowWriter) fillCandidate(row *output.Candidate, o *assess.Option) {
 	items := retrofit.ContentsResponse(&a.Case, o.Levels, a.Study().Plan().Consequence.FreeStanding)
 	row.EquipmentAccelAfter, row.CabinetAccelAfter, row.FragileAccelAfter = itemAccelerations(&items)
 	row.ObjectsMoveBefore, row.ObjectsMoveAfter = w.building.ObjectsMoveAt, items.MovesAt
-	row.BaseShearBefore, row.BaseShearAfter = now.BaseShear/a.Archetype.Weight, after.BaseShear/a.Archetype.Weight
+	row.BaseShearBefore, row.BaseShearAfter = now.BaseShear/a.Archetype.Weight,
+		after.BaseShear/a.Archetype.Weight
 	if after.Displacement > 0 {
 		row.IsolatorDisplacement = after.Displacement
 	}
@@ -170,7 +177,8 @@ func (w *rowWriter) fillCandidate(row *output.Candidate, o *assess.Option) {
 // itemAccelerations returns the accelerations in g of equipment, cabinets and
 // fragile objects: the kinds of contents that have a column.
 func itemAccelerations(d *retrofit.ContentsDemand) (equipment, cabinets, fragile float64) {
-	return d.Items[retrofit.Equipment] / hazard.Gravity, d.Items[retrofit.Cabinets] / hazard.Gravity, d.Items[retrofit.FragileObjects] / hazard.Gravity
+	return d.Items[retrofit.Equipment] / hazard.Gravity, d.Items[retrofit.Cabinets] / hazard.Gravity,
+		d.Items[retrofit.FragileObjects] / hazard.Gravity
 }
 
 // solverStatus returns what must be said of the design level, and of the others

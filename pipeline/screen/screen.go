@@ -37,7 +37,8 @@ func Stock(ctx context.Context, study *assess.Study, s assess.Settings) (*Result
 	return res, k.ended(err)
 }
 
-func screenStock(ctx context.Context, study *assess.Study, s assess.Settings, k *checkpointer, hash string) (*Result, error) {
+func screenStock(ctx context.Context, study *assess.Study, s assess.Settings, k *checkpointer,
+	hash string) (*Result, error) {
 	out := newSink(study, extsort.Options{Memory: s.Memory, Folder: k.set.Working(), Last: k.every > 0})
 	defer out.Close()
 	if err := k.restore(out); err != nil {
@@ -57,7 +58,8 @@ func screenStock(ctx context.Context, study *assess.Study, s assess.Settings, k 
 }
 
 // assessRegister takes the register into out, from the last checkpoint on.
-func assessRegister(ctx context.Context, study *assess.Study, s assess.Settings, k *checkpointer, out *sink) (*inventory.Report, error) {
+func assessRegister(ctx context.Context, study *assess.Study, s assess.Settings, k *checkpointer,
+	out *sink) (*inventory.Report, error) {
 	reader, err := study.OpenRegister(ctx, study.Plan().Inventory.Path, k.state.ParcelRows)
 	if err != nil {
 		return nil, err
@@ -70,13 +72,15 @@ func assessRegister(ctx context.Context, study *assess.Study, s assess.Settings,
 }
 
 // finish checks that no row was lost, writes the files and puts them in place.
-func finish(ctx context.Context, study *assess.Study, s assess.Settings, set *output.Set, out *sink, cleaned *inventory.Report, hash string) (*Result, error) {
+func finish(ctx context.Context, study *assess.Study, s assess.Settings, set *output.Set, out *sink,
+	cleaned *inventory.Report, hash string) (*Result, error) {
 	counts, err := out.counts.Of(cleaned)
 	if err != nil {
 		return nil, err
 	}
 	about := study.About(s.Version)
-	res := &Result{Report: cleaned, Summary: output.Summary{Counts: counts, RankBy: study.Plan().Objective.RankBy, About: about}}
+	res := &Result{Report: cleaned, Summary: output.Summary{Counts: counts,
+		RankBy: study.Plan().Objective.RankBy, About: about}}
 	var stock report.Stock
 	done, err := out.write(ctx, set, about, study.Plan().Output.Formats, s.Goroutines(), &stock)
 	if err != nil {
@@ -99,7 +103,8 @@ func finish(ctx context.Context, study *assess.Study, s assess.Settings, set *ou
 	}
 	m.Checks = done.checks
 	if done.uncertainty != nil {
-		m.Notes = append(m.Notes, assess.FailedNote(done.uncertainty.failed.IDs, "there is no interval of ranks")...)
+		m.Notes = append(m.Notes, assess.FailedNote(done.uncertainty.failed.IDs,
+			"there is no interval of ranks")...)
 	}
 	if err := errors.Join(study.Unchanged(), out.Close()); err != nil {
 		return nil, err
@@ -108,15 +113,19 @@ func finish(ctx context.Context, study *assess.Study, s assess.Settings, set *ou
 }
 
 // writePage writes the report.
-func writePage(study *assess.Study, set *output.Set, about output.About, counts output.Counts, register *inventory.Report, hash string, stock *report.Stock) error {
+func writePage(study *assess.Study, set *output.Set, about output.About, counts output.Counts,
+	register *inventory.Report, hash string, stock *report.Stock) error {
 	f, err := set.Create(report.Name)
 	if err != nil {
 		return err
 	}
 	err = report.Write(f, report.Input{
-		Title: study.Plan().Name, Objective: study.Objective(), About: about, Counts: counts, Design: study.Plan().Hazard.Design,
-		LifeYears: study.Plan().Consequence.LifeYears, DiscountRate: study.Plan().Consequence.DiscountRate, PlanSHA256: hash,
-		Quality: report.Register(register), Hazard: report.Coverage(study.Coverage()), Notes: notes(study, counts.Out), Stock: stock,
+		Title: study.Plan().Name, Objective: study.Objective(), About: about, Counts: counts,
+		Design:    study.Plan().Hazard.Design,
+		LifeYears: study.Plan().Consequence.LifeYears, DiscountRate: study.Plan().Consequence.DiscountRate,
+		PlanSHA256: hash,
+		Quality:    report.Register(register), Hazard: report.Coverage(study.Coverage()),
+		Notes: notes(study, counts.Out), Stock: stock,
 	})
 	return errors.Join(err, f.Close())
 }

@@ -46,7 +46,8 @@ func TestSameBytes(t *testing.T) {
 		got := town.Files(t, dir)
 		require.Len(t, got, len(want))
 		for name := range want {
-			assert.True(t, bytes.Equal(want[name], got[name]), "%s with %d workers, %d bytes", name, s.Workers, s.Memory)
+			assert.True(t, bytes.Equal(want[name], got[name]), "%s with %d workers, %d bytes", name,
+				s.Workers, s.Memory)
 		}
 	}
 }
@@ -68,10 +69,12 @@ func TestOrderOfTheRegisterDoesNotMatter(t *testing.T) {
 	body = append(body[:duplicate], body[duplicate+1:]...)
 	rng := rand.New(rand.NewPCG(1, 2))
 	rng.Shuffle(len(body), func(i, j int) { body[i], body[j] = body[j], body[i] })
-	require.NoError(t, os.WriteFile(path, []byte(strings.Join(append(append([]string{header}, body...), last), "\n")+"\n"), 0o600))
+	require.NoError(t, os.WriteFile(path,
+		[]byte(strings.Join(append(append([]string{header}, body...), last), "\n")+"\n"), 0o600))
 	screened(t, dir, assess.Settings{})
 	got := town.Files(t, dir)
-	for _, name := range []string{"buildings.csv", "candidates.csv", "verdicts.csv", "buildings.parquet", "candidates.parquet"} {
+	for _, name := range []string{"buildings.csv", "candidates.csv", "verdicts.csv", "buildings.parquet",
+		"candidates.parquet"} {
 		assert.True(t, bytes.Equal(want[name], got[name]), name)
 	}
 }
@@ -96,7 +99,8 @@ func TestTablesHoldTogether(t *testing.T) {
 		if i > 0 {
 			assert.GreaterOrEqual(t, town.Number(t, candidates[i-1]["score"]), score)
 		}
-		costly := town.Number(t, row["fatalities_after_per_yr"]) > 1.01*town.Number(t, row["fatalities_before_per_yr"])
+		costly := town.Number(t, row["fatalities_after_per_yr"]) > 1.01*town.Number(t,
+			row["fatalities_before_per_yr"])
 		assert.Equal(t, strconv.FormatBool(costly), row["costs_lives"], row["building_id"])
 		if costly { // never the best
 			continue
@@ -106,7 +110,8 @@ func TestTablesHoldTogether(t *testing.T) {
 		}
 		assert.NotEqual(t, "bar", row["verdict"], "a barred measure is no candidate")
 		benefit, cost := town.Number(t, row["benefit_present_value"]), town.Number(t, row["cost_likely"])
-		assert.InEpsilon(t, benefit-cost+1e9, town.Number(t, row["net_benefit"])+1e9, 1e-6, "printed to six digits")
+		assert.InEpsilon(t, benefit-cost+1e9, town.Number(t, row["net_benefit"])+1e9, 1e-6,
+			"printed to six digits")
 	}
 	asIs := make(map[string]bool)
 	for i, row := range buildings {
@@ -161,8 +166,10 @@ func TestMonotoneInHazard(t *testing.T) {
 	}
 	for _, row := range before {
 		harder := after[row["building_id"]]
-		assert.Greater(t, town.Number(t, harder["annual_loss"]), town.Number(t, row["annual_loss"]), row["building_id"])
-		assert.GreaterOrEqual(t, town.Number(t, harder["drift_pct"]), town.Number(t, row["drift_pct"]), row["building_id"])
+		assert.Greater(t, town.Number(t, harder["annual_loss"]), town.Number(t, row["annual_loss"]),
+			row["building_id"])
+		assert.GreaterOrEqual(t, town.Number(t, harder["drift_pct"]), town.Number(t, row["drift_pct"]),
+			row["building_id"])
 	}
 }
 
@@ -202,7 +209,8 @@ func TestFolderOfAnotherRun(t *testing.T) {
 	path := filepath.Join(dir, sample.PlanFile)
 	b, err := os.ReadFile(path)
 	require.NoError(t, err)
-	require.NoError(t, os.WriteFile(path, bytes.Replace(b, []byte("life_yr = 50"), []byte("life_yr = 40"), 1), 0o600))
+	require.NoError(t, os.WriteFile(path, bytes.Replace(b, []byte("life_yr = 50"), []byte("life_yr = 40"), 1),
+		0o600))
 	p, err := plan.Load(path)
 	require.NoError(t, err)
 	study, err := assess.Open(p)

@@ -41,8 +41,9 @@ func newSink(study *assess.Study, o extsort.Options) *sink {
 	}
 	s := &sink{
 		study:      study,
-		candidates: extsort.NewSorter(part(candidatesPart)), buildings: extsort.NewSorter(part(buildingsPart)),
-		verdicts: extsort.NewSorter(part(verdictsPart)), rejects: extsort.NewSorter(part(rejectsPart)),
+		candidates: extsort.NewSorter(part(candidatesPart)),
+		buildings:  extsort.NewSorter(part(buildingsPart)),
+		verdicts:   extsort.NewSorter(part(verdictsPart)), rejects: extsort.NewSorter(part(rejectsPart)),
 	}
 	orders := Orders(study)
 	small := part(ordersPart)

@@ -54,7 +54,8 @@ func (w *rowWriter) appendVerdicts(record []byte, a *assess.Assessment) []byte {
 			}
 		}
 		slices.SortFunc(w.findings, func(f, g numbered) int { return cmp.Compare(f.rule, g.rule) })
-		measure := byte(slices.IndexFunc(k.measures, func(k *retrofit.Kind) bool { return k.Slug == o.Measure.Slug() }))
+		measure := byte(slices.IndexFunc(k.measures,
+			func(k *retrofit.Kind) bool { return k.Slug == o.Measure.Slug() }))
 		for _, f := range w.findings {
 			if !begun {
 				record = append(binary.AppendUvarint(record, uint64(len(a.Building.ID))), a.Building.ID...)
@@ -94,7 +95,8 @@ func VerdictDecoder() output.Decoder[output.Verdict] {
 				Value: math.Float64frombits(binary.LittleEndian.Uint64(b[3:])),
 				Limit: math.Float64frombits(binary.LittleEndian.Uint64(b[11:])),
 			}
-			row.Measure, row.Rule, row.Verdict = k.measures[b[0]].Slug, found.Rule.Name, found.Verdict.String()
+			row.Measure, row.Rule, row.Verdict = k.measures[b[0]].Slug, found.Rule.Name,
+				found.Verdict.String()
 			row.Value, row.Limit, row.Unit = found.Value, found.Limit, found.Rule.Criterion.Unit()
 			row.Sentence = text.finding(&found)
 			if err := f(&row); err != nil {

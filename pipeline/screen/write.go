@@ -31,8 +31,12 @@ type written struct {
 
 // write ranks the rows, writes them to the files of set, feeds them to the stock of
 // the report and returns what is to be said of them.
-func (s *sink) write(ctx context.Context, set *output.Set, about output.About, formats []string, workers int, stock *report.Stock) (*written, error) {
-	if err := together(ctx, len(s.placings), func(ctx context.Context, i int) error { return s.placings[i].rank(ctx, s.counts.Out.Load()) }); err != nil {
+func (s *sink) write(ctx context.Context, set *output.Set, about output.About, formats []string, workers int,
+	stock *report.Stock) (*written, error) {
+	if err := together(ctx, len(s.placings),
+		func(ctx context.Context, i int) error {
+			return s.placings[i].rank(ctx, s.counts.Out.Load())
+		}); err != nil {
 		return nil, err
 	}
 	only, err := s.foremost(ctx)
@@ -47,45 +51,52 @@ func (s *sink) write(ctx context.Context, set *output.Set, about output.About, f
 	var place int64
 	first := newGate(min(report.MaxBuildings, s.counts.Out.Load()))
 	streams := []func(context.Context) error{ // of no concern to each other but for the foremost buildings
-		s.streamBuildings(set, about, withTiles(tables(formats, true), s.counts.Out.Load()), stock, out, first),
-		first.before(stream(set, s.candidates, &output.Candidates, output.Candidates.Decoder(), about, tables(formats, false), func(c *output.Candidate, _ []byte) {
-			place++
-			c.Rank = place
-			stock.Candidate(c)
-		})),
-		first.before(stream(set, s.verdicts, &output.Verdicts, VerdictDecoder(), about, list, func(v *output.Verdict, _ []byte) { stock.Verdict(v) })),
-		stream(set, s.rejects, &output.Rejects, output.Rejects.Decoder(), about, list, func(r *output.Reject, _ []byte) { stock.Reject(r) }),
+		s.streamBuildings(set, about, withTiles(tables(formats, true), s.counts.Out.Load()), stock, out,
+			first),
+		first.before(stream(set, s.candidates, &output.Candidates, output.Candidates.Decoder(), about,
+			tables(formats, false), func(c *output.Candidate, _ []byte) {
+				place++
+				c.Rank = place
+				stock.Candidate(c)
+			})),
+		first.before(stream(set, s.verdicts, &output.Verdicts, VerdictDecoder(), about, list,
+			func(v *output.Verdict, _ []byte) { stock.Verdict(v) })),
+		stream(set, s.rejects, &output.Rejects, output.Rejects.Decoder(), about, list,
+			func(r *output.Reject, _ []byte) { stock.Reject(r) }),
 	}
-	if err := together(ctx, len(streams), func(ctx context.Context, i int) error { return streams[i](ctx) }); err != nil {
+	if err := together(ctx, len(streams),
+		func(ctx context.Context, i int) error { return streams[i](ctx) }); err != nil {
 		return nil, err
 	}
 	return out, writeRules(s.study, set, about)
 }
 
 // streamBuildings returns the stream of buildings with their places in every order.
-func (s *sink) streamBuildings(set *output.Set, about output.About, formats []string, stock *report.Stock, out *written, first gate) func(context.Context) error {
+func (s *sink) streamBuildings(set *output.Set, about output.About, formats []string, stock *report.Stock,
+	out *written, first gate) func(context.Context) error {
 	var place int64
 	var groups ranking.Ranker
 	var naive naiveOrders
-	write := stream(set, s.buildings, &output.Buildings, output.Buildings.Decoder(), about, formats, func(b *output.Building, key []byte) {
-		place++
-		s.order.Note(b, place)
-		for _, p := range s.placings {
-			p.Note(b, int64(p.places[numberIn(key)]))
-		}
-		b.TieGroup = int64(groups.Next(b.Score, b.ScoreResolution/ranking.Resolution).Group)
-		out.uncertainty.fill(b)
-		naive.add(b)
-		if place <= topBuildings {
-			out.first = append(out.first, *b)
-		}
-		if b.LookNow != "" {
-			out.now++
-			out.nowFirst = append(out.nowFirst, b.ID)[:min(out.now, topBuildings)]
-		}
-		stock.Building(b)
-		first.count(place)
-	})
+	write := stream(set, s.buildings, &output.Buildings, output.Buildings.Decoder(), about, formats,
+		func(b *output.Building, key []byte) {
+			place++
+			s.order.Note(b, place)
+			for _, p := range s.placings {
+				p.Note(b, int64(p.places[numberIn(key)]))
+			}
+			b.TieGroup = int64(groups.Next(b.Score, b.ScoreResolution/ranking.Resolution).Group)
+			out.uncertainty.fill(b)
+			naive.add(b)
+			if place <= topBuildings {
+				out.first = append(out.first, *b)
+			}
+			if b.LookNow != "" {
+				out.now++
+				out.nowFirst = append(out.nowFirst, b.ID)[:min(out.now, topBuildings)]
+			}
+			stock.Building(b)
+			first.count(place)
+		})
 	return func(ctx context.Context) error {
 		err := write(ctx)
 		out.checks = naive.checks(s.study.Plan().Uncertainty.Top)
@@ -145,7 +156,8 @@ func Rules(study *assess.Study) []output.Rule {
 			continue
 		}
 		row := output.Rule{
-			Rule: rule.Name, Measures: strings.Join(used, " "), Criterion: rule.Criterion.String(), Unit: rule.Criterion.Unit(),
+			Rule: rule.Name, Measures: strings.Join(used, " "), Criterion: rule.Criterion.String(),
+			Unit:       rule.Criterion.Unit(),
 			Comparison: rule.Compare.String(), Doubt: rule.Doubt, Bar: rule.Bar, Source: rule.Source,
 		}
 		if rule.Against != 0 {
@@ -159,7 +171,8 @@ func Rules(study *assess.Study) []output.Rule {
 // stream returns a function that writes every row of a sorter to the files of its
 // table, after see has seen and perhaps changed it, with the key of its record. The
 // files are started at once.
-func stream[R any](set *output.Set, sorter *extsort.Sorter, t *output.Table[R], decode output.Decoder[R], about output.About, formats []string, see func(row *R, key []byte)) func(context.Context) error {
+func stream[R any](set *output.Set, sorter *extsort.Sorter, t *output.Table[R], decode output.Decoder[R],
+	about output.About, formats []string, see func(row *R, key []byte)) func(context.Context) error {
 	sheet, err := output.NewSheet(set, t, about, formats...)
 	if err != nil {
 		return func(context.Context) error { return err }
@@ -185,7 +198,8 @@ func together(ctx context.Context, n int, f func(ctx context.Context, i int) err
 
 // each calls f with every row of a sorter in order and the key of its record, which
 // may hold several.
-func each[R any](ctx context.Context, sorter *extsort.Sorter, decode output.Decoder[R], f func(row *R, key []byte) error) error {
+func each[R any](ctx context.Context, sorter *extsort.Sorter, decode output.Decoder[R],
+	f func(row *R, key []byte) error) error {
 	return sorter.Each(ctx, func(key, payload []byte) error {
 		return decode(payload, func(row *R) error { return f(row, key) })
 	})

@@ -53,7 +53,8 @@ func legalBuilding(t *Case, study *assess.Study) *inventory.Building {
 	word(inventory.System, systems...)
 	word(inventory.UseField, uses...)
 	word(inventory.SiteClass, "A", "B", "C", "D", "E", "F")
-	word(inventory.Profile, archetypes.Regular.String(), archetypes.WeakGround.String(), archetypes.SetBack.String())
+	word(inventory.Profile, archetypes.Regular.String(), archetypes.WeakGround.String(),
+		archetypes.SetBack.String())
 	word(inventory.Plane, "yes", "no")
 	word(inventory.Heritage, "yes", "no")
 	word(inventory.PlanIrregular, "yes", "no")
