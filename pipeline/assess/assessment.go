@@ -12,9 +12,9 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// An Assessment is one building on its way through a run: everything that was
-// read, assumed and computed for it. It is the scratch space of one goroutine,
-// filled anew by each Assess, and what a calculation sheet is printed from.
+// An Assessment holds everything that was read, assumed and computed for one building. It
+// is the scratch space of one goroutine; each Assess overwrites it. A calculation sheet is
+// printed from it.
 type Assessment struct {
 	Building  *inventory.Building
 	Again     []inventory.Reject // other rows of its id, which were rejected; of one building alone
@@ -33,13 +33,13 @@ type Assessment struct {
 	Work retrofit.Work
 
 	study  *Study
-	beside hazard.Site // and on ground of a class beside
+	beside hazard.Site // the same place on ground of the next class
 	levels []consequence.Level
 	scores []ranking.Option // those of Options, then doing nothing
 
 	ratios, shaking []float64 // of a rating, one a return period
 
-	perturbation perturbation // what is taken to be true of the building
+	perturbation perturbation // factors on the medians of the building
 	only         []bool       // measures to evaluate, one an option; nil for all
 }
 
@@ -48,18 +48,18 @@ func (study *Study) NewAssessment() *Assessment {
 	return &Assessment{study: study, Options: make([]Option, len(study.measures))}
 }
 
-// Study returns the run of the assessment.
+// Study returns the study that the building is assessed in.
 func (a *Assessment) Study() *Study { return a.study }
 
-// Assess takes b through the run. It returns why the building cannot be assessed,
-// which is an error of its data: a place without hazard, storeys outside the
-// method; or a *FailedError. The assessment then holds nothing of use.
+// Assess takes b through every stage. The error says why b cannot be assessed: its data
+// lead outside the hazard or the method, or the program failed on it (*FailedError). The
+// assessment then holds nothing of use.
 func (a *Assessment) Assess(b *inventory.Building) error {
 	a.perturbation, a.only = unperturbed, nil
 	return a.assess(b)
 }
 
-// assess takes b through the run under a.truth and with the measures of a.only.
+// assess takes b through every stage under a.perturbation, with the measures of a.only.
 func (a *Assessment) assess(b *inventory.Building) error {
 	err := a.stages(b)
 	if FailureOf(err) != nil {
@@ -68,7 +68,7 @@ func (a *Assessment) assess(b *inventory.Building) error {
 	return err
 }
 
-// stages takes b through the stages of a run, one after the other.
+// stages takes b through the stages, one after the other.
 func (a *Assessment) stages(b *inventory.Building) (err error) {
 	defer CatchPanic(b, &err)
 	study := a.study
@@ -154,15 +154,14 @@ func (a *Assessment) read(responses []demand.Response) {
 	}
 }
 
-// AnnualOf returns the annual loss of given responses, one a return period.
+// AnnualOf returns the annual loss for the given responses, one a return period.
 func (a *Assessment) AnnualOf(levels []demand.Response, e *consequence.Exposure) (out consequence.Annual) {
 	a.read(levels)
 	a.study.model.Annual(e, a.levels, a.study.frequency, &out)
 	return out
 }
 
-// describe returns what the archetype tables need to know of b, once its hazard is
-// read.
+// describe returns the description of b for the archetype tables. Its hazard has been read.
 func (a *Assessment) describe(b *inventory.Building) (archetypes.Description, error) {
 	study := a.study
 	d := archetypes.Unknown()

@@ -7,8 +7,8 @@ import (
 	"plinth/hazard"
 )
 
-// designOf puts into d what codes design by at the site, for the strength of
-// buildings of modern codes:
+// designOf sets the design values of d at the site, from which buildings to modern codes
+// get their strength:
 //
 //	SDS = 2/3 max Sa,  SD1 = 2/3 Sa(1 s)   at 2475 years, on the site's ground
 //	S1 = Sa(1 s)                           at 2475 years, on rock
@@ -17,7 +17,7 @@ import (
 // The mapped values of ASCE 7-16 (11.4) are risk-targeted; a uniform hazard of
 // 2475 years stands in for them (judgement). Where the run has no such level the
 // nearest one is scaled by H ~ a^-3 (EN 1998-1 2.1(4)). rock is nil where the
-// hazard holds for the ground only; what needs it then stays unknown.
+// hazard holds for the ground only; values on rock then stay unknown.
 func designOf(site, rock *hazard.Site, d *archetypes.Description) {
 	mce, k := nearestLevel(site.ReturnPeriod, mceReturnPeriod)
 	sp := &site.Spectra[mce]

@@ -13,8 +13,8 @@ import (
 // of a yielding frame follows displacement more than strength (judgement).
 const strengthShare = 0.5
 
-// exposure returns what the building has to lose with the measure called slug. What
-// is not known of it and of its ground widens the spread of demand.
+// exposure returns what the building has to lose with the measure called slug. Unknown
+// properties of the building and its ground widen the spread of demand.
 func (a *Assessment) exposure(slug string) consequence.Exposure {
 	study, b, arch := a.study, a.Building, &a.Archetype
 	e := consequence.Exposure{
@@ -37,7 +37,7 @@ func (a *Assessment) exposure(slug string) consequence.Exposure {
 	knowledge := math.Hypot(math.Hypot(arch.PeriodBeta, strengthShare*arch.StrengthBeta), a.Ground.Spread)
 	knowledge = math.Hypot(knowledge, imputedSpread(b))
 	e.Spread, _ = study.model.Spread(band, knowledge)
-	// of the ground, not of the building
+	// Displacement scatters with the ground, not with the unknowns of the building.
 	e.Spread.Displacement = math.Hypot(e.Spread.Displacement, a.Ground.Spread)
 	return e
 }
@@ -64,13 +64,11 @@ func imputedSpread(b *inventory.Building) float64 {
 	return math.Sqrt(sum)
 }
 
-// Isolators and their moat are built for the total displacement of the MCER, at
-// least 1.15 times that at the centre (ASCE 7-16 17.5.3.1 and 17.5-3, from memory),
-// for which a return period of 2475 years stands in, and give out a tenth beyond
-// (judgement). Where the run
-// has no level that rare they are built for 1.5 times that of the design level
-// (judgement; Kitayama and Cilsalar 2022 find 1.5 times the least allowed the best
-// choice).
+// Isolators and their moat are built for the total displacement of the MCER, at least 1.15
+// times that at the centre (ASCE 7-16 17.5.3.1 and 17.5-3, from memory). A return period of
+// 2475 years stands in for the MCER. They fail a tenth beyond (judgement). Where the plan
+// has no level that rare, they are built for 1.5 times the displacement of the design level
+// (judgement; Kitayama and Cilsalar 2022 find 1.5 times the least allowed the best choice).
 const (
 	mceReturnPeriod    = 2475 // yr
 	mceReserve         = 1.15 * 1.1

@@ -14,9 +14,8 @@ import (
 // SolverFailed is the rule of a building on which the program failed.
 const SolverFailed = "solver-failed"
 
-// A FailedError says that the program failed on one building: a mistake in it that the
-// data of this building has met, not a mistake of the data. The building is rejected and
-// the run goes on.
+// A FailedError says that the program failed on one building. The mistake is in the program,
+// not in the data. The building is rejected and the run goes on.
 type FailedError struct {
 	ID    string // of the building
 	Cause string // what went wrong and where in the program
@@ -50,9 +49,9 @@ func FailureOf(err error) *FailedError {
 	return f
 }
 
-// CatchPanic is deferred by what is done for one building. It makes a panic there the error
-// of that building, whose scratch space is then not to be used again. It is the one place
-// where a building's panic ends.
+// CatchPanic turns a panic into a *FailedError of building b. It must be deferred by the
+// function that works on the building. The scratch space of that work must not be used again.
+// No other place recovers from a panic of a building.
 func CatchPanic(b *inventory.Building, err *error) {
 	if p := recover(); p != nil {
 		*err = &FailedError{ID: b.ID, Cause: cause(p)}
@@ -62,9 +61,8 @@ func CatchPanic(b *inventory.Building, err *error) {
 // placesShown is how many functions of the program a cause names.
 const placesShown = 3
 
-// cause returns what was panicked with and the innermost functions of the program it came
-// through. The same mistake has the same cause: no address and no path of a machine is in
-// it.
+// cause returns the value of a panic and the innermost functions of the program that it
+// passed. It holds no addresses and no paths, so that the same mistake has the same cause.
 func cause(p any) string {
 	what := fmt.Sprintf("%T", p)
 	switch v := p.(type) {
@@ -89,8 +87,8 @@ func cause(p any) string {
 // module is how the names of the program's functions begin.
 const module = "plinth/"
 
-// A FailedBuildings gathers the buildings that were assessed and on which the program failed
-// afterwards. Goroutines may share it.
+// FailedBuildings collects the ids of buildings that were assessed and on which the program
+// failed afterwards. Goroutines may share it.
 type FailedBuildings struct {
 	mu  sync.Mutex
 	IDs []string
@@ -108,8 +106,8 @@ func (l *FailedBuildings) Sort() { slices.Sort(l.IDs) }
 // failedShown is how many buildings a note of failures names.
 const failedShown = 20
 
-// FailedNote says in a manifest of which buildings something is missing; none where
-// nothing is.
+// FailedNote returns the note of a manifest that says for which buildings something is
+// missing; nil for no buildings.
 func FailedNote(ids []string, missing string) []string {
 	if len(ids) == 0 {
 		return nil

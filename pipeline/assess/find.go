@@ -42,7 +42,7 @@ type search struct {
 	near   string                        // an id that looks like it
 }
 
-// look is shown every batch of the register. What it keeps, it copies.
+// look searches one batch of the register. It copies what it keeps.
 func (s *search) look(batch *inventory.Batch) error {
 	for i := range batch.Buildings {
 		b := &batch.Buildings[i]
@@ -72,8 +72,8 @@ func (s *search) look(batch *inventory.Batch) error {
 	return nil
 }
 
-// found returns the building of the id, else the only one of the name, else says why
-// there is none.
+// found returns the building with the id, or else the only one with the name. The error says
+// why there is none.
 func (s *search) found(path string) (*inventory.Building, error) {
 	switch {
 	case s.byID != nil:

@@ -9,19 +9,19 @@ import (
 	"plinth/pipeline/inventory"
 )
 
-// A parcel is a batch of rows on its way. A fixed number of them goes round, so
-// that memory is bounded however large the register.
+// A parcel carries a batch of rows from stage to stage. The number of parcels is fixed and
+// they are used again, so that memory does not grow with the register.
 type parcel struct {
 	raw   inventory.Raw
 	batch inventory.Batch
 }
 
-// Flow takes every row of the register through the run:
+// Flow takes every row of the register through four stages:
 //
-//	one splits -> workers understand -> one admits, in the order of the file -> workers assess
+//	one splits -> workers parse -> one admits, in the order of the file -> workers visit
 //
-// The first error stops all of it and is returned, as is the end of ctx. Each
-// worker hands what it finds to a visitor of its own.
+// Each worker of the last stage has a visitor of its own. The first error stops all stages
+// and is returned, and so is the end of ctx.
 func (study *Study) Flow(ctx context.Context, reader *inventory.Reader, workers int, visitor func() Visitor,
 	w Watch) error {
 	if workers < 1 {
@@ -60,7 +60,7 @@ func (study *Study) Flow(ctx context.Context, reader *inventory.Reader, workers 
 	return context.Cause(ctx)
 }
 
-// A Watch is what a run wants of a flow on its way. The zero value wants nothing.
+// A Watch tells how a flow reports progress and halts. The zero value does neither.
 type Watch struct {
 	Done   func(rows int)                      // told the rows of every parcel that has arrived
 	Expect func(rows int64)                    // told about how many there will be, 0 for not known
@@ -96,8 +96,8 @@ func (f *flow) take(from <-chan *parcel) *parcel {
 	}
 }
 
-// split fills parcels. When so many rows have gone, it waits until every parcel has
-// come back, which is a halt; at the end there is one more if there were any.
+// split fills parcels. After f.Every rows it waits until all parcels have come back and
+// halts; it halts once more at the end if it halted before.
 func (f *flow) split(free chan *parcel, to chan<- *parcel) {
 	var rows, since int64 // all, and since the last halt
 	halts := f.Skip > 0
@@ -135,8 +135,7 @@ func (f *flow) split(free chan *parcel, to chan<- *parcel) {
 	}
 }
 
-// halted waits until every parcel is free, calls halt and reports whether the run
-// goes on.
+// halted waits until every parcel is free, calls f.Halt and reports whether to go on.
 func (f *flow) halted(free chan *parcel, parcels int, rows int64) bool {
 	all := make([]*parcel, cap(free))
 	for i := range all {
@@ -163,7 +162,7 @@ func (f *flow) parse(from <-chan *parcel, to chan<- *parcel) {
 	}
 }
 
-// admit lets batches in by the order of the file: a batch that is early waits.
+// admit admits batches in the order of the file. A batch that is early waits.
 func (f *flow) admit(from <-chan *parcel, to chan<- *parcel) {
 	waiting := make(map[int]*parcel)
 	next := 0
@@ -208,8 +207,8 @@ func (p *parcel) show(v Visitor) error {
 	return nil
 }
 
-// A Visitor is what one worker does with the rows of a register. It is used by
-// one goroutine. An error of visit ends the run.
+// A Visitor takes the rejects and buildings of one worker. Only one goroutine calls it. An
+// error of Visit ends the flow.
 type Visitor interface {
 	Reject(*inventory.Reject)
 	Visit(*inventory.Building) error

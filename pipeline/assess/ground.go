@@ -9,8 +9,7 @@ import (
 	"plinth/pipeline/plan"
 )
 
-// A ground is what a run knows of the ground under its buildings besides their
-// hazard.
+// A ground holds the soil standard of a plan and its site zones.
 type ground struct {
 	standard hazard.SoilStandard // whose letters the classes are
 	zones    *field.GroundZones  // nil for none
@@ -50,7 +49,7 @@ func (g *ground) class(lon, lat, vs30 float64) hazard.SiteClass {
 	return 0
 }
 
-// classOrigin says in a word where the site class of b is from.
+// classOrigin returns the word for how the site class of the building was found.
 func (a *Assessment) classOrigin() string {
 	b := a.Building
 	switch {
@@ -66,17 +65,17 @@ func (a *Assessment) classOrigin() string {
 	return "derived"
 }
 
-// classWeights are how likely an assumed class and those beside it are [judgement]:
-// half for the assumed one, a quarter for each other.
+// classWeights are the probabilities of an assumed site class, one half, and of the next
+// firmer and softer one, a quarter each (judgement).
 var classWeights = [3]float64{0.25, 0.5, 0.25}
 
-// classSpread returns the standard deviation of ln Sa at the first period and the
-// design return period over what the class of the ground may be: 0 where it is
-// known, else that of the assumed class and the two beside it,
+// classSpread returns the standard deviation of ln Sa, at the first period and the design
+// return period, over the possible site classes: 0 for a known class, else over the assumed
+// class and the next firmer and softer one,
 //
 //	beta2 = sum(w ln2 Sa) - sum(w ln Sa)2,  w = 1/4, 1/2, 1/4
 //
-// A class beside it that has no spectrum is left out.
+// A class without a spectrum is left out.
 func (a *Assessment) classSpread() float64 {
 	if a.study.soilIncluded || a.classOrigin() != "assumed" {
 		return 0
@@ -108,7 +107,7 @@ func (study *Study) lookup(b *inventory.Building, class hazard.SiteClass, site *
 	return study.field.Lookup(b.Lon, b.Lat, class, site)
 }
 
-// Locate fills site for the place of b and its ground.
+// Locate fills site with the hazard at the place and on the ground of b.
 func (study *Study) Locate(b *inventory.Building, site *hazard.Site) (err error) {
 	defer CatchPanic(b, &err)
 	return study.lookup(b, b.SiteClass, site)
@@ -120,7 +119,7 @@ func (study *Study) GroundWarnings() []string { return study.ground.warnings() }
 // SoilStandard returns the standard whose letters the site classes are.
 func (study *Study) SoilStandard() hazard.SoilStandard { return study.ground.standard }
 
-// A Ground is what a building stands on and what that means for it.
+// A Ground describes the ground of one building and the shaking that depends on it.
 type Ground struct {
 	Origin   string  // of the site class: given, derived, zone, assumed, in the hazard
 	Spread   float64 // standard deviation of ln Sa for the class that was assumed
@@ -136,7 +135,7 @@ type Ground struct {
 // plateau, and where floors and stiff contents have their vertical periods (judgement).
 const verticalPeriod = 0.1
 
-// onGround fills the Ground of the building a holds, once its site and archetype are known.
+// onGround fills a.Ground. The site and the archetype are known.
 func (a *Assessment) onGround() {
 	b, study, g := a.Building, a.study, &a.Ground
 	*g = Ground{Origin: a.classOrigin(), Spread: a.classSpread(), Period: b.SitePeriod, Known: true}

@@ -58,7 +58,7 @@ func openField(h *plan.Hazard, soilIncluded bool) (field.Field, error) {
 	return openCode(h, layout, opt)
 }
 
-// fieldOptions returns how the plan wants its hazard read.
+// fieldOptions returns the options of the plan for reading its hazard.
 func fieldOptions(h *plan.Hazard, soilIncluded bool) (field.Options, error) {
 	opt := field.Options{
 		ReturnPeriods: h.ReturnPeriods, Unit: h.Unit, CRS: h.CRS, K: h.K,
@@ -67,7 +67,7 @@ func fieldOptions(h *plan.Hazard, soilIncluded bool) (field.Options, error) {
 		Eurocode8: eurocode8(h),
 	}
 	var err error
-	if h.Kind != "ntc2018" { // which is no rule for maps
+	if h.Kind != "ntc2018" { // its classes are no rule for maps
 		opt.Soil, err = hazard.ParseSoilStandard(h.SoilSlug())
 	}
 	if err == nil && h.SiteClass != "" {

@@ -6,8 +6,8 @@ import (
 	"time"
 )
 
-// An inputStamp is what the system said of an input when the run was opened. Nothing
-// follows from the time but that it has changed.
+// An inputStamp records the size and modification time of an input when the study is
+// opened, so that a change during the run is detected.
 type inputStamp struct {
 	path     string
 	size     int64
@@ -21,8 +21,8 @@ func (e *ChangedError) Error() string {
 	return fmt.Sprintf("%s was changed while the run read it: nothing was written; run again once it is whole", e.Path)
 }
 
-// stamp notes what an input is like before it is read. One that is not there is left
-// to its reader.
+// stamp records an input before it is read, and refuses folders, pipes and devices. A missing
+// file is left to its reader to report.
 func (study *Study) stamp(path string) error {
 	info, err := os.Stat(path)
 	if err != nil {
@@ -38,7 +38,7 @@ func (study *Study) stamp(path string) error {
 	return nil
 }
 
-// Unchanged returns a *ChangedError if an input is no longer what it was.
+// Unchanged returns a *ChangedError if an input differs from its stamp.
 func (study *Study) Unchanged() error {
 	for _, s := range study.stamps {
 		info, err := os.Stat(s.path)

@@ -9,7 +9,7 @@ import (
 	"plinth/pipeline/output"
 )
 
-// Reads returns the paths of every file the run reads: the plan, the register, and all
+// Reads returns the paths of all files of the study: the plan, the register and the files
 // that the plan names.
 func (study *Study) Reads() []string {
 	p := study.plan
@@ -29,14 +29,14 @@ func (study *Study) Reads() []string {
 	return paths
 }
 
-// Inputs returns the files the run read, with their hashes, and more that a command
-// reads beside them.
+// Inputs returns the register and the other files of the study with their hashes, and those
+// of more files that a command reads. It is an error if an input has changed.
 func (study *Study) Inputs(more ...string) ([]output.Input, error) {
 	list, err := HashInputs(slices.Concat([]string{study.plan.Inventory.Path}, study.Files(), more)...)
 	return list, errors.Join(err, study.Unchanged())
 }
 
-// Files returns the files the run reads besides the register.
+// Files returns the paths of hazard, loss tables and archetype tables.
 func (study *Study) Files() []string {
 	paths := append(hazardFiles(&study.plan.Hazard), study.lossTables...)
 	for _, path := range []string{study.plan.Archetypes.Systems, study.plan.Archetypes.Eras} {

@@ -19,16 +19,15 @@ type Option struct {
 	Score    float64                // by the plan's objective; NaN where it has none
 }
 
-// deathsTolerance is the rise of expected deaths, over those as the building stands,
-// that is taken for none: the numbers are no finer (judgement).
+// deathsTolerance is the relative rise of expected deaths that counts as none, since the
+// numbers are no finer (judgement).
 const deathsTolerance = 0.01
 
 // Feasible reports whether the option may be chosen: not barred.
 func (o *Option) Feasible() bool { return o.Verdict != retrofit.Bar && len(o.Levels) > 0 }
 
-// CostsLives reports whether by these numbers more people would die with the option
-// than as the building stands. Such an option is shown and never chosen, whatever
-// money it saves.
+// CostsLives reports whether more deaths are expected with the option than as the building
+// stands. Such an option is shown and never chosen, whatever money it saves.
 func (o *Option) CostsLives(before *consequence.Annual) bool {
 	return o.Feasible() && o.After.Dead > (1+deathsTolerance)*before.Dead
 }
@@ -56,8 +55,7 @@ func (a *Assessment) Best() *Option { return a.OptionAt(a.Choice.Best) }
 // RunnerUp returns the second option, or nil for doing nothing or none.
 func (a *Assessment) RunnerUp() *Option { return a.OptionAt(a.Choice.RunnerUp) }
 
-// Scored returns the score of option i of the choice, that of doing nothing behind those
-// of all measures.
+// Scored returns the score of option i of the choice. Doing nothing follows the measures.
 func (a *Assessment) Scored(i int) *ranking.Option { return &a.scores[i] }
 
 // OptionAt returns option i of the choice, nil for doing nothing.
@@ -68,8 +66,8 @@ func (a *Assessment) OptionAt(i int) *Option {
 	return &a.Options[i]
 }
 
-// Gain returns what the plan's objective says of a measure above doing nothing; NaN
-// where it costs lives.
+// Gain returns the score of a measure less that of doing nothing; NaN where the measure
+// costs lives.
 func (study *Study) Gain(asIs, with *consequence.Annual, cost float64) float64 {
 	if with.Dead > (1+deathsTolerance)*asIs.Dead {
 		return math.NaN()
@@ -79,8 +77,8 @@ func (study *Study) Gain(asIs, with *consequence.Annual, cost float64) float64 {
 	return study.objective.Score(&parts) - study.objective.None
 }
 
-// AppendRankKey appends to a sort key what buildings are ordered by: the score, the largest
-// first, then the annual loss, then the id.
+// AppendRankKey appends the sort key of a building: by score and then by annual loss, the
+// largest first, then by id.
 func AppendRankKey(key []byte, score, annualLoss float64, id string) []byte {
 	key = extsort.AppendDescending(key, score)
 	key = extsort.AppendDescending(key, annualLoss)

@@ -25,7 +25,8 @@ func (study *Study) OpenSet(name string, s Settings, c output.Claim) (*output.Se
 	return output.NewSet(filepath.Join(study.plan.Output.Folder, name), c)
 }
 
-// MayHold returns an error if the output folder is one that needs the user's word.
+// MayHold returns an error if the output folder needs the user's consent, such as the home
+// folder (Settings.Here).
 func (study *Study) MayHold(s Settings) error {
 	if s.Here {
 		return nil

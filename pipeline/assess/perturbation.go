@@ -5,22 +5,20 @@ import (
 	"plinth/hazard"
 )
 
-// A perturbation is what is taken to be true of a building where its description only
-// gives medians: factors on them.
+// A perturbation holds factors on the medians that describe a building.
 type perturbation struct {
 	hazard   float64 // on every spectrum at the site
 	period   float64
 	strength float64
 	capacity float64 // on the drift at each limit state
-	drawn    bool    // the factors are a draw: what they are drawn from is not integrated again
+	drawn    bool    // the factors are a draw, whose dispersion must not be integrated again
 }
 
-// unperturbed takes every median as it is.
+// unperturbed leaves every median as it is.
 var unperturbed = perturbation{hazard: 1, period: 1, strength: 1, capacity: 1}
 
-// apply carries the factors into site and archetype. The code a building was
-// designed by knew the mapped hazard, so its strength does not follow the factor
-// on the spectra.
+// apply multiplies site and archetype by the factors. The strength does not follow the
+// factor on the spectra, since the building was designed for the mapped hazard.
 func (t *perturbation) apply(site *hazard.Site, a *archetypes.Archetype) {
 	if t.hazard != 1 {
 		for i := range site.Spectra {

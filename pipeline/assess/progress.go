@@ -2,11 +2,11 @@ package assess
 
 import "sync/atomic"
 
-// A Progress is told how far a run has come: of a stage, such as buildings, so many are
-// done of about so many, 0 where that is not known. It is called by any goroutine.
+// A Progress is called, by any goroutine, with the name of a stage such as buildings, the
+// number done and the approximate total, 0 if unknown.
 type Progress func(stage string, done, total int64)
 
-// Watch returns a watch that tells p of the rows of a register.
+// Watch returns a Watch that reports the rows of a register to p.
 func (p Progress) Watch(stage string) Watch {
 	if p == nil {
 		return Watch{}
@@ -18,7 +18,7 @@ func (p Progress) Watch(stage string) Watch {
 	}
 }
 
-// Count returns a function that tells p of one more of n.
+// Count returns a function that reports to p that one more of n is done.
 func (p Progress) Count(stage string, n int) func() {
 	if p == nil {
 		return func() {}

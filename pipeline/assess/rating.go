@@ -28,8 +28,8 @@ func (a *Assessment) Rate(s rating.Scale) rating.Pair {
 	return rating.Pair{Before: before, After: after}
 }
 
-// rate returns the rating of one state of the building; strength is over that of the
-// building as it stands.
+// rate returns the rating of one state of the building; strength is a factor on the strength
+// as it stands.
 func (a *Assessment) rate(s rating.Scale, levels []demand.Response, e *consequence.Exposure,
 	annual *consequence.Annual, strength float64) rating.Rating {
 	switch s {
@@ -72,8 +72,8 @@ func (a *Assessment) readRatios(levels []demand.Response, e *consequence.Exposur
 	}
 }
 
-// seismicIndex returns what the Japanese index is made of; of no strength, and so
-// without a rating, for systems that are neither concrete nor steel.
+// seismicIndex returns the factors of the Japanese index. Systems that are neither concrete
+// nor steel have no strength in it, and so no rating.
 func (a *Assessment) seismicIndex(strength float64) rating.Index {
 	t := &a.study.plan.Rating
 	x := rating.Index{Ductility: rating.Ductile, Irregularity: t.JapanIrregularity, Time: t.JapanTime,

@@ -8,15 +8,13 @@ import (
 	"plinth/pipeline/inventory"
 )
 
-// Register opens the register of the run. The end of ctx ends its reading. Close it when
-// done.
+// Register opens the register of the plan. Reading ends with ctx. The caller closes it.
 func (study *Study) Register(ctx context.Context) (*inventory.Reader, error) {
 	return study.OpenRegister(ctx, study.plan.Inventory.Path, 0)
 }
 
-// OpenRegister opens a register, or a part of one, that is written as the plan says,
-// for batches of so many rows, 0 for the usual. The end of ctx ends its reading. Close it
-// when done.
+// OpenRegister opens a register, or a part of one, in the format of the plan; rows is the
+// number of rows of a batch, 0 for the default. Reading ends with ctx. The caller closes it.
 func (study *Study) OpenRegister(ctx context.Context, path string, rows int) (*inventory.Reader, error) {
 	from := study.plan.Inventory
 	from.Path = path
@@ -27,9 +25,8 @@ func (study *Study) OpenRegister(ctx context.Context, path string, rows int) (*i
 	})
 }
 
-// EachBatch reads the register batch by batch in one goroutine and shows each to see. It
-// ends early without an error where see returns io.EOF. The report is that of what
-// was read.
+// EachBatch reads the register in one goroutine and calls see with every batch. It ends early
+// and without an error if see returns io.EOF. The report covers what was read.
 func (study *Study) EachBatch(ctx context.Context,
 	see func(*inventory.Batch) error) (*inventory.Report, error) {
 	reader, err := study.Register(ctx)

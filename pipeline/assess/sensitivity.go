@@ -8,14 +8,13 @@ import (
 	"plinth/retrofit"
 )
 
-// shortlisted is how many measures of a building are followed through the draws:
-// the best by score. The best of time histories is among the first three of the
-// spectral method in 97 to 100 % of cases (shear-stick models under artificial
-// records), and evaluating all is what costs.
+// shortlisted is the number of measures of a building that are drawn: the best by score. In
+// 97 to 100 % of cases the best by time histories is among the first three of the spectral
+// method (shear-stick models under artificial records). Evaluating all takes most of the time.
 const shortlisted = 3
 
-// A Sensitivity learns how the annual values of a building depend on what is not
-// known of it. It is the scratch space of one goroutine.
+// A Sensitivity finds how the annual values of a building depend on its unknown properties.
+// It is the scratch space of one goroutine.
 type Sensitivity struct {
 	a        *Assessment // of the building moved away from its description
 	only     []bool
@@ -29,10 +28,10 @@ func (study *Study) NewSensitivity() *Sensitivity {
 	return &Sensitivity{a: study.NewAssessment(), only: make([]bool, len(study.measures))}
 }
 
-// Learn fills the response of the building assessed in base. It assesses the
-// building anew with each input moved to both nodes, one at a time, and with each
-// value an unknown field may have. Measures are sized for the building as found:
-// what is drawn would be learned before anything is built.
+// Learn fills the response of the building assessed in base. It assesses the building again
+// with each input moved to both nodes, one at a time, and with each possible value of each
+// unknown field. Measures are sized for the perturbed building, since a design would follow
+// an investigation.
 func (p *Sensitivity) Learn(base *Assessment, s *confidence.Settings) error {
 	p.shortlist(base)
 	b := base.Building
@@ -77,8 +76,8 @@ func (p *Sensitivity) shortlist(base *Assessment) {
 	}
 }
 
-// fields learns the response to each value of each unknown field. The error is that of
-// the program.
+// fields fills the response to each possible value of each unknown field. It returns only
+// failures of the program.
 func (p *Sensitivity) fields(base *Assessment) error {
 	r := &p.Response
 	r.Fields = r.Fields[:0]
@@ -102,8 +101,8 @@ func (p *Sensitivity) fields(base *Assessment) error {
 	return nil
 }
 
-// strengthSD returns the dispersion of strength that is drawn: that of a building
-// of known year, since an unknown year is drawn as a field of its own.
+// strengthSD returns the dispersion of strength for the draws. It is that of a building of
+// known year, since an unknown year is drawn as a field of its own.
 func (p *Sensitivity) strengthSD(base *Assessment) float64 {
 	if base.Building.Year == 0 {
 		b := *base.Building
@@ -116,7 +115,7 @@ func (p *Sensitivity) strengthSD(base *Assessment) float64 {
 	return base.Archetype.StrengthBeta
 }
 
-// assess sets states to those of b under a truth.
+// assess sets states to those of b under a perturbation.
 func (p *Sensitivity) assess(b *inventory.Building, t perturbation, states *[]confidence.State) error {
 	a := p.a
 	a.perturbation, a.only = t, p.only
@@ -136,10 +135,10 @@ func (p *Sensitivity) assess(b *inventory.Building, t perturbation, states *[]co
 	return nil
 }
 
-// asDrawn takes every median as it is, as a draw.
+// asDrawn is a draw at the medians.
 var asDrawn = perturbation{hazard: 1, period: 1, strength: 1, capacity: 1, drawn: true}
 
-// moved is asDrawn with a factor on one input.
+// moved returns asDrawn with a factor on one input.
 func moved(i confidence.Input, by float64) perturbation {
 	t := asDrawn
 	switch i {
@@ -155,9 +154,8 @@ func moved(i confidence.Input, by float64) perturbation {
 	return t
 }
 
-// costSD returns the ln sd of a cost whose low and high estimates are read as what
-// one cost in ten falls below and one in ten exceeds (judgement; 1.2816 is the 90 %
-// point of the normal distribution).
+// costSD returns the standard deviation of ln cost. The low and high estimates are read as
+// the 10 % and 90 % points (judgement); 1.2816 is the 90 % point of the normal distribution.
 func costSD(c retrofit.Cost) float64 {
 	if !(c.Low > 0 && c.High >= c.Low) {
 		return 0
@@ -165,7 +163,7 @@ func costSD(c retrofit.Cost) float64 {
 	return math.Log(c.High/c.Low) / (2 * 1.2816)
 }
 
-// DrawSettings returns what the plan wants drawn.
+// DrawSettings returns the settings of the draws in the plan.
 func (study *Study) DrawSettings() confidence.Settings {
 	u := &study.plan.Uncertainty
 	return confidence.Settings{

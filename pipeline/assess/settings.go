@@ -2,8 +2,8 @@ package assess
 
 import "runtime"
 
-// Settings are what a run takes from the command line and not from its plan:
-// nothing in them can change a byte of the results.
+// Settings come from the command line, not from the plan. Nothing in them changes a byte of
+// the results.
 type Settings struct {
 	Version    string   // of the program, for the manifest
 	Workers    int      // 0 for one a processor
@@ -15,7 +15,7 @@ type Settings struct {
 	Progress   Progress // may be nil
 }
 
-// Goroutines returns how many goroutines assess.
+// Goroutines returns the number of workers.
 func (s *Settings) Goroutines() int {
 	if s.Workers > 0 {
 		return s.Workers

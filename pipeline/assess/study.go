@@ -20,8 +20,8 @@ import (
 	"plinth/retrofit/rating"
 )
 
-// A Study is a plan made ready: everything it names is opened, read and checked.
-// It is read only; each goroutine works with an Assessment of its own.
+// A Study is a plan made ready: all files that it names have been opened, read and checked.
+// It is read only. Each goroutine works with an Assessment of its own.
 type Study struct {
 	plan      *plan.Plan
 	field     field.Field
@@ -43,7 +43,7 @@ type Study struct {
 	stamps       []inputStamp // of the inputs, before they were read
 }
 
-// Open makes p ready to run. The error joins everything that is wrong.
+// Open makes p ready. The error joins all that is wrong.
 func Open(p *plan.Plan) (*Study, error) {
 	study := &Study{plan: p, soilIncluded: p.Hazard.SoilIncluded != nil && *p.Hazard.SoilIncluded}
 	var errs []error
@@ -86,8 +86,8 @@ func Open(p *plan.Plan) (*Study, error) {
 	return study, nil
 }
 
-// Under returns the run under another plan and hazard: its return periods and its measures
-// are those of p, its tables, its register and its ratings stay.
+// Under returns a study with the return periods and the measures of p and the hazard f. The
+// tables, the register and the ratings are those of study.
 func (study *Study) Under(p *plan.Plan, f field.Field) (*Study, error) {
 	out := *study
 	out.plan, out.field = p, f
@@ -109,8 +109,8 @@ func (study *Study) openMeasures() error {
 	return errors.Join(errs...)
 }
 
-// setLevels notes the annual frequency of each return period and which one is that of the
-// design.
+// setLevels sets the annual frequency of each return period and the index of the design
+// return period.
 func (study *Study) setLevels() {
 	study.frequency, study.design = nil, 0
 	for i, tr := range study.plan.Hazard.ReturnPeriods {
@@ -121,8 +121,8 @@ func (study *Study) setLevels() {
 	}
 }
 
-// openLossModel returns the consequence model for the measures called slugs, with tables of a
-// folder if it is named, and the paths of those.
+// openLossModel returns the consequence model for the measures called slugs. If folder is
+// named, its tables replace the embedded ones; their paths are returned too.
 func openLossModel(folder string, slugs []string) (*consequence.Model, []string, error) {
 	options := consequence.DefaultOptions()
 	var paths []string
@@ -140,7 +140,7 @@ func openLossModel(folder string, slugs []string) (*consequence.Model, []string,
 	return m, paths, err
 }
 
-// objective returns what the plan ranks by.
+// objective returns the objective of the plan.
 func objective(o *plan.Objective) (*ranking.Objective, error) {
 	if o.RankBy == ranking.WeightedSlug {
 		return ranking.Weighted(o.Weights.List())
@@ -148,8 +148,8 @@ func objective(o *plan.Objective) (*ranking.Objective, error) {
 	return ranking.ParseObjective(o.RankBy)
 }
 
-// openTables makes the tables of archetypes ready, with the plan's own rows over the
-// embedded ones, and finds the plan's region and zone in them.
+// openTables reads the archetype tables, lays the plan's own rows over the embedded ones, and
+// finds the plan's region and zone in them.
 func (study *Study) openTables(a *plan.Archetypes) error {
 	study.tables = archetypes.Default()
 	for _, t := range []struct {
@@ -181,7 +181,7 @@ func (study *Study) openTables(a *plan.Archetypes) error {
 	return study.InPlan("archetypes.zone", err)
 }
 
-// InPlan says of which key of the plan err is, and where that stands.
+// InPlan adds to err the key of the plan that it concerns and the line of the key.
 func (study *Study) InPlan(key string, err error) error {
 	if err == nil {
 		return nil
@@ -195,7 +195,7 @@ func OpenNamed(path string) (*os.File, error) {
 	return f, named(err)
 }
 
-// named adds to err, of a path that the plan names, where such paths begin.
+// named adds to err that paths in a plan are relative to the plan.
 func named(err error) error {
 	if err == nil {
 		return nil
@@ -203,7 +203,7 @@ func named(err error) error {
 	return fmt.Errorf("%w; the path is relative to the plan", err)
 }
 
-// Hazard returns the hazard of the run.
+// Hazard returns the hazard of the study.
 func (study *Study) Hazard() field.Field { return study.field }
 
 // Measures returns the measures of the plan, one an option of an Assessment.
@@ -226,16 +226,16 @@ func (study *Study) Column(f inventory.Field) string {
 	return f.String()
 }
 
-// Model returns the consequence model of the run.
+// Model returns the consequence model of the study.
 func (study *Study) Model() *consequence.Model { return study.model }
 
-// Objective returns what the run ranks by.
+// Objective returns the objective that buildings are ranked by.
 func (study *Study) Objective() *ranking.Objective { return study.objective }
 
 // Design returns the index of the design return period among the plan's.
 func (study *Study) Design() int { return study.design }
 
-// About is what files say of the run.
+// About returns what every file says of a run by the given version of the program.
 func (study *Study) About(version string) output.About {
 	return output.About{Version: version, Currency: study.plan.Measures.Currency,
 		PriceDate: study.plan.Measures.PriceDate}

@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// An UnfinishedError says that a run ended early and can be gone on with.
+// An UnfinishedError says that a run ended early and can be resumed.
 type UnfinishedError struct {
 	Done int64
 	What string // is done, such as rows
@@ -13,8 +13,8 @@ type UnfinishedError struct {
 	Err  error
 }
 
-// Unfinished returns the error of a run of the plan file that ended early with err after
-// done of what are kept; command goes on from there.
+// Unfinished returns the error of a run of the plan file that ended early with err. The
+// results of the first done rows or buildings (what) are kept; command resumes the run.
 func Unfinished(done int64, what, command, plan string, err error) error {
 	return &UnfinishedError{Done: done, What: what, How: resumeCommand(command, plan), Err: err}
 }
@@ -26,7 +26,7 @@ func (e *UnfinishedError) Remedy() string {
 	return fmt.Sprintf("%d %s are done and kept: `%s` goes on from there", e.Done, e.What, e.How)
 }
 
-// resumeCommand returns a command with its plan as a shell takes it.
+// resumeCommand returns the command line for a shell.
 func resumeCommand(command, plan string) string {
 	if plan == "" {
 		plan = "PLAN"
@@ -39,5 +39,5 @@ func resumeCommand(command, plan string) string {
 // shellPlain holds some characters that every shell leaves alone.
 const shellPlain = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789/._-+"
 
-// Unwrap returns what ended the run.
+// Unwrap returns the error that ended the run.
 func (e *UnfinishedError) Unwrap() error { return e.Err }

@@ -10,41 +10,40 @@ import (
 	"plinth/retrofit"
 )
 
-// An UnknownField is a field of one building that nobody has given, with what could be
-// found there.
+// An UnknownField is a field of one building that nobody has given, with its possible values.
 type UnknownField struct {
 	Field  inventory.Field
 	Values []PossibleValue
 }
 
-// A PossibleValue is one thing that may turn out. Where set is nil, what is assumed turns
-// out to be true.
+// A PossibleValue is one value that an unknown field may have. If Set is nil, the assumed
+// value is the true one.
 type PossibleValue struct {
 	Word        string // as a person would write it
 	Probability float64
 	Set         func(*inventory.Building)
 }
 
-// asAssumed is the finding that an assumption holds.
+// asAssumed returns the assumed value, with its probability.
 func asAssumed(probability float64) PossibleValue {
 	return PossibleValue{"as assumed", probability, nil}
 }
 
-// UnknownFields returns the fields of b that nobody has given and that a calculation
-// uses. All probabilities and ranges here are judgement; docs/methods/ranking.md
-// prints them. b has been assessed in a.
+// UnknownFields returns the fields of b that nobody has given and that a calculation uses. b
+// has been assessed in a. All probabilities and ranges here are judgement;
+// docs/methods/ranking.md prints them.
 func (a *Assessment) UnknownFields(b *inventory.Building) []UnknownField {
 	var list []UnknownField
 	add := func(f inventory.Field, values ...PossibleValue) { list = append(list, UnknownField{f, values}) }
 	given := func(f inventory.Field) bool { return b.Origin[f] == inventory.Given }
 	if !given(inventory.System) {
-		add(inventory.System, systemFindings(b.Storeys)...)
+		add(inventory.System, systemValues(b.Storeys)...)
 	}
 	if b.Year == 0 {
 		add(inventory.Year, years(1925, 1955, 1972, 1990, 2010)...)
 	}
 	if !given(inventory.Storeys) {
-		add(inventory.Storeys, storeyFindings(b.Storeys)...)
+		add(inventory.Storeys, storeyValues(b.Storeys)...)
 	}
 	if !given(inventory.Height) {
 		add(inventory.Height, scaled(0.85, 1.15,
@@ -59,18 +58,18 @@ func (a *Assessment) UnknownFields(b *inventory.Building) []UnknownField {
 				func(b *inventory.Building) { b.Profile = archetypes.WeakGround }})
 	}
 	if a.Ground.Spread > 0 { // the class was assumed and those beside it differ
-		add(inventory.SiteClass, a.classFindings()...)
+		add(inventory.SiteClass, a.classValues()...)
 	}
 	return append(list, useUnknowns(b)...)
 }
 
-// useUnknowns returns the unknown fields that decide what there is to lose and what
-// fits, not how the building moves.
+// useUnknowns returns the unknown fields that change the losses or the feasible measures, but
+// not the response of the building.
 func useUnknowns(b *inventory.Building) []UnknownField {
 	var list []UnknownField
 	add := func(f inventory.Field, values ...PossibleValue) { list = append(list, UnknownField{f, values}) }
 	if b.Origin[inventory.Contents] != inventory.Given {
-		add(inventory.Contents, contentsFindings(b.Contents)...)
+		add(inventory.Contents, contentsValues(b.Contents)...)
 	}
 	if b.Origin[inventory.OccupantsDay] != inventory.Given {
 		add(inventory.OccupantsDay, scaled(0.5, 1.6,
@@ -97,8 +96,8 @@ func useUnknowns(b *inventory.Building) []UnknownField {
 	return list
 }
 
-// scaled returns what may be found of an assumed number: as it is with probability
-// one half, else less or more.
+// scaled returns the possible values of an assumed number: as assumed with probability one
+// half, and less or more with one quarter each.
 func scaled(less, more float64, scale func(*inventory.Building, float64)) []PossibleValue {
 	return []PossibleValue{
 		asAssumed(0.5),
@@ -107,7 +106,7 @@ func scaled(less, more float64, scale func(*inventory.Building, float64)) []Poss
 	}
 }
 
-// scaleArea changes a floor area and what was assumed from it.
+// scaleArea scales a floor area and the values that were assumed from it.
 func scaleArea(b *inventory.Building, by float64) {
 	b.FloorArea *= by
 	b.Footprint *= by
@@ -120,9 +119,8 @@ func scaleArea(b *inventory.Building, by float64) {
 	}
 }
 
-// systemFindings are the systems a building of so many storeys may turn out to
-// have.
-func systemFindings(storeys int) []PossibleValue {
+// systemValues returns the possible systems of a building with the given storeys.
+func systemValues(storeys int) []PossibleValue {
 	last := archetypes.SteelBracedFrame
 	if storeys <= 3 {
 		last = archetypes.TimberFrame
@@ -139,7 +137,7 @@ func systemFindings(storeys int) []PossibleValue {
 	return list
 }
 
-func storeyFindings(n int) []PossibleValue {
+func storeyValues(n int) []PossibleValue {
 	more := PossibleValue{"one more", 0.15, func(b *inventory.Building) { b.Storeys++ }}
 	if n == 1 {
 		return []PossibleValue{asAssumed(0.85), more}
@@ -148,8 +146,7 @@ func storeyFindings(n int) []PossibleValue {
 		{"one less", 0.15, func(b *inventory.Building) { b.Storeys-- }}}
 }
 
-// years returns equally likely years of construction, one of each era a code
-// changed much in.
+// years returns equally likely years of construction, one for each era of the codes.
 func years(list ...int) []PossibleValue {
 	var out []PossibleValue
 	for _, y := range list {
@@ -159,9 +156,9 @@ func years(list ...int) []PossibleValue {
 	return out
 }
 
-// classFindings returns the class of the ground that was assumed and those beside
-// it, with the probabilities its spread is made of.
-func (a *Assessment) classFindings() []PossibleValue {
+// classValues returns the assumed site class and the next firmer and softer one, with the
+// probabilities that classSpread uses.
+func (a *Assessment) classValues() []PossibleValue {
 	firmer, softer := a.study.ground.standard.Beside(a.Site.Class)
 	var list []PossibleValue
 	left := 1.0
@@ -175,7 +172,7 @@ func (a *Assessment) classFindings() []PossibleValue {
 	return append(list, asAssumed(left))
 }
 
-func contentsFindings(c retrofit.Contents) []PossibleValue {
+func contentsValues(c retrofit.Contents) []PossibleValue {
 	var list []PossibleValue
 	left := 1.0
 	for other := retrofit.OrdinaryContents; other <= retrofit.FragileContents; other++ {
