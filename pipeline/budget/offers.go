@@ -14,7 +14,7 @@ import (
 	"plinth/retrofit"
 )
 
-// A building is one building with its offers.
+// A building holds the feasible measures of one building.
 type building struct {
 	id, name  string
 	lon, lat  float64
@@ -32,8 +32,8 @@ type offer struct {
 	parts   ranking.Parts
 }
 
-// Gain returns what a programme counts of a measure: the score above doing
-// nothing, and for benefit:cost the benefit itself, since ratios do not add up.
+// Gain returns the value of a measure in a programme: its score less that of doing nothing, or
+// for the objective benefit:cost its benefit, since ratios do not add up.
 func Gain(o *ranking.Objective, p *ranking.Parts) float64 {
 	if o == ranking.BenefitCost {
 		return p.Benefit
@@ -41,7 +41,7 @@ func Gain(o *ranking.Objective, p *ranking.Parts) float64 {
 	return o.Score(p) - o.None
 }
 
-// An offerCollector gathers the candidates of one worker.
+// An offerCollector collects the buildings of one worker with their offers.
 type offerCollector struct {
 	a     *assess.Assessment
 	all   *[]building
@@ -95,7 +95,7 @@ func collect(ctx context.Context, study *assess.Study, s assess.Settings) ([]bui
 	return all, counts, err
 }
 
-// prospects returns the offers of candidates under an objective and the terms.
+// prospects returns the offers under an objective and the terms.
 func prospects(all []building, o *ranking.Objective, t *terms) []ranking.Prospect {
 	out := make([]ranking.Prospect, len(all))
 	for i := range all {

@@ -12,10 +12,10 @@ import (
 	"plinth/pipeline/ranking"
 )
 
-// ErrNoBudget is returned for a plan that names no money.
+// ErrNoBudget is returned for a plan without money.
 var ErrNoBudget = errors.New("the plan names no money; write total or yearly under [budget]")
 
-// A Spending is what a budget buys.
+// A Spending holds the programme of a budget.
 type Spending struct {
 	Schedule ranking.Schedule
 	Works    []output.Work
@@ -34,8 +34,8 @@ type Front struct {
 	Points    []ranking.Point
 }
 
-// Choose chooses what to do under the plan's budget and writes the programme to the
-// folder budget within the plan's output folder.
+// Choose finds the programme of the plan's budget and writes it to the folder budget within the
+// plan's output folder.
 func Choose(ctx context.Context, study *assess.Study, s assess.Settings) (*Spending, error) {
 	money := Money(study)
 	if money == nil {
@@ -80,7 +80,7 @@ func Choose(ctx context.Context, study *assess.Study, s assess.Settings) (*Spend
 	return out, write(study, set, hash, out)
 }
 
-// works fills the rows of what is done and of what is next in line.
+// works fills the rows of the works and of the buildings next in line.
 func works(study *assess.Study, out *Spending, all []building, list []ranking.Prospect) {
 	b := &study.Plan().Budget
 	row := func(i int, o *ranking.Offer) output.Work {

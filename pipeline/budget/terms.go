@@ -13,7 +13,7 @@ import (
 	"plinth/pipeline/assess"
 )
 
-// terms are what a plan says of single buildings under a budget.
+// terms hold the conditions of the owner for single buildings.
 type terms struct {
 	must, cannot map[string]bool
 	latest       map[string]int // year of the programme, 1 first

@@ -8,10 +8,10 @@ import (
 	"plinth/pipeline/page"
 )
 
-// waitingShown is how many buildings next in line a spending names.
+// waitingShown is the number of buildings next in line that the text names.
 const waitingShown = 5
 
-// Write writes what a budget buys as text of 80 columns.
+// Write writes the programme as text of 80 columns.
 func (s *Spending) Write(to io.Writer) error {
 	w := page.New(to)
 	var money float64

@@ -65,7 +65,7 @@ func ln(v float64) float64 { return math.Log(max(v, 1e-12)) }
 //	              + sum over fields of (ln v at the value found - ln v_0)
 //
 // The sum leaves out that inputs act together; what that costs is measured by a
-// test of package pipeline and stated in docs/methods/ranking.md.
+// test of package assess and stated in docs/methods/ranking.md.
 type Response struct {
 	Centre    []State
 	Low, High [NumInputs][]State // at -Node and Node

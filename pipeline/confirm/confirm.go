@@ -15,12 +15,11 @@ import (
 // Folder is the folder of a confirmation within the output folder.
 const Folder = "confirm"
 
-// Shortlist screens the register, takes the foremost buildings of the plan's
-// shortlist through time histories as they stand and with their best measures, ranks
-// them anew by the scores that follow, and writes confirm.parquet, confirm.csv and
-// confirm.html to a folder of their own. Buildings are worked on side by side; the result does not
-// depend on how many at once. One that is ended early is gone on with by the next; the error
-// then is an *UnfinishedError if a building is done.
+// Shortlist assesses the register, takes the first buildings through time histories as they
+// stand and with their best measures, and ranks them again by the scores that follow. It
+// writes confirm.parquet, confirm.csv and confirm.html to Folder. The result does not depend
+// on the number of workers. A confirmation that ends early is resumed by the next; the error
+// is then an *assess.UnfinishedError if a building is done.
 func Shortlist(ctx context.Context, study *assess.Study, s assess.Settings) (*Confirmation, error) {
 	set, hash, err := study.OpenFolder(Folder, s, study.Plan().Confirm.RecordFiles...)
 	if err != nil {
@@ -61,8 +60,8 @@ func Shortlist(ctx context.Context, study *assess.Study, s assess.Settings) (*Co
 	return c, nil
 }
 
-// runAll takes every building of the list through time histories and returns them in
-// its order. Those that k holds from a run that ended early are not run again.
+// runAll takes every building of the list through time histories and returns the results in
+// its order. Results that k holds from a run that ended early are not computed again.
 func runAll(ctx context.Context, study *assess.Study, s assess.Settings, list []ranked, suites suiteMaker,
 	k *resumeFile) ([]result, error) {
 	out := make([]result, len(list))
@@ -82,8 +81,7 @@ func runAll(ctx context.Context, study *assess.Study, s assess.Settings, list []
 	return out, err
 }
 
-// sideBySide does n pieces of work in any order, by as many confirmers as there are
-// workers.
+// sideBySide does n pieces of work in any order, with one historyRunner for each worker.
 func sideBySide(ctx context.Context, study *assess.Study, s assess.Settings, suites suiteMaker, n int,
 	do func(w *historyRunner, i int) error) error {
 	errs := make([]error, n)
@@ -109,7 +107,7 @@ func sideBySide(ctx context.Context, study *assess.Study, s assess.Settings, sui
 	return errors.Join(slices.DeleteFunc(errs, func(err error) bool { return err == nil })...)
 }
 
-// notes say how the numbers of a confirmation came about.
+// notes describe the method in page and manifest.
 var notes = []string{
 	"Time histories of shear-stick models under records that match the spectrum of each site (docs/methods/time-history.md).",
 	"Agreement of two models, not accuracy against reality. The length of shaking moves the effect of damping and isolation by 25 to 40 %: see suite_duration_s and suite_b20_ratio.",

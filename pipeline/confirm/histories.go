@@ -48,16 +48,16 @@ func (w *historyRunner) enter(b *ranked) (*motion.Suite, error) {
 	return suite, nil
 }
 
-// build returns the structure of an option. It is evaluated again: its structure is in
-// the scratch space of the last evaluation only.
+// build returns the structure of an option. It evaluates the option again, since the scratch
+// space holds only the structure of the last evaluation.
 func (w *historyRunner) build(o *assess.Option) *retrofit.Built {
 	again := assess.Option{}
 	o.Measure.Evaluate(&w.a.Work, &w.a.Case, &again.Outcome)
 	return &w.a.Work.Built
 }
 
-// run runs one building of the shortlist. Where the program fails on it, it has one
-// row that says so and comes last.
+// run returns the result of one building of the shortlist. A building on which the program
+// fails has one row that says so, and is ranked last.
 func (w *historyRunner) run(b *ranked) (result, error) {
 	out, err := w.histories(b)
 	if f := assess.FailureOf(err); f != nil {
@@ -135,11 +135,12 @@ func (w *historyRunner) annual(levels []demand.Response, check *history.Check,
 	return w.a.AnnualOf(w.scaled, e)
 }
 
-// collapseRatio stands for the ratio of a building that most records bring down
-// (judgement: any drift beyond the collapse limits costs the same).
+// collapseRatio is the ratio of a building that collapses under most records (judgement: any
+// drift beyond the collapse limits costs the same).
 const collapseRatio = 10
 
-// ratio returns the time history over the spectral value; 1 where there is none.
+// ratio returns the median of the time histories over the spectral value; 1 if either is
+// missing.
 func ratio(check *history.Check, q history.Quantity) float64 {
 	c := &check.Compared[q]
 	switch {
@@ -159,7 +160,7 @@ func blankRow(b *ranked) (row output.Confirmed) {
 	return row
 }
 
-// row fills what both methods say; o is nil for the building as it stands.
+// row returns the row with the values of both methods; o is nil for the building as it stands.
 func (w *historyRunner) row(b *ranked, o *assess.Option, check *history.Check,
 	quality *motion.Assessment) output.Confirmed {
 	row := blankRow(b)
@@ -238,9 +239,8 @@ func rankResults(list []result) []output.Confirmed {
 	return rows
 }
 
-// whatMoved says what time histories change: on the row of the building as it stands
-// its place in the shortlist, and on every row the place of the measure among those
-// that were run.
+// whatMoved says what the time histories change: the rank of the building, on its row as it
+// stands, and on every row the place of the measure among those that were run.
 func whatMoved(row *output.Confirmed, siblings []output.Confirmed) string {
 	var out []string
 	if row.Measure == ranking.NoMeasure && row.Rank != row.RankHistory {

@@ -14,11 +14,11 @@ import (
 	"plinth/retrofit/history"
 )
 
-// portraitMeasures is how many measures a portrait shows beside the building as it stands.
+// portraitMeasures is the number of measures in a portrait, besides the building as it stands.
 const portraitMeasures = 2
 
-// portraits draws the foremost buildings of the list, as many as the plan asks for. They
-// are run again for it: motion is kept for the few records that are drawn alone.
+// portraits draws the first buildings of the list, as many as the plan asks for. Their time
+// histories are computed again, since motion is kept only for the records that are drawn.
 func portraits(ctx context.Context, study *assess.Study, s assess.Settings, list []ranked,
 	suites suiteMaker) ([]*report.Portrait, error) {
 	list = list[:min(len(list), study.Plan().Confirm.Pictures)]
@@ -35,7 +35,7 @@ func portraits(ctx context.Context, study *assess.Study, s assess.Settings, list
 	return slices.DeleteFunc(out, func(p *report.Portrait) bool { return p == nil }), err
 }
 
-// portray draws one building of a list of so many.
+// portray draws one building; of is the number of buildings drawn.
 func (w *historyRunner) portray(b *ranked, of int) (_ *report.Portrait, err error) {
 	defer assess.CatchPanic(&b.building, &err)
 	subject, err := w.subject(b)
@@ -45,8 +45,8 @@ func (w *historyRunner) portray(b *ranked, of int) (_ *report.Portrait, err erro
 	return report.Portray(subject, of)
 }
 
-// subject takes a building as it stands and with its best measures through all records,
-// and through the one that stands for them.
+// subject takes a building, as it stands and with its best measures, through all records and
+// through the typical one.
 func (w *historyRunner) subject(b *ranked) (*report.Subject, error) {
 	suite, err := w.enter(b)
 	if err != nil {
@@ -104,8 +104,8 @@ func (w *historyRunner) stand(measure string, st *archetypes.Stick, d history.De
 	return out, nil
 }
 
-// moveAlike reports whether two stands move in the same way: isolation with a
-// strengthening that proved not to be needed is isolation.
+// moveAlike reports whether two structures move in the same way, such as isolation and
+// isolation with a strengthening that is not needed.
 func moveAlike(a, b *report.Stand) bool {
 	return a.Peaks.Roof == b.Peaks.Roof && a.Peaks.PeakAccel == b.Peaks.PeakAccel &&
 		a.Peaks.Displacement == b.Peaks.Displacement

@@ -7,14 +7,13 @@ import (
 	"plinth/pipeline/plan"
 )
 
-// A suiteMaker returns the records that stand for a site's spectrum. It is called
-// from several goroutines.
+// A suiteMaker returns the records that match the spectrum of a site. Goroutines may share it.
 type suiteMaker func(target *hazard.Spectrum, period float64) (*motion.Suite, error)
 
-// libraryShapes is how many shapes of spectra a library keeps records for.
+// libraryShapes is the number of spectral shapes that a library keeps records for.
 const libraryShapes = 64
 
-// openSuites returns the maker of the plan's records.
+// openSuites returns the suiteMaker of the plan.
 func openSuites(study *assess.Study) (suiteMaker, error) {
 	c := &study.Plan().Confirm
 	if len(c.RecordFiles) > 0 {

@@ -18,13 +18,13 @@ import (
 	"plinth/pipeline/output"
 )
 
-// resumeName is the file in the output folder that holds the buildings an unfinished
-// confirmation is done with. It is gone once the confirmation is complete.
+// resumeName is the file in the output folder with the results of an unfinished confirmation.
+// It is removed once the confirmation is complete.
 const resumeName = "confirm-unfinished"
 
-// A resumeFile is that file: a line a building, the hash of what follows and an entry in
-// base64. Lines that are torn, damaged or of another run are passed over, and their
-// buildings computed again.
+// A resumeFile has one line for each finished building: a hash and an entry in base64, which
+// the hash is of. Lines that are torn, damaged or of another run are ignored; their buildings
+// are computed again.
 type resumeFile struct {
 	path, key string
 	plan      string // the plan file
@@ -33,7 +33,7 @@ type resumeFile struct {
 	done      map[string]resumeEntry
 }
 
-// A resumeEntry is what a line holds. Key is the hash of all that decides a result.
+// A resumeEntry is the result of one building. Key is the hash of all that decides it.
 type resumeEntry struct {
 	Key, ID string
 	Rows    []output.Confirmed
@@ -43,7 +43,7 @@ type resumeEntry struct {
 // openResumeFile reads what an earlier run with the same key left at path.
 func openResumeFile(path, key string, mode fs.FileMode) *resumeFile {
 	k := &resumeFile{path: path, key: key, mode: mode, done: map[string]resumeEntry{}}
-	text, _ := os.ReadFile(path) // none is none kept
+	text, _ := os.ReadFile(path) // no file holds no results
 	for line := range strings.Lines(string(text)) {
 		if e, ok := readEntry(strings.TrimSuffix(line, "\n")); ok && e.Key == key {
 			k.done[e.ID] = e
@@ -52,10 +52,10 @@ func openResumeFile(path, key string, mode fs.FileMode) *resumeFile {
 	return k
 }
 
-// resumeBegin is how a file of kept buildings begins, torn or not.
+// resumeBegin matches the beginning of a resume file, torn or not.
 var resumeBegin = regexp.MustCompile(`^\n[0-9a-f]{0,64}(\n| |$)`)
 
-// isResumeFile reports whether the file at path is one that a confirmation has kept.
+// isResumeFile reports whether the file at path is a resume file.
 func isResumeFile(path string) bool {
 	f, err := os.Open(path)
 	if err != nil {
@@ -101,7 +101,7 @@ func (k *resumeFile) get(id string) (result, bool) {
 	return result{rows: e.Rows, best: e.Best}, ok
 }
 
-// put adds a building. What cannot be kept is computed again next time.
+// put adds the result of a building. If it cannot be written it is computed again next time.
 func (k *resumeFile) put(id string, c result) {
 	e := resumeEntry{k.key, id, c.rows, c.best}
 	line, err := e.line()
@@ -120,7 +120,7 @@ func (k *resumeFile) put(id string, c result) {
 	}
 }
 
-// ended returns err, as an *UnfinishedError if there is something to go on with.
+// ended returns err, as an *assess.UnfinishedError if a building is done.
 func (k *resumeFile) ended(err error) error {
 	if err == nil || len(k.done) == 0 {
 		return err
@@ -131,8 +131,8 @@ func (k *resumeFile) ended(err error) error {
 // drop removes the file.
 func (k *resumeFile) drop() { os.Remove(k.path) }
 
-// resumeKey returns the hash of what decides the results of a confirmation: program,
-// plan and the bytes of every input.
+// confirmKey returns the hash of all that decides the results of a confirmation: program, plan
+// and inputs.
 func resumeKey(study *assess.Study, s assess.Settings, plan string) (string, error) {
 	in, err := study.Inputs(study.Plan().Confirm.RecordFiles...)
 	if err != nil {

@@ -71,8 +71,8 @@ func (w *ranker) Visit(b *inventory.Building) error {
 	return w.ids.Add(w.key, []byte(b.ID))
 }
 
-// pick reads the register again and returns the buildings with the given places, in
-// their order.
+// pick reads the register again and returns the buildings with the given ids, in the order of
+// their places.
 func pick(ctx context.Context, study *assess.Study, places map[string]int) ([]ranked, error) {
 	list := make([]ranked, len(places))
 	_, err := study.EachBatch(ctx, func(batch *inventory.Batch) error {

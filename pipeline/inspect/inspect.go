@@ -13,7 +13,7 @@ import (
 	"plinth/pipeline/output"
 )
 
-// A Search is what to go and find out next.
+// A Search lists the unknown fields that are worth finding out.
 type Search struct {
 	Rows   []output.Inspection
 	Fields []FieldWorth // over the stock, the most worth first
@@ -25,27 +25,27 @@ type Search struct {
 	Counts output.Counts
 }
 
-// A FieldWorth is what knowing one field everywhere would be worth.
+// A FieldWorth is the worth of knowing one field in all buildings.
 type FieldWorth struct {
 	Field     string
 	Buildings int
 	Worth     float64
-	// expected number of buildings whose best measure, or place across the budget line, changes
+	// Expected number of buildings whose best measure, or place across the budget line, changes.
 	Best, Funded float64
 }
 
-// Find finds what knowing each unknown field of each building would be worth
-// and writes it to the folder inspect within the plan's output folder.
+// Find computes the worth of knowing each unknown field of each building and writes it to the
+// folder inspect within the plan's output folder.
 //
-// A field is worth the gain of choosing a measure after it is known, less that of
-// choosing before:
+// The worth of a field is the expected gain of choosing a measure after the field is known,
+// less that of choosing before:
 //
-//	worth = sum over findings f of p_f max_m g_mf - max_m sum over f of p_f g_mf
+//	worth = sum over values f of p_f max_m g_mf - max_m sum over f of p_f g_mf
 //
-// g is what the objective says of measure m above doing nothing, less its cost at
-// the price of money: what one unit of it would gain elsewhere at the budget line, 0
-// without a budget. One field is looked at at a time (Raiffa and Schlaifer 1961,
-// expected value of perfect information).
+// p_f is the probability of a value and g_mf the score of measure m less that of doing nothing
+// and less its cost times the price of money. That price is the gain of one unit of money at
+// the budget line, 0 without a budget. Fields are taken one at a time (Raiffa and Schlaifer
+// 1961, expected value of perfect information).
 func Find(ctx context.Context, study *assess.Study, s assess.Settings) (*Search, error) {
 	out := &Search{Unit: study.Objective().Unit, About: study.About(s.Version)}
 	money := budget.Money(study) != nil

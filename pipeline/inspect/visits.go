@@ -14,7 +14,7 @@ type Visit struct {
 	Worth     float64
 }
 
-// A walk reaches as far and takes in as many buildings as one person sees in a day
+// A walk covers the distance and the number of buildings that one person sees in a day
 // (judgement).
 const (
 	walkMetres    = 300
@@ -30,8 +30,8 @@ type stop struct {
 	visit    int
 }
 
-// visits groups the buildings to be seen: the one most worth seeing leads a visit
-// and takes its neighbours within a walk along, the most worth first; then the next.
+// visits groups the buildings to be seen. The building of most worth leads a visit and takes
+// along its neighbours within a walk, the most worth first; then the next building leads.
 func (s *Search) visits() {
 	var stops []stop
 	at := map[string]int{}
@@ -83,7 +83,7 @@ func (s *Search) visits() {
 // metresPerDegree of latitude, on a sphere of 6371 km.
 const metresPerDegree = 6371e3 * math.Pi / 180
 
-// cell returns the square of the size of a walk that a stop lies in.
+// cell returns the grid cell of a stop; cells have the size of a walk.
 func (s *stop) cell() [2]int {
 	const size = walkMetres / metresPerDegree
 	return [2]int{int(math.Floor(s.lon * math.Cos(math.Round(s.lat)*math.Pi/180) / size)),

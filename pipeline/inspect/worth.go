@@ -13,7 +13,7 @@ import (
 	"plinth/pipeline/ranking"
 )
 
-// A worthFinder looks at the unknown fields of one worker's buildings.
+// A worthFinder finds the worth of the unknown fields of one worker's buildings.
 type worthFinder struct {
 	study      *assess.Study
 	base, then *assess.Assessment
@@ -43,7 +43,7 @@ func (s *worthFinder) Visit(b *inventory.Building) error {
 	return nil
 }
 
-// fields looks at the unknown fields of b. The error is that of the program.
+// fields fills the rows of the unknown fields of b. It returns only failures of the program.
 func (s *worthFinder) fields(b *inventory.Building) (err error) {
 	defer assess.CatchPanic(b, &err)
 	s.rows = s.rows[:0]
@@ -55,9 +55,9 @@ func (s *worthFinder) fields(b *inventory.Building) (err error) {
 	return nil
 }
 
-// measurable returns period and strength as unknown fields where no report gives
-// them, each with three findings: the three-point Gauss-Hermite rule over what a
-// measurement would take off its dispersion.
+// measurable returns period and strength as unknown fields if no report gives them. Each has
+// three possible values: the three-point Gauss-Hermite rule over the part of its dispersion
+// that a measurement would remove.
 func measurable(a *assess.Assessment) []assess.UnknownField {
 	b, t := a.Building, &a.Archetype
 	var list []assess.UnknownField
@@ -77,7 +77,7 @@ func measurable(a *assess.Assessment) []assess.UnknownField {
 		}
 		list = append(list, u)
 	}
-	// what archetypes leaves to a given period
+	// 0.15 and 0.25: the dispersions that archetypes leaves to given values
 	rule(inventory.Period, t.Period, t.PeriodBeta, 0.15,
 		func(b *inventory.Building, v float64) { b.Period = v })
 	rule(inventory.StrengthRatio, t.StrengthRatio, t.StrengthBeta, 0.25,
@@ -85,8 +85,8 @@ func measurable(a *assess.Assessment) []assess.UnknownField {
 	return list
 }
 
-// field adds the row of one unknown field of b, if it could change anything. The error is
-// that of the program.
+// field adds the row of one unknown field of b if knowing it could change a decision. It
+// returns only failures of the program.
 func (s *worthFinder) field(b *inventory.Building, u *assess.UnknownField) error {
 	n := len(s.base.Options)
 	mean := make([]float64, n)
@@ -129,11 +129,12 @@ func (s *worthFinder) field(b *inventory.Building, u *assess.UnknownField) error
 	return nil
 }
 
-// sumRounding is how much of a sum its last digits may be, which depend on the processor.
+// sumRounding is the relative rounding of a sum, which depends on the processor.
 const sumRounding = 1e-9
 
-// worth returns what choosing after a finding gains over choosing before. Where the same
-// is chosen the two are one sum in another order, and their difference is no worth.
+// worth returns the gain of choosing after a field is known less that of choosing before. If
+// the same is chosen, both are one sum in different orders; their difference is rounding and
+// counts as 0.
 func worth(after, before float64) float64 {
 	if w := after - before; w > sumRounding*before {
 		return w
@@ -141,8 +142,8 @@ func worth(after, before float64) float64 {
 	return 0
 }
 
-// gain returns what a measure gains above doing nothing and the price of its cost. The
-// measure that the price was found at gains nothing, whatever the last digits say.
+// gain returns the gain of a measure less its cost times the price of money. A difference
+// within rounding is 0: the measure at the budget line gains nothing, on any processor.
 func (s *worthFinder) gain(o *assess.Option) float64 {
 	gain := budget.Gain(s.study.Objective(), &o.Parts)
 	v := gain - s.price*o.Cost.Likely

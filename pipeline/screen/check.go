@@ -20,8 +20,7 @@ import (
 	"plinth/pipeline/report"
 )
 
-// A Check is what reading and cleaning a register has shown, without assessing
-// any building.
+// A Check holds what reading and cleaning a register has shown. No building was assessed.
 type Check struct {
 	Title string // of the plan
 	File  string // the register
@@ -37,7 +36,7 @@ type Check struct {
 	FailedFirst  []string         // the first few of them and why
 	Nearest      [2]float64       // m, least and largest distance to the nearest node
 	Sa           [2]float64       // g, least and largest Sa(1 s) at the design return period
-	Statuses     map[string]int64 // buildings by what must be said of their hazard
+	Statuses     map[string]int64 // buildings by the status of their hazard
 	Zones        []string         // warnings of the site zones
 }
 
@@ -147,7 +146,7 @@ func (c *Check) WriteHTML(to io.Writer) error {
 		Outside: c.Outside + c.Failed, Hazard: c.hazardLines()})
 }
 
-// hazardLines says what the hazard is and how the buildings lie in it.
+// hazardLines describes the hazard and where the buildings lie in it.
 func (c *Check) hazardLines() []string {
 	var out []string
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }

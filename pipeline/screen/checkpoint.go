@@ -15,8 +15,8 @@ import (
 	"plinth/pipeline/output"
 )
 
-// A checkpoint says how far a screening has come and where its rows are: enough for
-// another process to give the same files from there on.
+// A checkpoint says how many rows of a register are done and which runs of the sorters hold
+// the results. Another process can resume from it and write the same files.
 type checkpoint struct {
 	Program string         `json:"program"` // with the versions and the processor that the bytes depend on
 	Plan    string         `json:"plan_sha256"`
@@ -49,7 +49,7 @@ func (c *checkpoint) encode() ([]byte, error) {
 	return append(fmt.Appendf(nil, checkpointHead, sha256.Sum256(body)), body...), err
 }
 
-// decodeCheckpoint is the inverse of encode. It takes nothing else.
+// decodeCheckpoint is the inverse of encode. It refuses all other bytes.
 func decodeCheckpoint(b []byte) (*checkpoint, error) {
 	head, body, ok := bytes.Cut(b, []byte("\n"))
 	want := fmt.Sprintf(checkpointHead, sha256.Sum256(body))
@@ -71,7 +71,7 @@ func decodeCheckpoint(b []byte) (*checkpoint, error) {
 	return &c, c.check()
 }
 
-// check holds the counts against each other.
+// check returns an error if the counts contradict each other.
 func (c *checkpoint) check() error {
 	if c.ParcelRows < 1 || c.Parcels < 1 || c.Out < 0 || c.Rejected < 0 || c.Rows < 0 ||
 		c.Rows != c.Out+c.Rejected {
@@ -96,7 +96,7 @@ func readCheckpoint(path string) (*checkpoint, error) {
 	return decodeCheckpoint(b)
 }
 
-// write puts c at path, in place of the one before.
+// write replaces the checkpoint at path by c.
 func (c *checkpoint) write(path string) error {
 	b, err := c.encode()
 	if err != nil {

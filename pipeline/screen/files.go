@@ -8,8 +8,8 @@ import (
 	"plinth/pipeline/report"
 )
 
-// screenClaim returns the claim of a screening, which writes to the output folder itself:
-// nothing that stands there under the name of one of its files is written over.
+// screenClaim returns the claim of a screening. It writes to the output folder itself, where
+// a file of the user may have the name of one of its files: such a file is not overwritten.
 func screenClaim(study *assess.Study, hash string, s assess.Settings) output.Claim {
 	c := study.Claim(hash, s)
 	c.Names = names(study)
@@ -45,8 +45,8 @@ func names(study *assess.Study) []string {
 // formatHTML is the format of the report.
 const formatHTML = "html"
 
-// tables returns the formats that a table is written in; those of maps hold the
-// buildings only, one feature each.
+// tables returns the formats that a table is written in. Formats of maps are for the table of
+// buildings alone.
 func tables(formats []string, maps bool) []string {
 	var out []string
 	for _, f := range formats {
@@ -57,7 +57,7 @@ func tables(formats []string, maps bool) []string {
 	return out
 }
 
-// manyBuildings is how many are more than a viewer draws at ease from one file
+// manyBuildings is the number of buildings above which a viewer is slow to draw one file
 // (judgement).
 const manyBuildings = 50_000
 

@@ -8,7 +8,7 @@ import (
 	"plinth/retrofit/rating"
 )
 
-// Manifest returns the manifest of a run that has read the given registers.
+// Manifest returns the manifest of a screening of the given registers.
 func Manifest(study *assess.Study, about output.About, counts output.Counts,
 	registers []output.Input) (*output.Manifest, error) {
 	hash, err := output.HashPlan(study.Plan().Effective())
@@ -25,7 +25,7 @@ func Manifest(study *assess.Study, about output.About, counts output.Counts,
 	return m, err
 }
 
-// notes says in the manifest how the numbers came about.
+// notes returns the notes of a manifest on methods and assumptions.
 func notes(study *assess.Study, buildings int64) []string {
 	h := &study.Plan().Hazard
 	notes := []string{
@@ -44,7 +44,7 @@ func notes(study *assess.Study, buildings int64) []string {
 	return append(notes, drawNotes(study, buildings)...)
 }
 
-// ratingNotes says in the manifest which rules the ratings follow.
+// ratingNotes returns the notes on the rules that the ratings follow.
 func ratingNotes(study *assess.Study) []string {
 	var notes []string
 	for _, s := range study.Scales() {
@@ -54,7 +54,7 @@ func ratingNotes(study *assess.Study) []string {
 	return notes
 }
 
-// drawNotes says in the manifest what was drawn.
+// drawNotes returns the notes on the draws.
 func drawNotes(study *assess.Study, buildings int64) []string {
 	u := &study.Plan().Uncertainty
 	if u.Draws == 0 {

@@ -11,14 +11,14 @@ import (
 	"plinth/pipeline/ranking"
 )
 
-// An Order is an order of the buildings in which each has a place: by a score, the
-// largest first, equal scores by annual loss and then by id.
+// An Order ranks buildings by a score, the largest first; equal scores by annual loss, the
+// largest first, then by id.
 type Order struct {
 	score func(*output.Building) float64
 	note  func(b *output.Building, place int64)
 }
 
-// AppendKey appends what the building is sorted by.
+// AppendKey appends the sort key of the building.
 func (o *Order) AppendKey(key []byte, b *output.Building) []byte {
 	return assess.AppendRankKey(key, o.score(b), b.AnnualLoss, b.ID)
 }
@@ -26,8 +26,8 @@ func (o *Order) AppendKey(key []byte, b *output.Building) []byte {
 // Note enters the building's place in the order, 1 for the first.
 func (o *Order) Note(b *output.Building, place int64) { o.note(b, place) }
 
-// Orders returns the orders in which the buildings have a place: by annual loss as
-// they stand, by each objective that is not the plan's, and last by the plan's.
+// Orders returns the orders that buildings are ranked in: by annual loss as they stand, by
+// each objective other than the plan's, and last by the plan's.
 func Orders(study *assess.Study) []Order {
 	orders := []Order{{
 		score: func(b *output.Building) float64 { return b.AnnualLoss },
@@ -54,9 +54,9 @@ func Orders(study *assess.Study) []Order {
 	})
 }
 
-// A placing finds the places of a stock in an order that is not the plan's. Only keys
-// are sorted, each with the number of its building at the end: its place in the order
-// of assessment, which decides nothing and stands in no file.
+// A placing finds the places of a stock in an order other than the plan's. It sorts keys
+// alone, each followed by the number of its building. Buildings are numbered as they are
+// assessed; the numbers decide no place and reach no file.
 type placing struct {
 	Order
 	sorter *extsort.Sorter
@@ -67,10 +67,10 @@ func appendNumber(key []byte, n int64) []byte {
 	return binary.LittleEndian.AppendUint32(key, uint32(n))
 }
 
-// numberIn returns the number of the building a key is of.
+// numberIn returns the number of the building at the end of a key.
 func numberIn(key []byte) uint32 { return binary.LittleEndian.Uint32(key[len(key)-4:]) }
 
-// rank finds the place of every of n buildings in the order.
+// rank finds the places of n buildings in the order.
 func (p *placing) rank(ctx context.Context, n int64) error {
 	p.places = make([]uint32, n)
 	var place uint32
@@ -85,8 +85,8 @@ func (p *placing) rank(ctx context.Context, n int64) error {
 	return p.sorter.Close()
 }
 
-// foremost returns the ids of the first buildings by the plan's score where the stock
-// is too large to be sampled whole, nil where it is not.
+// foremost returns the ids of the first buildings in the plan's order if the stock is larger
+// than the shortlist of the draws, else nil.
 func (s *sink) foremost(ctx context.Context) (map[string]bool, error) {
 	most := s.study.Plan().Uncertainty.Shortlist
 	if s.ids == nil || s.counts.Out.Load() <= int64(most) {
@@ -102,7 +102,7 @@ func (s *sink) foremost(ctx context.Context) (map[string]bool, error) {
 	return only, err
 }
 
-// naiveOrders gathers the scores of the orders the rank is held against.
+// naiveOrders collects the scores of simple orders that the rank is compared with.
 type naiveOrders struct{ rank, oldest, exposed []float64 }
 
 func (n *naiveOrders) add(b *output.Building) {

@@ -13,7 +13,7 @@ import (
 	"plinth/pipeline/output"
 )
 
-// A rankUncertainty is what is known of the ranks of a run.
+// A rankUncertainty holds the ranks of a stock in every draw.
 type rankUncertainty struct {
 	stock  *confidence.Stock // by the plan's objective
 	asIs   *confidence.Stock // by annual loss as the buildings stand
@@ -25,9 +25,8 @@ type rankUncertainty struct {
 	best map[string]float64 // share of draws in which a building's best measure stays best
 }
 
-// drawRanks goes through the register a second time and draws every building, or, in a
-// stock of more than the plan's shortlist, those whose ids are in only. It returns
-// nil where the plan asks for no draws.
+// drawRanks reads the register a second time and draws every building, or those whose ids are
+// in only if that is not nil. It returns nil if the plan asks for no draws.
 func drawRanks(ctx context.Context, study *assess.Study, workers int,
 	only map[string]bool) (*rankUncertainty, error) {
 	set := study.DrawSettings()
@@ -46,7 +45,7 @@ func drawRanks(ctx context.Context, study *assess.Study, workers int,
 	draws := confidence.NewDraws(set)
 	visit := func() assess.Visitor {
 		return &sampler{study: study, only: only, out: out, set: &set, base: study.NewAssessment(),
-			responder: study.NewSensitivity(), draws: draws, draw: confidence.NewSampler(draws)}
+			sensitivity: study.NewSensitivity(), draws: draws, draw: confidence.NewSampler(draws)}
 	}
 	if err := study.Flow(ctx, reader, workers, visit, assess.Watch{}); err != nil {
 		return nil, err
@@ -60,15 +59,15 @@ func drawRanks(ctx context.Context, study *assess.Study, workers int,
 
 // A sampler draws the buildings of one worker.
 type sampler struct {
-	study     *assess.Study
-	only      map[string]bool
-	out       *rankUncertainty
-	set       *confidence.Settings
-	base      *assess.Assessment
-	responder *assess.Sensitivity
-	draws     *confidence.Draws
-	draw      *confidence.Sampler
-	sample    confidence.Sample
+	study       *assess.Study
+	only        map[string]bool
+	out         *rankUncertainty
+	set         *confidence.Settings
+	base        *assess.Assessment
+	sensitivity *assess.Sensitivity
+	draws       *confidence.Draws
+	draw        *confidence.Sampler
+	sample      confidence.Sample
 }
 
 func (s *sampler) Reject(*inventory.Reject) {}
@@ -81,7 +80,7 @@ func (s *sampler) Visit(b *inventory.Building) error {
 		return nil // it is among the rejects of the first pass
 	}
 	if err := s.sampled(b); assess.FailureOf(err) != nil {
-		s.responder, s.draw = s.study.NewSensitivity(), confidence.NewSampler(s.draws)
+		s.sensitivity, s.draw = s.study.NewSensitivity(), confidence.NewSampler(s.draws)
 		s.out.failed.Add(b.ID)
 		return nil
 	} else if err != nil {
@@ -101,10 +100,10 @@ func (s *sampler) Visit(b *inventory.Building) error {
 	return nil
 }
 
-// sampled draws a building that was assessed.
+// sampled draws building b, which s.base has assessed.
 func (s *sampler) sampled(b *inventory.Building) (err error) {
 	defer assess.CatchPanic(b, &err)
-	p := s.responder
+	p := s.sensitivity
 	if err := p.Learn(s.base, s.set); err != nil {
 		return err
 	}
@@ -120,10 +119,10 @@ func (s *rankUncertainty) add(id string, sample *confidence.Sample, best float64
 	s.best[id] = best
 }
 
-// noInterval is the status of a building that could not be drawn.
+// noInterval is the solver status of a building on which the draws failed.
 const noInterval = "no interval of ranks: the program failed away from the medians (" + assess.SolverFailed + "), please report it"
 
-// fill fills what the draws say of a building. It is called in the order of rank.
+// fill sets the columns of rank uncertainty in b. It is called in the order of rank.
 func (s *rankUncertainty) fill(b *output.Building) {
 	if s == nil {
 		return

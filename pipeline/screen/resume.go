@@ -14,11 +14,11 @@ import (
 	"plinth/pipeline/output"
 )
 
-// Checkpoints are so many rows apart unless told otherwise: some minutes of work,
-// and beyond the stocks that fit into memory whole, which pay nothing.
+// checkpointRows is the default distance of checkpoints: some minutes of work. Stocks that fit
+// into memory whole have fewer rows, and so no checkpoint.
 const checkpointRows = 100_000
 
-// parcelRows is how many rows a parcel has, fewer where checkpoints are closer.
+// parcelRows is the number of rows of a parcel; parcels are smaller if checkpoints are closer.
 const parcelRows = 1024
 
 // A checkpointer keeps the checkpoints of a screening in the working folder of its Set.
@@ -29,10 +29,10 @@ type checkpointer struct {
 	state checkpoint // the last one, or how the first will begin
 }
 
-// A ResumeError says why a run cannot be gone on with.
+// A ResumeError says why a run cannot be resumed.
 type ResumeError struct {
 	Dir, Problem string
-	Err          error // what is behind it, may be nil
+	Err          error // the cause, may be nil
 }
 
 func (e *ResumeError) Error() string {
@@ -40,11 +40,11 @@ func (e *ResumeError) Error() string {
 		e.Problem)
 }
 
-// Unwrap returns what is behind the error.
+// Unwrap returns the cause.
 func (e *ResumeError) Unwrap() error { return e.Err }
 
-// begin locks the output folder and, where the run is to be gone on with and has a
-// checkpoint, holds it against what is to be run.
+// begin locks the output folder. If the run is to be resumed it loads the checkpoint, if there
+// is one.
 func begin(study *assess.Study, s assess.Settings, plan string) (*checkpointer, error) {
 	k := &checkpointer{study: study, every: max(0, s.Checkpoint)}
 	if s.Checkpoint == 0 {
@@ -81,7 +81,7 @@ func begin(study *assess.Study, s assess.Settings, plan string) (*checkpointer, 
 
 func (k *checkpointer) path() string { return filepath.Join(k.set.Working(), output.CheckpointName) }
 
-// load takes the checkpoint up, if there is one and it is of the same run.
+// load reads the checkpoint, if there is one, and refuses that of another run.
 func (k *checkpointer) load() error {
 	c, err := readCheckpoint(k.path())
 	if errors.Is(err, fs.ErrNotExist) {
@@ -116,8 +116,8 @@ func (k *checkpointer) refuse(problem string, err error) error {
 	return &ResumeError{Dir: k.study.Plan().Output.Folder, Problem: problem, Err: err}
 }
 
-// restore gives a new sink the rows of the checkpoint and removes what else an
-// earlier process left.
+// restore gives a new sink the rows of the checkpoint, and removes other files that an earlier
+// process left.
 func (k *checkpointer) restore(out *sink) error {
 	c := &k.state
 	if c.Parcels == 0 {
@@ -170,7 +170,7 @@ func (k *checkpointer) save(out *sink, parcels int, rows int64) error {
 	return err
 }
 
-// ended returns err, as an *UnfinishedError if the run can be gone on with.
+// ended returns err, as an *UnfinishedError if the run can be resumed.
 func (k *checkpointer) ended(err error) error {
 	var refused *ResumeError
 	if err == nil || k.state.Parcels == 0 || errors.As(err, &refused) {

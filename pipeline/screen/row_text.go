@@ -10,7 +10,7 @@ import (
 	"plinth/retrofit"
 )
 
-// A textBuffer builds the texts of a building's rows. It keeps its storage.
+// A textBuffer builds the texts of rows in storage that it uses again.
 type textBuffer struct{ b []byte }
 
 func (t *textBuffer) reset() { t.b = t.b[:0] }
@@ -31,7 +31,7 @@ func (t *textBuffer) assumed(b *inventory.Building) string {
 	return string(t.b)
 }
 
-// whyNot says in one line why each measure that is not the best is out or
+// whyNot returns one line that says, for each measure but the best, why it is barred or
 // doubtful.
 func (t *textBuffer) whyNot(a *assess.Assessment) string {
 	t.reset()
@@ -53,7 +53,7 @@ func (t *textBuffer) whyNot(a *assess.Assessment) string {
 	return string(t.b)
 }
 
-// design puts a sized measure in one line.
+// design returns the sizes of a measure in one line.
 func (t *textBuffer) design(o *assess.Option) string {
 	t.reset()
 	for i := range o.Sized {

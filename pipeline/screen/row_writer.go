@@ -12,10 +12,10 @@ import (
 	"plinth/pipeline/output"
 )
 
-// A rowWriter is one goroutine's way into outlets.
+// A rowWriter assesses the buildings of one goroutine and hands their rows to outlets.
 type rowWriter struct {
 	out        Outlets
-	sink       *sink // nil on the way to other outlets than its own
+	sink       *sink // nil if the outlets are not those of a sink
 	counts     *assess.Counts
 	order      Order
 	file       string // the register, as messages call it
@@ -80,7 +80,7 @@ func (w *rowWriter) add(to Outlet) {
 	}
 }
 
-// Reject writes a row that the register's reader could not use.
+// Reject writes the row of a reject of the register.
 func (w *rowWriter) Reject(r *inventory.Reject) {
 	w.refuse(output.Reject{
 		File: w.file, Line: int64(r.Line), BuildingID: r.ID, Column: r.Column, RawValue: r.Raw,
@@ -95,7 +95,7 @@ func detail(s string) string {
 	return ": " + s
 }
 
-// unassessed writes a building that could be read but not taken further.
+// unassessed writes the reject of a building that could be read but not assessed.
 func (w *rowWriter) unassessed(b *inventory.Building, err error) {
 	r := output.Reject{
 		File: w.file, Line: int64(b.Line), BuildingID: b.ID, Rule: err.Error(),
@@ -126,8 +126,8 @@ func (w *rowWriter) refuse(r output.Reject) {
 	w.counts.Rejected.Add(1)
 }
 
-// assessed writes the rows of a building: one for it, one for each measure that
-// may be chosen, one for each rule that is not clear.
+// assessed writes the row of a building, those of its feasible measures and the record of its
+// verdicts.
 func (w *rowWriter) assessed() {
 	n := w.counts.Out.Add(1) - 1
 	b := &w.building
@@ -152,7 +152,8 @@ func (w *rowWriter) assessed() {
 	}
 }
 
-// place writes the keys of building n, whose own is in w.key, in every order.
+// place writes the keys of building n in every other order. Its key in the plan's order is in
+// w.key.
 func (w *rowWriter) place(n int64) {
 	b := &w.building
 	if w.sink.ids != nil {

@@ -15,7 +15,7 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// fillBuilding fills the row of the building a was made for. Ranks are filled
+// fillBuilding fills the row of the building that a holds, without its ranks. They are filled
 // when all buildings are known.
 func (w *rowWriter) fillBuilding(a *assess.Assessment) {
 	row, b := &w.building, a.Building
@@ -64,8 +64,8 @@ func (w *rowWriter) fillBuilding(a *assess.Assessment) {
 	w.fillBest(a)
 }
 
-// fatalities returns the expected deaths a year were every earthquake in one part of
-// the week; NaN where nobody is ever inside.
+// fatalities returns the expected deaths a year if every earthquake struck in one part of the
+// week; NaN if nobody is ever inside.
 func fatalities(a *assess.Assessment, period int) float64 {
 	b, m := a.Building, a.Study().Model()
 	mean := m.MeanOccupants(b.OccupantsDay, b.OccupantsNight)
@@ -75,14 +75,12 @@ func fatalities(a *assess.Assessment, period int) float64 {
 	return a.Before.Dead * m.Occupants(period, b.OccupantsDay, b.OccupantsNight) / mean
 }
 
-// dangerFrequency is the annual frequency of exceeding collapse prevention above
-// which a row is set apart: once in a hundred years, 40 % in 50 years. Buildings to
-// present codes are meant to be far below (1 % in 50 years of collapse, ASCE 7-16
-// 21.2.1). The criterion is judgement.
+// dangerFrequency is the annual frequency of exceeding collapse prevention above which an
+// engineer should look now: once in a hundred years, 39 % in 50 years. Present codes aim far
+// below (1 % in 50 years of collapse, ASCE 7-16 21.2.1). The criterion is judgement.
 const dangerFrequency = 1. / 100
 
-// lookNow returns why an engineer should look at a building now, "" where the
-// criterion is not met.
+// lookNow returns the sentence for a building above dangerFrequency, "" for others.
 func lookNow(collapsePrevention float64) string {
 	if collapsePrevention <= dangerFrequency {
 		return ""
@@ -107,7 +105,7 @@ func scoresByObjective(a *assess.Assessment) (scores [5]float64) {
 	return scores
 }
 
-// fillBest fills what the row of a building says of its best measure.
+// fillBest fills the columns of the best measure.
 func (w *rowWriter) fillBest(a *assess.Assessment) {
 	row, c := &w.building, &a.Choice
 	best := a.Scored(c.Best) // there is always one: doing nothing
@@ -130,7 +128,7 @@ func (w *rowWriter) fillBest(a *assess.Assessment) {
 	row.BestVerdict = o.Verdict.String()
 }
 
-// fillCandidate fills the row of one measure that may be chosen.
+// fillCandidate fills the row of one feasible measure.
 func (w *rowWriter) fillCandidate(row *output.Candidate, o *assess.Option) {
 	a := w.a
 	b, design := a.Building, a.Study().Design()
@@ -181,8 +179,8 @@ func itemAccelerations(d *retrofit.ContentsDemand) (equipment, cabinets, fragile
 		d.Items[retrofit.FragileObjects] / hazard.Gravity
 }
 
-// solverStatus returns what must be said of the design level, and of the others
-// where it is something else.
+// solverStatus returns the status of the design level, and that of other levels where it
+// differs.
 func solverStatus(levels []demand.Response, design int) string {
 	at := levels[design].Status
 	var others demand.Status

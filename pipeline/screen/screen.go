@@ -12,17 +12,16 @@ import (
 	"plinth/pipeline/report"
 )
 
-// A Result is what a screening says when it is done.
+// A Result summarizes a finished screening.
 type Result struct {
 	Summary output.Summary
 	Report  *inventory.Report
 	Resumed int64 // rows an earlier process had done
 }
 
-// Stock takes the whole register through the run and writes the files of the
-// plan's output folder, all of them or none. A large screening that is ended early,
-// be it by a signal that cannot be caught, leaves a checkpoint that another goes on
-// from; the error then is an *UnfinishedError where there could be one.
+// Stock screens the whole register and writes the files of the plan's output folder, all of
+// them or none. A large screening that ends early, even by SIGKILL, leaves a checkpoint to
+// resume from. If Stock itself returns, the error is then an *assess.UnfinishedError.
 func Stock(ctx context.Context, study *assess.Study, s assess.Settings) (*Result, error) {
 	hash, err := output.HashPlan(study.Plan().Effective())
 	if err != nil {
@@ -57,7 +56,7 @@ func screenStock(ctx context.Context, study *assess.Study, s assess.Settings, k 
 	return res, nil
 }
 
-// assessRegister takes the register into out, from the last checkpoint on.
+// assessRegister assesses the register from the last checkpoint on; rows go to out.
 func assessRegister(ctx context.Context, study *assess.Study, s assess.Settings, k *checkpointer,
 	out *sink) (*inventory.Report, error) {
 	reader, err := study.OpenRegister(ctx, study.Plan().Inventory.Path, k.state.ParcelRows)

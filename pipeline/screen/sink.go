@@ -7,8 +7,8 @@ import (
 	"plinth/pipeline/extsort"
 )
 
-// A sink takes the rows of a run in any order and gives them back in the order
-// of the files. Each kind of row has a sorter of its own, whose keys are unique.
+// A sink takes the rows of a screening in any order and returns them in the order of the
+// files. Each kind of row has its own sorter, whose keys are unique.
 type sink struct {
 	candidates, buildings, verdicts, rejects *extsort.Sorter
 
@@ -20,8 +20,8 @@ type sink struct {
 	counts assess.Counts
 }
 
-// Parts of the memory of a sink in sixteenths, as the bytes of a building are: some four
-// candidates of 700, itself of 1500, a dozen verdicts of 20.
+// Parts of the memory of a sink, in sixteenths. A building has about four candidates of 700
+// bytes, a row of 1500 bytes and twelve verdicts of 20 bytes.
 const (
 	candidatesPart = 7
 	buildingsPart  = 5
@@ -59,7 +59,7 @@ func newSink(study *assess.Study, o extsort.Options) *sink {
 	return s
 }
 
-// sorters returns every sorter of the sink, in an order that the plan decides.
+// sorters returns every sorter of the sink, in an order that depends on the plan alone.
 func (s *sink) sorters() []*extsort.Sorter {
 	list := []*extsort.Sorter{s.candidates, s.buildings, s.verdicts, s.rejects}
 	for _, p := range s.placings {
@@ -71,7 +71,7 @@ func (s *sink) sorters() []*extsort.Sorter {
 	return list
 }
 
-// Close removes what the sorters left on disk, but no runs of a checkpoint.
+// Close removes the files of the sorters, except the runs of a checkpoint.
 func (s *sink) Close() error {
 	var errs []error
 	for _, sorter := range s.sorters() {

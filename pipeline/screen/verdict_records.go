@@ -13,13 +13,13 @@ import (
 	"plinth/retrofit"
 )
 
-// The verdicts of a building are one record: its id behind a varint of its length,
-// and for each rule that is not clear the numbers of measure, rule and verdict, a byte
-// each, and the two numbers that were compared, eight bytes each. Words and sentences
-// are made when the rows are written: on the way there they would be most of the bytes.
+// The verdicts of a building are one record: its id, preceded by its length as a varint, and
+// for each rule that is not clear the numbers of measure, rule and verdict, one byte each, and
+// the two values compared, eight bytes each. Text is generated when rows are written; carried
+// through the sorter it would be most of the bytes.
 const findingSize = 3 + 2*8
 
-// A ruleIndex numbers measures, and rules in the order of their names.
+// A ruleIndex numbers the measures, and the rules in the order of their names.
 type ruleIndex struct {
 	measures []*retrofit.Kind
 	rules    []*retrofit.Rule
@@ -41,8 +41,8 @@ var ruleNumbers = sync.OnceValue(func() *ruleIndex {
 	return k
 })
 
-// appendVerdicts appends the record of a, measures in the order of their slugs, rules in
-// that of their names; nothing where every rule is clear.
+// appendVerdicts appends the record of a: measures in the order of their slugs, rules in the
+// order of their names. It appends nothing if every rule is clear.
 func (w *rowWriter) appendVerdicts(record []byte, a *assess.Assessment) []byte {
 	k, begun := ruleNumbers(), false
 	for _, i := range a.Study().MeasuresBySlug() {

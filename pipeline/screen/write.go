@@ -16,10 +16,10 @@ import (
 	"plinth/retrofit"
 )
 
-// topBuildings is how many buildings the summary of a run shows.
+// topBuildings is the number of buildings that the summary of a screening shows.
 const topBuildings = 10
 
-// A written is what is to be said of the rows once they are in files.
+// A written summarizes the rows that were written.
 type written struct {
 	first       []output.Building  // the foremost buildings
 	checks      []output.RankCheck // the order against naive ones
@@ -29,8 +29,8 @@ type written struct {
 	nowFirst []string // ids of the first of them
 }
 
-// write ranks the rows, writes them to the files of set, feeds them to the stock of
-// the report and returns what is to be said of them.
+// write ranks the rows, writes them to the files of set and hands them to the stock of the
+// report.
 func (s *sink) write(ctx context.Context, set *output.Set, about output.About, formats []string, workers int,
 	stock *report.Stock) (*written, error) {
 	if err := together(ctx, len(s.placings),
@@ -50,7 +50,7 @@ func (s *sink) write(ctx context.Context, set *output.Set, about output.About, f
 	list := []string{output.FormatCSV} // for people
 	var place int64
 	first := newGate(min(report.MaxBuildings, s.counts.Out.Load()))
-	streams := []func(context.Context) error{ // of no concern to each other but for the foremost buildings
+	streams := []func(context.Context) error{ // independent but for the first buildings
 		s.streamBuildings(set, about, withTiles(tables(formats, true), s.counts.Out.Load()), stock, out,
 			first),
 		first.before(stream(set, s.candidates, &output.Candidates, output.Candidates.Decoder(), about,
@@ -104,8 +104,8 @@ func (s *sink) streamBuildings(set *output.Set, about output.About, formats []st
 	}
 }
 
-// A gate holds streams back until so many rows of another have gone by: the report
-// keeps the candidates and verdicts of the foremost buildings, which come first.
+// A gate holds streams back until another stream has written the given number of rows: the
+// report keeps the candidates and verdicts of the first buildings and must know them.
 type gate struct {
 	rows int64
 	open chan struct{}

@@ -46,12 +46,15 @@ func Faulty(t testing.TB, dir, id string, change func(*plan.Plan)) *assess.Study
 	return under(t, study, faultyField{study.Hazard(), a.Building.Lon, a.Building.Lat})
 }
 
-// Sound returns a run as faultyRun opens it without the mistake in its hazard.
+// FaultyID is the building of the demo that trials fail on.
+const FaultyID = "CS-00002"
+
+// Sound returns a study of Faulty without the mistake in its hazard.
 func Sound(t testing.TB, study *assess.Study) *assess.Study {
 	return under(t, study, study.Hazard().(faultyField).Field)
 }
 
-// under returns a run over another hazard.
+// under returns the study under another hazard.
 func under(t testing.TB, study *assess.Study, f field.Field) *assess.Study {
 	t.Helper()
 	out, err := study.Under(study.Plan(), f)
@@ -74,8 +77,6 @@ func Without(t testing.TB, dir, id string) {
 	}
 	require.NoError(t, os.WriteFile(path, []byte(strings.Join(lines, "")), 0o600))
 }
-
-const FaultyID = "CS-00002"
 
 // A faultyMeasure has a mistake in it: it panics for one building where its period is not
 // the one that is described.

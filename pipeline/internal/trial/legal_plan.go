@@ -19,7 +19,7 @@ import (
 	"plinth/retrofit"
 )
 
-// A Case is one case. Its number makes the same case again.
+// A Case is one random case. The same number makes the same case again.
 type Case struct {
 	testing.TB
 	r      *rand.Rand
@@ -52,7 +52,7 @@ func (d *Case) extreme(least, most float64) float64 {
 	return min(max(low*math.Pow(most/low, d.r.Float64()), least), most)
 }
 
-// legalRun draws a run: everything a plan may say of measures, consequence and ratings,
+// legalRun draws a study: options of measures, consequence and ratings within their bounds,
 // and a hazard.
 func legalRun(t *Case, base *assess.Study) *assess.Study {
 	p := *base.Plan()

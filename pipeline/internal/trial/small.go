@@ -11,7 +11,8 @@ import (
 	"plinth/pipeline/plan"
 )
 
-// Small opens that run.
+// Small opens a register of one building, with the cells site_class, vs30 and fault_distance
+// (km), under a plan with the given [hazard] table.
 func Small(t *testing.T, hazardTable, cells string) *assess.Study {
 	t.Helper()
 	dir := t.TempDir()
@@ -48,4 +49,5 @@ fault_distance = "km"
 	return study
 }
 
+// OnRock is a [hazard] table of one spectrum on rock.
 const OnRock = "[hazard]\nkind = \"constant\"\npga = 0.3\nperiods_s = [0.2, 1, 4]\nsa = [0.75, 0.3, 0.05]\nk = 3\nsoil_included = false\n"
