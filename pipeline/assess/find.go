@@ -94,6 +94,6 @@ func (s *search) found(path string) (*inventory.Building, error) {
 		return nil, fmt.Errorf("%d buildings are called %q: %s%s; give the id of one of them",
 			s.named, s.key, strings.Join(ids, ", "), more)
 	}
-	return nil, fmt.Errorf("no building %q in %s; %sids are compared letter by letter, as the register has them, "+
-		"names in any case", s.key, path, s.near)
+	return nil, fmt.Errorf("no building %q in %s; %sids are compared letter by letter, "+
+		"as the register has them, names in any case", s.key, path, s.near)
 }

@@ -18,7 +18,8 @@ type inputStamp struct {
 type ChangedError struct{ Path string }
 
 func (e *ChangedError) Error() string {
-	return fmt.Sprintf("%s was changed while the run read it: nothing was written; run again once it is whole", e.Path)
+	return fmt.Sprintf("%s was changed while the run read it: nothing was written; run again once it is "+
+		"whole", e.Path)
 }
 
 // stamp records an input before it is read, and refuses folders, pipes and devices. A missing
@@ -32,7 +33,8 @@ func (study *Study) stamp(path string) error {
 		return fmt.Errorf("%s is a folder; give the path of a file", path)
 	}
 	if !info.Mode().IsRegular() {
-		return fmt.Errorf("%s is a pipe or a device: a run reads its inputs more than once; save it to a file first", path)
+		return fmt.Errorf("%s is a pipe or a device: a run reads its inputs more than once; save it to a "+
+			"file first", path)
 	}
 	study.stamps = append(study.stamps, inputStamp{path, info.Size(), info.ModTime()})
 	return nil

@@ -146,9 +146,11 @@ func write(study *assess.Study, set *output.Set, hash string, out *Spending) err
 	}
 	m := &output.Manifest{About: out.About, Counts: out.Counts, PlanSHA256: hash,
 		Plan: study.Plan().Effective(), Notes: []string{
-			fmt.Sprintf("Gain is counted by %s. The programme gains %.6g; none under the same money gains more than %.6g (gap %.3g %%).",
+			fmt.Sprintf("Gain is counted by %s. The programme gains %.6g; none under the same money "+
+				"gains more than %.6g (gap %.3g %%).",
 				study.Plan().Objective.RankBy, out.Schedule.Gain, out.Schedule.Bound, 100*out.Schedule.Gap),
-			"Gains and costs are medians; a gap of zero says that the sum was done well, not that the money is.",
+			"Gains and costs are medians; a gap of zero says that the sum was done well, not that the " +
+				"money is.",
 		}}
 	if m.Inputs, err = study.Inputs(termsFiles(study)...); err != nil {
 		return err

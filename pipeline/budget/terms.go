@@ -39,7 +39,8 @@ func readTerms(study *assess.Study, all []building) (*terms, error) {
 		for _, id := range list.ids {
 			if !known[id] {
 				errs = append(errs, study.InPlan("budget."+list.key,
-					fmt.Errorf("no building %q was assessed; take it off the list or correct it: ids are compared letter by letter", id)))
+					fmt.Errorf("no building %q was assessed; take it off the list or correct it: ids are "+
+						"compared letter by letter", id)))
 			}
 			list.to[id] = true
 		}
@@ -113,7 +114,8 @@ func (t *terms) read(from io.Reader, file string, firstYear, years int, known ma
 		if s := cell("latest_year"); s != "" {
 			y, err := strconv.Atoi(s)
 			if err != nil || y < firstYear {
-				return fmt.Errorf("%s:%d: building %s: latest_year %q: want a year from %d on (budget.first_year)", file, line, id, s, firstYear)
+				return fmt.Errorf("%s:%d: building %s: latest_year %q: want a year from %d on "+
+					"(budget.first_year)", file, line, id, s, firstYear)
 			}
 			t.latest[id] = min(y-firstYear+1, years)
 		}

@@ -47,7 +47,8 @@ func (s *Spending) Write(to io.Writer) error {
 		}
 	}
 	w.Line("")
-	w.Wrap("", "Costs and gains are medians of a screening; nothing here is a design, a price or an approval.")
+	w.Wrap("", "Costs and gains are medians of a screening; nothing here is a design, a price or an "+
+		"approval.")
 	w.Wrap("", output.Caution)
 	return w.Flush()
 }

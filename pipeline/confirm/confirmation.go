@@ -18,7 +18,9 @@ type Confirmation struct {
 // Write writes a line a row as text of 80 columns: both methods and what changes.
 func (c *Confirmation) Write(to io.Writer) error {
 	w := page.New(to)
-	w.Wrap("", "Time histories (h) beside spectral values (s) at the design return period. ! marks a spectral value outside its stated band; c counts records that end in collapse, and falls stands where most do.")
+	w.Wrap("", "Time histories (h) beside spectral values (s) at the design return period. ! marks a "+
+		"spectral value outside its stated band; c counts records that end in collapse, and falls stands "+
+		"where most do.")
 	w.Line("")
 	w.Line("   %-22s %13s %14s %11s %3s", "measure", "drift % s, h", "floor g s, h", "place s, h", "c")
 	id := ""

@@ -131,7 +131,7 @@ func (k *resumeFile) ended(err error) error {
 // drop removes the file.
 func (k *resumeFile) drop() { os.Remove(k.path) }
 
-// confirmKey returns the hash of all that decides the results of a confirmation: program, plan
+// resumeKey returns the hash of all that decides the results of a confirmation: program, plan
 // and inputs.
 func resumeKey(study *assess.Study, s assess.Settings, plan string) (string, error) {
 	in, err := study.Inputs(study.Plan().Confirm.RecordFiles...)

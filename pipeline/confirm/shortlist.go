@@ -88,7 +88,8 @@ func pick(ctx context.Context, study *assess.Study, places map[string]int) ([]ra
 	}
 	for i := range list {
 		if list[i].place == 0 {
-			return nil, errors.New("the register changed while it was read: a building of the shortlist is gone; run it again")
+			return nil, errors.New("the register changed while it was read: a building of the shortlist " +
+				"is gone; run it again")
 		}
 	}
 	return list, nil

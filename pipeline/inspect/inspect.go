@@ -121,7 +121,8 @@ func write(study *assess.Study, set *output.Set, hash string, s *Search) error {
 	}
 	m := &output.Manifest{About: s.About, Counts: s.Counts, PlanSHA256: hash, Plan: study.Plan().Effective(),
 		Notes: []string{
-			"Worth of knowing one field at a time, over what may be found there (docs/methods/ranking.md); the probabilities are judgement.",
+			"Worth of knowing one field at a time, over what may be found there " +
+				"(docs/methods/ranking.md); the probabilities are judgement.",
 			fmt.Sprintf("One unit of money is priced at a gain of %.6g, that of the budget line.", s.Price),
 		}}
 	m.Notes = append(m.Notes, s.failedNote()...)

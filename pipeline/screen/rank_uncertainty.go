@@ -120,7 +120,8 @@ func (s *rankUncertainty) add(id string, sample *confidence.Sample, best float64
 }
 
 // noInterval is the solver status of a building on which the draws failed.
-const noInterval = "no interval of ranks: the program failed away from the medians (" + assess.SolverFailed + "), please report it"
+const noInterval = "no interval of ranks: the program failed away from the medians (" +
+	assess.SolverFailed + "), please report it"
 
 // fill sets the columns of rank uncertainty in b. It is called in the order of rank.
 func (s *rankUncertainty) fill(b *output.Building) {

@@ -44,7 +44,8 @@ func (t *textBuffer) whyNot(a *assess.Assessment) string {
 			t.b = append(t.b, "Not "...)
 			d, _ := retrofit.KindOf(o.Measure.Slug())
 			t.b = append(t.b, d.Name...)
-			t.b = append(t.b, ": by these numbers more people would die with it than as the building stands"...)
+			t.b = append(t.b, ": by these numbers more people would die with it than as the building "+
+				"stands"...)
 		case o.Verdict != retrofit.Clear:
 			t.separate("; ")
 			t.b = o.AppendReason(t.b)

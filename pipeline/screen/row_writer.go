@@ -109,10 +109,12 @@ func (w *rowWriter) unassessed(b *inventory.Building, err error) {
 	case errors.As(err, &outside):
 		r.Column = w.a.Study().Column(inventory.Lon)
 		r.RawValue = fmt.Sprintf("%g, %g", b.Lon, b.Lat)
-		r.Remedy = "check the coordinates, or give a hazard file that covers the place (hazard.path, hazard.max_distance_km)"
+		r.Remedy = "check the coordinates, or give a hazard file that covers the place (hazard.path, " +
+			"hazard.max_distance_km)"
 	case errors.Is(err, field.ErrNoClass):
 		r.Column = w.a.Study().Column(inventory.SiteClass)
-		r.Remedy = "give the building its site class, or the plan a hazard.site_class for buildings without one"
+		r.Remedy = "give the building its site class, or the plan a hazard.site_class for buildings " +
+			"without one"
 	}
 	w.refuse(r)
 }

@@ -85,7 +85,8 @@ func lookNow(collapsePrevention float64) string {
 	if collapsePrevention <= dangerFrequency {
 		return ""
 	}
-	return fmt.Sprintf("have an engineer look now: collapse prevention exceeded about once in %s years, oftener than once in 100 (judgement)",
+	return fmt.Sprintf("have an engineer look now: collapse prevention exceeded about once in %s years, "+
+		"oftener than once in 100 (judgement)",
 		strconv.FormatFloat(output.Round(1/collapsePrevention, 2), 'f', -1, 64))
 }
 
