@@ -3,17 +3,13 @@ package screen
 import (
 	"context"
 	"errors"
-	"slices"
-	"strings"
 
 	"golang.org/x/sync/errgroup"
 
-	"plinth/pipeline/assess"
 	"plinth/pipeline/extsort"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
 	"plinth/pipeline/report"
-	"plinth/retrofit"
 )
 
 // topBuildings is the number of buildings that the summary of a screening shows.
@@ -134,38 +130,6 @@ func (g gate) before(f func(context.Context) error) func(context.Context) error 
 			return ctx.Err()
 		}
 	}
-}
-
-// writeRules writes the rules that the measures of the run are held against.
-func writeRules(study *assess.Study, set *output.Set, about output.About) error {
-	return output.WriteTable(set, &output.Rules, about, Rules(study), output.FormatCSV)
-}
-
-// Rules returns the rows of the rules that the measures of the run are held against.
-func Rules(study *assess.Study) []output.Rule {
-	var rows []output.Rule
-	for i := range retrofit.DefaultRules() {
-		rule := &retrofit.DefaultRules()[i]
-		var used []string
-		for _, k := range retrofit.Kinds() {
-			if slices.Contains(k.Rules, rule.Name) && slices.Contains(study.Plan().Measures.Use, k.Slug) {
-				used = append(used, k.Slug)
-			}
-		}
-		if len(used) == 0 {
-			continue
-		}
-		row := output.Rule{
-			Rule: rule.Name, Measures: strings.Join(used, " "), Criterion: rule.Criterion.String(),
-			Unit:       rule.Criterion.Unit(),
-			Comparison: rule.Compare.String(), Doubt: rule.Doubt, Bar: rule.Bar, Source: rule.Source,
-		}
-		if rule.Against != 0 {
-			row.Against = rule.Against.String()
-		}
-		rows = append(rows, row)
-	}
-	return rows
 }
 
 // stream returns a function that writes every row of a sorter to the files of its
