@@ -17,8 +17,10 @@ var leadRubberKind = Kind{
 // bearings.
 type LeadRubberOptions struct {
 	IsolationOptions
-	StiffnessRatio float64     `toml:"stiffness_ratio" min:"1.5" max:"50" doc:"stiffness of the bearings before yield over after"`
-	Bearing        BearingRule `toml:"bearing" doc:"proportions of the bearings"`
+	// stiffness of the bearings before yield over after
+	StiffnessRatio float64 `toml:"stiffness_ratio" min:"1.5" max:"50"`
+	// proportions of the bearings
+	Bearing BearingRule `toml:"bearing"`
 }
 
 // DefaultLeadRubberOptions returns usual ranges: Qd 4 to 12 % of the weight, T2

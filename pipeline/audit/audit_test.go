@@ -93,7 +93,7 @@ func writeRun(t testing.TB, dir string) {
 	about := output.About{Version: "0.1.0", Currency: "crowns", PriceDate: "2026-01"}
 	bs, cs, vs := stock(12)
 	rejects := []output.Reject{{File: "register.csv", Line: 9, Rule: "no id"}}
-	add(t, set, about, &output.Buildings, bs, output.Formats)
+	add(t, set, about, &output.Buildings, bs, output.FormatNames())
 	add(t, set, about, &output.Candidates, cs, []string{output.FormatParquet, output.FormatCSV})
 	add(t, set, about, &output.Verdicts, vs, []string{output.FormatCSV})
 	add(t, set, about, &output.Rejects, rejects, []string{output.FormatCSV})

@@ -5,6 +5,7 @@ import (
 
 	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
+	"plinth/pipeline/plan"
 	"plinth/pipeline/report"
 )
 
@@ -19,38 +20,26 @@ func screenClaim(study *assess.Study, hash string, s assess.Settings) output.Cla
 // names returns the files a screening may write.
 func names(study *assess.Study) []string {
 	var names []string
-	csv := func(table string) {
-		names = append(names, table+"."+output.FormatCSV, table+".csv-metadata.json")
-	}
-	for _, table := range []string{output.Candidates.Name, output.Buildings.Name} {
-		for _, format := range study.Plan().Output.Formats {
-			switch format {
-			case output.FormatCSV:
-				csv(table)
-			case formatHTML:
-				names = append(names, report.Name)
-			case output.FormatGeoPackage: // a large one has tiles beside it
-				names = append(names, table+"."+format, table+".sld", table+"."+output.FormatTiles)
-			default:
-				names = append(names, table+"."+format)
-			}
+	for _, files := range []func(format string) []string{output.Candidates.Files, output.Buildings.Files} {
+		for _, name := range study.Plan().Output.Formats {
+			format, _ := output.FormatNamed(name)
+			names = append(append(names, files(name)...), files(format.Large)...)
 		}
 	}
-	for _, table := range []string{output.Verdicts.Name, output.Rules.Name, output.Rejects.Name} {
-		csv(table)
+	if slices.Contains(study.Plan().Output.Formats, plan.FormatReport) {
+		names = append(names, report.Name)
 	}
-	return names
+	names = append(names, output.Verdicts.Files(output.FormatCSV)...)
+	names = append(names, output.Rules.Files(output.FormatCSV)...)
+	return append(names, output.Rejects.Files(output.FormatCSV)...)
 }
-
-// formatHTML is the format of the report.
-const formatHTML = "html"
 
 // tables returns the formats that a table is written in. Formats of maps are for the table of
 // buildings alone.
 func tables(formats []string, maps bool) []string {
 	var out []string
 	for _, f := range formats {
-		if f == output.FormatParquet || f == output.FormatCSV || maps && f != formatHTML {
+		if format, ok := output.FormatNamed(f); ok && (maps || !format.Map) {
 			out = append(out, f)
 		}
 	}
@@ -61,11 +50,16 @@ func tables(formats []string, maps bool) []string {
 // (judgement).
 const manyBuildings = 50_000
 
-// withTiles adds vector tiles where there is a map of many buildings.
-func withTiles(formats []string, buildings int64) []string {
-	if buildings > manyBuildings && slices.Contains(formats, output.FormatGeoPackage) &&
-		!slices.Contains(formats, output.FormatTiles) {
-		return append(formats, output.FormatTiles)
+// withLarge adds the formats that also are written where there is a map of many buildings.
+func withLarge(formats []string, buildings int64) []string {
+	if buildings <= manyBuildings {
+		return formats
 	}
-	return formats
+	out := slices.Clone(formats)
+	for _, f := range formats {
+		if format, _ := output.FormatNamed(f); format.Large != "" && !slices.Contains(out, format.Large) {
+			out = append(out, format.Large)
+		}
+	}
+	return out
 }

@@ -9,6 +9,7 @@ import (
 	"plinth/pipeline/extsort"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
+	"plinth/pipeline/plan"
 	"plinth/pipeline/report"
 )
 
@@ -87,7 +88,7 @@ func finish(ctx context.Context, study *assess.Study, s assess.Settings, set *ou
 	}
 	res.Summary.First, res.Summary.Checks = done.first, done.checks
 	res.Summary.Now, res.Summary.NowFirst = done.now, done.nowFirst
-	if slices.Contains(study.Plan().Output.Formats, formatHTML) {
+	if slices.Contains(study.Plan().Output.Formats, plan.FormatReport) {
 		if err := writePage(study, set, about, counts, cleaned, hash, &stock); err != nil {
 			return nil, err
 		}

@@ -47,7 +47,7 @@ func (s *sink) write(ctx context.Context, set *output.Set, about output.About, f
 	var place int64
 	first := newGate(min(report.MaxBuildings, s.counts.Out.Load()))
 	streams := []func(context.Context) error{ // independent but for the first buildings
-		s.streamBuildings(set, about, withTiles(tables(formats, true), s.counts.Out.Load()), stock, out,
+		s.streamBuildings(set, about, withLarge(tables(formats, true), s.counts.Out.Load()), stock, out,
 			first),
 		first.before(stream(set, s.candidates, &output.Candidates, output.Candidates.Decoder(), about,
 			tables(formats, false), func(c *output.Candidate, _ []byte) {

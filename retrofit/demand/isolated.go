@@ -38,8 +38,10 @@ type Starts struct{ Upper, Lower Start }
 // A Bound is a pair of property modification factors (ASCE 7-16 17.2.8.4). The
 // zero value is nominal.
 type Bound struct {
-	Qd float64 `toml:"strength" min:"0.1" max:"10" doc:"factor on characteristic strength"`
-	Kd float64 `toml:"stiffness" min:"0.1" max:"10" doc:"factor on stiffness past yield"`
+	// factor on characteristic strength
+	Qd float64 `toml:"strength" min:"0.1" max:"10"`
+	// factor on stiffness past yield
+	Kd float64 `toml:"stiffness" min:"0.1" max:"10"`
 }
 
 // IsolatedTrace is what Isolated computed on its way.
