@@ -18,34 +18,40 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgsvg"
 
+	"plinth/pipeline/assess"
+	"plinth/pipeline/budget"
+	"plinth/pipeline/inspect"
+	"plinth/pipeline/internal/town"
+	"plinth/pipeline/internal/trial"
 	"plinth/pipeline/output"
+	"plinth/pipeline/screen"
 )
 
 // A decision is the worked decision of the demo town.
 type decision struct {
 	list     []map[string]string // rows of buildings.csv
-	screen   *Result
-	spending *Spending
-	search   *Search
+	screen   *screen.Result
+	spending *budget.Spending
+	search   *inspect.Search
 }
 
 // TestDecisionPage keeps docs/decision.md and its pictures as the program says it;
 // UPDATE=1 rewrites them. Every number on the page comes from this run.
 func TestDecisionPage(t *testing.T) {
-	r := opened(t, 240, nil)
+	study := trial.Open(t, 240, nil)
 	var d decision
 	var err error
-	d.screen, err = r.Screen(context.Background(), Settings{})
+	d.screen, err = screen.Stock(context.Background(), study, assess.Settings{})
 	require.NoError(t, err)
-	d.spending, err = r.Budget(context.Background(), Settings{})
+	d.spending, err = budget.Choose(context.Background(), study, assess.Settings{})
 	require.NoError(t, err)
-	d.search, err = r.Inspect(context.Background(), Settings{})
+	d.search, err = inspect.Find(context.Background(), study, assess.Settings{})
 	require.NoError(t, err)
-	out := r.plan.Output.Folder
+	out := study.Plan().Output.Folder
 	b, err := os.ReadFile(filepath.Join(out, "buildings.csv"))
 	require.NoError(t, err)
-	d.list = rows(t, b)
-	frontier, err := os.ReadFile(filepath.Join(out, "budget", FrontierFile))
+	d.list = town.Rows(t, b)
+	frontier, err := os.ReadFile(filepath.Join(out, "budget", budget.FrontierFile))
 	require.NoError(t, err)
 	page := d.page(t)
 	for name, want := range map[string][]byte{"decision.md": []byte(page), "decision-frontier.svg": frontier, "decision-ranks.svg": d.ranks(t)} {
@@ -66,10 +72,10 @@ func (d *decision) ranks(t *testing.T) []byte {
 	p.Add(plotter.NewGrid())
 	for i, r := range d.list[:30] {
 		x := float64(i + 1)
-		line, err := plotter.NewLine(plotter.XYs{{X: x, Y: number(t, r["rank_low"])}, {X: x, Y: number(t, r["rank_high"])}})
+		line, err := plotter.NewLine(plotter.XYs{{X: x, Y: town.Number(t, r["rank_low"])}, {X: x, Y: town.Number(t, r["rank_high"])}})
 		require.NoError(t, err)
 		line.Width, line.Color = vg.Points(2.5), color.RGBA{R: 0x8f, G: 0xb0, B: 0xcc, A: 0xff}
-		dot, err := plotter.NewScatter(plotter.XYs{{X: x, Y: number(t, r["rank_median"])}})
+		dot, err := plotter.NewScatter(plotter.XYs{{X: x, Y: town.Number(t, r["rank_median"])}})
 		require.NoError(t, err)
 		dot.Shape, dot.Radius, dot.Color = draw.CircleGlyph{}, vg.Points(2.2), color.RGBA{R: 0x1f, G: 0x4e, B: 0x79, A: 0xff}
 		p.Add(line, dot)
@@ -95,7 +101,7 @@ func (d *decision) page(t *testing.T) string {
 	say("## Which first\n\n| rank | as it stands | by life safety | 5 to 95 %% of draws | among first 10 | building | measure | stays best | data |\n| --- | --- | --- | --- | --- | --- | --- | --- | --- |\n")
 	for _, r := range d.list[:10] {
 		say("| %s | %s | %s | %s to %s | %.0f %% | %s %s | %s | %.0f %% | %s |\n", r["rank"], r["rank_as_is"], r["rank_life_safety"], r["rank_low"], r["rank_high"],
-			100*number(t, r["top_k_frequency"]), r["building_id"], r["building_name"], r["best_measure"], 100*number(t, r["best_measure_frequency"]), r["data_grade"])
+			100*town.Number(t, r["top_k_frequency"]), r["building_id"], r["building_name"], r["best_measure"], 100*town.Number(t, r["best_measure_frequency"]), r["data_grade"])
 	}
 	say("\n![rank intervals](decision-ranks.svg)\n\nPoints are medians over 199 draws, bars hold 90 %%. ")
 	group := 0
@@ -147,7 +153,7 @@ func (d *decision) note(t *testing.T, say func(string, ...any)) {
 	say("4. *What it buys in expectation*: a net benefit of %s %s and %.1f deaths avoided over 50 years. No other programme of the same money gains more than %s.\n",
 		output.Short(s.Schedule.Gain), s.About.Currency, deaths, output.Short(s.Schedule.Bound))
 	say("5. *What it does not say*: the first building of the list is among the first ten in %.0f %% of draws. The order may change with what the visits find, and the programme is run again then.\n",
-		100*number(t, d.list[0]["top_k_frequency"]))
+		100*town.Number(t, d.list[0]["top_k_frequency"]))
 	say("6. *Not covered*: %s Costs leave out decanting, asbestos, access and fire upgrades.\n\n", "fault rupture, liquefaction, landslide, tsunami, fire after earthquake.")
 	say("%s\n\nReviewed by a licensed engineer (name, registration, no interest in the property): ______________________\n\nDecided by the owner: ______________________  Date: ______________\n", output.Caution)
 }

@@ -1,5 +1,14 @@
-// Package pipeline is a run from register to ranked files, and the one-page
-// overview of how a building travels:
+// Package pipeline holds the overview of a run from register to ranked files, and the
+// tests of whole runs. The code is in its rooms:
+//
+//	assess    one building: a Study is a plan made ready, an Assessment one building in it
+//	screen    a stock: every building of a register, ranked, into files
+//	confirm   the first buildings of a screening under time histories
+//	budget    what a budget buys, and when
+//	inspect   which unknown fields are worth a visit
+//	sheet     the calculation sheet of one building
+//
+// A building travels through package assess:
 //
 //	register row          pipeline/inventory: cleaned, filled, graded, or a reject
 //	  -> hazard           hazard/field: spectra at its place and site class
@@ -8,12 +17,8 @@
 //	  -> each measure     retrofit: rules, size, demand, cost
 //	  -> consequence      retrofit/consequence: annual loss before and after, benefit
 //	  -> choice           pipeline/ranking: score, best measure, runner-up
-//	  -> rows             pipeline/output, through sorters on disk, to files
+//	  -> rows             pipeline/screen and pipeline/output, through pipeline/extsort, to files
 //
-// An Assessment is one building on this way; its Assess method is the way. The
-// register is split by one goroutine, understood and assessed by many, and
-// admitted (ids, duplicates) by one in the order of the file. Rows go into
-// external merge sorters with unique keys, so that neither the order of work nor
-// the number of workers can be seen in the files, and memory does not grow with
-// the stock. Rows in = buildings out + rejected, or the run ends in an error.
+// The rooms import assess, and assess imports none of them; DEVELOPERS.md has the picture.
+// Rows in = buildings out + rejected, or the run ends in an error.
 package pipeline

@@ -16,8 +16,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/assess"
+	"plinth/pipeline/budget"
+	"plinth/pipeline/confirm"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
+	"plinth/pipeline/screen"
 )
 
 // Every key of the plan changes something: another legal value gives other files, or a run
@@ -57,7 +61,7 @@ func TestEveryKeyOfThePlanHasAnEffect(t *testing.T) {
 // A keyTrial says under what plan a key is tried, and how.
 type keyTrial struct {
 	with   string // keys added to the plan first
-	does   func(*Run) error
+	does   func(*assess.Study) error
 	values []any // other values; made from the range where there are none
 }
 
@@ -133,13 +137,13 @@ func (b *keyBench) run(t *testing.T, trial keyTrial, change func(map[string]any)
 	require.NoError(t, os.RemoveAll(filepath.Join(b.dir, "out")))
 	require.NoError(t, os.RemoveAll(p.Output.Folder))
 	out := make(map[string][]byte)
-	r, err := Open(p)
+	study, err := assess.Open(p)
 	if err == nil {
 		does := trial.does
 		if does == nil {
 			does = screens
 		}
-		err = does(r)
+		err = does(study)
 	}
 	if err != nil {
 		out["error"] = []byte(err.Error())
@@ -165,31 +169,31 @@ func (b *keyBench) run(t *testing.T, trial keyTrial, change func(map[string]any)
 	return out
 }
 
-func screens(r *Run) error {
-	_, err := r.Screen(context.Background(), Settings{Workers: 1, Checkpoint: -1})
+func screens(study *assess.Study) error {
+	_, err := screen.Stock(context.Background(), study, assess.Settings{Workers: 1, Checkpoint: -1})
 	return err
 }
 
 // tolerates is an error where the run rejects more rows than its plan tolerates.
-func tolerates(r *Run) error {
-	res, err := r.Screen(context.Background(), Settings{Workers: 1, Checkpoint: -1})
+func tolerates(study *assess.Study) error {
+	res, err := screen.Stock(context.Background(), study, assess.Settings{Workers: 1, Checkpoint: -1})
 	if err != nil {
 		return err
 	}
-	t, err := plan.ParseTolerance(r.plan.Inventory.Tolerate)
+	t, err := plan.ParseTolerance(study.Plan().Inventory.Tolerate)
 	if n := res.Summary.Counts; err == nil && !t.Allows(n.Rejected, n.In) {
 		err = errors.New("more rows are rejected than tolerated")
 	}
 	return err
 }
 
-func confirms(r *Run) error {
-	_, err := r.Confirm(context.Background(), Settings{Workers: 1})
+func confirms(study *assess.Study) error {
+	_, err := confirm.Shortlist(context.Background(), study, assess.Settings{Workers: 1})
 	return err
 }
 
-func budgets(r *Run) error {
-	_, err := r.Budget(context.Background(), Settings{Workers: 1})
+func budgets(study *assess.Study) error {
+	_, err := budget.Choose(context.Background(), study, assess.Settings{Workers: 1})
 	return err
 }
 

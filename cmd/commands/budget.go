@@ -5,7 +5,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
+	"plinth/pipeline/budget"
 )
 
 func budgetCommand() *cli.Command {
@@ -16,8 +17,8 @@ func budgetCommand() *cli.Command {
 			"Examples:\n"+
 			"   plinth budget demo/plan.toml\n"+
 			"   plinth budget --force --workers 1 demo/plan.toml     over an earlier run, on one processor",
-		func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error) {
-			out, err := run.Budget(ctx, s)
+		func(ctx context.Context, run *assess.Study, s assess.Settings) (finding, error) {
+			out, err := budget.Choose(ctx, run, s)
 			if err != nil {
 				return finding{}, err
 			}

@@ -6,6 +6,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"plinth/pipeline/disk"
+	"plinth/pipeline/screen"
 )
 
 func checkCommand() *cli.Command {
@@ -39,7 +40,7 @@ func checkCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			check, err := run.Check(c.Context)
+			check, err := screen.CheckRegister(c.Context, run)
 			if err != nil {
 				return err
 			}

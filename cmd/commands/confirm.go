@@ -5,7 +5,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
+	"plinth/pipeline/confirm"
 )
 
 func confirmCommand() *cli.Command {
@@ -18,11 +19,11 @@ func confirmCommand() *cli.Command {
 			"Examples:\n"+
 			"   plinth confirm demo/plan.toml\n"+
 			"   plinth confirm --force --quiet demo/plan.toml        over an earlier confirmation",
-		func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error) {
-			res, err := run.Confirm(ctx, s)
+		func(ctx context.Context, run *assess.Study, s assess.Settings) (finding, error) {
+			res, err := confirm.Shortlist(ctx, run, s)
 			if err != nil {
 				return finding{}, err
 			}
-			return finding{pipeline.ConfirmFolder, res.Counts, res.Write, ""}, nil
+			return finding{confirm.Folder, res.Counts, res.Write, ""}, nil
 		})
 }

@@ -6,7 +6,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/disk"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
@@ -43,7 +43,7 @@ func explainCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			run, err := pipeline.Open(p)
+			run, err := assess.Open(p)
 			if err != nil {
 				return err
 			}

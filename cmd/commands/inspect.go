@@ -5,7 +5,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
+	"plinth/pipeline/inspect"
 )
 
 func inspectCommand() *cli.Command {
@@ -16,8 +17,8 @@ func inspectCommand() *cli.Command {
 			"Examples:\n"+
 			"   plinth inspect demo/plan.toml\n"+
 			"   plinth inspect --force --quiet demo/plan.toml     over an earlier run, without a word",
-		func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error) {
-			out, err := run.Inspect(ctx, s)
+		func(ctx context.Context, run *assess.Study, s assess.Settings) (finding, error) {
+			out, err := inspect.Find(ctx, run, s)
 			if err != nil {
 				return finding{}, err
 			}

@@ -4,7 +4,7 @@ import (
 	"os"
 	"runtime/debug"
 
-	"plinth/pipeline/ranking"
+	"plinth/pipeline/extsort"
 )
 
 // memoryLimit is the size below which the garbage collector keeps the process if it can, with
@@ -17,6 +17,6 @@ const memoryLimit = 1536 << 20
 // raising it to 400 saved at most 5 % of CPU time, measured with 10,000 buildings.
 func boundMemory(sorters int64) {
 	if os.Getenv("GOMEMLIMIT") == "" {
-		debug.SetMemoryLimit(memoryLimit + max(0, sorters-ranking.DefaultMemory))
+		debug.SetMemoryLimit(memoryLimit + max(0, sorters-extsort.DefaultMemory))
 	}
 }

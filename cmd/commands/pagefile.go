@@ -9,7 +9,7 @@ import (
 	"path/filepath"
 	"slices"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 	"plinth/pipeline/page"
 )
@@ -17,7 +17,7 @@ import (
 // pageMay returns an error unless a page may be written to path. It accepts "" for no page. A page
 // never replaces a file that the run reads. It may only replace a page of ours that is not one of
 // the results of a run.
-func pageMay(path string, run *pipeline.Run) error {
+func pageMay(path string, run *assess.Study) error {
 	if path == "" {
 		return nil
 	}

@@ -10,7 +10,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
 )
@@ -27,7 +27,7 @@ type finding struct {
 // and the closing words are the same for all of them. act does the run; more holds flags of the
 // command's own.
 func running(name, usage, description string,
-	act func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error),
+	act func(ctx context.Context, run *assess.Study, s assess.Settings) (finding, error),
 	more ...cli.Flag) *cli.Command {
 	return &cli.Command{
 		Name: name, Usage: usage, ArgsUsage: "PLAN", Description: description,
@@ -64,7 +64,7 @@ func running(name, usage, description string,
 			boundMemory(sorters)
 			bar := newProgress(c)
 			defer bar.done()
-			found, err := act(c.Context, run, pipeline.Settings{
+			found, err := act(c.Context, run, assess.Settings{
 				Version: Version, Workers: c.Int("workers"), Memory: sorters,
 				Replace: c.Bool("force"), Here: c.Bool("here"), Resume: c.Bool("resume"),
 				Checkpoint: c.Int64("checkpoint"), Progress: bar.tell,
@@ -88,7 +88,7 @@ func running(name, usage, description string,
 func quietFlag() cli.Flag { return &cli.BoolFlag{Name: "quiet", Usage: "print nothing but errors"} }
 
 // openRun loads the plan that is the command's argument and makes it ready.
-func openRun(c *cli.Context) (*pipeline.Run, error) {
+func openRun(c *cli.Context) (*assess.Study, error) {
 	args, err := arguments(c, "PLAN")
 	if err != nil {
 		return nil, err
@@ -97,7 +97,7 @@ func openRun(c *cli.Context) (*pipeline.Run, error) {
 	if err != nil {
 		return nil, err
 	}
-	return pipeline.Open(p)
+	return assess.Open(p)
 }
 
 // say prints what a run found and the place of its files: the summary, or the manifest with --json,

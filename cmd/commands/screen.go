@@ -7,7 +7,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
+	"plinth/pipeline/screen"
 )
 
 func screenCommand() *cli.Command {
@@ -19,8 +20,8 @@ func screenCommand() *cli.Command {
 			"   plinth screen demo/plan.toml\n"+
 			"   plinth screen --force --workers 1 demo/plan.toml     over an earlier run, on one processor\n"+
 			"   plinth screen --resume big/plan.toml                 go on with a run that was ended early",
-		func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error) {
-			res, err := run.Screen(ctx, s)
+		func(ctx context.Context, run *assess.Study, s assess.Settings) (finding, error) {
+			res, err := screen.Stock(ctx, run, s)
 			if err != nil {
 				return finding{}, err
 			}
@@ -33,7 +34,7 @@ func screenCommand() *cli.Command {
 }
 
 // took returns a sentence on the time and the memory that the run took.
-func took(res *pipeline.Result) string {
+func took(res *screen.Result) string {
 	var b strings.Builder
 	if res.Resumed > 0 {
 		fmt.Fprintf(&b, "went on from row %d of an earlier run\n", res.Resumed)

@@ -8,7 +8,7 @@ import (
 	"os/signal"
 	"syscall"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 )
 
 // A stopError is the cause of a context that a signal ended. Its exit code is that of shells: 128
@@ -60,7 +60,7 @@ func stopped(ctx context.Context, err error, stderr io.Writer) int {
 	stop := &stopError{syscall.SIGINT, "interrupted"}
 	errors.As(context.Cause(ctx), &stop)
 	complain(stderr, stop.word+"; no file was left half written")
-	var unfinished *pipeline.UnfinishedError
+	var unfinished *assess.UnfinishedError
 	if errors.As(err, &unfinished) {
 		complain(stderr, unfinished.Remedy())
 	}

@@ -6,8 +6,9 @@ import (
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/inventory"
+	"plinth/pipeline/screen"
 )
 
 func init() {
@@ -53,7 +54,7 @@ func (f *assessFn) ProcessElement(ctx context.Context, _ string, stretches func(
 	return nil
 }
 
-func (f *assessFn) assess(ctx context.Context, run *pipeline.Run, s *stretch, again map[int]twin, blocks *gatherer) (tally, error) {
+func (f *assessFn) assess(ctx context.Context, run *assess.Study, s *stretch, again map[int]twin, blocks *gatherer) (tally, error) {
 	n := tally{Parts: make([]int64, len(blocks.blocks))}
 	screener := newScreener(run, &f.Job, s.Register, func(lane int, key, row []byte) {
 		part := f.spread.part(lane, key)
@@ -82,7 +83,7 @@ func (f *assessFn) assess(ctx context.Context, run *pipeline.Run, s *stretch, ag
 }
 
 // take assesses a building, or rejects it where its id was used before.
-func (f *assessFn) take(to *pipeline.Screener, r *inventory.Reader, s *stretch, b *inventory.Building, t twin, twice bool) error {
+func (f *assessFn) take(to *screen.Screener, r *inventory.Reader, s *stretch, b *inventory.Building, t twin, twice bool) error {
 	if !twice {
 		return to.Building(b)
 	}

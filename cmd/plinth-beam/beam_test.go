@@ -15,10 +15,11 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/sample"
+	"plinth/pipeline/screen"
 )
 
 func TestMain(m *testing.M) {
@@ -56,10 +57,10 @@ func local(t *testing.T, path string) string {
 	p, err := plan.Load(path)
 	require.NoError(t, err)
 	p.Output.Folder = filepath.Join(filepath.Dir(path), "local")
-	run, err := pipeline.Open(p)
+	run, err := assess.Open(p)
 	require.NoError(t, err)
 	start := time.Now()
-	_, err = run.Screen(t.Context(), pipeline.Settings{Version: "test"})
+	_, err = screen.Stock(t.Context(), run, assess.Settings{Version: "test"})
 	require.NoError(t, err)
 	t.Logf("plinth screen: %v", time.Since(start).Round(time.Millisecond))
 	return p.Output.Folder

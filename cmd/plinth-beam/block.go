@@ -6,7 +6,7 @@ import (
 
 	"github.com/klauspost/compress/s2"
 
-	"plinth/pipeline/ranking"
+	"plinth/pipeline/extsort"
 )
 
 // Runners move elements at a price each, and bytes at another, so records travel many
@@ -94,7 +94,7 @@ func eachRecord(b []byte, see func(key, row []byte) error) error {
 // sorted calls see with the records of blocks in the order of their keys, and of their
 // rows where keys are equal, sorting on disk what does not fit into memory.
 func sorted(memory int64, blocks func(*[]byte) bool, see func(key, row []byte) error) error {
-	sorter := ranking.NewSorter(ranking.SorterOptions{Memory: memory})
+	sorter := extsort.NewSorter(extsort.Options{Memory: memory})
 	defer sorter.Close()
 	var block, plain []byte
 	for blocks(&block) {

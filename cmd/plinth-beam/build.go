@@ -5,7 +5,7 @@ import (
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/plan"
 )
 
@@ -36,7 +36,7 @@ func (j *job) build(s beam.Scope) {
 }
 
 // openRun returns the run of the plan at path, opened once a process.
-func openRun(path string) (*pipeline.Run, error) {
+func openRun(path string) (*assess.Study, error) {
 	opened.Lock()
 	defer opened.Unlock()
 	if r := opened.runs[path]; r != nil {
@@ -46,7 +46,7 @@ func openRun(path string) (*pipeline.Run, error) {
 	if err != nil {
 		return nil, err
 	}
-	r, err := pipeline.Open(p)
+	r, err := assess.Open(p)
 	if err == nil {
 		opened.runs[path] = r
 	}
@@ -55,5 +55,5 @@ func openRun(path string) (*pipeline.Run, error) {
 
 var opened = struct {
 	sync.Mutex
-	runs map[string]*pipeline.Run
-}{runs: make(map[string]*pipeline.Run)}
+	runs map[string]*assess.Study
+}{runs: make(map[string]*assess.Study)}

@@ -1,9 +1,10 @@
 package main
 
 import (
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
+	"plinth/pipeline/extsort"
 	"plinth/pipeline/output"
-	"plinth/pipeline/ranking"
+	"plinth/pipeline/screen"
 )
 
 // A lane is records that are sorted among themselves: the rows of a table, or the
@@ -17,11 +18,11 @@ const (
 	tables // lane of the first order
 )
 
-func laneCount(run *pipeline.Run) int { return tables + len(run.Orders()) }
+func laneCount(run *assess.Study) int { return tables + len(screen.Orders(run)) }
 
 // lanes takes the rows of a Screener into lanes. What add is given it may not keep.
 type lanes struct {
-	orders []pipeline.Order
+	orders []screen.Order
 	add    func(lane int, key, row []byte)
 
 	b               output.Building
@@ -33,15 +34,15 @@ type outlet func(key, row []byte) error
 func (o outlet) Add(key, row []byte) error { return o(key, row) }
 
 // newScreener returns a screener for a register whose rows go into lanes.
-func newScreener(run *pipeline.Run, j *job, register int, add func(lane int, key, row []byte)) *pipeline.Screener {
-	l := &lanes{orders: run.Orders(), add: add}
+func newScreener(run *assess.Study, j *job, register int, add func(lane int, key, row []byte)) *screen.Screener {
+	l := &lanes{orders: screen.Orders(run), add: add}
 	table := func(lane int) outlet {
 		return func(key, row []byte) error { add(lane, key, row); return nil }
 	}
-	return run.NewScreener(j.Registers[register], pipeline.Outlets{
+	return screen.NewScreener(run, j.Registers[register], screen.Outlets{
 		Buildings: outlet(l.building), Candidates: table(candidatesTable), Verdicts: table(verdictsTable),
 		Rejects: outlet(func(key, row []byte) error { // lines are of a register
-			l.key = append(ranking.AppendInt(l.key[:0], int64(register)), key...)
+			l.key = append(extsort.AppendInt(l.key[:0], int64(register)), key...)
 			add(rejectsTable, l.key, row)
 			return nil
 		}),

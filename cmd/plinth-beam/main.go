@@ -5,7 +5,7 @@
 //	  -> which ids came before, borders of ranges -> assessed: rows and keys, by range
 //	  -> keys sorted: the places in every order -> rows sorted with them, written
 //
-// Every stage of a building's way is that of package pipeline; here is only what
+// Every stage of a building's way is that of packages assess and screen; here is only what
 // carries rows between machines, many in a block. No step holds more than a stretch,
 // the blocks it fills, the rows of one range on disk, or some numbers a range.
 package main

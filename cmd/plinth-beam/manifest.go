@@ -11,9 +11,10 @@ import (
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/disk"
 	"plinth/pipeline/output"
+	"plinth/pipeline/screen"
 )
 
 func init() {
@@ -41,7 +42,7 @@ func (f *manifestFn) ProcessElement(_ []byte, tallies func(*tally) bool, inputs 
 	for i := range registers {
 		list[i] = registers[i].File
 	}
-	m, err := run.Manifest(run.About(f.Job.Version), total, list)
+	m, err := screen.Manifest(run, run.About(f.Job.Version), total, list)
 	if err != nil {
 		return err
 	}
@@ -73,13 +74,13 @@ func (f *manifestFn) ProcessElement(_ []byte, tallies func(*tally) bool, inputs 
 }
 
 // rules writes the table of rules, which is one file.
-func (f *manifestFn) rules(run *pipeline.Run) (output.Written, error) {
+func (f *manifestFn) rules(run *assess.Study) (output.Written, error) {
 	file, err := openPiece(&f.Job, run, &output.Rules, output.Rules.Name+"."+output.FormatCSV, output.FormatCSV)
 	if err != nil {
 		return output.Written{}, err
 	}
 	defer file.abort()
-	for _, r := range run.Rules() {
+	for _, r := range screen.Rules(run) {
 		if err := file.rows.Write(&r); err != nil {
 			return output.Written{}, err
 		}

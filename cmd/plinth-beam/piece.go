@@ -10,7 +10,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 )
 
@@ -23,7 +23,7 @@ type piece struct {
 // A pieceWriter is what writing a range needs.
 type pieceWriter struct {
 	job  *job
-	run  *pipeline.Run
+	run  *assess.Study
 	part int
 	rows func(see func(row []byte) error) error // in order; a record may be several rows
 	emit func(piece)
@@ -85,9 +85,9 @@ type pieceFile[R any] struct {
 
 // mode returns the mode of files of results: others may read them unless the plan
 // keeps them to their owner.
-func mode(run *pipeline.Run) fs.FileMode { return run.Plan().Output.FileMode() &^ 0o022 }
+func mode(run *assess.Study) fs.FileMode { return run.Plan().Output.FileMode() &^ 0o022 }
 
-func openPiece[R any](j *job, run *pipeline.Run, t *output.Table[R], name, format string) (*pieceFile[R], error) {
+func openPiece[R any](j *job, run *assess.Study, t *output.Table[R], name, format string) (*pieceFile[R], error) {
 	p := &pieceFile[R]{sum: sha256.New(), path: filepath.Join(j.Folder, name), mode: mode(run)}
 	p.Name = name
 	var err error

@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/binary"
+	"plinth/pipeline/screen"
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 )
@@ -26,7 +27,7 @@ func (f *placeFn) ProcessElement(part int, blocks func(*[]byte) bool, borders fu
 		return err
 	}
 	order := part/f.Job.Ranges - tables
-	if order == len(run.Orders())-1 {
+	if order == len(screen.Orders(run))-1 {
 		var all []byte
 		err := sorted(f.Job.Memory, blocks, func(_, score []byte) error { all = append(all, score...); return nil })
 		scores(part%f.Job.Ranges, all)

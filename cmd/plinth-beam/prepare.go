@@ -9,7 +9,7 @@ import (
 	"regexp"
 	"slices"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 )
 
@@ -54,7 +54,7 @@ func (j *job) prepare(force bool) error {
 // old returns the files of an earlier run among the entries of the folder, all of which
 // may be removed. It is an error if one is read, or if another stands where a file of
 // this run will.
-func (j *job) old(run *pipeline.Run, entries []os.DirEntry) ([]string, error) {
+func (j *job) old(run *assess.Study, entries []os.DirEntry) ([]string, error) {
 	rules := output.Rules.Name + "." + output.FormatCSV
 	var ours []string
 	m, err := output.ReadManifest(j.Folder)

@@ -9,7 +9,7 @@ import (
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
 )
@@ -82,7 +82,7 @@ func atEnd(err error) error {
 }
 
 // each shows the batches of the stretch to see.
-func (s *stretch) each(ctx context.Context, run *pipeline.Run, j *job, see func(*inventory.Reader, *inventory.Batch) error) error {
+func (s *stretch) each(ctx context.Context, run *assess.Study, j *job, see func(*inventory.Reader, *inventory.Batch) error) error {
 	r, err := run.OpenRegister(ctx, j.Registers[s.Register], j.Rows)
 	if err != nil {
 		return err

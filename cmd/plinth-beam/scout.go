@@ -9,8 +9,8 @@ import (
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 
+	"plinth/pipeline/extsort"
 	"plinth/pipeline/inventory"
-	"plinth/pipeline/ranking"
 )
 
 func init() {
@@ -70,7 +70,7 @@ func (f *scoutFn) ProcessElement(ctx context.Context, s stretch, ids func(int, [
 func (f *scoutFn) add(to *gatherer, id string, at *seat) {
 	h := fnv.New32a()
 	h.Write([]byte(id))
-	to.add(int(h.Sum32()%uint32(f.Job.Ranges)), at.append(ranking.AppendString(nil, id)), nil)
+	to.add(int(h.Sum32()%uint32(f.Job.Ranges)), at.append(extsort.AppendString(nil, id)), nil)
 }
 
 // A seat is where a building stands in the registers.

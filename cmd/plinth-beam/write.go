@@ -7,10 +7,10 @@ import (
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 
-	"plinth/pipeline"
 	"plinth/pipeline/output"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/ranking"
+	"plinth/pipeline/screen"
 )
 
 func init() {
@@ -42,7 +42,7 @@ func (f *writeFn) ProcessElement(part int, blocks func(*[]byte) bool, tallies fu
 			c.Rank = at
 		})
 	case verdictsTable:
-		return writePiece(w, &output.Verdicts, pipeline.VerdictDecoder(), []string{output.FormatCSV}, func(*output.Verdict) {})
+		return writePiece(w, &output.Verdicts, screen.VerdictDecoder(), []string{output.FormatCSV}, func(*output.Verdict) {})
 	}
 	return writePiece(w, &output.Rejects, output.Rejects.Decoder(), []string{output.FormatCSV}, func(*output.Reject) {})
 }
@@ -58,7 +58,7 @@ func (f *writeFn) buildings(w *pieceWriter, at int64, ties func(*tie) bool) erro
 			ranker = t.Before
 		}
 	}
-	orders := w.run.Orders()
+	orders := screen.Orders(w.run)
 	places := make([]int64, len(orders)) // of the building that comes next, by order
 	last := len(orders) - 1
 	records := w.rows // places of a building before its row

@@ -28,7 +28,7 @@ func main() {
 	flag.Parse()
 	var err error
 	if *child != "" {
-		err = screen(*child, strings.Split(*formats, ","))
+		err = screening(*child, strings.Split(*formats, ","))
 	} else {
 		err = run(*sizes, *lean, *docs, *temp, *readers)
 	}

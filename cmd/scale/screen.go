@@ -12,9 +12,10 @@ import (
 
 	"github.com/google/pprof/profile"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/plan"
 	"plinth/pipeline/sample"
+	"plinth/pipeline/screen"
 )
 
 // measures are those of the default plan: no combinations.
@@ -30,9 +31,9 @@ type spent struct {
 	Shares  map[string]float64 // of CPU time
 }
 
-// screen screens the register in dir: eight return periods, six measures, no draws,
+// screening screens the register in dir: eight return periods, six measures, no draws,
 // every table in the formats it comes in.
-func screen(dir string, formats []string) error {
+func screening(dir string, formats []string) error {
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 	if err != nil {
 		return err
@@ -43,11 +44,11 @@ func screen(dir string, formats []string) error {
 		return err
 	}
 	begun := time.Now()
-	r, err := pipeline.Open(p)
+	r, err := assess.Open(p)
 	if err != nil {
 		return err
 	}
-	if _, err := r.Screen(context.Background(), pipeline.Settings{Version: "scale"}); err != nil {
+	if _, err := screen.Stock(context.Background(), r, assess.Settings{Version: "scale"}); err != nil {
 		return err
 	}
 	s := spent{Wall: time.Since(begun).Seconds()}
@@ -79,9 +80,11 @@ var parts = []struct{ prefix, part string }{
 	{"plinth/retrofit/demand.", "measures"},
 	{"plinth/retrofit/consequence.", "consequence"},
 	{"plinth/pipeline/ranking.", "sorting and merging"},
+	{"plinth/pipeline/extsort.", "sorting and merging"},
 	{"plinth/pipeline/output.", "encoding and writing files"},
 	{"github.com/xitongsys/parquet-go/", "encoding and writing files"},
-	{"plinth/pipeline.", "making rows, the rest of the run"},
+	{"plinth/pipeline/assess.", "making rows, the rest of the run"},
+	{"plinth/pipeline/screen.", "making rows, the rest of the run"},
 }
 
 // rest is what no function of parts is within.

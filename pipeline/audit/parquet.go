@@ -11,7 +11,7 @@ import (
 
 	"github.com/parquet-go/parquet-go"
 
-	"plinth/pipeline/sizes"
+	"plinth/pipeline/internal/sizes"
 )
 
 // parquetRows yields the rows of a file with flat columns and with columns in groups, which are

@@ -9,8 +9,8 @@ import (
 	"math"
 	"os"
 
+	"plinth/pipeline/internal/sizes"
 	"plinth/pipeline/output"
-	"plinth/pipeline/sizes"
 )
 
 // A spot is one building as a map shows it. It must agree with the row of the table.

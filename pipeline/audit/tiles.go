@@ -17,8 +17,8 @@ import (
 	"github.com/paulmach/orb/geojson"
 	"github.com/paulmach/orb/maptile"
 
+	"plinth/pipeline/internal/sizes"
 	"plinth/pipeline/output"
-	"plinth/pipeline/sizes"
 )
 
 // tilesEqualRows compares what the tiles show with the rows. The last zoom must show all rows but

@@ -63,7 +63,7 @@ func ln(v float64) float64 { return math.Log(max(v, 1e-12)) }
 //	ln v = ln v_0 + sum over inputs of (parabola through -Node, 0, Node)(x)
 //	+ sum over fields of (ln v at the value found - ln v_0)
 //
-// The sum neglects that inputs act together. A test of package pipeline measures the error of that,
+// The sum neglects that inputs act together. A test of package assess measures the error of that,
 // and docs/methods/ranking.md states it.
 type Response struct {
 	Centre    []State

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"plinth/pipeline/sizes"
+	"plinth/pipeline/internal/sizes"
 )
 
 // The first bytes of files that are known and not read.

@@ -11,7 +11,7 @@ import (
 	"slices"
 	"strings"
 
-	"plinth/pipeline/sizes"
+	"plinth/pipeline/internal/sizes"
 )
 
 // sqliteMark opens every SQLite file (https://sqlite.org/fileformat2.html 1.3).

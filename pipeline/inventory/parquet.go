@@ -10,7 +10,7 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"plinth/pipeline/sizes"
+	"plinth/pipeline/internal/sizes"
 )
 
 // A parquetSource gives the rows of a Parquet file, of whose columns the flat

@@ -3,7 +3,7 @@ package measured
 import (
 	"plinth/hazard"
 	"plinth/hazard/motion"
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	timehistory "plinth/retrofit/history"
 )
 
@@ -17,7 +17,7 @@ type timed struct {
 
 // history takes a building through time histories under its own record as plinth confirm
 // does with records of the owner: scaled to the spectrum of the site over 0.2 to 2 periods.
-func history(rec *motion.Record, run *pipeline.Run, a *pipeline.Assessment) (*timed, error) {
+func history(rec *motion.Record, run *assess.Study, a *assess.Assessment) (*timed, error) {
 	t := a.Archetype.Period
 	suite, err := motion.Fit([]motion.Record{*rec}, &a.Site.Spectra[run.Design()], motion.Scaled, 0.2*t, 2*t, 0)
 	if err != nil {

@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"plinth/hazard"
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/retrofit/demand"
 )
 
@@ -55,7 +55,7 @@ func predict(fsys fs.FS, s *structure) (*prediction, error) {
 }
 
 // fill reads what the assessment says at the level of the event.
-func (p *prediction) fill(s *structure, run *pipeline.Run, a *pipeline.Assessment) {
+func (p *prediction) fill(s *structure, run *assess.Study, a *assess.Assessment) {
 	d := run.Design()
 	p.height, p.strength = a.Archetype.Height, a.Archetype.StrengthRatio
 	p.weight, p.response = weight(a), a.AsIs[d]
@@ -130,7 +130,7 @@ func floor(v *value, floors int) (int, bool) {
 }
 
 // weight returns the seismic weight over the floors in kPa.
-func weight(a *pipeline.Assessment) float64 {
+func weight(a *assess.Assessment) float64 {
 	area := a.Building.FloorArea
 	if !(area > 0) {
 		area = a.Building.Footprint * float64(a.Building.Storeys)

@@ -11,7 +11,7 @@ import (
 	"strconv"
 	"strings"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/plan"
 )
 
@@ -45,7 +45,7 @@ const (
 
 // assess writes the job to a folder of its own, opens it and assesses the building as
 // plinth screen does.
-func (j *job) assess() (*pipeline.Run, *pipeline.Assessment, error) {
+func (j *job) assess() (*assess.Study, *assess.Assessment, error) {
 	dir, err := os.MkdirTemp("", "measured")
 	if err != nil {
 		return nil, nil, err
@@ -63,7 +63,7 @@ func (j *job) assess() (*pipeline.Run, *pipeline.Assessment, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	run, err := pipeline.Open(p)
+	run, err := assess.Open(p)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -17,6 +17,9 @@ const Width = 80
 // WidestID is the number of characters of an id that a table has room for.
 const WidestID = 13
 
+// WidestCurrency is the number of characters of a currency that texts have room for.
+const WidestCurrency = 10
+
 // Marks are texts of which one stands near the beginning of every page that the program writes, in
 // HTML or in Markdown. A page without one belongs to an owner.
 var Marks = [...]string{`<meta name="generator" content="Plinth">`, "[//]: # (written by Plinth)"}

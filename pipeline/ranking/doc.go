@@ -7,7 +7,6 @@
 // Result:
 //   - Choose orders the measures of one building. It names the best, the runner-up, and how many
 //     tie with the best.
-//   - A Sorter sorts the records of a stock on disk by keys that the Append functions make.
 //   - A Ranker numbers sorted buildings and puts those whose scores are too close into one
 //     group.
 //   - KendallTau and TopOverlap compare the order with naive ones, such as the oldest building

@@ -3,16 +3,17 @@ package ranking_test
 import (
 	"fmt"
 
+	"plinth/pipeline/extsort"
 	"plinth/pipeline/ranking"
 )
 
 // Three buildings, ranked by score and then by id as they come out of a sort that
 // would spill to disk if there were millions.
-func ExampleSorter() {
-	s := ranking.NewSorter(ranking.SorterOptions{})
+func ExampleRanker() {
+	s := extsort.NewSorter(extsort.Options{})
 	defer s.Close()
 	for id, score := range map[string]float64{"town hall": 80, "school": 100, "museum": 95} {
-		key := ranking.AppendString(ranking.AppendDescending(nil, score), id)
+		key := extsort.AppendString(extsort.AppendDescending(nil, score), id)
 		if err := s.Add(key, fmt.Appendf(nil, "%s %g", id, score)); err != nil {
 			fmt.Println(err)
 			return

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"plinth/hazard"
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/retrofit"
 	"plinth/retrofit/demand"
 )
@@ -18,7 +18,7 @@ func (m *maker) standing() []Section {
 	var w demand.Work
 	var out demand.Response
 	w.AsIs(&m.a.Stick, &m.a.Site.Spectra[m.design], &out)
-	title := fmt.Sprintf("As it stands, return period %s yr", figure(m.run.Plan().Hazard.Design))
+	title := fmt.Sprintf("As it stands, return period %s yr", figure(m.study.Plan().Hazard.Design))
 	sections := m.spectral(title, &w.Trace, &out)
 	sections[0].Lines = append(sections[0].Lines, m.codeTarget())
 	return sections
@@ -142,7 +142,7 @@ func (m *maker) status(s *Section, out *demand.Response) {
 
 // with returns the demand with a measure at the design return period. The measure is evaluated for
 // that level alone, so that the trace is that of the level.
-func (m *maker) with(o *pipeline.Option) []Section {
+func (m *maker) with(o *assess.Option) []Section {
 	var w retrofit.Work
 	var again retrofit.Outcome
 	site := hazard.Site{Class: m.a.Site.Class, Status: m.a.Site.Status,
@@ -153,7 +153,7 @@ func (m *maker) with(o *pipeline.Option) []Section {
 	o.Measure.Evaluate(&w, &c, &again)
 	out, t := &o.Levels[m.design], &w.Demand.Trace
 	title := fmt.Sprintf("Demand with %s, return period %s yr", o.Measure.Slug(),
-		figure(m.run.Plan().Hazard.Design))
+		figure(m.study.Plan().Hazard.Design))
 	if out.Displacement > 0 {
 		return []Section{m.isolated(title, t, out)}
 	}

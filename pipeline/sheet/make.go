@@ -6,16 +6,16 @@ import (
 	"strings"
 
 	"plinth/archetypes"
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 	"plinth/retrofit"
 )
 
 // Make returns the calculation sheet of an assessed building.
-func Make(r *pipeline.Run, a *pipeline.Assessment) *Sheet {
-	m := maker{run: r, a: a, design: r.Design()}
+func Make(study *assess.Study, a *assess.Assessment) *Sheet {
+	m := maker{study: study, a: a, design: study.Design()}
 	s := &Sheet{Title: strings.TrimSpace(fmt.Sprintf("Calculation sheet: %s %s", a.Building.ID,
-		a.Building.Name)), Run: r.Plan().Name, Caution: output.Caution}
+		a.Building.Name)), Run: study.Plan().Name, Caution: output.Caution}
 	s.Sections = append(s.Sections, m.building(), m.site(), m.spectrum(), m.levels(), m.archetype(), m.stick())
 	s.Sections = append(s.Sections, m.standing()...)
 	for i := range a.Options {
@@ -28,8 +28,8 @@ func Make(r *pipeline.Run, a *pipeline.Assessment) *Sheet {
 
 // A maker makes the sheet of one assessment.
 type maker struct {
-	run    *pipeline.Run
-	a      *pipeline.Assessment
+	study  *assess.Study
+	a      *assess.Assessment
 	design int
 }
 
@@ -50,7 +50,7 @@ func (m *maker) archetype() Section {
 		a.Basis[archetypes.CoefficientValue])
 	add("Yield strength ratio Vy/W", a.StrengthRatio, "", a.Basis[archetypes.StrengthValue])
 	s.Lines[len(s.Lines)-1].Inputs = fmt.Sprintf("ln-dispersion %s, knowledge factor %s", figure(a.StrengthBeta),
-		figure(m.run.Plan().Archetypes.KnowledgeFactor))
+		figure(m.study.Plan().Archetypes.KnowledgeFactor))
 	s.Lines = append(s.Lines, Line{Name: "Median drift limits (immediate occupancy, life safety, collapse " +
 		"prevention)", Value: math.NaN(),
 		Text: fmt.Sprintf("%s %%, %s %%, %s %%", figure(100*a.Limits.ImmediateOccupancy),
@@ -87,7 +87,7 @@ func (m *maker) stick() Section {
 
 // option returns the sections of one measure: its rules and, if it may be chosen, its design,
 // demand and worth.
-func (m *maker) option(o *pipeline.Option) []Section {
+func (m *maker) option(o *assess.Option) []Section {
 	d, _ := retrofit.KindOf(o.Measure.Slug())
 	s := Section{Title: "Measure " + d.Slug}
 	s.Lines = append(s.Lines, Line{Name: "What it is", Value: math.NaN(), Text: d.Name + ". " + d.Does})
@@ -107,7 +107,7 @@ func (m *maker) option(o *pipeline.Option) []Section {
 	return append([]Section{s, m.sized(o)}, m.with(o)...)
 }
 
-func (m *maker) sized(o *pipeline.Option) Section {
+func (m *maker) sized(o *assess.Option) Section {
 	s := Section{Title: "Design and cost of " + o.Measure.Slug()}
 	for i := range o.Sized {
 		q := &o.Sized[i]
@@ -127,11 +127,11 @@ func (m *maker) sized(o *pipeline.Option) Section {
 				part.unit))
 		}
 	}
-	s.line("Cost, likely", o.Cost.Likely, m.run.Plan().Measures.Currency,
+	s.line("Cost, likely", o.Cost.Likely, m.study.Plan().Measures.Currency,
 		"fixed + price x amount of each; low and high are fixed ratios of it",
 		"docs/methods/measures.md#cost-and-disruption; prices of the plan",
 		fmt.Sprintf("%s; low %s, high %s, price date %s", strings.Join(inputs, ", "), figure(o.Cost.Low),
-			figure(o.Cost.High), m.run.Plan().Measures.PriceDate))
+			figure(o.Cost.High), m.study.Plan().Measures.PriceDate))
 	s.line("Disruption", o.Weeks, "weeks", "", "judgement", "")
 	s.note("Sizes are for comparing measures. They are not a design.")
 	return s

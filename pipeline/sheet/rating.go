@@ -4,7 +4,7 @@ import "plinth/retrofit/rating"
 
 // ratings returns the building on the published scales the plan asks for.
 func (m *maker) ratings() []Section {
-	scales := m.run.Scales()
+	scales := m.study.Scales()
 	if len(scales) == 0 {
 		return nil
 	}

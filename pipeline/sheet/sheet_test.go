@@ -16,7 +16,7 @@ import (
 	"github.com/yuin/goldmark/extension"
 	markup "github.com/yuin/goldmark/renderer/html"
 
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 	"plinth/pipeline/page"
 	"plinth/pipeline/plan"
@@ -31,11 +31,11 @@ func demoSheet(t *testing.T, id string) *Sheet {
 	require.NoError(t, sample.Write(t.Context(), dir, sample.Buildings, false))
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 	require.NoError(t, err)
-	r, err := pipeline.Open(p)
+	study, err := assess.Open(p)
 	require.NoError(t, err)
-	a, err := r.AssessOne(context.Background(), id)
+	a, err := study.AssessOne(context.Background(), id)
 	require.NoError(t, err)
-	return Make(r, a)
+	return Make(study, a)
 }
 
 // Every computed line that has a formula names where the formula is from, and

@@ -31,7 +31,7 @@ func (m *maker) site() Section {
 // spectrum returns the nodes of the spectrum that demand is read from.
 func (m *maker) spectrum() Section {
 	sp := &m.a.Site.Spectra[m.design]
-	s := Section{Title: fmt.Sprintf("Spectrum, return period %s yr", figure(m.run.Plan().Hazard.Design))}
+	s := Section{Title: fmt.Sprintf("Spectrum, return period %s yr", figure(m.study.Plan().Hazard.Design))}
 	s.line("Peak ground acceleration PGA", sp.PGA, "g", "", "docs/methods/hazard-by-location.md", "")
 	s.line("Corner period TC", sp.TC, "s", "TC = max(T Sa)/max(Sa), or the corner of the code form",
 		"ASCE 7-22 11.4.6, ASCE 7-16 11.4.6", "")
@@ -49,7 +49,7 @@ func (m *maker) spectrum() Section {
 
 // classOfSite adds the site class of the building and its origin.
 func (m *maker) classOfSite(s *Section) {
-	g, standard := &m.a.Ground, m.run.SoilStandard()
+	g, standard := &m.a.Ground, m.study.SoilStandard()
 	class := m.a.Site.Class.String()
 	if class == "" {
 		class = "in the hazard file"
@@ -71,7 +71,7 @@ func (m *maker) sitePeriod(s *Section) {
 	if m.a.NearFault() {
 		s.note(fmt.Sprintf("The site is near a fault: %s km for magnitude %s (ASCE 7-16 11.4.1). Pulses raise "+
 			"long-period demand and damping lessens it less than computed here, unless the spectra hold the fault.",
-			figure(m.a.Building.FaultDistance/1000), figure(m.run.Plan().Hazard.FaultSize)))
+			figure(m.a.Building.FaultDistance/1000), figure(m.study.Plan().Hazard.FaultSize)))
 	}
 	if g.Period == 0 {
 		return

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"plinth/hazard"
-	"plinth/pipeline"
+	"plinth/pipeline/assess"
 	"plinth/retrofit/consequence"
 )
 
@@ -13,7 +13,7 @@ const consequenceMethod = "docs/methods/consequence.md"
 // loss returns the expected cost of a mean year as the building stands.
 func (m *maker) loss() Section {
 	s := Section{Title: "Consequence as it stands"}
-	e, currency := &m.a.Exposure, m.run.Plan().Measures.Currency
+	e, currency := &m.a.Exposure, m.study.Plan().Measures.Currency
 	s.Lines = append(s.Lines, Line{Name: "Replacement value", Value: e.Value, Unit: currency, Origin: "computed",
 		Formula: "as the register has it, or value_per_m2 x floor area"})
 	s.fact("Share of structure, drift-sensitive fit-out, acceleration-sensitive fit-out; contents on top",
@@ -28,7 +28,7 @@ func (m *maker) loss() Section {
 	for i, tr := range m.a.Site.ReturnPeriod {
 		p := &m.a.AsIs[i]
 		level.Read(p.Drift, m.a.Stick.Height, p.BaseAccel, p.Accel, 0)
-		m.run.Model().At(e, &level, &l)
+		m.study.Model().At(e, &level, &l)
 		t.row(cell(tr), cell(100*p.DriftRatio), cell(p.PeakAccel/hazard.Gravity),
 			cell(l.LimitState[0]), cell(l.LimitState[1]), cell(l.LimitState[2]), cell(l.Total), cell(l.Contents))
 	}
@@ -48,7 +48,7 @@ func (m *maker) loss() Section {
 
 // choice returns the worth of each measure, and which is best.
 func (m *maker) choice() Section {
-	c := &m.run.Plan().Consequence
+	c := &m.study.Plan().Consequence
 	s := Section{Title: "Worth and choice"}
 	s.line("Present value of 1 a year", consequence.PresentFactor(c.DiscountRate, c.LifeYears), "",
 		"(1 - (1 + r)^-n)/r", "common practice of engineering economy",
@@ -72,14 +72,14 @@ func (m *maker) choice() Section {
 				figure(m.a.Before.Dead), figure(o.After.Dead)))
 		}
 	}
-	obj := m.run.Objective()
+	obj := m.study.Objective()
 	s.note("Score by " + obj.Slug + ": " + obj.Text + "; doing nothing scores " + figure(obj.None) + ".")
 	s.fact("Best", m.best(), "", "docs/methods/ranking.md", "")
 	return s
 }
 
 func (m *maker) best() string {
-	name := func(o *pipeline.Option) string {
+	name := func(o *assess.Option) string {
 		if o == nil {
 			return "none"
 		}
