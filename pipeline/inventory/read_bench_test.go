@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"github.com/parquet-go/parquet-go"
-	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/require"
 
 	"plinth/pipeline/plan"
@@ -79,21 +78,6 @@ func TestParseAllocates(t *testing.T) {
 	r.Parse(&raw, &batch)
 	require.Equal(t, batchRows, len(batch.Buildings))
 	require.LessOrEqual(t, testing.AllocsPerRun(5, func() { r.Parse(&raw, &batch) }), 1.0)
-}
-
-// Ten thousand outlines in streets, each beside two others.
-func BenchmarkGaps(b *testing.B) {
-	const rows = 10000
-	at := orb.Point{-150, 40}
-	b.ReportAllocs()
-	for b.Loop() {
-		o := &outlines{}
-		for i := range rows {
-			o.add(i+1, box(at, float64(i%100)*13, float64(i/100)*30, 10, 12))
-		}
-		o.measure()
-	}
-	b.ReportMetric(float64(rows*b.N)/b.Elapsed().Seconds(), "rows/s")
 }
 
 // The same rows by format, read, parsed and admitted by one goroutine.

@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"plinth/hazard"
+	"plinth/pipeline/inventory/outline"
 	"plinth/pipeline/plan"
 )
 
@@ -153,7 +154,7 @@ func (r *Reader) needs(inv *plan.Inventory) *survey {
 		s.counts = make(map[circle]map[int]int)
 	}
 	if r.mapping.drawn && r.mapping.of[Gap] < 0 {
-		s.rings = &outlines{}
+		s.rings = &outline.Rings{}
 	}
 	if s.counts == nil && s.rings == nil {
 		return nil

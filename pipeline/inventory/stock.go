@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"plinth/archetypes"
+	"plinth/pipeline/inventory/outline"
 )
 
 // A level is a circle of like buildings that a gap is filled from, the narrowest
@@ -41,7 +42,7 @@ var stockFields = [...]Field{Year, Storeys, Footprint, System}
 type survey struct {
 	groups map[string]int
 	counts map[circle]map[int]int // by value, nil if no gaps are filled
-	rings  *outlines              // nil if no neighbours are looked for
+	rings  *outline.Rings         // nil if no neighbours are looked for
 }
 
 // A circle is one field of the buildings that are alike in one way.
@@ -88,9 +89,9 @@ func (s *survey) outlines(raw *Raw, swap bool) {
 			continue // a part of the row before
 		}
 		if swap && g != nil {
-			g = exchanged(g)
+			g = outline.Exchanged(g)
 		}
-		s.rings.add(raw.lines[i], g)
+		s.rings.Add(raw.lines[i], g)
 	}
 }
 
@@ -136,7 +137,7 @@ func (w *row) stockValue(f Field) (v int, ok bool) {
 type stock struct {
 	groups map[string]int
 	values map[circle]float64
-	gaps   *gaps // nil if none were measured
+	gaps   *outline.Gaps // nil if none were measured
 }
 
 // stock ends the survey.
@@ -146,7 +147,7 @@ func (s *survey) stock(m *mapping) (*stock, error) {
 	}
 	out := &stock{groups: s.groups, values: make(map[circle]float64)}
 	if s.rings != nil {
-		out.gaps = s.rings.measure()
+		out.gaps = s.rings.Measure()
 	}
 	for c, counts := range s.counts {
 		if v, ok := middle(counts, c.field == System); ok {

@@ -1,4 +1,4 @@
-package inventory
+package outline
 
 import (
 	"math"
@@ -8,7 +8,7 @@ import (
 
 // Limits of the look at neighbours (judgement).
 const (
-	gapReach    = 20.0 // m, neighbours farther off are not looked for
+	Reach       = 20.0 // m, neighbours farther off are not looked for
 	gapTouch    = 0.05 // m, outlines closer than that touch: they are drawn no better
 	widestRing  = 2000 // m, a wider outline is no building's
 	mostCorners = 256  // of an outline; of more some are taken
@@ -17,15 +17,15 @@ const (
 	perDegree = orb.EarthRadius * math.Pi / 180 // m of a degree of latitude
 )
 
-// gaps are the clear distances between the outlines of a register, by the number
+// Gaps are the clear distances between the outlines of a register, by the number
 // of the row.
-type gaps struct {
+type Gaps struct {
 	distance []float32 // m; NaN where no outline is within reach
 	touching []uint8
 }
 
-// at returns what is known of a row.
-func (g *gaps) at(line int) (distance float64, touching int) {
+// At returns what is known of a row.
+func (g *Gaps) At(line int) (distance float64, touching int) {
 	if g == nil || line >= len(g.distance) || g.touching[line] == unmeasured {
 		return math.NaN(), -1
 	}
@@ -34,10 +34,10 @@ func (g *gaps) at(line int) (distance float64, touching int) {
 
 const unmeasured = math.MaxUint8
 
-// outlines collects the outer rings of a register's geometries. A corner takes 8
+// Rings collects the outer rings of a register's geometries. A corner takes 8
 // bytes, as degrees from the middle of its ring (to some micrometres), a ring
 // 80 more, and 16 for each cell of the index it lies in, one to four as a rule.
-type outlines struct {
+type Rings struct {
 	rings   []outlineRing
 	corners [][2]float32
 	lines   int // the last
@@ -50,8 +50,8 @@ type outlineRing struct {
 	start, end int       // of its corners
 }
 
-// add takes the outlines of a row.
-func (o *outlines) add(line int, g orb.Geometry) {
+// Add takes the outlines of a row.
+func (o *Rings) Add(line int, g orb.Geometry) {
 	o.lines = max(o.lines, line)
 	many, ok := g.(orb.MultiPolygon)
 	if !ok {
@@ -81,12 +81,12 @@ func (r *outlineRing) scale() orb.Point {
 	return orb.Point{perDegree * math.Cos(r.middle[1]*math.Pi/180), perDegree}
 }
 
-// measure returns the distances of all rows.
-func (o *outlines) measure() *gaps {
+// Measure returns the distances of all rows.
+func (o *Rings) Measure() *Gaps {
 	if len(o.rings) == 0 {
 		return nil
 	}
-	g := &gaps{make([]float32, o.lines+1), make([]uint8, o.lines+1)}
+	g := &Gaps{make([]float32, o.lines+1), make([]uint8, o.lines+1)}
 	for i := range g.distance {
 		g.distance[i], g.touching[i] = float32(math.NaN()), unmeasured
 	}

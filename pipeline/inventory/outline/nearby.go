@@ -1,4 +1,4 @@
-package inventory
+package outline
 
 import (
 	"cmp"
@@ -20,7 +20,7 @@ type cellEntry struct {
 // Sides of a cell in degrees: the reach along a meridian; along a parallel four
 // times as much, since its degrees shrink towards the poles.
 const (
-	cellLat = gapReach / perDegree
+	cellLat = Reach / perDegree
 	cellLon = 4 * cellLat
 )
 
@@ -37,7 +37,7 @@ func (r *outlineRing) cells(margin float64, f func(cell int64)) {
 	}
 }
 
-func (o *outlines) index() outlineIndex {
+func (o *Rings) index() outlineIndex {
 	var x outlineIndex
 	for i := range o.rings {
 		o.rings[i].cells(0, func(cell int64) { x = append(x, cellEntry{cell, i}) })
@@ -49,10 +49,10 @@ func (o *outlines) index() outlineIndex {
 // neighbours enters into near, by row, the distance from ring i to the rings of
 // other rows within reach. A ring with the same corners is the same building
 // entered twice, and no neighbour.
-func (o *outlines) neighbours(i int, x outlineIndex, near map[int]float64) {
+func (o *Rings) neighbours(i int, x outlineIndex, near map[int]float64) {
 	r := &o.rings[i]
 	seen := 0
-	r.cells(gapReach, func(cell int64) {
+	r.cells(Reach, func(cell int64) {
 		at := sort.Search(len(x), func(k int) bool { return x[k].cell >= cell })
 		for ; at < len(x) && x[at].cell == cell && seen < mostNearby; at++ {
 			q := &o.rings[x[at].ring]
@@ -62,7 +62,7 @@ func (o *outlines) neighbours(i int, x outlineIndex, near map[int]float64) {
 			seen++
 			best, ok := near[q.line]
 			if !ok {
-				best = gapReach
+				best = Reach
 			}
 			if r.apart(q) > best || o.same(r, q) {
 				continue
@@ -82,13 +82,13 @@ func (r *outlineRing) apart(q *outlineRing) float64 {
 	return math.Hypot(x, y)
 }
 
-func (o *outlines) same(r, q *outlineRing) bool {
+func (o *Rings) same(r, q *outlineRing) bool {
 	return r.middle == q.middle && slices.Equal(o.corners[r.start:r.end], o.corners[q.start:q.end])
 }
 
 // distance returns the least distance in m between two rings, 0 if they overlap,
 // or best if it is not less.
-func (o *outlines) distance(r, q *outlineRing, best float64) float64 {
+func (o *Rings) distance(r, q *outlineRing, best float64) float64 {
 	a, b := o.plane(r, r), o.plane(q, r)
 	if inRing(a[0], b) || inRing(b[0], a) {
 		return 0
@@ -126,7 +126,7 @@ func beyond(a, b, c, e orb.Point, d float64) bool {
 
 // plane returns the corners of q in m from the middle of r, on the plane that
 // touches the sphere there.
-func (o *outlines) plane(q, r *outlineRing) orb.Ring {
+func (o *Rings) plane(q, r *outlineRing) orb.Ring {
 	k := r.scale()
 	dx, dy := q.middle[0]-r.middle[0], q.middle[1]-r.middle[1]
 	out := make(orb.Ring, 0, q.end-q.start)
