@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+
+	"plinth/pipeline/inventory/cell"
 )
 
 // assumptions are the values of [inventory.assume], by field.
@@ -47,18 +49,18 @@ func (m *mapping) assumption(f Field, text string) (rule, remedy string) {
 		}
 		a.word[f] = code
 	case spec.Kind == Date:
-		year, notes, ok := parseYear(text)
+		year, notes, ok := cell.ParseYear(text)
 		if !ok || notes != 0 || !spec.holds(float64(year)) {
 			return "not a year", `write four digits, such as "1970"`
 		}
 		a.num[f] = float64(year)
 	default:
-		fig, ok := parseFigure(text, '.')
+		fig, ok := cell.ParseFigure(text, '.')
 		size := 1.0
-		if ok && fig.unit != "" {
-			size, ok = spec.Dimension.size(fig.unit)
+		if ok && fig.Unit != "" {
+			size, ok = spec.Dimension.Size(fig.Unit)
 		}
-		x := fig.value * size
+		x := fig.Value * size
 		if !ok || !spec.holds(x) || spec.Kind == Count && x != float64(int(x)) {
 			return "not a value this field can have", fmt.Sprintf("write a number from %g to %g %s", spec.Min, spec.Max, first(spec.Dimension.Units()))
 		}

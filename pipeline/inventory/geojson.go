@@ -110,7 +110,7 @@ func (s *geoSource) read(raw *Raw, n int) error {
 		raw.lines = append(raw.lines, s.last)
 		raw.shapes = append(raw.shapes, shape)
 		for _, name := range s.names {
-			raw.cells = append(raw.cells, cell(f.Properties[name]))
+			raw.cells = append(raw.cells, property(f.Properties[name]))
 		}
 	}
 	return nil
@@ -170,8 +170,8 @@ func named(kind string) string {
 	return fmt.Sprintf("a geometry of type %s", strconv.QuoteToASCII(clip(kind)))
 }
 
-// cell returns a property as the text a cell would have.
-func cell(v any) string {
+// property returns a property of a feature as the text a cell would have.
+func property(v any) string {
 	switch v := v.(type) {
 	case nil:
 		return ""
@@ -190,7 +190,7 @@ func (s *geoSource) samples(at int) []string {
 	name := s.header[at]
 	var out []string
 	for i := range s.head {
-		out = sample(out, cell(s.head[i].Properties[name]))
+		out = sample(out, property(s.head[i].Properties[name]))
 	}
 	return out
 }

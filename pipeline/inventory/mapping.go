@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"plinth/hazard/field"
+	"plinth/pipeline/inventory/cell"
 	"plinth/pipeline/plan"
 )
 
@@ -18,8 +19,8 @@ type column struct {
 	header string // the register's name of it
 	at     int    // its place in a row of the register
 	size   float64
-	values dictionary[string] // their word -> our text, for numbers and dates
-	codes  dictionary[uint8]  // a word -> its code, for words
+	values cell.Dictionary[string] // their word -> our text, for numbers and dates
+	codes  cell.Dictionary[uint8]  // a word -> its code, for words
 }
 
 // A mapping is the plan's [inventory] section checked against a header.
@@ -27,7 +28,7 @@ type mapping struct {
 	file    string
 	columns []column // in the order of the fields
 	decimal byte
-	null    dictionary[struct{}]
+	null    cell.Dictionary[struct{}]
 	numbers bool // null holds some that begin as numbers do which hardly ever stand for none
 	swap    bool
 	degrees field.Projection // from the map grid of the columns; nil where they are degrees
@@ -45,22 +46,19 @@ type mapping struct {
 	listed     bool  // the header stands in an error already
 }
 
-// nullWords mean no value in any register, in any case.
-var nullWords = []string{"<null>", "null", "n/a", "#n/a", "na", "nan", "nil", "none", "tbd", "tba", "unknown", "not known", "-", "--", "?"}
-
 // newMapping checks inv against the columns of the register. The error joins
 // FileErrors.
 func newMapping(inv *plan.Inventory, src source) (*mapping, error) {
 	fr := src.about()
 	header := fr.header
-	m := &mapping{file: fr.file, swap: inv.Swap, drawn: fr.drawn, decimal: '.', null: newDictionary[struct{}](32), effective: inv.Effective}
+	m := &mapping{file: fr.file, swap: inv.Swap, drawn: fr.drawn, decimal: '.', null: cell.NewDictionary[struct{}](32), effective: inv.Effective}
 	m.degrees, _ = field.ProjectionOf(inv.CRS) // the plan was checked
 	var errs []error
 	if inv.Decimal == "," && !fr.typed {
 		m.decimal = ','
 	}
-	for _, w := range slices.Concat(nullWords, inv.Null) {
-		m.null.add(strings.TrimSpace(w), struct{}{})
+	for _, w := range slices.Concat(cell.NullWords, inv.Null) {
+		m.null.Add(strings.TrimSpace(w), struct{}{})
 	}
 	m.nullNumbers(inv.Null, fr)
 	for f := range m.of {
@@ -97,12 +95,9 @@ func (m *mapping) nullNumbers(words []string, fr *frame) {
 			continue
 		}
 		fr.note("null holds the number %s: wherever a cell of any field but the id says so it is taken as missing, as the plan asks", w)
-		m.numbers = m.numbers || startsCount(w)
+		m.numbers = m.numbers || cell.StartsCount(w)
 	}
 }
-
-// startsCount reports whether s begins like a number that hardly ever stands for none.
-func startsCount(s string) bool { return s[0] >= '1' && s[0] <= '9' }
 
 // more finds the columns of group and explode, which need not be mapped.
 func (m *mapping) more(inv *plan.Inventory, src source) []error {
@@ -194,7 +189,7 @@ func (m *mapping) unit(c *column, units map[string]string, samples func(int) []s
 		e.Rule, e.Remedy = fmt.Sprintf("%s has no unit", f), "remove the key"
 		return e
 	}
-	size, ok := d.size(word)
+	size, ok := d.Size(word)
 	if !ok {
 		e.Value, e.Rule = word, "not a unit this column can have"
 		return e
@@ -209,14 +204,14 @@ func (m *mapping) values(c *column, values map[string]string) error {
 	codes := map[string]uint8(nil)
 	if f.Spec().Kind == Word {
 		codes = codesOf(f)
-		c.codes = newDictionary[uint8](len(values) + len(codes))
+		c.codes = cell.NewDictionary[uint8](len(values) + len(codes))
 	}
-	c.values = newDictionary[string](len(values))
+	c.values = cell.NewDictionary[string](len(values))
 	for _, theirs := range slices.Sorted(maps.Keys(values)) {
 		ours := strings.TrimSpace(values[theirs])
 		theirs = strings.TrimSpace(theirs)
 		if f.Spec().Kind != Word || ours == "" {
-			c.values.add(theirs, ours)
+			c.values.Add(theirs, ours)
 			continue
 		}
 		code, ok := findCode(f, codes, ours)
@@ -225,11 +220,11 @@ func (m *mapping) values(c *column, values map[string]string) error {
 			return &FileError{File: m.file, Key: "inventory.values." + f.String() + "." + theirs, Column: c.header, Value: ours,
 				Rule: fmt.Sprintf("not one of our words for %s", f), Remedy: didYouMean(ours, words)}
 		}
-		c.codes.add(theirs, code)
+		c.codes.Add(theirs, code)
 	}
 	for _, w := range slices.Sorted(maps.Keys(codes)) {
-		if _, taken := c.codes.find(w); !taken {
-			c.codes.add(w, codes[w])
+		if _, taken := c.codes.Find(w); !taken {
+			c.codes.Add(w, codes[w])
 		}
 	}
 	return nil

@@ -189,19 +189,3 @@ func FuzzCSV(f *testing.F) {
 		conserve(t, smallHeader+text, 3)
 	})
 }
-
-func FuzzFigure(f *testing.F) {
-	for _, s := range dirtyCells {
-		f.Add(s)
-	}
-	f.Fuzz(func(t *testing.T, s string) {
-		for _, mark := range []byte{'.', ','} {
-			if fig, ok := parseFigure(s, mark); ok {
-				require.False(t, math.IsNaN(fig.value) || math.IsInf(fig.value, 0), s)
-			}
-		}
-		if s != "" {
-			parseYear(s)
-		}
-	})
-}

@@ -3,6 +3,8 @@ package inventory
 import (
 	"fmt"
 	"sort"
+
+	"plinth/pipeline/inventory/cell"
 )
 
 // maxExamples is the number of examples a report keeps of each rule.
@@ -60,9 +62,9 @@ func (t *Tally) Check() error {
 func (r *Report) Count(rule Rule) int {
 	switch rule {
 	case MixedUnits:
-		return r.heights.mixed(1 / foot)
+		return r.heights.mixed(1 / cell.Foot)
 	case MixedAreas:
-		return r.areas.mixed(1 / (foot * foot))
+		return r.areas.mixed(1 / (cell.Foot * cell.Foot))
 	case MixedValues:
 		return r.values.mixed(valueStep)
 	}

@@ -11,6 +11,7 @@ import (
 
 	"plinth/archetypes"
 	"plinth/hazard"
+	"plinth/pipeline/inventory/cell"
 	"plinth/pipeline/page"
 	"plinth/retrofit"
 )
@@ -73,7 +74,7 @@ func (w *row) run(g orb.Geometry) {
 func (w *row) read() {
 	if i := w.m.of[ID]; i >= 0 { // first, so that findings can name the building
 		w.id = w.text(&w.m.columns[i], w.cells[i])
-		if noID(w.id) {
+		if cell.NoID(w.id) {
 			w.id = ""
 		}
 		w.id = w.partID(w.id)
@@ -149,32 +150,21 @@ func (w *row) text(c *column, s string) string {
 
 // null reports whether s is a word for no value, and notes it.
 func (w *row) null(c *column, s string) bool {
-	if startsCount(s) && !w.m.numbers {
+	if cell.StartsCount(s) && !w.m.numbers {
 		return false
 	}
-	if _, ok := w.m.null.find(s); !ok {
+	if _, ok := w.m.null.Find(s); !ok {
 		return false
 	}
 	w.note(NullWord, c.header, s, "")
 	return true
 }
 
-// noID reports whether an id stands for none. Fewer words do than elsewhere: NA
-// or 0 may be somebody's id.
-func noID(s string) bool {
-	for _, w := range [...]string{"-", "--", "?", "<null>", "null", "#n/a", "n/a"} {
-		if len(s) == len(w) && strings.EqualFold(s, w) {
-			return true
-		}
-	}
-	return s == ""
-}
-
 // readWord reads a cell of a field of words.
 func (w *row) readWord(c *column, s string) {
-	code, ok := c.codes.find(s)
+	code, ok := c.codes.Find(s)
 	if !ok {
-		if ours, mapped := c.values.find(s); mapped && ours == "" || w.null(c, s) {
+		if ours, mapped := c.values.Find(s); mapped && ours == "" || w.null(c, s) {
 			return
 		}
 		if code, ok = buildingType(c.field, s); !ok {
@@ -189,7 +179,7 @@ func (w *row) readWord(c *column, s string) {
 // readNumber reads a cell of a number, a count or a date.
 func (w *row) readNumber(c *column, s string) {
 	raw := s
-	if ours, ok := c.values.find(s); ok {
+	if ours, ok := c.values.Find(s); ok {
 		if s = ours; s == "" {
 			return
 		}
@@ -201,12 +191,12 @@ func (w *row) readNumber(c *column, s string) {
 		w.readYear(c, s, raw)
 		return
 	}
-	f, ok := parseFigure(s, w.m.decimal)
+	f, ok := cell.ParseFigure(s, w.m.decimal)
 	size := c.size
-	if ok && f.unit != "" {
-		size, ok = spec.Dimension.size(f.unit)
+	if ok && f.Unit != "" {
+		size, ok = spec.Dimension.Size(f.Unit)
 	}
-	x := f.value * size
+	x := f.Value * size
 	if spec.Kind == Count && x != math.Trunc(x) {
 		ok = false
 	}
@@ -215,21 +205,21 @@ func (w *row) readNumber(c *column, s string) {
 		w.readStoreys(c, s, raw)
 	case !ok:
 		w.note(NotANumber, c.header, raw, "")
-	case nullNumber(f.value) && spec.Min >= 0, x == 0 && spec.ZeroNull:
+	case cell.NullNumber(f.Value) && spec.Min >= 0, x == 0 && spec.ZeroNull:
 		w.note(NullNumber, c.header, raw, "")
-	case !spec.holds(x) && spec.Dimension != Angle: // angles are judged together
+	case !spec.holds(x) && spec.Dimension != cell.Angle: // angles are judged together
 		w.note(OutOfRange, c.header, raw, "")
 	default:
-		w.accept(c.field, x, f.notes, c.header, raw)
+		w.accept(c.field, x, f.Notes, c.header, raw)
 	}
 }
 
 func (w *row) readYear(c *column, s, raw string) {
-	year, notes, ok := parseYear(s)
+	year, notes, ok := cell.ParseYear(s)
 	switch {
 	case !ok:
 		w.note(NotANumber, c.header, raw, "")
-	case notes&(1<<PlaceholderDate) != 0:
+	case notes.Has(cell.PlaceholderDate):
 		w.note(PlaceholderDate, c.header, raw, "")
 	case !c.field.Spec().holds(float64(year)):
 		w.note(OutOfRange, c.header, raw, "")
@@ -239,7 +229,7 @@ func (w *row) readYear(c *column, s, raw string) {
 }
 
 // accept takes a number, noting how it was read.
-func (w *row) accept(f Field, x float64, notes RuleSet, header, raw string) {
+func (w *row) accept(f Field, x float64, notes cell.Notes, header, raw string) {
 	w.num[f] = x
 	w.set(f, Given, byColumn)
 	if f == Year && w.m.effective {
@@ -250,19 +240,21 @@ func (w *row) accept(f Field, x float64, notes RuleSet, header, raw string) {
 		return
 	}
 	used := strconv.FormatFloat(x, 'g', 7, 64)
-	for _, r := range [...]Rule{Approximate, UnitInCell, Thousands, ExcelDate, NoSuchDate, Century} {
-		if notes.Has(r) {
-			w.note(r, header, raw, used)
+	for n, rule := range noteRules {
+		if notes.Has(cell.Note(n)) {
+			w.note(rule, header, raw, used)
 		}
 	}
-	if notes&(1<<Approximate|1<<NoSuchDate|1<<Century) != 0 {
+	if notes.Has(cell.Approximate) || notes.Has(cell.NoSuchDate) || notes.Has(cell.Century) {
 		w.set(f, Assumed, byDoubtful)
 	}
 }
 
-// nullNumber reports whether x is one of the numbers that stand for no value
-// where no negative number makes sense (common practice, no source).
-func nullNumber(x float64) bool { return x == -1 || x == -9 || x == -99 || x == -999 || x == -9999 }
+// noteRules are the rules that fire on a value with a note.
+var noteRules = [...]Rule{
+	cell.Approximate: Approximate, cell.UnitInCell: UnitInCell, cell.Thousands: Thousands,
+	cell.ExcelDate: ExcelDate, cell.NoSuchDate: NoSuchDate, cell.Century: Century,
+}
 
 // note records that a rule fired.
 func (w *row) note(rule Rule, column, raw, used string) {

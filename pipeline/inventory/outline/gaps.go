@@ -24,7 +24,8 @@ type Gaps struct {
 	touching []uint8
 }
 
-// At returns what is known of a row.
+// At returns the distance of a row to its nearest neighbour, NaN for none, and the
+// number of outlines that touch it, -1 where its own was not measured.
 func (g *Gaps) At(line int) (distance float64, touching int) {
 	if g == nil || line >= len(g.distance) || g.touching[line] == unmeasured {
 		return math.NaN(), -1
@@ -65,11 +66,13 @@ func (o *Rings) Add(line int, g orb.Geometry) {
 		box := ring.Bound()
 		r := outlineRing{line: line, middle: box.Center(), start: len(o.corners)}
 		r.half = orb.Point{(box.Max[0] - box.Min[0]) / 2, (box.Max[1] - box.Min[1]) / 2}
-		if !(math.Abs(r.middle[1]) < 89 && math.Abs(r.middle[0]) <= 180) || !(2*r.half[0]*r.scale()[0] < widestRing && 2*r.half[1]*perDegree < widestRing) {
+		onEarth := math.Abs(r.middle[1]) < 89 && math.Abs(r.middle[0]) <= 180
+		if !onEarth || !(2*r.half[0]*r.scale()[0] < widestRing && 2*r.half[1]*perDegree < widestRing) {
 			continue
 		}
 		for i := 0; i < len(ring); i += 1 + len(ring)/mostCorners {
-			o.corners = append(o.corners, [2]float32{float32(ring[i][0] - r.middle[0]), float32(ring[i][1] - r.middle[1])})
+			east, north := ring[i][0]-r.middle[0], ring[i][1]-r.middle[1]
+			o.corners = append(o.corners, [2]float32{float32(east), float32(north)})
 		}
 		r.end = len(o.corners)
 		o.rings = append(o.rings, r)

@@ -42,7 +42,9 @@ func (o *Rings) index() outlineIndex {
 	for i := range o.rings {
 		o.rings[i].cells(0, func(cell int64) { x = append(x, cellEntry{cell, i}) })
 	}
-	slices.SortFunc(x, func(a, b cellEntry) int { return cmp.Or(cmp.Compare(a.cell, b.cell), cmp.Compare(a.ring, b.ring)) })
+	slices.SortFunc(x, func(a, b cellEntry) int {
+		return cmp.Or(cmp.Compare(a.cell, b.cell), cmp.Compare(a.ring, b.ring))
+	})
 	return x
 }
 

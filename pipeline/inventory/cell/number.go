@@ -1,4 +1,4 @@
-package inventory
+package cell
 
 import (
 	"strconv"
@@ -6,34 +6,34 @@ import (
 	"unicode/utf8"
 )
 
-// A figure is a number as a cell has it.
-type figure struct {
-	value float64
-	unit  string // named in the cell, "" if none
-	notes RuleSet
+// A Figure is a number as a cell has it.
+type Figure struct {
+	Value float64
+	Unit  string // named in the cell, "" if none
+	Notes Notes
 }
 
-// parseFigure reads a number written for people: digits grouped by thousands, a
+// ParseFigure reads a number written for people: digits grouped by thousands, a
 // unit behind it, a mark of doubt around it (">20", "~12", "9?"). It takes no
 // words such as NaN or Inf, and no hexadecimal.
-func parseFigure(s string, decimal byte) (figure, bool) {
+func ParseFigure(s string, decimal byte) (Figure, bool) {
 	if plain(s) {
 		x, err := strconv.ParseFloat(s, 64)
 		if err == nil && (decimal == '.' || strings.IndexByte(s, '.') < 0) {
-			return figure{value: x}, true
+			return Figure{Value: x}, true
 		}
 	}
-	var f figure
+	var f Figure
 	if t := strings.TrimLeft(s, "<>=~≈≤≥ "); t != s {
-		f.notes |= 1 << Approximate
+		f.Notes |= 1 << Approximate
 		s = t
 	}
 	if t, ok := cutAbout(s); ok {
-		f.notes |= 1 << Approximate
+		f.Notes |= 1 << Approximate
 		s = t
 	}
 	if t := strings.TrimRight(s, "?* "); t != s {
-		f.notes |= 1 << Approximate
+		f.Notes |= 1 << Approximate
 		s = t
 	}
 	var buf [64]byte
@@ -42,14 +42,14 @@ func parseFigure(s string, decimal byte) (figure, bool) {
 		return f, false
 	}
 	if grouped {
-		f.notes |= 1 << Thousands
+		f.Notes |= 1 << Thousands
 	}
-	f.unit = strings.TrimSpace(rest)
-	if f.unit != "" {
-		f.notes |= 1 << UnitInCell
+	f.Unit = strings.TrimSpace(rest)
+	if f.Unit != "" {
+		f.Notes |= 1 << UnitInCell
 	}
 	x, err := strconv.ParseFloat(string(digits), 64)
-	f.value = x
+	f.Value = x
 	return f, err == nil
 }
 

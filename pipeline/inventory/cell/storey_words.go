@@ -1,4 +1,4 @@
-package inventory
+package cell
 
 import (
 	"cmp"
@@ -40,8 +40,8 @@ const (
 )
 
 var storeyClassWords = [numStoreyClasses]string{
-	aStorey: "storey", theGround: "ground", groundOrRoof: "ground or roof", anUpper: "upper", anAbove: "above",
-	aBasement: "basement", aRoof: "roof", aMezzanine: "mezzanine", aNumber: "number", aJoint: "joint", aSpan: "range",
+	aStorey: "storey", theGround: "ground", groundOrRoof: "ground or roof", anUpper: "upper",
+	anAbove: "above", aBasement: "basement", aRoof: "roof", aMezzanine: "mezzanine", aNumber: "number", aJoint: "joint", aSpan: "range",
 }
 
 // A storeyWord is one word of the notations of storeys.
@@ -53,10 +53,10 @@ type storeyWord struct {
 }
 
 // storeyWords are the words, longer ones before those they begin with.
-var storeyWords = readStoreyWords(storeyRows())
+var storeyWords = readStoreyWords(StoreyRows())
 
-// storeyRows returns the rows of the table without their header: language, what, words.
-func storeyRows() [][]string {
+// StoreyRows returns the rows of the table without their header: language, what, words.
+func StoreyRows() [][]string {
 	rows, err := csv.NewReader(strings.NewReader(storeyWordsCSV)).ReadAll()
 	if err != nil {
 		panic("inventory: embedded table of storey words: " + err.Error())

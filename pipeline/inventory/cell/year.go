@@ -1,15 +1,15 @@
-package inventory
+package cell
 
 import (
 	"strings"
 	"time"
 )
 
-// parseYear reads the year of a date written for people: 1947, 1947?, c1947,
+// ParseYear reads the year of a date written for people: 1947, 1947?, c1947,
 // 1950s, 1930-35 (the first), before 1940 (1939), 20090501, 2009-05-01,
 // 01/05/2009, 197506, or the day number of a spreadsheet. Dates that stand for
 // none, such as 000000 and 1 January 1900, give the note PlaceholderDate.
-func parseYear(s string) (year int, notes RuleSet, ok bool) {
+func ParseYear(s string) (year int, notes Notes, ok bool) {
 	if i := strings.IndexByte(s, '.'); i > 0 && strings.Trim(s[i+1:], "0") == "" && allDigits(s[:i]) {
 		s = s[:i] // a spreadsheet's 1947.0
 	}
@@ -54,7 +54,7 @@ func parseYear(s string) (year int, notes RuleSet, ok bool) {
 }
 
 // compactDate reads a date of digits only.
-func compactDate(s string) (year int, notes RuleSet, ok bool) {
+func compactDate(s string) (year int, notes Notes, ok bool) {
 	if strings.Trim(s, "0") == "" {
 		return 0, 1 << PlaceholderDate, true
 	}
@@ -109,7 +109,8 @@ func noSuchDate(s string) bool {
 // newYear1900 reports whether a date is the first day spreadsheets know, or the
 // day before it: both stand for an empty cell.
 func newYear1900(s string) bool {
-	for _, d := range [...]string{"1900-01-01", "1900/01/01", "01/01/1900", "1/1/1900", "01.01.1900", "01-01-1900", "1899-12-3", "12/30/1899", "9999-"} {
+	for _, d := range [...]string{"1900-01-01", "1900/01/01", "01/01/1900", "1/1/1900", "01.01.1900",
+		"01-01-1900", "1899-12-3", "12/30/1899", "9999-"} {
 		if strings.Contains(s, d) {
 			return true
 		}
@@ -120,10 +121,12 @@ func newYear1900(s string) bool {
 // doubtful reports whether the lower-case date s, whose year starts at start, is
 // marked as not exact: by letters before it that are no month's, or a mark behind.
 func doubtful(s string, start int) bool {
-	if strings.ContainsAny(s, "?~<>≈*") || strings.HasPrefix(s[start+4:], "s") || strings.HasPrefix(s[start+4:], "'s") {
+	behind := s[start+4:]
+	if strings.ContainsAny(s, "?~<>≈*") || strings.HasPrefix(behind, "s") || strings.HasPrefix(behind, "'s") {
 		return true
 	}
-	for _, w := range [...]string{"circa", "ca", "c.", "pre", "post", "before", "after", "about", "approx", "est", "early", "late", "mid"} {
+	for _, w := range [...]string{"circa", "ca", "c.", "pre", "post", "before", "after",
+		"about", "approx", "est", "early", "late", "mid"} {
 		if strings.HasPrefix(s, w) {
 			return true
 		}

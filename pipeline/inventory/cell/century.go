@@ -1,4 +1,4 @@
-package inventory
+package cell
 
 import (
 	"slices"
@@ -33,7 +33,8 @@ func parseCentury(lower string) (year int, ok bool) {
 	if !found {
 		return 0, false
 	}
-	for _, word := range strings.FieldsFunc(rest, func(r rune) bool { return r == ' ' || r == '.' || r == '-' }) {
+	between := func(r rune) bool { return r == ' ' || r == '.' || r == '-' }
+	for _, word := range strings.FieldsFunc(rest, between) {
 		n := centuryNumber(word)
 		switch {
 		case n == 0 && len(word) > 2 || n > 0 && year > 0:

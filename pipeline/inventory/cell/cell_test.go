@@ -1,9 +1,11 @@
-package inventory
+package cell
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 func TestParseFigure(t *testing.T) {
@@ -46,21 +48,21 @@ func TestParseFigure(t *testing.T) {
 		{"1_000", '.', 1, "_000", true}, // no unit of any dimension
 		{"1e999", '.', 1, "e999", true},
 	} {
-		f, ok := parseFigure(c.text, c.decimal)
+		f, ok := ParseFigure(c.text, c.decimal)
 		assert.Equal(t, c.ok, ok, c.text)
 		if ok && c.ok {
-			assert.Equal(t, c.value, f.value, c.text)
-			assert.Equal(t, c.unit, f.unit, c.text)
+			assert.Equal(t, c.value, f.Value, c.text)
+			assert.Equal(t, c.unit, f.Unit, c.text)
 		}
 	}
 }
 
 func TestParseYear(t *testing.T) {
-	about, none, day := RuleSet(1<<Approximate), RuleSet(1<<PlaceholderDate), RuleSet(1<<ExcelDate)
+	about, none, day := Notes(1<<Approximate), Notes(1<<PlaceholderDate), Notes(1<<ExcelDate)
 	for _, c := range []struct {
 		text  string
 		year  int
-		notes RuleSet
+		notes Notes
 		ok    bool
 	}{
 		{"1947", 1947, 0, true},
@@ -106,7 +108,7 @@ func TestParseYear(t *testing.T) {
 		{"1234567", 0, 0, false},
 		{"-1947", 1947, 0, true},
 	} {
-		year, notes, ok := parseYear(c.text)
+		year, notes, ok := ParseYear(c.text)
 		assert.Equal(t, c.ok, ok, c.text)
 		if ok {
 			assert.Equal(t, c.year, year, c.text)
@@ -128,76 +130,54 @@ func TestUnits(t *testing.T) {
 		{Ratio, "%", 0.01, true}, {Time, "ms", 0.001, true},
 		{Distance, "m2", 0, false}, {Surface, "m", 0, false}, {None, "m", 0, false}, {Distance, "furlong", 0, false},
 	} {
-		size, ok := c.d.size(c.word)
+		size, ok := c.d.Size(c.word)
 		assert.Equal(t, c.ok, ok, c.word)
 		assert.InDelta(t, c.size, size, 1e-15, c.word) // rounding of 0.3048 squared
 	}
 }
 
-// The tables of fields, rules and uses are complete and their words unique.
-func TestTables(t *testing.T) {
-	seen := map[string]bool{}
-	once := func(slug string) {
-		assert.NotEmpty(t, slug)
-		assert.False(t, seen[slug], slug)
-		seen[slug] = true
-	}
-	for f := range Field(NumFields) {
-		once("field " + f.String())
-		assert.NotEmpty(t, f.Spec().Doc, f.String())
-		got, ok := FieldBySlug(f.String())
-		assert.True(t, ok)
-		assert.Equal(t, f, got)
-		if k := f.Spec().Kind; k == Number || k == Count || k == Date {
-			assert.NotEmpty(t, f.Spec().Source, f.String())
-			assert.Less(t, f.Spec().Min, f.Spec().Max, f.String())
+// Centuries that ended before any code are read as their middle; later ones say
+// nothing of the code.
+func TestCenturies(t *testing.T) {
+	for _, c := range []struct {
+		cell string
+		year int // 0 for not read
+	}{
+		{"19. Jh.", 1850}, {"19 Jh", 1850}, {"18. Jahrhundert", 1750}, {"19th century", 1850},
+		{"19th cent.", 1850}, {"XIX secolo", 1850}, {"siglo XVIII", 1750},
+		{"XIXe siècle", 1850}, {"19世紀", 1850}, {"XIX век", 1850},
+		{"20. Jh.", 0}, {"21st century", 0}, {"XX век", 0}, {"19", 0}, {"century", 0},
+		{"18th or 19th century", 0}, {"unbekannt", 0},
+	} {
+		year, notes, ok := ParseYear(c.cell)
+		if c.year == 0 {
+			assert.False(t, ok && notes.Has(Century), "%s was read as %d", c.cell, year)
+			continue
 		}
-		words, _ := wordsOf(f)
-		assert.Equal(t, f.Spec().Kind == Word, len(words) > 0, f.String())
+		assert.True(t, ok, c.cell)
+		assert.Equal(t, c.year, year, c.cell)
+		assert.True(t, notes.Has(Century), c.cell)
 	}
-	for r := range numRules {
-		once("rule " + r.String())
-		assert.NotEmpty(t, r.Spec().Finding, r.String())
-		assert.NotEmpty(t, r.Spec().Remedy, r.String())
-	}
-	for u := House; u < NumUses; u++ {
-		once("use " + u.String())
-		assert.Greater(t, usages[u].storey, lowStorey)
-	}
-	points := 0.0
-	for _, l := range rubric {
-		points += l.points
-	}
-	assert.Equal(t, 100.0, points)
 }
 
-func TestGrade(t *testing.T) {
-	given := Building{}
-	for f := range given.Origin {
-		given.Origin[f] = Given
+// cells that registers are known to hold.
+var knownCells = []string{
+	"", " ", "0", "1", "-1", "4", "12.5", "1e9", "-9999", "NaN", "Inf", "0x1F", "1,234.5", "\"1,234\"", "~5", ">20", "14 ft", "1947?", "19470101", "000000",
+	"n/a", "<Null>", "TBD", "RC", "rc", "office", "yes", "Café", "Caf\xe9", "\"a\nb\"", "\"", "a\"b", "\"a\"b", "-150.1234", "40.1234", "B1", "B2", "\x00", "'",
+}
+
+func FuzzFigure(f *testing.F) {
+	for _, s := range knownCells {
+		f.Add(s)
 	}
-	score, g := grade(&given)
-	assert.Equal(t, uint8(100), score)
-	assert.Equal(t, Grade('A'), g)
-
-	b := given
-	b.Origin[Period], b.Origin[StrengthRatio] = Absent, Absent
-	_, g = grade(&b)
-	assert.Equal(t, Grade('B'), g, "no report")
-
-	b = given
-	b.Origin[System] = Assumed
-	_, g = grade(&b)
-	assert.Equal(t, Grade('C'), g, "system assumed: 76 points, capped")
-
-	b = given
-	b.Flags = 1 << HeightStoreys
-	_, g = grade(&b)
-	assert.Equal(t, Grade('C'), g, "capped by the rule")
-
-	b = Building{}
-	b.Origin[FloorArea] = Given
-	score, g = grade(&b)
-	assert.Equal(t, uint8(10), score)
-	assert.Equal(t, Grade('D'), g)
+	f.Fuzz(func(t *testing.T, s string) {
+		for _, mark := range []byte{'.', ','} {
+			if fig, ok := ParseFigure(s, mark); ok {
+				require.False(t, math.IsNaN(fig.Value) || math.IsInf(fig.Value, 0), s)
+			}
+		}
+		if s != "" {
+			ParseYear(s)
+		}
+	})
 }

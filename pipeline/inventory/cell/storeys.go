@@ -1,4 +1,4 @@
-package inventory
+package cell
 
 import (
 	"strings"
@@ -8,16 +8,16 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// A storeyCount is what a notation of storeys says.
-type storeyCount struct {
-	above int // above ground, 0 if not said
-	below int // below ground, -1 if not said
+// A Storeys is what a notation of storeys says.
+type Storeys struct {
+	Above int // above ground, 0 if not said
+	Below int // below ground, -1 if not said
 	// Said and not counted: half a storey, a roof storey, a mezzanine.
 	half, roof, mezzanine bool
-	span                  bool // a range, of which the larger end is taken
+	Span                  bool // a range, of which the larger end is taken
 }
 
-// parseStoreys reads a count of storeys as people write it, by a small grammar over
+// ParseStoreys reads a count of storeys as people write it, by a small grammar over
 // the table of words:
 //
 //	count = part { joint part }
@@ -30,7 +30,7 @@ type storeyCount struct {
 // (2 UG), one behind it the lowest (B2): two both. Of a range of at most two
 // storeys the larger end is taken. A bare sum (5+2), a bare fraction (3/4), a count of
 // upper storeys without a ground word and any other word are not read.
-func parseStoreys(s string) (count storeyCount, ok bool) {
+func ParseStoreys(s string) (count Storeys, ok bool) {
 	p := storeyParser{rest: tidyStoreys(s)}
 	for p.rest != "" {
 		if !p.step() {

@@ -1,4 +1,4 @@
-package inventory
+package cell
 
 import "strings"
 
@@ -23,16 +23,17 @@ type unit struct {
 	size float64
 }
 
-// foot is the international foot in m (1959, by definition).
-const foot = 0.3048
+// Foot is the international foot in m (1959, by definition).
+const Foot = 0.3048
 
 // units lists the accepted units, the one we keep first. The foot is the
 // international foot of 0.3048 m exactly and the inch a twelfth of it
 // (international yard and pound agreement, 1959).
 var units = [...][]unit{
 	Angle:    {{"deg", 1}},
-	Distance: {{"m", 1}, {"cm", 0.01}, {"mm", 0.001}, {"km", 1000}, {"ft", foot}, {"in", 0.0254}, {"yd", 0.9144}, {"mi", 1609.344}},
-	Surface:  {{"m2", 1}, {"ft2", foot * foot}, {"yd2", 0.9144 * 0.9144}, {"ha", 1e4}},
+	Distance: {{"m", 1}, {"cm", 0.01}, {"mm", 0.001}, {"km", 1000}, {"ft", Foot},
+		{"in", 0.0254}, {"yd", 0.9144}, {"mi", 1609.344}},
+	Surface:  {{"m2", 1}, {"ft2", Foot * Foot}, {"yd2", 0.9144 * 0.9144}, {"ha", 1e4}},
 	Time:     {{"s", 1}, {"ms", 0.001}},
 	Ratio:    {{"1", 1}, {"g", 1}, {"%", 0.01}},
 	People:   {{"1", 1}},
@@ -67,8 +68,8 @@ func (d Dimension) Units() []string {
 	return names
 }
 
-// size returns the size of the unit called word, in the unit kept inside.
-func (d Dimension) size(word string) (float64, bool) {
+// Size returns the size of the unit called word, in the unit kept inside.
+func (d Dimension) Size(word string) (float64, bool) {
 	if int(d) >= len(units) {
 		return 0, false
 	}
