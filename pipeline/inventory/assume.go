@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"plinth/pipeline/inventory/cell"
+	"plinth/pipeline/inventory/fault"
 )
 
 // assumptions are the values of [inventory.assume], by field.
@@ -21,10 +22,10 @@ func (m *mapping) assumptions(assume map[string]string) []error {
 	var errs []error
 	for _, key := range slices.Sorted(maps.Keys(assume)) {
 		text := assume[key]
-		e := &FileError{File: m.file, Key: "inventory.assume." + key, Value: text}
+		e := &fault.FileError{File: m.file, Key: "inventory.assume." + key, Value: text}
 		f, ok := FieldBySlug(key)
 		if !ok {
-			e.Rule, e.Remedy = "not a field of a building", didYouMean(key, fieldSlugs())
+			e.Rule, e.Remedy = "not a field of a building", fault.DidYouMean(key, fieldSlugs())
 			errs = append(errs, e)
 			continue
 		}
@@ -45,7 +46,7 @@ func (m *mapping) assumption(f Field, text string) (rule, remedy string) {
 		code, ok := findCode(f, codesOf(f), text)
 		if !ok {
 			words, _ := wordsOf(f)
-			return fmt.Sprintf("not one of our words for %s", f), didYouMean(text, words)
+			return fmt.Sprintf("not one of our words for %s", f), fault.DidYouMean(text, words)
 		}
 		a.word[f] = code
 	case spec.Kind == Date:

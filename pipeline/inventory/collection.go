@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"plinth/pipeline/inventory/fault"
 )
 
 // A featureCollection gives the features of one GeoJSON feature collection.
@@ -40,7 +42,7 @@ func (r *ration) Read(p []byte) (int, error) {
 func (c *featureCollection) open() error {
 	t, err := c.json.Token()
 	if err == io.EOF {
-		return &FileError{File: c.file, Rule: "the file is empty", Remedy: "export the register again"}
+		return &fault.FileError{File: c.file, Rule: "the file is empty", Remedy: "export the register again"}
 	}
 	if err != nil || t != json.Delim('{') {
 		return c.invalid(err)
@@ -60,7 +62,7 @@ func (c *featureCollection) open() error {
 			return err
 		}
 	}
-	return &FileError{File: c.file, Rule: "no member called features", Remedy: "the register must be one GeoJSON FeatureCollection; write format = \"geojson-lines\" under [inventory] if each line is a feature"}
+	return &fault.FileError{File: c.file, Rule: "no member called features", Remedy: "the register must be one GeoJSON FeatureCollection; write format = \"geojson-lines\" under [inventory] if each line is a feature"}
 }
 
 // member reads a member of the collection other than its features.
@@ -124,17 +126,17 @@ func (c *featureCollection) next(f *feature) error {
 
 // more is the error of a file with more than the collection that was read.
 func (c *featureCollection) more(what string) error {
-	return &FileError{File: c.file, Rule: fmt.Sprintf("%s, at byte %d, behind feature %d", what, c.json.InputOffset(), c.last),
+	return &fault.FileError{File: c.file, Rule: fmt.Sprintf("%s, at byte %d, behind feature %d", what, c.json.InputOffset(), c.last),
 		Remedy: "put all features into one collection, or write one feature a line (format = \"geojson-lines\")"}
 }
 
 func (c *featureCollection) invalid(err error) error {
 	var syntax *json.SyntaxError
 	if errors.Is(err, errRation) {
-		return &FileError{File: c.file, Rule: fmt.Sprintf("a member or feature of more than 16 MB behind feature %d", c.last), Remedy: "look at what stands there and export the register again"}
+		return &fault.FileError{File: c.file, Rule: fmt.Sprintf("a member or feature of more than 16 MB behind feature %d", c.last), Remedy: "look at what stands there and export the register again"}
 	}
 	if err == nil || errors.As(err, &syntax) || errors.Is(err, io.ErrUnexpectedEOF) || err == io.EOF {
-		return &FileError{File: c.file, Rule: fmt.Sprintf("not GeoJSON at byte %d, behind feature %d", c.json.InputOffset(), c.last), Remedy: "export the register again as GeoJSON (RFC 7946)", Err: err}
+		return &fault.FileError{File: c.file, Rule: fmt.Sprintf("not GeoJSON at byte %d, behind feature %d", c.json.InputOffset(), c.last), Remedy: "export the register again as GeoJSON (RFC 7946)", Err: err}
 	}
 	return c.broken(err)
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb/project"
 
 	"plinth/hazard/field"
+	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/plan"
 )
 
@@ -28,12 +29,12 @@ func (f *frame) settle(inv *plan.Inventory) error {
 	}
 	switch {
 	case system == noSystem && said == "":
-		return &FileError{File: f.file, Key: "inventory.crs", Rule: "the register says that the system of its coordinates is not known",
+		return &fault.FileError{File: f.file, Key: "inventory.crs", Rule: "the register says that the system of its coordinates is not known",
 			Remedy: "write it under [inventory], such as crs = \"EPSG:4326\" for longitude and latitude"}
 	case system == noSystem, system == "":
 		system = said
 	case said != "" && !sameSystem(said, system):
-		return &FileError{File: f.file, Key: "inventory.crs", Value: said + " and " + clip(system),
+		return &fault.FileError{File: f.file, Key: "inventory.crs", Value: said + " and " + fault.Clip(system),
 			Rule:   "the plan and the register name two systems of coordinates",
 			Remedy: "leave crs out of the plan, or correct the register"}
 	}
@@ -42,7 +43,7 @@ func (f *frame) settle(inv *plan.Inventory) error {
 	case err != nil:
 		return notDegrees(f.file, system)
 	case to != nil && inv.Swap:
-		return &FileError{File: f.file, Key: "inventory.swap", Rule: "the coordinates are eastings and northings, of which none are exchanged",
+		return &fault.FileError{File: f.file, Key: "inventory.swap", Rule: "the coordinates are eastings and northings, of which none are exchanged",
 			Remedy: "remove the key"}
 	case to != nil:
 		f.note("its coordinates are eastings and northings in %s and were taken to longitude and latitude", system)
@@ -94,6 +95,6 @@ func (r *Raw) unproject(to field.Projection) {
 
 // notDegrees is the error of a file whose coordinates are in a system that is not read.
 func notDegrees(file, system string) error {
-	return &FileError{File: file, Value: clip(system), Rule: "its coordinates are in a system that is not read",
+	return &fault.FileError{File: file, Value: fault.Clip(system), Rule: "its coordinates are in a system that is not read",
 		Remedy: fmt.Sprintf("reproject the register to EPSG:%d and export it again: any desktop GIS does, as ogr2ogr -t_srs EPSG:%[1]d new.gpkg old.gpkg does", wgs84)}
 }

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"unicode"
 
+	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/plan"
 )
 
@@ -52,7 +53,7 @@ func openCSV(file string, in io.Reader, inv *plan.Inventory) (*csvSource, error)
 		if err != nil && err != io.EOF {
 			return nil, s.broken(err)
 		}
-		return nil, &FileError{File: file, Rule: "the file is empty", Remedy: "export the register again, with a header line"}
+		return nil, &fault.FileError{File: file, Rule: "the file is empty", Remedy: "export the register again, with a header line"}
 	}
 	if e := foreign(head); e != nil {
 		e.File = file
@@ -98,7 +99,7 @@ func (s *csvSource) setHeader(cells []string) {
 }
 
 func (s *csvSource) headerError(err error) error {
-	e := &FileError{File: s.file, Line: 1, Rule: "the header cannot be read", Remedy: "the first line must name the columns", Err: err}
+	e := &fault.FileError{File: s.file, Line: 1, Rule: "the header cannot be read", Remedy: "the first line must name the columns", Err: err}
 	if err == io.EOF {
 		e.Rule, e.Err = "the file holds blank lines only", nil
 	}
@@ -109,12 +110,12 @@ func (s *csvSource) headerError(err error) error {
 func (s *csvSource) checkHeader(cells []string) error {
 	all := strings.Join(cells, string(s.delimiter))
 	if strings.Contains(all, "\r") {
-		return &FileError{File: s.file, Line: 1, Rule: "lines end in a bare carriage return", Remedy: "save the register with line feeds"}
+		return &fault.FileError{File: s.file, Line: 1, Rule: "lines end in a bare carriage return", Remedy: "save the register with line feeds"}
 	}
 	if len(cells) == 1 {
 		for _, d := range ";\t,|" {
 			if d != s.delimiter && strings.ContainsRune(all, d) {
-				return &FileError{File: s.file, Line: 1, Key: "inventory.delimiter", Rule: fmt.Sprintf("the header has one column if cells are split at %q", s.delimiter),
+				return &fault.FileError{File: s.file, Line: 1, Key: "inventory.delimiter", Rule: fmt.Sprintf("the header has one column if cells are split at %q", s.delimiter),
 					Remedy: fmt.Sprintf("write delimiter = %q under [inventory]", string(d))}
 			}
 		}
@@ -195,7 +196,7 @@ func (s *csvSource) reject(bad *csv.ParseError, cells []string, cut bool) Reject
 		r.Rule = RaggedRow
 		r.Detail = fmt.Sprintf("%d cells, the header has %d", len(cells), s.width)
 		if len(cells) > 0 {
-			r.Raw = clip(s.decoded(cells[0]))
+			r.Raw = fault.Clip(s.decoded(cells[0]))
 		}
 		return r
 	}
@@ -259,15 +260,6 @@ func skipLine(b *bufio.Reader) (n int64, content bool, err error) {
 	}
 }
 
-// clip shortens a cell for a message.
-func clip(s string) string {
-	const most = 60
-	if len(s) <= most {
-		return s
-	}
-	return strings.ToValidUTF8(s[:most], "") + "..."
-}
-
 // samples returns up to three cells of a column, for an error that ends the
 // reading: it uses up rows.
 func (s *csvSource) samples(at int) []string {
@@ -290,7 +282,7 @@ func (s *csvSource) samples(at int) []string {
 // sample adds a cell to up to three that are not empty.
 func sample(to []string, cell string) []string {
 	if cell = strings.TrimSpace(cell); cell != "" && len(to) < 3 {
-		to = append(to, clip(cell))
+		to = append(to, fault.Clip(cell))
 	}
 	return to
 }

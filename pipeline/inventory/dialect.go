@@ -9,6 +9,7 @@ import (
 
 	"golang.org/x/text/encoding/charmap"
 
+	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/plan"
 )
 
@@ -27,7 +28,7 @@ type dialect struct {
 
 // understand takes the dialect from the plan, or from the head of the file where
 // the plan leaves it open. all says that head is the whole file.
-func (d *dialect) understand(inv *plan.Inventory, head []byte, all bool, f *frame) *FileError {
+func (d *dialect) understand(inv *plan.Inventory, head []byte, all bool, f *frame) *fault.FileError {
 	if e := d.encoding(inv.Encoding, head, all, f); e != nil {
 		return e
 	}
@@ -35,7 +36,7 @@ func (d *dialect) understand(inv *plan.Inventory, head []byte, all bool, f *fram
 		return e
 	}
 	if d.letters != nil && d.delimiter >= utf8.RuneSelf {
-		return &FileError{Key: "inventory.delimiter", Value: string(d.delimiter), Rule: "not a delimiter in this encoding", Remedy: "save the register as UTF-8"}
+		return &fault.FileError{Key: "inventory.delimiter", Value: string(d.delimiter), Rule: "not a delimiter in this encoding", Remedy: "save the register as UTF-8"}
 	}
 	return nil
 }
@@ -43,7 +44,7 @@ func (d *dialect) understand(inv *plan.Inventory, head []byte, all bool, f *fram
 // encoding sets the letters. Text that is not UTF-8 is taken for Windows-1252,
 // in which Latin-1 is contained but for its control letters. Only the head is
 // looked at: letters further down that are not UTF-8 are replaced and counted.
-func (d *dialect) encoding(word string, head []byte, all bool, f *frame) *FileError {
+func (d *dialect) encoding(word string, head []byte, all bool, f *frame) *fault.FileError {
 	switch word {
 	case "utf-8":
 	case "windows-1252":
@@ -56,7 +57,7 @@ func (d *dialect) encoding(word string, head []byte, all bool, f *frame) *FileEr
 			f.note("its letters are not UTF-8 and were read as Windows-1252; write encoding = \"windows-1252\" under [inventory] to confirm, or save the register as UTF-8")
 		}
 	default:
-		return &FileError{Key: "inventory.encoding", Value: word, Rule: "not an encoding that is read", Remedy: "write utf-8, windows-1252 or latin-1"}
+		return &fault.FileError{Key: "inventory.encoding", Value: word, Rule: "not an encoding that is read", Remedy: "write utf-8, windows-1252 or latin-1"}
 	}
 	return nil
 }
@@ -77,7 +78,7 @@ func validHead(head []byte, all bool) bool {
 }
 
 // split sets the delimiter.
-func (d *dialect) split(inv *plan.Inventory, head []byte, f *frame) *FileError {
+func (d *dialect) split(inv *plan.Inventory, head []byte, f *frame) *fault.FileError {
 	d.delimiter = ','
 	switch {
 	case inv.Delimiter == "auto":
@@ -86,11 +87,11 @@ func (d *dialect) split(inv *plan.Inventory, head []byte, f *frame) *FileError {
 	case inv.Delimiter != "":
 		d.delimiter, _ = utf8.DecodeRuneInString(inv.Delimiter)
 		if utf8.RuneCountInString(inv.Delimiter) != 1 || strings.ContainsAny(inv.Delimiter, "\"\r\n\uFFFD") {
-			return &FileError{Key: "inventory.delimiter", Value: inv.Delimiter, Rule: "not a delimiter", Remedy: `write one character, such as "," or ";" or "\t", or "auto"`}
+			return &fault.FileError{Key: "inventory.delimiter", Value: inv.Delimiter, Rule: "not a delimiter", Remedy: `write one character, such as "," or ";" or "\t", or "auto"`}
 		}
 	}
 	if inv.Decimal == "," && d.delimiter == ',' {
-		return &FileError{Key: "inventory.decimal", Rule: "the decimal mark is also the delimiter", Remedy: `write delimiter = ";" if cells are split by semicolons`}
+		return &fault.FileError{Key: "inventory.decimal", Rule: "the decimal mark is also the delimiter", Remedy: `write delimiter = ";" if cells are split by semicolons`}
 	}
 	return nil
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"sort"
 	"strings"
+
+	"plinth/pipeline/inventory/fault"
 )
 
 // mostParts is the most parts that one cell may list.
@@ -30,7 +32,7 @@ func (m *mapping) explode(raw *Raw) {
 		row := cells[i*m.width : (i+1)*m.width]
 		parts := m.list(row[m.exploded])
 		if len(parts) > mostParts {
-			raw.rejects = append(raw.rejects, Reject{File: m.file, Line: line, Raw: clip(row[m.exploded]), Rule: RaggedRow, Detail: fmt.Sprintf("its list has %d parts, at most %d are read", len(parts), mostParts)})
+			raw.rejects = append(raw.rejects, Reject{File: m.file, Line: line, Raw: fault.Clip(row[m.exploded]), Rule: RaggedRow, Detail: fmt.Sprintf("its list has %d parts, at most %d are read", len(parts), mostParts)})
 			continue
 		}
 		of := max(1, len(parts))

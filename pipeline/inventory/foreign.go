@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/sizes"
 )
 
@@ -18,36 +19,36 @@ const (
 const asGeoPackage = "export it as a GeoPackage, in EPSG:4326"
 
 // foreign recognises, by their first bytes, files that are not text of one byte or UTF-8.
-func foreign(mark []byte) *FileError {
+func foreign(mark []byte) *fault.FileError {
 	switch m := string(mark); {
 	case strings.HasPrefix(m, "PK\x03\x04"):
-		return &FileError{Rule: "this is a spreadsheet workbook or an archive, not text",
+		return &fault.FileError{Rule: "this is a spreadsheet workbook or an archive, not text",
 			Remedy: "export the sheet as CSV (UTF-8)"}
 	case strings.HasPrefix(m, "\x1f\x8b"):
-		return &FileError{Rule: "the file is compressed", Remedy: "unpack it first"}
+		return &fault.FileError{Rule: "the file is compressed", Remedy: "unpack it first"}
 	case strings.HasPrefix(m, "{"):
-		return &FileError{Key: "inventory.format", Rule: "this looks like JSON, not CSV",
+		return &fault.FileError{Key: "inventory.format", Rule: "this looks like JSON, not CSV",
 			Remedy: `write format = "geojson" under [inventory] if it is GeoJSON`}
 	case strings.HasPrefix(m, sqliteMark):
-		return &FileError{Key: "inventory.format", Rule: "this is a database, not CSV",
+		return &fault.FileError{Key: "inventory.format", Rule: "this is a database, not CSV",
 			Remedy: `write format = "geopackage" under [inventory] if it is a GeoPackage`}
 	case strings.HasPrefix(m, sizes.Mark):
-		return &FileError{Key: "inventory.format", Rule: "this is a Parquet file, not CSV",
+		return &fault.FileError{Key: "inventory.format", Rule: "this is a Parquet file, not CSV",
 			Remedy: `write format = "parquet" under [inventory]`}
 	case strings.HasPrefix(m, shapefileMark):
-		return &FileError{Key: "inventory.path", Rule: "this is a Shapefile, which is not read",
+		return &fault.FileError{Key: "inventory.path", Rule: "this is a Shapefile, which is not read",
 			Remedy: asGeoPackage}
 	case dBase(mark):
-		return &FileError{Key: "inventory.path", Rule: "this is a dBASE table, as Shapefiles have one, which is not read",
+		return &fault.FileError{Key: "inventory.path", Rule: "this is a dBASE table, as Shapefiles have one, which is not read",
 			Remedy: asGeoPackage}
 	case strings.HasPrefix(m, flatGeobufMark):
-		return &FileError{Key: "inventory.path", Rule: "this is FlatGeobuf, which is not read",
+		return &fault.FileError{Key: "inventory.path", Rule: "this is FlatGeobuf, which is not read",
 			Remedy: asGeoPackage}
 	case strings.HasPrefix(m, compoundMark):
-		return &FileError{Key: "inventory.path", Rule: "this is a spreadsheet workbook of the old kind, not text",
+		return &fault.FileError{Key: "inventory.path", Rule: "this is a spreadsheet workbook of the old kind, not text",
 			Remedy: "export the sheet as CSV (UTF-8)"}
 	case strings.HasPrefix(m, "\xff\xfe"), strings.HasPrefix(m, "\xfe\xff"):
-		return &FileError{Rule: "the text is UTF-16", Remedy: "save the register as UTF-8"}
+		return &fault.FileError{Rule: "the text is UTF-16", Remedy: "save the register as UTF-8"}
 	}
 	return markup(strings.TrimPrefix(string(mark), byteOrderMark))
 }
@@ -65,17 +66,17 @@ func dBase(head []byte) bool {
 }
 
 // markup is the error of a file that begins as XML and pages do, nil for none.
-func markup(head string) *FileError {
+func markup(head string) *fault.FileError {
 	begins := func(mark string) bool { return strings.HasPrefix(head, mark) }
 	if !slices.ContainsFunc([]string{"<?xml", "<!", "<html", "<kml", "<gml:"}, begins) {
 		return nil
 	}
 	switch {
 	case strings.Contains(head, "<kml"):
-		return &FileError{Key: "inventory.path", Rule: "this is KML, which is not read", Remedy: asGeoPackage}
+		return &fault.FileError{Key: "inventory.path", Rule: "this is KML, which is not read", Remedy: asGeoPackage}
 	case strings.Contains(head, "gml"):
-		return &FileError{Key: "inventory.path", Rule: "this is GML, which is not read", Remedy: asGeoPackage}
+		return &fault.FileError{Key: "inventory.path", Rule: "this is GML, which is not read", Remedy: asGeoPackage}
 	}
-	return &FileError{Key: "inventory.path", Rule: "this is XML or a page, not text in columns",
+	return &fault.FileError{Key: "inventory.path", Rule: "this is XML or a page, not text in columns",
 		Remedy: "export the register as CSV (UTF-8)"}
 }

@@ -10,6 +10,8 @@ import (
 	"strconv"
 
 	"github.com/paulmach/orb"
+
+	"plinth/pipeline/inventory/fault"
 )
 
 // headFeatures is the number of features looked at for the names of properties.
@@ -167,7 +169,7 @@ func named(kind string) string {
 	if slices.Contains(wkbNames[:], kind) {
 		return "a " + kind
 	}
-	return fmt.Sprintf("a geometry of type %s", strconv.QuoteToASCII(clip(kind)))
+	return fmt.Sprintf("a geometry of type %s", strconv.QuoteToASCII(fault.Clip(kind)))
 }
 
 // property returns a property of a feature as the text a cell would have.

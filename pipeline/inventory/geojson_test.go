@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/plan"
 )
 
@@ -136,7 +137,7 @@ func TestGeoJSONMessages(t *testing.T) {
 		_, err := NewReader(strings.NewReader(text), "register.json", geoPlan(), Options{})
 		require.Error(t, err, text)
 		assert.Contains(t, err.Error(), want)
-		var fe *FileError
+		var fe *fault.FileError
 		assert.True(t, errors.As(err, &fe))
 	}
 	_, err := NewReader(strings.NewReader("\ufeff"+fmt.Sprintf(crs, "urn:ogc:def:crs:OGC:1.3:CRS84")), "register.json", geoPlan(), Options{})

@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 
+	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/sizes"
 )
 
@@ -39,7 +40,7 @@ type packageSource struct {
 func openGeoPackage(ctx context.Context, file string, in io.Reader, layer string) (*packageSource, error) {
 	f, ok := in.(*os.File)
 	if !ok {
-		return nil, &FileError{File: file, Key: "inventory.format", Rule: "a GeoPackage is read from a file, not from a stream", Remedy: "save it first"}
+		return nil, &fault.FileError{File: file, Key: "inventory.format", Rule: "a GeoPackage is read from a file, not from a stream", Remedy: "save it first"}
 	}
 	s := &packageSource{ctx: ctx, frame: frame{file: file, typed: true}}
 	if err := s.marked(f); err != nil {
@@ -56,20 +57,20 @@ func openGeoPackage(ctx context.Context, file string, in io.Reader, layer string
 func (s *packageSource) marked(f io.ReaderAt) error {
 	head := make([]byte, 100)
 	if _, err := f.ReadAt(head, 0); err != nil || string(head[:16]) != sqliteMark {
-		return &FileError{File: s.file, Key: "inventory.format", Rule: "this is no GeoPackage", Remedy: "export the register as a GeoPackage, or write its format"}
+		return &fault.FileError{File: s.file, Key: "inventory.format", Rule: "this is no GeoPackage", Remedy: "export the register as a GeoPackage, or write its format"}
 	}
 	if !slices.Contains(applicationIDs, string(head[68:72])) {
-		return &FileError{File: s.file, Rule: "this is a database, but no GeoPackage: its application id is not GPKG", Remedy: "export the register as a GeoPackage"}
+		return &fault.FileError{File: s.file, Rule: "this is a database, but no GeoPackage: its application id is not GPKG", Remedy: "export the register as a GeoPackage"}
 	}
 	return nil
 }
 
 func (s *packageSource) open(path, layer string) error {
 	if info, err := os.Stat(path + "-wal"); err == nil && info.Size() > 0 {
-		return &FileError{File: s.file, Rule: "another program has the GeoPackage open and keeps its last changes beside it", Remedy: "close it there and run again"}
+		return &fault.FileError{File: s.file, Rule: "another program has the GeoPackage open and keeps its last changes beside it", Remedy: "close it there and run again"}
 	}
 	if hotJournal(path + "-journal") {
-		return &FileError{File: s.file, Rule: "another program is writing the GeoPackage, or ended half-way and left a journal beside it",
+		return &fault.FileError{File: s.file, Rule: "another program is writing the GeoPackage, or ended half-way and left a journal beside it",
 			Remedy: "close it there, or open and close the GeoPackage with a program that may write it, and run again"}
 	}
 	var err error
@@ -153,7 +154,7 @@ func (s *packageSource) choose(layer string) error {
 		return s.damaged("the list of tables cannot be read", err)
 	}
 	all := slices.Concat(names["features"], names["attributes"])
-	e := &FileError{File: s.file, Key: "inventory.layer", Value: layer, Rule: "no such table of features", Remedy: didYouMean(layer, all)}
+	e := &fault.FileError{File: s.file, Key: "inventory.layer", Value: layer, Rule: "no such table of features", Remedy: fault.DidYouMean(layer, all)}
 	switch {
 	case layer != "" && slices.Contains(all, layer):
 		s.table = layer
@@ -179,7 +180,7 @@ func (s *packageSource) choose(layer string) error {
 // describe reads the table's columns and its geometry's reference system.
 func (s *packageSource) describe() error {
 	if kind, err := s.kindOf(s.table); err != nil || kind != "table" {
-		return &FileError{File: s.file, Key: "inventory.layer", Value: s.table, Rule: "not a table but a view, or missing", Remedy: "export the view as a table", Err: err}
+		return &fault.FileError{File: s.file, Key: "inventory.layer", Value: s.table, Rule: "not a table but a view, or missing", Remedy: "export the view as a table", Err: err}
 	}
 	var organization string
 	var code int

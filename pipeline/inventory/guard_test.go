@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"plinth/pipeline/inventory/fault"
 )
 
 // Text is taken for UTF-8 even where its head ends within a letter.
@@ -104,7 +106,7 @@ func TestGiantFeature(t *testing.T) {
 				err = r.Next(&raw)
 			}
 		})
-		var file *FileError
+		var file *fault.FileError
 		require.ErrorAs(t, err, &file)
 		assert.Contains(t, file.Rule, "more than 16 MB")
 		assert.Less(t, got, uint64(128<<20))

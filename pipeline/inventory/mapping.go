@@ -10,6 +10,7 @@ import (
 
 	"plinth/hazard/field"
 	"plinth/pipeline/inventory/cell"
+	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/plan"
 )
 
@@ -159,7 +160,7 @@ func (m *mapping) column(f Field, name string, inv *plan.Inventory, src source) 
 // atHeader is an error about the names of columns: those of a text file stand on
 // its first line.
 func (m *mapping) atHeader(src source, key, column, rule, remedy string) error {
-	e := &FileError{File: m.file, Key: key, Column: column, Remedy: remedy}
+	e := &fault.FileError{File: m.file, Key: key, Column: column, Remedy: remedy}
 	if src.about().typed {
 		e.Rule = fmt.Sprintf(rule, "register")
 		return e
@@ -174,7 +175,7 @@ func (m *mapping) unit(c *column, units map[string]string, samples func(int) []s
 	f := c.field
 	d := f.Spec().Dimension
 	word, declared := units[f.String()]
-	e := &FileError{File: m.file, Key: "inventory.units." + f.String(), Column: c.header,
+	e := &fault.FileError{File: m.file, Key: "inventory.units." + f.String(), Column: c.header,
 		Remedy: fmt.Sprintf("write %s = %q under [inventory.units], or one of %s", f, first(d.Units()), strings.Join(d.Units(), ", "))}
 	switch {
 	case !declared && d.Declared():
@@ -217,8 +218,8 @@ func (m *mapping) values(c *column, values map[string]string) error {
 		code, ok := findCode(f, codes, ours)
 		if !ok {
 			words, _ := wordsOf(f)
-			return &FileError{File: m.file, Key: "inventory.values." + f.String() + "." + theirs, Column: c.header, Value: ours,
-				Rule: fmt.Sprintf("not one of our words for %s", f), Remedy: didYouMean(ours, words)}
+			return &fault.FileError{File: m.file, Key: "inventory.values." + f.String() + "." + theirs, Column: c.header, Value: ours,
+				Rule: fmt.Sprintf("not one of our words for %s", f), Remedy: fault.DidYouMean(ours, words)}
 		}
 		c.codes.Add(theirs, code)
 	}
@@ -236,9 +237,9 @@ func (m *mapping) checkKeys(inv *plan.Inventory) []error {
 	var errs []error
 	check := func(table string, keys []string, needsColumn bool) {
 		for _, k := range keys {
-			e := &FileError{File: m.file, Key: "inventory." + table + "." + k}
+			e := &fault.FileError{File: m.file, Key: "inventory." + table + "." + k}
 			if _, ok := FieldBySlug(k); !ok {
-				e.Rule, e.Remedy = "not a field of a building", didYouMean(k, fieldSlugs())
+				e.Rule, e.Remedy = "not a field of a building", fault.DidYouMean(k, fieldSlugs())
 			} else if _, mapped := inv.Columns[k]; needsColumn && !mapped {
 				e.Rule, e.Remedy = "the field has no column", "name its column under [inventory.columns], or remove the key"
 			} else {
@@ -254,7 +255,7 @@ func (m *mapping) checkKeys(inv *plan.Inventory) []error {
 }
 
 func (m *mapping) unmapped(f Field, header []string) error {
-	return &FileError{File: m.file, Key: "inventory.columns." + f.String(), Rule: "no column given for it, and a building cannot be used without",
+	return &fault.FileError{File: m.file, Key: "inventory.columns." + f.String(), Rule: "no column given for it, and a building cannot be used without",
 		Remedy: "name the column under [inventory.columns]; " + m.columnsOf("", header)}
 }
 
@@ -263,10 +264,10 @@ func (m *mapping) unmapped(f Field, header []string) error {
 func (m *mapping) columnsOf(name string, header []string) string {
 	if !m.listed {
 		m.listed = true
-		return didYouMean(name, header)
+		return fault.DidYouMean(name, header)
 	}
-	if near := nearest(name, header); len(near) > 0 {
-		return "did you mean " + listed(near, " or ") + "?"
+	if near := fault.Nearest(name, header); len(near) > 0 {
+		return "did you mean " + fault.Listed(near, " or ") + "?"
 	}
 	return "the columns there are stand above"
 }

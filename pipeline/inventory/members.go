@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"plinth/pipeline/inventory/fault"
 )
 
 // flaw returns what in the JSON of a feature would be lost if it were decoded: the
@@ -31,7 +33,7 @@ func flaw(text []byte) string {
 			word := text[i:end]
 			i = end - 1
 			if bytes.Contains(word, []byte(`\u`)) && halfPair(word) {
-				return "half of a pair of surrogates in " + strconv.QuoteToASCII(clip(string(word)))
+				return "half of a pair of surrogates in " + strconv.QuoteToASCII(fault.Clip(string(word)))
 			}
 			if len(open) > 0 && open[len(open)-1].naming {
 				if twice := open[len(open)-1].name(word); twice != "" {
@@ -67,7 +69,7 @@ func (l *nest) name(word []byte) string {
 		name = strings.ToLower(name)
 	}
 	if l.names[name] {
-		return fmt.Sprintf("two members called %s", strconv.QuoteToASCII(clip(l.last)))
+		return fmt.Sprintf("two members called %s", strconv.QuoteToASCII(fault.Clip(l.last)))
 	}
 	l.names[name] = true
 	return ""

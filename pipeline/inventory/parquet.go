@@ -10,6 +10,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/sizes"
 )
 
@@ -46,7 +47,7 @@ func openParquet(file string, in io.Reader) (*parquetSource, error) {
 	at, ok := in.(io.ReaderAt)
 	seek, also := in.(io.Seeker)
 	if !ok || !also {
-		return nil, &FileError{File: file, Key: "inventory.format", Rule: "a Parquet file is read from a file, not from a stream", Remedy: "save it first"}
+		return nil, &fault.FileError{File: file, Key: "inventory.format", Rule: "a Parquet file is read from a file, not from a stream", Remedy: "save it first"}
 	}
 	size, err := seek.Seek(0, io.SeekEnd)
 	s := &parquetSource{frame: frame{file: file, typed: true}, in: at, size: size}
@@ -80,13 +81,13 @@ func (s *parquetSource) guarded(what string, f func() error) (err error) {
 		}
 	}()
 	err = f()
-	var known *FileError
+	var known *fault.FileError
 	if err == nil || err == io.EOF || errors.As(err, &known) {
 		return err
 	}
 	var refused sizes.NotRead
 	if errors.As(err, &refused) {
-		return &FileError{File: s.file, Rule: err.Error(), Remedy: "write it packed by zstd, snappy, gzip or brotli, in plain or dictionary encoding"}
+		return &fault.FileError{File: s.file, Rule: err.Error(), Remedy: "write it packed by zstd, snappy, gzip or brotli, in plain or dictionary encoding"}
 	}
 	return s.damaged(what, err)
 }

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/page"
 )
 
@@ -122,15 +123,15 @@ func (e *Example) String() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "line %d", e.Line)
 	if e.ID != "" {
-		b.WriteString(", " + printable(e.ID))
+		b.WriteString(", " + fault.Shown(e.ID))
 	}
 	if e.Column != "" {
-		fmt.Fprintf(&b, ", %s = \"%s\"", printable(e.Column), printable(e.Raw))
+		fmt.Fprintf(&b, ", %s = \"%s\"", fault.Shown(e.Column), fault.Shown(e.Raw))
 	} else if e.Raw != "" {
-		b.WriteString(", " + printable(e.Raw))
+		b.WriteString(", " + fault.Shown(e.Raw))
 	}
 	if e.Note != "" {
-		b.WriteString(": " + printable(e.Note))
+		b.WriteString(": " + fault.Shown(e.Note))
 	}
 	return b.String()
 }

@@ -12,6 +12,7 @@ import (
 	"plinth/archetypes"
 	"plinth/hazard"
 	"plinth/pipeline/inventory/cell"
+	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/page"
 	"plinth/retrofit"
 )
@@ -271,7 +272,7 @@ func (w *row) noteField(rule Rule, f Field, used string) {
 // source returns the column and cell a field was read from.
 func (w *row) source(f Field) (header, raw string) {
 	if i := w.m.of[f]; i >= 0 {
-		return w.m.columns[i].header, clip(strings.TrimSpace(w.cells[i]))
+		return w.m.columns[i].header, fault.Clip(strings.TrimSpace(w.cells[i]))
 	}
 	return "", ""
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"plinth/hazard/field"
+	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/plan"
 )
 
@@ -47,12 +48,12 @@ func (f *frame) broken(err error) error {
 	if err == io.EOF {
 		return err
 	}
-	return &FileError{File: f.file, Rule: "reading failed", Remedy: "check the disk or the connection and run again", Err: err}
+	return &fault.FileError{File: f.file, Rule: "reading failed", Remedy: "check the disk or the connection and run again", Err: err}
 }
 
 // damaged is the error of a file that is not what its format says.
 func (f *frame) damaged(rule string, err error) error {
-	return &FileError{File: f.file, Rule: rule, Remedy: "the file is damaged or cut short: export the register again", Err: err}
+	return &fault.FileError{File: f.file, Rule: rule, Remedy: "the file is damaged or cut short: export the register again", Err: err}
 }
 
 // openSource opens a register in the format of the plan. The end of ctx ends its reading.

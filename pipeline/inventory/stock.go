@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"plinth/archetypes"
+	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/inventory/outline"
 )
 
@@ -143,7 +144,7 @@ type stock struct {
 // stock ends the survey.
 func (s *survey) stock(m *mapping) (*stock, error) {
 	if len(s.groups) > mostGroups {
-		return nil, &FileError{File: m.file, Key: "inventory.group", Rule: fmt.Sprintf("the column has more than %.0f different values", float64(mostGroups)), Remedy: "name a column of groups, such as sites or owners, not of ids"}
+		return nil, &fault.FileError{File: m.file, Key: "inventory.group", Rule: fmt.Sprintf("the column has more than %.0f different values", float64(mostGroups)), Remedy: "name a column of groups, such as sites or owners, not of ids"}
 	}
 	out := &stock{groups: s.groups, values: make(map[circle]float64)}
 	if s.rings != nil {

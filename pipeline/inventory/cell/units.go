@@ -30,14 +30,14 @@ const Foot = 0.3048
 // international foot of 0.3048 m exactly and the inch a twelfth of it
 // (international yard and pound agreement, 1959).
 var units = [...][]unit{
-	Angle:    {{"deg", 1}},
+	Angle: {{"deg", 1}},
 	Distance: {{"m", 1}, {"cm", 0.01}, {"mm", 0.001}, {"km", 1000}, {"ft", Foot},
 		{"in", 0.0254}, {"yd", 0.9144}, {"mi", 1609.344}},
-	Surface:  {{"m2", 1}, {"ft2", Foot * Foot}, {"yd2", 0.9144 * 0.9144}, {"ha", 1e4}},
-	Time:     {{"s", 1}, {"ms", 0.001}},
-	Ratio:    {{"1", 1}, {"g", 1}, {"%", 0.01}},
-	People:   {{"1", 1}},
-	Money:    {{"1", 1}, {"thousand", 1e3}, {"million", 1e6}},
+	Surface: {{"m2", 1}, {"ft2", Foot * Foot}, {"yd2", 0.9144 * 0.9144}, {"ha", 1e4}},
+	Time:    {{"s", 1}, {"ms", 0.001}},
+	Ratio:   {{"1", 1}, {"g", 1}, {"%", 0.01}},
+	People:  {{"1", 1}},
+	Money:   {{"1", 1}, {"thousand", 1e3}, {"million", 1e6}},
 }
 
 // spellings maps other ways of writing a unit to its name in units.

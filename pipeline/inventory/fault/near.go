@@ -1,23 +1,23 @@
-package inventory
+package fault
 
 import (
 	"sort"
 	"strings"
 )
 
-// nearest returns up to three of words most like s, the likeliest first: those
+// Nearest returns up to three of words most like s, the likeliest first: those
 // that hold it or are held by it, then those with the most pairs of neighbouring
 // letters in common (Dice 1945). Case and punctuation do not count.
-func nearest(s string, words []string) []string {
+func Nearest(s string, words []string) []string {
 	type scored struct {
 		word  string
 		score float64
 	}
 	var found []scored
-	key := letters(s)
+	key := Letters(s)
 	for _, w := range words {
-		l := letters(w)
-		score := alike(key, l)
+		l := Letters(w)
+		score := Alike(key, l)
 		if key != "" && l != "" && (strings.Contains(l, key) || strings.Contains(key, l)) {
 			score += 1
 		}
@@ -33,8 +33,8 @@ func nearest(s string, words []string) []string {
 	return out
 }
 
-// letters returns s in lower case without anything but letters and digits.
-func letters(s string) string {
+// Letters returns s in lower case without anything but letters and digits.
+func Letters(s string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
 		case r >= 'A' && r <= 'Z':
@@ -46,9 +46,9 @@ func letters(s string) string {
 	}, s)
 }
 
-// alike returns twice the number of letter pairs that a and b share over the
+// Alike returns twice the number of letter pairs that a and b share over the
 // number both have: 1 for equal words, 0 for nothing in common.
-func alike(a, b string) float64 {
+func Alike(a, b string) float64 {
 	if len(a) < 2 || len(b) < 2 {
 		return 0
 	}
@@ -66,20 +66,11 @@ func alike(a, b string) float64 {
 	return 2 * float64(shared) / float64(len(a)+len(b)-2)
 }
 
-// didYouMean phrases the nearest words, with all of them behind.
-func didYouMean(s string, words []string) string {
-	all := "there are " + listed(words, ", ")
-	if near := nearest(s, words); len(near) > 0 {
-		return "did you mean " + listed(near, " or ") + "? " + all
+// DidYouMean phrases the nearest words, with all of them behind.
+func DidYouMean(s string, words []string) string {
+	all := "there are " + Listed(words, ", ")
+	if near := Nearest(s, words); len(near) > 0 {
+		return "did you mean " + Listed(near, " or ") + "? " + all
 	}
 	return all
-}
-
-// listed phrases names of an owner's, each harmless and clipped.
-func listed(names []string, between string) string {
-	out := make([]string, len(names))
-	for i, n := range names {
-		out[i] = printable(n)
-	}
-	return strings.Join(out, between)
 }
