@@ -345,14 +345,3 @@ func readAny(t *testing.T, in io.Reader, size int, inv *plan.Inventory) {
 	})
 	require.Less(t, got, uint64(mostTaken), "bytes taken for %d", size)
 }
-
-func FuzzWKB(f *testing.F) {
-	for _, r := range madeRows(2, true) {
-		f.Add(packageBlob(r.At, 4326)[40:])
-	}
-	f.Fuzz(func(t *testing.T, b []byte) {
-		if g, err := parseWKB(b); err == nil && g != nil {
-			require.NotEmpty(t, g.GeoJSONType())
-		}
-	})
-}

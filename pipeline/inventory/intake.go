@@ -14,7 +14,7 @@ func (r *Reader) Admit(b *Batch) { r.intake.admit(b, r.mapping) }
 // Report returns what was read so far. It is complete once Next has returned
 // io.EOF and every batch was admitted.
 func (r *Reader) Report() *Report {
-	r.intake.report.mapping(r.mapping, r.source.about().notes)
+	r.intake.report.mapping(r.mapping, r.source.About().Notes)
 	return &r.intake.report
 }
 

@@ -11,6 +11,7 @@ import (
 	"plinth/hazard/field"
 	"plinth/pipeline/inventory/cell"
 	"plinth/pipeline/inventory/fault"
+	"plinth/pipeline/inventory/source"
 	"plinth/pipeline/plan"
 )
 
@@ -49,13 +50,13 @@ type mapping struct {
 
 // newMapping checks inv against the columns of the register. The error joins
 // FileErrors.
-func newMapping(inv *plan.Inventory, src source) (*mapping, error) {
-	fr := src.about()
-	header := fr.header
-	m := &mapping{file: fr.file, swap: inv.Swap, drawn: fr.drawn, decimal: '.', null: cell.NewDictionary[struct{}](32), effective: inv.Effective}
+func newMapping(inv *plan.Inventory, src source.Source) (*mapping, error) {
+	fr := src.About()
+	header := fr.Header
+	m := &mapping{file: fr.File, swap: inv.Swap, drawn: fr.Drawn, decimal: '.', null: cell.NewDictionary[struct{}](32), effective: inv.Effective}
 	m.degrees, _ = field.ProjectionOf(inv.CRS) // the plan was checked
 	var errs []error
-	if inv.Decimal == "," && !fr.typed {
+	if inv.Decimal == "," && !fr.Typed {
 		m.decimal = ','
 	}
 	for _, w := range slices.Concat(cell.NullWords, inv.Null) {
@@ -89,23 +90,23 @@ func newMapping(inv *plan.Inventory, src source) (*mapping, error) {
 
 // nullNumbers says of each number that the plan takes for no value that it does: a year or
 // an area of that number is gone too.
-func (m *mapping) nullNumbers(words []string, fr *frame) {
+func (m *mapping) nullNumbers(words []string, fr *source.Frame) {
 	for _, w := range words {
 		w = strings.TrimSpace(w)
 		if _, err := strconv.ParseFloat(strings.Replace(w, ",", ".", 1), 64); err != nil || strings.EqualFold(w, "nan") {
 			continue
 		}
-		fr.note("null holds the number %s: wherever a cell of any field but the id says so it is taken as missing, as the plan asks", w)
+		fr.Note("null holds the number %s: wherever a cell of any field but the id says so it is taken as missing, as the plan asks", w)
 		m.numbers = m.numbers || cell.StartsCount(w)
 	}
 }
 
 // more finds the columns of group and explode, which need not be mapped.
-func (m *mapping) more(inv *plan.Inventory, src source) []error {
+func (m *mapping) more(inv *plan.Inventory, src source.Source) []error {
 	var errs []error
 	m.width, m.group, m.exploded, m.explodedAt = len(m.columns), -1, -1, -1
 	find := func(key, name string, cell, at *int) {
-		header := src.about().header
+		header := src.About().Header
 		i := slices.Index(header, strings.TrimSpace(name))
 		if i < 0 {
 			errs = append(errs, m.atHeader(src, "inventory."+key, name, "the %s has no such column", m.columnsOf(name, header)))
@@ -137,8 +138,8 @@ func (m *mapping) places() []int {
 }
 
 // column checks one entry of [inventory.columns] with its unit and values.
-func (m *mapping) column(f Field, name string, inv *plan.Inventory, src source) (column, error) {
-	header := src.about().header
+func (m *mapping) column(f Field, name string, inv *plan.Inventory, src source.Source) (column, error) {
+	header := src.About().Header
 	c := column{field: f, header: name, at: slices.Index(header, strings.TrimSpace(name)), size: 1}
 	key := "inventory.columns." + f.String()
 	if c.at < 0 {
@@ -147,11 +148,11 @@ func (m *mapping) column(f Field, name string, inv *plan.Inventory, src source) 
 	if n := count(header, header[c.at]); n > 1 {
 		return c, m.atHeader(src, key, name, fmt.Sprintf("the %%s has %d columns of this name", n), "rename all but one, so that it is clear which is meant")
 	}
-	if f == ID && slices.Contains(src.about().bytes, c.at) {
+	if f == ID && slices.Contains(src.About().Bytes, c.at) {
 		return c, m.atHeader(src, key, name, "the %s has bytes there that are not said to be text",
 			"write the column as text (in SQL: cast to varchar), or as a UUID")
 	}
-	if err := m.unit(&c, inv.Units, src.samples); err != nil {
+	if err := m.unit(&c, inv.Units, src.Samples); err != nil {
 		return c, err
 	}
 	return c, m.values(&c, inv.Values[f.String()])
@@ -159,9 +160,9 @@ func (m *mapping) column(f Field, name string, inv *plan.Inventory, src source) 
 
 // atHeader is an error about the names of columns: those of a text file stand on
 // its first line.
-func (m *mapping) atHeader(src source, key, column, rule, remedy string) error {
+func (m *mapping) atHeader(src source.Source, key, column, rule, remedy string) error {
 	e := &fault.FileError{File: m.file, Key: key, Column: column, Remedy: remedy}
-	if src.about().typed {
+	if src.About().Typed {
 		e.Rule = fmt.Sprintf(rule, "register")
 		return e
 	}

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"plinth/pipeline/inventory/source"
 	"plinth/pipeline/page"
 )
 
@@ -105,7 +106,7 @@ func TestStrayQuote(t *testing.T) {
 	var long strings.Builder
 	long.WriteString(text)
 	const more = 250
-	name := strings.Repeat("x", 2*longestRecord/more)
+	name := strings.Repeat("x", 2*source.LongestRecord/more)
 	for i := range more {
 		long.WriteString(rowWith(fmt.Sprintf("ref=C%d", i), "name="+name, fmt.Sprintf("lon=-150.5%06d", i)))
 	}

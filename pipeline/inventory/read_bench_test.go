@@ -92,7 +92,7 @@ func BenchmarkFormats(b *testing.B) {
 	}{
 		{"geojson", stockJSON(b, rows, false), stockPlan("geojson")},
 		{"lines", stockJSON(b, rows, true), stockPlan("geojson-lines")},
-		{"geopackage", stockPackage(b, rows, wgs84), stockPlan("geopackage")},
+		{"geopackage", stockPackage(b, rows, 4326), stockPlan("geopackage")},
 		{"parquet", stockFlat(b, rows, &parquet.Zstd), flat},
 		{"geoparquet", stockGeo(b, rows, "1.1.0", &parquet.Zstd), stockPlan("parquet")},
 	} {

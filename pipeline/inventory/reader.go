@@ -12,6 +12,7 @@ import (
 	"plinth/hazard"
 	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/inventory/outline"
+	"plinth/pipeline/inventory/source"
 	"plinth/pipeline/plan"
 )
 
@@ -42,7 +43,7 @@ const batchRows = 1024
 //	report := r.Report()
 type Reader struct {
 	mapping *mapping
-	source  source
+	source  source.Source
 	opt     Options
 	seq     int
 	rows    int64 // given by Next
@@ -101,7 +102,7 @@ func NewReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Re
 	}
 	seek, ok := in.(io.Seeker)
 	if !ok && s.counts == nil {
-		r.source.about().note("gaps between outlines were not measured: that needs a file that can be read twice")
+		r.source.About().Note("gaps between outlines were not measured: that needs a file that can be read twice")
 		return r, nil
 	}
 	if !ok {
@@ -112,7 +113,7 @@ func NewReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Re
 		return nil, err
 	}
 	if _, err := seek.Seek(0, io.SeekStart); err != nil {
-		return nil, r.source.about().broken(err)
+		return nil, r.source.About().Broken(err)
 	}
 	if r, err = newReader(in, name, inv, opt); err != nil {
 		return nil, err
@@ -124,18 +125,15 @@ func NewReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Re
 func newReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Reader, error) {
 	r := &Reader{opt: opt}
 	r.intake.init()
-	src, err := openSource(opt.Context, in, name, inv)
+	src, err := source.Open(opt.Context, in, name, inv)
 	if err != nil {
 		return nil, ended(opt.Context, err)
 	}
 	r.source = src
-	if err := src.about().settle(inv); err != nil {
-		return nil, errors.Join(err, closeSource(src))
-	}
 	if r.mapping, err = newMapping(inv, src); err != nil {
-		return nil, ended(opt.Context, errors.Join(err, closeSource(src)))
+		return nil, ended(opt.Context, errors.Join(err, source.Close(src)))
 	}
-	src.pick(r.mapping.places())
+	src.Pick(r.mapping.places())
 	return r, nil
 }
 
@@ -171,7 +169,7 @@ func (r *Reader) lookOver(s *survey) (*stock, error) {
 	err := r.Next(&raw)
 	for ; err == nil; err = r.Next(&raw) {
 		if s.rings != nil {
-			s.outlines(&raw, r.mapping.swap)
+			s.outlines(&raw.split, r.mapping.swap)
 		}
 		if s.counts != nil {
 			r.Parse(&raw, &b)
@@ -192,13 +190,12 @@ func (r *Reader) lookOver(s *survey) (*stock, error) {
 func (r *Reader) Next(raw *Raw) error {
 	raw.reset()
 	if r.end == nil {
-		r.end = r.source.read(raw, r.opt.BatchRows)
-		if to := r.source.about().project; to != nil {
-			raw.unproject(to)
-		}
+		r.end = r.source.Next(&raw.split, r.opt.BatchRows)
+		r.source.About().Unproject(&raw.split)
 		if r.mapping.exploded >= 0 {
 			r.mapping.explode(raw)
 		}
+		raw.Rows = raw.split.N
 	}
 	if err := r.opt.Context.Err(); err != nil {
 		return err
@@ -216,22 +213,8 @@ func (r *Reader) Next(raw *Raw) error {
 // that the rows so far have taken; 0 where that is not known. It belongs to the
 // goroutine of Next.
 func (r *Reader) Expected() int64 {
-	switch s := r.source.(type) {
-	case *parquetSource:
-		return s.parquet.NumRows()
-	case *csvSource, *geoSource:
-		f, ok := r.closer.(*os.File)
-		if !ok {
-			return 0
-		}
-		info, err := f.Stat()
-		at, wrong := f.Seek(0, io.SeekCurrent)
-		if err != nil || wrong != nil || at == 0 {
-			return 0
-		}
-		return int64(float64(r.rows) * float64(info.Size()) / float64(at))
-	}
-	return 0
+	f, _ := r.closer.(*os.File)
+	return source.Expected(r.source, f, r.rows)
 }
 
 // Read does Next, Parse and Admit with one goroutine.
@@ -248,19 +231,11 @@ func (r *Reader) Read(raw *Raw, b *Batch) error {
 // Report stays.
 func (r *Reader) Close() error {
 	r.intake.forget()
-	err := closeSource(r.source)
+	err := source.Close(r.source)
 	if r.closer != nil {
 		err = errors.Join(err, r.closer.Close())
 	}
 	return err
-}
-
-// closeSource closes a source that holds something open.
-func closeSource(s source) error {
-	if c, ok := s.(io.Closer); ok {
-		return c.Close()
-	}
-	return nil
 }
 
 // cause takes the path off an error of the file system: the message has it.

@@ -8,6 +8,7 @@ import (
 	"plinth/archetypes"
 	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/inventory/outline"
+	"plinth/pipeline/inventory/source"
 )
 
 // A level is a circle of like buildings that a gap is filled from, the narrowest
@@ -84,15 +85,15 @@ func (s *survey) count(w *row) {
 }
 
 // outlines takes the outlines of some rows.
-func (s *survey) outlines(raw *Raw, swap bool) {
-	for i, g := range raw.shapes {
-		if i > 0 && raw.lines[i] == raw.lines[i-1] {
+func (s *survey) outlines(rows *source.Rows, swap bool) {
+	for i, g := range rows.Shapes {
+		if i > 0 && rows.Lines[i] == rows.Lines[i-1] {
 			continue // a part of the row before
 		}
 		if swap && g != nil {
 			g = outline.Exchanged(g)
 		}
-		s.rings.Add(raw.lines[i], g)
+		s.rings.Add(rows.Lines[i], g)
 	}
 }
 

@@ -1,4 +1,4 @@
-package inventory
+package source
 
 import (
 	"bufio"
@@ -14,7 +14,7 @@ const longestFeature = 16 << 20
 // without the record separators of RFC 8142. A line that cannot be read is one
 // bad feature.
 type featureLines struct {
-	*frame
+	*Frame
 	in   *bufio.Reader
 	line []byte
 	end  error
@@ -42,7 +42,7 @@ func (l *featureLines) next(f *feature) error {
 		}
 		return nil
 	}
-	return l.broken(l.end)
+	return l.Broken(l.end)
 }
 
 // readLine reads the next line into l.line. It reads past one that is too long

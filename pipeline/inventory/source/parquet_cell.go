@@ -1,4 +1,4 @@
-package inventory
+package source
 
 import (
 	"fmt"

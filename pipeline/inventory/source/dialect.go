@@ -1,4 +1,4 @@
-package inventory
+package source
 
 import (
 	"bytes"
@@ -28,7 +28,7 @@ type dialect struct {
 
 // understand takes the dialect from the plan, or from the head of the file where
 // the plan leaves it open. all says that head is the whole file.
-func (d *dialect) understand(inv *plan.Inventory, head []byte, all bool, f *frame) *fault.FileError {
+func (d *dialect) understand(inv *plan.Inventory, head []byte, all bool, f *Frame) *fault.FileError {
 	if e := d.encoding(inv.Encoding, head, all, f); e != nil {
 		return e
 	}
@@ -44,7 +44,7 @@ func (d *dialect) understand(inv *plan.Inventory, head []byte, all bool, f *fram
 // encoding sets the letters. Text that is not UTF-8 is taken for Windows-1252,
 // in which Latin-1 is contained but for its control letters. Only the head is
 // looked at: letters further down that are not UTF-8 are replaced and counted.
-func (d *dialect) encoding(word string, head []byte, all bool, f *frame) *fault.FileError {
+func (d *dialect) encoding(word string, head []byte, all bool, f *Frame) *fault.FileError {
 	switch word {
 	case "utf-8":
 	case "windows-1252":
@@ -54,7 +54,7 @@ func (d *dialect) encoding(word string, head []byte, all bool, f *frame) *fault.
 	case "", "auto":
 		if !validHead(head, all) {
 			d.letters = charmap.Windows1252
-			f.note("its letters are not UTF-8 and were read as Windows-1252; write encoding = \"windows-1252\" under [inventory] to confirm, or save the register as UTF-8")
+			f.Note("its letters are not UTF-8 and were read as Windows-1252; write encoding = \"windows-1252\" under [inventory] to confirm, or save the register as UTF-8")
 		}
 	default:
 		return &fault.FileError{Key: "inventory.encoding", Value: word, Rule: "not an encoding that is read", Remedy: "write utf-8, windows-1252 or latin-1"}
@@ -78,12 +78,12 @@ func validHead(head []byte, all bool) bool {
 }
 
 // split sets the delimiter.
-func (d *dialect) split(inv *plan.Inventory, head []byte, f *frame) *fault.FileError {
+func (d *dialect) split(inv *plan.Inventory, head []byte, f *Frame) *fault.FileError {
 	d.delimiter = ','
 	switch {
 	case inv.Delimiter == "auto":
 		d.delimiter = bestDelimiter(head, inv.Decimal)
-		f.note("cells are split at %q, found by looking", d.delimiter)
+		f.Note("cells are split at %q, found by looking", d.delimiter)
 	case inv.Delimiter != "":
 		d.delimiter, _ = utf8.DecodeRuneInString(inv.Delimiter)
 		if utf8.RuneCountInString(inv.Delimiter) != 1 || strings.ContainsAny(inv.Delimiter, "\"\r\n\uFFFD") {

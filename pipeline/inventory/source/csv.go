@@ -1,4 +1,4 @@
-package inventory
+package source
 
 import (
 	"bufio"
@@ -18,8 +18,8 @@ import (
 // bufferSize is that of the reading buffer; larger ones were no faster.
 const bufferSize = 64 << 10
 
-// longestRecord is the most bytes a row may have where the input can seek.
-const longestRecord = 1 << 20
+// LongestRecord is the most bytes a row may have where the input can seek.
+const LongestRecord = 1 << 20
 
 // A csvSource splits comma-separated text (RFC 4180) with encoding/csv.
 //
@@ -27,7 +27,7 @@ const longestRecord = 1 << 20
 // Where the input can seek, the source reads at most longestRecord behind it,
 // rejects only the line it stands on and goes on with the next.
 type csvSource struct {
-	frame
+	Frame
 	dialect
 	in    io.Reader
 	width int   // cells of the header
@@ -46,12 +46,12 @@ type csvSource struct {
 
 // openCSV reads the header.
 func openCSV(file string, in io.Reader, inv *plan.Inventory) (*csvSource, error) {
-	s := &csvSource{frame: frame{file: file}, in: in, left: longestRecord}
+	s := &csvSource{Frame: Frame{File: file}, in: in, left: LongestRecord}
 	b := bufio.NewReaderSize(s, bufferSize)
 	head, err := b.Peek(bufferSize)
 	if len(head) == 0 {
 		if err != nil && err != io.EOF {
-			return nil, s.broken(err)
+			return nil, s.Broken(err)
 		}
 		return nil, &fault.FileError{File: file, Rule: "the file is empty", Remedy: "export the register again, with a header line"}
 	}
@@ -63,7 +63,7 @@ func openCSV(file string, in io.Reader, inv *plan.Inventory) (*csvSource, error)
 		n, _ := b.Discard(len(byteOrderMark))
 		s.offset, head = int64(n), head[n:]
 	}
-	if e := s.understand(inv, head, err == io.EOF, &s.frame); e != nil {
+	if e := s.understand(inv, head, err == io.EOF, &s.Frame); e != nil {
 		e.File = file
 		return nil, e
 	}
@@ -77,7 +77,7 @@ func openCSV(file string, in io.Reader, inv *plan.Inventory) (*csvSource, error)
 	return s, s.checkHeader(header)
 }
 
-func (s *csvSource) pick(at []int) { s.at = at }
+func (s *csvSource) Pick(at []int) { s.at = at }
 
 // start begins splitting at the reader's place.
 func (s *csvSource) start(b *bufio.Reader) {
@@ -94,12 +94,12 @@ func (s *csvSource) setHeader(cells []string) {
 	s.width = len(cells)
 	s.csv.FieldsPerRecord = s.width
 	for _, c := range cells {
-		s.header = append(s.header, strings.TrimSpace(strings.Clone(s.decoded(c))))
+		s.Header = append(s.Header, strings.TrimSpace(strings.Clone(s.decoded(c))))
 	}
 }
 
 func (s *csvSource) headerError(err error) error {
-	e := &fault.FileError{File: s.file, Line: 1, Rule: "the header cannot be read", Remedy: "the first line must name the columns", Err: err}
+	e := &fault.FileError{File: s.File, Line: 1, Rule: "the header cannot be read", Remedy: "the first line must name the columns", Err: err}
 	if err == io.EOF {
 		e.Rule, e.Err = "the file holds blank lines only", nil
 	}
@@ -110,12 +110,12 @@ func (s *csvSource) headerError(err error) error {
 func (s *csvSource) checkHeader(cells []string) error {
 	all := strings.Join(cells, string(s.delimiter))
 	if strings.Contains(all, "\r") {
-		return &fault.FileError{File: s.file, Line: 1, Rule: "lines end in a bare carriage return", Remedy: "save the register with line feeds"}
+		return &fault.FileError{File: s.File, Line: 1, Rule: "lines end in a bare carriage return", Remedy: "save the register with line feeds"}
 	}
 	if len(cells) == 1 {
 		for _, d := range ";\t,|" {
 			if d != s.delimiter && strings.ContainsRune(all, d) {
-				return &fault.FileError{File: s.file, Line: 1, Key: "inventory.delimiter", Rule: fmt.Sprintf("the header has one column if cells are split at %q", s.delimiter),
+				return &fault.FileError{File: s.File, Line: 1, Key: "inventory.delimiter", Rule: fmt.Sprintf("the header has one column if cells are split at %q", s.delimiter),
 					Remedy: fmt.Sprintf("write delimiter = %q under [inventory]", string(d))}
 			}
 		}
@@ -123,17 +123,17 @@ func (s *csvSource) checkHeader(cells []string) error {
 	return nil
 }
 
-// read appends up to n rows to raw.
-func (s *csvSource) read(raw *Raw, n int) error {
-	for end := raw.Rows + n; raw.Rows < end; {
+// Next appends up to n rows.
+func (s *csvSource) Next(to *Rows, n int) error {
+	for end := to.N + n; to.N < end; {
 		at := s.csv.InputOffset()
-		s.left = longestRecord
+		s.left = LongestRecord
 		cells, err := s.csv.Read()
 		cut := s.cut()
 		if err == nil && !cut {
 			line, _ := s.csv.FieldPos(0)
 			s.passed(cells)
-			s.add(raw, s.lines+line, cells)
+			s.add(to, s.lines+line, cells)
 			continue
 		}
 		var bad *csv.ParseError
@@ -141,14 +141,14 @@ func (s *csvSource) read(raw *Raw, n int) error {
 			line, _ := s.csv.FieldPos(0)
 			bad = &csv.ParseError{StartLine: line, Line: line, Err: csv.ErrFieldCount}
 		} else if !errors.As(err, &bad) {
-			return s.broken(err)
+			return s.Broken(err)
 		}
-		if !cut && bad.Line == bad.StartLine && s.parted(raw, bad, at) {
+		if !cut && bad.Line == bad.StartLine && s.parted(to, bad, at) {
 			s.row = bad.Line
 			continue
 		}
-		raw.Rows++
-		raw.rejects = append(raw.rejects, s.reject(bad, cells, cut))
+		to.N++
+		to.Bad = append(to.Bad, s.reject(bad, cells, cut))
 		s.row = bad.Line
 		if err := s.resume(bad, cells, at, cut); err != nil {
 			return err
@@ -158,11 +158,11 @@ func (s *csvSource) read(raw *Raw, n int) error {
 }
 
 // add appends one row.
-func (s *csvSource) add(raw *Raw, line int, cells []string) {
-	raw.Rows++
-	raw.lines = append(raw.lines, line)
+func (s *csvSource) add(to *Rows, line int, cells []string) {
+	to.N++
+	to.Lines = append(to.Lines, line)
 	for _, i := range s.at {
-		raw.cells = append(raw.cells, s.decoded(cells[i]))
+		to.Cells = append(to.Cells, s.decoded(cells[i]))
 	}
 }
 
@@ -186,14 +186,14 @@ func (s *csvSource) Read(p []byte) (int, error) {
 func (s *csvSource) cut() bool { return s.left <= 0 && s.offset+s.csv.InputOffset() == s.place }
 
 // reject describes a row that could not be split.
-func (s *csvSource) reject(bad *csv.ParseError, cells []string, cut bool) Reject {
-	r := Reject{File: s.file, Line: s.lines + bad.StartLine, Rule: BrokenQuote}
+func (s *csvSource) reject(bad *csv.ParseError, cells []string, cut bool) Bad {
+	r := Bad{Line: s.lines + bad.StartLine, Fault: BrokenQuote}
 	if cut && bad.Line == bad.StartLine {
-		r.Rule, r.Detail = RaggedRow, fmt.Sprintf("a line of more than %d MB", longestRecord>>20)
+		r.Fault, r.Detail = Ragged, fmt.Sprintf("a line of more than %d MB", LongestRecord>>20)
 		return r
 	}
 	if errors.Is(bad.Err, csv.ErrFieldCount) {
-		r.Rule = RaggedRow
+		r.Fault = Ragged
 		r.Detail = fmt.Sprintf("%d cells, the header has %d", len(cells), s.width)
 		if len(cells) > 0 {
 			r.Raw = fault.Clip(s.decoded(cells[0]))
@@ -217,13 +217,13 @@ func (s *csvSource) resume(bad *csv.ParseError, cells []string, at int64, cut bo
 	start := s.offset + at
 	s.left, s.place = math.MaxInt, start
 	if _, err := seek.Seek(start, io.SeekStart); err != nil {
-		return s.broken(err)
+		return s.Broken(err)
 	}
 	b := bufio.NewReaderSize(s, bufferSize)
 	for blank := true; blank; { // encoding/csv skips blank lines before a record
 		n, content, err := skipLine(b)
 		if err != nil && err != io.EOF {
-			return s.broken(err)
+			return s.Broken(err)
 		}
 		start += n
 		blank = !content && err == nil
@@ -260,9 +260,9 @@ func skipLine(b *bufio.Reader) (n int64, content bool, err error) {
 	}
 }
 
-// samples returns up to three cells of a column, for an error that ends the
+// Samples returns up to three cells of a column, for an error that ends the
 // reading: it uses up rows.
-func (s *csvSource) samples(at int) []string {
+func (s *csvSource) Samples(at int) []string {
 	for len(s.peeked) < 50 {
 		cells, err := s.csv.Read()
 		if err == io.EOF {

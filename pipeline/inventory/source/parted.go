@@ -1,4 +1,4 @@
-package inventory
+package source
 
 import (
 	"bytes"
@@ -11,7 +11,7 @@ import (
 // rows of which one at least is whole: some program ended a row by one. It reports whether
 // that is so; every part then is a row, read or rejected. It needs an input that can be read
 // at a place.
-func (s *csvSource) parted(raw *Raw, bad *csv.ParseError, at int64) bool {
+func (s *csvSource) parted(to *Rows, bad *csv.ParseError, at int64) bool {
 	parts := bytes.Split(s.lineAt(at), []byte{'\r'})
 	if len(parts) < 2 {
 		return false
@@ -31,7 +31,7 @@ func (s *csvSource) parted(raw *Raw, bad *csv.ParseError, at int64) bool {
 	line := s.lines + bad.StartLine
 	if !s.returns {
 		s.returns = true
-		s.note("line %d has a bare carriage return between rows, which was taken for the end of a line", line)
+		s.Note("line %d has a bare carriage return between rows, which was taken for the end of a line", line)
 	}
 	for i, cells := range rows {
 		var wrong *csv.ParseError
@@ -39,10 +39,10 @@ func (s *csvSource) parted(raw *Raw, bad *csv.ParseError, at int64) bool {
 		case errs[i] == io.EOF: // nothing but the return
 		case errors.As(errs[i], &wrong):
 			wrong.StartLine, wrong.Line = bad.StartLine, bad.StartLine
-			raw.Rows++
-			raw.rejects = append(raw.rejects, s.reject(wrong, cells, false))
+			to.N++
+			to.Bad = append(to.Bad, s.reject(wrong, cells, false))
 		default:
-			s.add(raw, line, cells)
+			s.add(to, line, cells)
 		}
 	}
 	return true
@@ -53,7 +53,7 @@ func (s *csvSource) parted(raw *Raw, bad *csv.ParseError, at int64) bool {
 func (s *csvSource) lineAt(at int64) []byte {
 	from, ok := s.in.(io.ReaderAt)
 	n := s.csv.InputOffset() - at
-	if !ok || n <= 0 || n > longestRecord {
+	if !ok || n <= 0 || n > LongestRecord {
 		return nil
 	}
 	text := make([]byte, n)

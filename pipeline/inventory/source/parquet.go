@@ -1,4 +1,4 @@
-package inventory
+package source
 
 import (
 	"errors"
@@ -18,7 +18,7 @@ import (
 // ones at the root are read. With the key "geo" in its footer it is a GeoParquet
 // file. The library may panic on a damaged file: every call of it is guarded.
 type parquetSource struct {
-	frame
+	Frame
 	in      io.ReaderAt
 	size    int64
 	parquet *parquet.File
@@ -50,9 +50,9 @@ func openParquet(file string, in io.Reader) (*parquetSource, error) {
 		return nil, &fault.FileError{File: file, Key: "inventory.format", Rule: "a Parquet file is read from a file, not from a stream", Remedy: "save it first"}
 	}
 	size, err := seek.Seek(0, io.SeekEnd)
-	s := &parquetSource{frame: frame{file: file, typed: true}, in: at, size: size}
+	s := &parquetSource{Frame: Frame{File: file, Typed: true}, in: at, size: size}
 	if err != nil {
-		return nil, s.broken(err)
+		return nil, s.Broken(err)
 	}
 	if err := sizes.CheckFooter(at, size); err != nil {
 		return nil, s.damaged("not a Parquet file that can be read", err)
@@ -87,7 +87,7 @@ func (s *parquetSource) guarded(what string, f func() error) (err error) {
 	}
 	var refused sizes.NotRead
 	if errors.As(err, &refused) {
-		return &fault.FileError{File: s.file, Rule: err.Error(), Remedy: "write it packed by zstd, snappy, gzip or brotli, in plain or dictionary encoding"}
+		return &fault.FileError{File: s.File, Rule: err.Error(), Remedy: "write it packed by zstd, snappy, gzip or brotli, in plain or dictionary encoding"}
 	}
 	return s.damaged(what, err)
 }
@@ -107,14 +107,14 @@ func (s *parquetSource) describe() error {
 				return errors.New("the column of geometries does not hold bytes")
 			}
 			s.shape = &parquetColumn{leaf: c}
-			s.drawn = true
+			s.Drawn = true
 			continue
 		}
 		if bare(c.Type()) {
-			s.bytes = append(s.bytes, len(s.header))
+			s.Bytes = append(s.Bytes, len(s.Header))
 		}
 		s.leaves = append(s.leaves, c)
-		s.header = append(s.header, c.Name())
+		s.Header = append(s.Header, c.Name())
 	}
 	if geometry != "" && s.shape == nil {
 		return fmt.Errorf("there is no column of geometries called %q", geometry)
@@ -122,14 +122,14 @@ func (s *parquetSource) describe() error {
 	return nil
 }
 
-func (s *parquetSource) pick(at []int) {
+func (s *parquetSource) Pick(at []int) {
 	for _, i := range at {
 		s.picked = append(s.picked, parquetColumn{leaf: s.leaves[i], text: cellText(s.leaves[i])})
 	}
 }
 
-// read appends up to n rows to raw.
-func (s *parquetSource) read(raw *Raw, n int) error {
+// Next appends up to n rows.
+func (s *parquetSource) Next(to *Rows, n int) error {
 	what := fmt.Sprintf("the rows behind row %d cannot be read", s.last)
 	return s.guarded(what, func() error {
 		for n > 0 {
@@ -140,7 +140,7 @@ func (s *parquetSource) read(raw *Raw, n int) error {
 				continue
 			}
 			m := int(min(int64(n), s.left))
-			if err := s.readRows(raw, m); err != nil {
+			if err := s.readRows(to, m); err != nil {
 				return err
 			}
 			n -= m
@@ -192,7 +192,7 @@ func (s *parquetSource) columns() []*parquetColumn {
 }
 
 // readRows reads m rows of the open row group, column by column.
-func (s *parquetSource) readRows(raw *Raw, m int) error {
+func (s *parquetSource) readRows(to *Rows, m int) error {
 	for i := range s.picked {
 		c := &s.picked[i]
 		c.cells = c.cells[:0]
@@ -209,7 +209,7 @@ func (s *parquetSource) readRows(raw *Raw, m int) error {
 		}
 	}
 	for i := range m {
-		if err := s.add(raw, i); err != nil {
+		if err := s.add(to, i); err != nil {
 			return err
 		}
 	}
@@ -217,7 +217,7 @@ func (s *parquetSource) readRows(raw *Raw, m int) error {
 }
 
 // add appends row i of those whose cells were read.
-func (s *parquetSource) add(raw *Raw, i int) error {
+func (s *parquetSource) add(to *Rows, i int) error {
 	var shape orb.Geometry
 	var bad error
 	if s.shape != nil {
@@ -230,17 +230,17 @@ func (s *parquetSource) add(raw *Raw, i int) error {
 		}
 	}
 	s.last++
-	raw.Rows++
+	to.N++
 	if bad != nil {
-		raw.rejects = append(raw.rejects, Reject{File: s.file, Line: s.last, Rule: BadFeature, Detail: bad.Error()})
+		to.Bad = append(to.Bad, Bad{Line: s.last, Fault: BadFeature, Detail: bad.Error()})
 		return nil
 	}
-	raw.lines = append(raw.lines, s.last)
+	to.Lines = append(to.Lines, s.last)
 	if s.shape != nil {
-		raw.shapes = append(raw.shapes, shape)
+		to.Shapes = append(to.Shapes, shape)
 	}
 	for k := range s.picked {
-		raw.cells = append(raw.cells, s.picked[k].cells[i])
+		to.Cells = append(to.Cells, s.picked[k].cells[i])
 	}
 	return nil
 }
@@ -297,15 +297,15 @@ func (s *parquetSource) Close() error {
 	return s.guarded("it cannot be closed", func() error { s.closePages(); return nil })
 }
 
-// samples returns up to three cells of a column of the first row group.
-func (s *parquetSource) samples(at int) []string {
-	probe := &parquetSource{frame: s.frame, in: s.in, size: s.size, parquet: s.parquet, leaves: s.leaves}
-	probe.pick([]int{at})
-	var raw Raw
-	probe.read(&raw, 50) // an error is for the reading proper to meet
+// Samples returns up to three cells of a column of the first row group.
+func (s *parquetSource) Samples(at int) []string {
+	probe := &parquetSource{Frame: s.Frame, in: s.in, size: s.size, parquet: s.parquet, leaves: s.leaves}
+	probe.Pick([]int{at})
+	var to Rows
+	probe.Next(&to, 50) // an error is for the reading proper to meet
 	probe.Close()
 	var out []string
-	for _, c := range raw.cells {
+	for _, c := range to.Cells {
 		out = sample(out, c)
 	}
 	return out

@@ -1,4 +1,4 @@
-package inventory
+package source
 
 import (
 	"bufio"
@@ -14,13 +14,13 @@ import (
 	"plinth/pipeline/inventory/fault"
 )
 
-// headFeatures is the number of features looked at for the names of properties.
-const headFeatures = 100
+// HeadFeatures is the number of features looked at for the names of properties.
+const HeadFeatures = 100
 
 // A geoSource gives the features of GeoJSON (RFC 7946). Properties are the cells
 // of a row; ids are among them.
 type geoSource struct {
-	frame
+	Frame
 	next  func(*feature) error // io.EOF at the end, then and again
 	head  []feature            // read ahead for the names of properties
 	names []string             // of the picked properties
@@ -47,12 +47,12 @@ func openGeoJSON(file string, in io.Reader, lines bool) (*geoSource, error) {
 	if mark, _ := b.Peek(len(byteOrderMark)); string(mark) == byteOrderMark {
 		b.Discard(len(mark)) // it was peeked, so it can be discarded
 	}
-	s := &geoSource{frame: frame{file: file, drawn: true, typed: true}}
+	s := &geoSource{Frame: Frame{File: file, Drawn: true, Typed: true}}
 	if lines {
-		l := &featureLines{frame: &s.frame, in: b}
+		l := &featureLines{Frame: &s.Frame, in: b}
 		s.next = l.next
 	} else {
-		c := &featureCollection{frame: &s.frame, ration: ration{in: b, left: longestFeature}}
+		c := &featureCollection{Frame: &s.Frame, ration: ration{in: b, left: longestFeature}}
 		c.json = json.NewDecoder(&c.ration)
 		if err := c.open(); err != nil {
 			return nil, err
@@ -60,20 +60,20 @@ func openGeoJSON(file string, in io.Reader, lines bool) (*geoSource, error) {
 		s.next = c.nextOrEnd
 	}
 	var err error
-	s.header, err = s.readHead()
+	s.Header, err = s.readHead()
 	return s, err
 }
 
-func (s *geoSource) pick(at []int) {
+func (s *geoSource) Pick(at []int) {
 	for _, i := range at {
-		s.names = append(s.names, s.header[i])
+		s.names = append(s.names, s.Header[i])
 	}
 }
 
 // readHead reads the first features and returns the names of their properties.
 func (s *geoSource) readHead() ([]string, error) {
 	names := make(map[string]bool)
-	for len(s.head) < headFeatures {
+	for len(s.head) < HeadFeatures {
 		var f feature
 		err := s.next(&f)
 		if err == io.EOF {
@@ -90,9 +90,9 @@ func (s *geoSource) readHead() ([]string, error) {
 	return slices.Sorted(maps.Keys(names)), nil
 }
 
-// read appends up to n features to raw.
-func (s *geoSource) read(raw *Raw, n int) error {
-	for end := raw.Rows + n; raw.Rows < end; {
+// Next appends up to n features.
+func (s *geoSource) Next(to *Rows, n int) error {
+	for end := to.N + n; to.N < end; {
 		var f feature
 		if len(s.head) > 0 {
 			f, s.head = s.head[0], s.head[1:]
@@ -100,19 +100,19 @@ func (s *geoSource) read(raw *Raw, n int) error {
 			return err
 		}
 		s.last++
-		raw.Rows++
+		to.N++
 		shape, bad := f.shape()
 		if f.bad != "" {
 			bad = f.bad
 		}
 		if bad != "" {
-			raw.rejects = append(raw.rejects, Reject{File: s.file, Line: s.last, Rule: BadFeature, Detail: bad})
+			to.Bad = append(to.Bad, Bad{Line: s.last, Fault: BadFeature, Detail: bad})
 			continue
 		}
-		raw.lines = append(raw.lines, s.last)
-		raw.shapes = append(raw.shapes, shape)
+		to.Lines = append(to.Lines, s.last)
+		to.Shapes = append(to.Shapes, shape)
 		for _, name := range s.names {
-			raw.cells = append(raw.cells, property(f.Properties[name]))
+			to.Cells = append(to.Cells, property(f.Properties[name]))
 		}
 	}
 	return nil
@@ -188,8 +188,8 @@ func property(v any) string {
 	return string(text)
 }
 
-func (s *geoSource) samples(at int) []string {
-	name := s.header[at]
+func (s *geoSource) Samples(at int) []string {
+	name := s.Header[at]
 	var out []string
 	for i := range s.head {
 		out = sample(out, property(s.head[i].Properties[name]))

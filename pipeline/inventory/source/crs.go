@@ -1,4 +1,4 @@
-package inventory
+package source
 
 import (
 	"fmt"
@@ -19,8 +19,8 @@ const noSystem = "unknown"
 
 // settle decides in which system the geometries of a register are: that of the file, or of
 // the plan where the file says none. The plan's is that of the columns, where it names both.
-func (f *frame) settle(inv *plan.Inventory) error {
-	if !f.drawn {
+func (f *Frame) settle(inv *plan.Inventory) error {
+	if !f.Drawn {
 		return nil
 	}
 	said, system := strings.TrimSpace(inv.CRS), f.system
@@ -29,26 +29,26 @@ func (f *frame) settle(inv *plan.Inventory) error {
 	}
 	switch {
 	case system == noSystem && said == "":
-		return &fault.FileError{File: f.file, Key: "inventory.crs", Rule: "the register says that the system of its coordinates is not known",
+		return &fault.FileError{File: f.File, Key: "inventory.crs", Rule: "the register says that the system of its coordinates is not known",
 			Remedy: "write it under [inventory], such as crs = \"EPSG:4326\" for longitude and latitude"}
 	case system == noSystem, system == "":
 		system = said
 	case said != "" && !sameSystem(said, system):
-		return &fault.FileError{File: f.file, Key: "inventory.crs", Value: said + " and " + fault.Clip(system),
+		return &fault.FileError{File: f.File, Key: "inventory.crs", Value: said + " and " + fault.Clip(system),
 			Rule:   "the plan and the register name two systems of coordinates",
 			Remedy: "leave crs out of the plan, or correct the register"}
 	}
 	to, err := field.ProjectionOf(system)
 	switch {
 	case err != nil:
-		return notDegrees(f.file, system)
+		return notDegrees(f.File, system)
 	case to != nil && inv.Swap:
-		return &fault.FileError{File: f.file, Key: "inventory.swap", Rule: "the coordinates are eastings and northings, of which none are exchanged",
+		return &fault.FileError{File: f.File, Key: "inventory.swap", Rule: "the coordinates are eastings and northings, of which none are exchanged",
 			Remedy: "remove the key"}
 	case to != nil:
-		f.note("its coordinates are eastings and northings in %s and were taken to longitude and latitude", system)
+		f.Note("its coordinates are eastings and northings in %s and were taken to longitude and latitude", system)
 	case field.NearWGS84(system) != "":
-		f.note("its coordinates are on %s (%s), within about 2 m of WGS 84, and were taken as they are", field.NearWGS84(system), system)
+		f.Note("its coordinates are on %s (%s), within about 2 m of WGS 84, and were taken as they are", field.NearWGS84(system), system)
 	}
 	f.project = to
 	return nil
@@ -74,21 +74,24 @@ func systemOf(name string) string {
 	return name
 }
 
-// unproject takes the geometries of raw from a map grid to degrees. One with a point that is
+// Unproject takes the geometries of rows from a map grid to degrees. One with a point that is
 // not of the grid becomes a place too far for any, and is rejected as such.
-func (r *Raw) unproject(to field.Projection) {
-	for i, g := range r.shapes {
+func (f *Frame) Unproject(rows *Rows) {
+	if f.project == nil {
+		return
+	}
+	for i, g := range rows.Shapes {
 		if g == nil {
 			continue
 		}
 		inside := true
-		r.shapes[i] = project.Geometry(g, func(p orb.Point) orb.Point {
-			lon, lat := to(p[0], p[1])
+		rows.Shapes[i] = project.Geometry(g, func(p orb.Point) orb.Point {
+			lon, lat := f.project(p[0], p[1])
 			inside = inside && !math.IsNaN(lon+lat)
 			return orb.Point{lon, lat}
 		})
 		if !inside {
-			r.shapes[i] = orb.Point{math.Inf(1), math.Inf(1)}
+			rows.Shapes[i] = orb.Point{math.Inf(1), math.Inf(1)}
 		}
 	}
 }

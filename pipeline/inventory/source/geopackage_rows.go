@@ -1,4 +1,4 @@
-package inventory
+package source
 
 import (
 	"encoding/binary"
@@ -11,9 +11,9 @@ import (
 	"github.com/paulmach/orb"
 )
 
-func (s *packageSource) pick(at []int) {
+func (s *packageSource) Pick(at []int) {
 	for _, i := range at {
-		s.names = append(s.names, s.header[i])
+		s.names = append(s.names, s.Header[i])
 	}
 }
 
@@ -35,11 +35,11 @@ func (s *packageSource) statement(names []string) string {
 // quoted returns a name as SQL takes any name.
 func quoted(name string) string { return `"` + strings.ReplaceAll(name, `"`, `""`) + `"` }
 
-// read appends up to n rows to raw.
-func (s *packageSource) read(raw *Raw, n int) (err error) {
+// Next appends up to n rows.
+func (s *packageSource) Next(to *Rows, n int) (err error) {
 	if s.rows == nil {
 		names := s.names
-		if s.drawn {
+		if s.Drawn {
 			names = append(names[:len(names):len(names)], s.shape)
 		}
 		if s.rows, err = s.db.QueryContext(s.ctx, s.statement(names)); err != nil {
@@ -51,10 +51,10 @@ func (s *packageSource) read(raw *Raw, n int) (err error) {
 	for i := range values {
 		into[i] = &values[i]
 	}
-	if !s.drawn {
+	if !s.Drawn {
 		into = into[:len(s.names)]
 	}
-	for end := raw.Rows + n; raw.Rows < end; {
+	for end := to.N + n; to.N < end; {
 		if !s.rows.Next() {
 			if err := s.rows.Err(); err != nil {
 				return s.damaged(fmt.Sprintf("the table cannot be read behind row %d", s.last), err)
@@ -64,30 +64,30 @@ func (s *packageSource) read(raw *Raw, n int) (err error) {
 		if err := s.rows.Scan(into...); err != nil {
 			return s.damaged(fmt.Sprintf("row %d cannot be read", s.last+1), err)
 		}
-		s.add(raw, values)
+		s.add(to, values)
 	}
 	return nil
 }
 
 // add appends one row, the last of whose values is the geometry.
-func (s *packageSource) add(raw *Raw, values []any) {
+func (s *packageSource) add(to *Rows, values []any) {
 	s.last++
-	raw.Rows++
+	to.N++
 	var shape orb.Geometry
 	var err error
-	if blob := values[len(values)-1]; s.drawn && blob != nil {
+	if blob := values[len(values)-1]; s.Drawn && blob != nil {
 		b, _ := blob.([]byte)
 		if shape, err = s.geometry(b); err != nil {
-			raw.rejects = append(raw.rejects, Reject{File: s.file, Line: s.last, Rule: BadFeature, Detail: err.Error()})
+			to.Bad = append(to.Bad, Bad{Line: s.last, Fault: BadFeature, Detail: err.Error()})
 			return
 		}
 	}
-	raw.lines = append(raw.lines, s.last)
-	if s.drawn {
-		raw.shapes = append(raw.shapes, shape)
+	to.Lines = append(to.Lines, s.last)
+	if s.Drawn {
+		to.Shapes = append(to.Shapes, shape)
 	}
 	for i := range s.names {
-		raw.cells = append(raw.cells, sqlCell(values[i]))
+		to.Cells = append(to.Cells, sqlCell(values[i]))
 	}
 }
 
@@ -147,8 +147,8 @@ func (s *packageSource) geometry(b []byte) (orb.Geometry, error) {
 	return parseWKB(b[8+gpEnvelopes[kind]:])
 }
 
-func (s *packageSource) samples(at int) []string {
-	rows, err := s.db.QueryContext(s.ctx, "SELECT +"+quoted(s.header[at])+" FROM "+quoted(s.table)+" ORDER BY rowid LIMIT 50")
+func (s *packageSource) Samples(at int) []string {
+	rows, err := s.db.QueryContext(s.ctx, "SELECT +"+quoted(s.Header[at])+" FROM "+quoted(s.table)+" ORDER BY rowid LIMIT 50")
 	if err != nil {
 		return nil
 	}

@@ -1,4 +1,4 @@
-package inventory
+package source
 
 import (
 	"context"
@@ -25,7 +25,7 @@ var applicationIDs = []string{"GPKG", "GP10", "GP11"}
 // A packageSource gives the rows of one table of a GeoPackage (OGC 12-128r19),
 // in the order of their keys. The file is opened for reading only.
 type packageSource struct {
-	frame
+	Frame
 	ctx   context.Context // whose end ends every query
 	db    *sql.DB
 	table string
@@ -42,7 +42,7 @@ func openGeoPackage(ctx context.Context, file string, in io.Reader, layer string
 	if !ok {
 		return nil, &fault.FileError{File: file, Key: "inventory.format", Rule: "a GeoPackage is read from a file, not from a stream", Remedy: "save it first"}
 	}
-	s := &packageSource{ctx: ctx, frame: frame{file: file, typed: true}}
+	s := &packageSource{ctx: ctx, Frame: Frame{File: file, Typed: true}}
 	if err := s.marked(f); err != nil {
 		return nil, err
 	}
@@ -57,20 +57,20 @@ func openGeoPackage(ctx context.Context, file string, in io.Reader, layer string
 func (s *packageSource) marked(f io.ReaderAt) error {
 	head := make([]byte, 100)
 	if _, err := f.ReadAt(head, 0); err != nil || string(head[:16]) != sqliteMark {
-		return &fault.FileError{File: s.file, Key: "inventory.format", Rule: "this is no GeoPackage", Remedy: "export the register as a GeoPackage, or write its format"}
+		return &fault.FileError{File: s.File, Key: "inventory.format", Rule: "this is no GeoPackage", Remedy: "export the register as a GeoPackage, or write its format"}
 	}
 	if !slices.Contains(applicationIDs, string(head[68:72])) {
-		return &fault.FileError{File: s.file, Rule: "this is a database, but no GeoPackage: its application id is not GPKG", Remedy: "export the register as a GeoPackage"}
+		return &fault.FileError{File: s.File, Rule: "this is a database, but no GeoPackage: its application id is not GPKG", Remedy: "export the register as a GeoPackage"}
 	}
 	return nil
 }
 
 func (s *packageSource) open(path, layer string) error {
 	if info, err := os.Stat(path + "-wal"); err == nil && info.Size() > 0 {
-		return &fault.FileError{File: s.file, Rule: "another program has the GeoPackage open and keeps its last changes beside it", Remedy: "close it there and run again"}
+		return &fault.FileError{File: s.File, Rule: "another program has the GeoPackage open and keeps its last changes beside it", Remedy: "close it there and run again"}
 	}
 	if hotJournal(path + "-journal") {
-		return &fault.FileError{File: s.file, Rule: "another program is writing the GeoPackage, or ended half-way and left a journal beside it",
+		return &fault.FileError{File: s.File, Rule: "another program is writing the GeoPackage, or ended half-way and left a journal beside it",
 			Remedy: "close it there, or open and close the GeoPackage with a program that may write it, and run again"}
 	}
 	var err error
@@ -154,7 +154,7 @@ func (s *packageSource) choose(layer string) error {
 		return s.damaged("the list of tables cannot be read", err)
 	}
 	all := slices.Concat(names["features"], names["attributes"])
-	e := &fault.FileError{File: s.file, Key: "inventory.layer", Value: layer, Rule: "no such table of features", Remedy: fault.DidYouMean(layer, all)}
+	e := &fault.FileError{File: s.File, Key: "inventory.layer", Value: layer, Rule: "no such table of features", Remedy: fault.DidYouMean(layer, all)}
 	switch {
 	case layer != "" && slices.Contains(all, layer):
 		s.table = layer
@@ -172,7 +172,7 @@ func (s *packageSource) choose(layer string) error {
 		return e
 	}
 	if len(all) > 1 {
-		s.note("table %s of the GeoPackage was read; it also has %d others", s.table, len(all)-1)
+		s.Note("table %s of the GeoPackage was read; it also has %d others", s.table, len(all)-1)
 	}
 	return nil
 }
@@ -180,7 +180,7 @@ func (s *packageSource) choose(layer string) error {
 // describe reads the table's columns and its geometry's reference system.
 func (s *packageSource) describe() error {
 	if kind, err := s.kindOf(s.table); err != nil || kind != "table" {
-		return &fault.FileError{File: s.file, Key: "inventory.layer", Value: s.table, Rule: "not a table but a view, or missing", Remedy: "export the view as a table", Err: err}
+		return &fault.FileError{File: s.File, Key: "inventory.layer", Value: s.table, Rule: "not a table but a view, or missing", Remedy: "export the view as a table", Err: err}
 	}
 	var organization string
 	var code int
@@ -191,7 +191,7 @@ func (s *packageSource) describe() error {
 	case err != nil && s.has("gpkg_geometry_columns"):
 		return s.damaged("the column of geometries cannot be read", err)
 	case err == nil:
-		s.drawn, s.system = true, fmt.Sprintf("%s:%d", strings.ToUpper(organization), code)
+		s.Drawn, s.system = true, fmt.Sprintf("%s:%d", strings.ToUpper(organization), code)
 		if s.system == "NONE:0" || s.system == "NONE:-1" { // OGC 12-128r19 requirement 11
 			s.system = noSystem
 		}
@@ -207,7 +207,7 @@ func (s *packageSource) describe() error {
 			return s.damaged("the table's columns cannot be read", err)
 		}
 		if name != s.shape {
-			s.header = append(s.header, name)
+			s.Header = append(s.Header, name)
 		}
 	}
 	return rows.Err()

@@ -1,4 +1,4 @@
-package inventory
+package source
 
 import (
 	"bytes"
@@ -14,7 +14,7 @@ import (
 
 // A featureCollection gives the features of one GeoJSON feature collection.
 type featureCollection struct {
-	*frame
+	*Frame
 	json   *json.Decoder // nil once the collection has ended
 	ration ration        // of one feature
 	last   int           // number of the last feature read
@@ -42,7 +42,7 @@ func (r *ration) Read(p []byte) (int, error) {
 func (c *featureCollection) open() error {
 	t, err := c.json.Token()
 	if err == io.EOF {
-		return &fault.FileError{File: c.file, Rule: "the file is empty", Remedy: "export the register again"}
+		return &fault.FileError{File: c.File, Rule: "the file is empty", Remedy: "export the register again"}
 	}
 	if err != nil || t != json.Delim('{') {
 		return c.invalid(err)
@@ -62,7 +62,7 @@ func (c *featureCollection) open() error {
 			return err
 		}
 	}
-	return &fault.FileError{File: c.file, Rule: "no member called features", Remedy: "the register must be one GeoJSON FeatureCollection; write format = \"geojson-lines\" under [inventory] if each line is a feature"}
+	return &fault.FileError{File: c.File, Rule: "no member called features", Remedy: "the register must be one GeoJSON FeatureCollection; write format = \"geojson-lines\" under [inventory] if each line is a feature"}
 }
 
 // member reads a member of the collection other than its features.
@@ -80,11 +80,11 @@ func (c *featureCollection) member(key json.Token) error {
 		} `json:"properties"`
 	}
 	if json.Unmarshal(value, &crs) != nil || crs.Properties.Name == "" {
-		return notDegrees(c.file, string(value))
+		return notDegrees(c.File, string(value))
 	}
 	system := systemOf(crs.Properties.Name)
 	if c.last > 0 && !sameSystem(system, c.system) { // the features before were read without
-		return notDegrees(c.file, system+" behind the features")
+		return notDegrees(c.File, system+" behind the features")
 	}
 	c.system = system
 	return nil
@@ -126,19 +126,19 @@ func (c *featureCollection) next(f *feature) error {
 
 // more is the error of a file with more than the collection that was read.
 func (c *featureCollection) more(what string) error {
-	return &fault.FileError{File: c.file, Rule: fmt.Sprintf("%s, at byte %d, behind feature %d", what, c.json.InputOffset(), c.last),
+	return &fault.FileError{File: c.File, Rule: fmt.Sprintf("%s, at byte %d, behind feature %d", what, c.json.InputOffset(), c.last),
 		Remedy: "put all features into one collection, or write one feature a line (format = \"geojson-lines\")"}
 }
 
 func (c *featureCollection) invalid(err error) error {
 	var syntax *json.SyntaxError
 	if errors.Is(err, errRation) {
-		return &fault.FileError{File: c.file, Rule: fmt.Sprintf("a member or feature of more than 16 MB behind feature %d", c.last), Remedy: "look at what stands there and export the register again"}
+		return &fault.FileError{File: c.File, Rule: fmt.Sprintf("a member or feature of more than 16 MB behind feature %d", c.last), Remedy: "look at what stands there and export the register again"}
 	}
 	if err == nil || errors.As(err, &syntax) || errors.Is(err, io.ErrUnexpectedEOF) || err == io.EOF {
-		return &fault.FileError{File: c.file, Rule: fmt.Sprintf("not GeoJSON at byte %d, behind feature %d", c.json.InputOffset(), c.last), Remedy: "export the register again as GeoJSON (RFC 7946)", Err: err}
+		return &fault.FileError{File: c.File, Rule: fmt.Sprintf("not GeoJSON at byte %d, behind feature %d", c.json.InputOffset(), c.last), Remedy: "export the register again as GeoJSON (RFC 7946)", Err: err}
 	}
-	return c.broken(err)
+	return c.Broken(err)
 }
 
 // nextOrEnd is next, and io.EOF again once the file has ended.
