@@ -41,7 +41,8 @@ const (
 
 var storeyClassWords = [numStoreyClasses]string{
 	aStorey: "storey", theGround: "ground", groundOrRoof: "ground or roof", anUpper: "upper",
-	anAbove: "above", aBasement: "basement", aRoof: "roof", aMezzanine: "mezzanine", aNumber: "number", aJoint: "joint", aSpan: "range",
+	anAbove: "above", aBasement: "basement", aRoof: "roof", aMezzanine: "mezzanine", aNumber: "number",
+	aJoint: "joint", aSpan: "range",
 }
 
 // A storeyWord is one word of the notations of storeys.

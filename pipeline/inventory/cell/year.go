@@ -89,7 +89,8 @@ func noSuchDate(s string) bool {
 	}
 	var parts [2]int
 	n, years := 0, 0
-	for part := range strings.FieldsFuncSeq(s, func(r rune) bool { return r == '-' || r == '/' || r == '.' }) {
+	between := func(r rune) bool { return r == '-' || r == '/' || r == '.' }
+	for part := range strings.FieldsFuncSeq(s, between) {
 		switch {
 		case !allDigits(part):
 			return false
@@ -136,7 +137,8 @@ func doubtful(s string, start int) bool {
 	}
 	// 1930-35: a range within a century; 1930-12 is a month.
 	rest := s[start+4:]
-	return len(rest) == 3 && (rest[0] == '-' || rest[0] == '/') && allDigits(rest[1:]) && number(rest[1:]) > 12
+	return len(rest) == 3 && (rest[0] == '-' || rest[0] == '/') && allDigits(rest[1:]) &&
+		number(rest[1:]) > 12
 }
 
 func allDigits(s string) bool {

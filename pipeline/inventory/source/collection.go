@@ -62,7 +62,9 @@ func (c *featureCollection) open() error {
 			return err
 		}
 	}
-	return &fault.FileError{File: c.File, Rule: "no member called features", Remedy: "the register must be one GeoJSON FeatureCollection; write format = \"geojson-lines\" under [inventory] if each line is a feature"}
+	return &fault.FileError{File: c.File, Rule: "no member called features",
+		Remedy: "the register must be one GeoJSON FeatureCollection; write format = \"geojson-lines\" " +
+			"under [inventory] if each line is a feature"}
 }
 
 // member reads a member of the collection other than its features.
@@ -126,17 +128,23 @@ func (c *featureCollection) next(f *feature) error {
 
 // more is the error of a file with more than the collection that was read.
 func (c *featureCollection) more(what string) error {
-	return &fault.FileError{File: c.File, Rule: fmt.Sprintf("%s, at byte %d, behind feature %d", what, c.json.InputOffset(), c.last),
-		Remedy: "put all features into one collection, or write one feature a line (format = \"geojson-lines\")"}
+	return &fault.FileError{File: c.File,
+		Rule: fmt.Sprintf("%s, at byte %d, behind feature %d", what, c.json.InputOffset(), c.last),
+		Remedy: "put all features into one collection, or write one feature a line " +
+			"(format = \"geojson-lines\")"}
 }
 
 func (c *featureCollection) invalid(err error) error {
 	var syntax *json.SyntaxError
 	if errors.Is(err, errRation) {
-		return &fault.FileError{File: c.File, Rule: fmt.Sprintf("a member or feature of more than 16 MB behind feature %d", c.last), Remedy: "look at what stands there and export the register again"}
+		return &fault.FileError{File: c.File,
+			Rule:   fmt.Sprintf("a member or feature of more than 16 MB behind feature %d", c.last),
+			Remedy: "look at what stands there and export the register again"}
 	}
 	if err == nil || errors.As(err, &syntax) || errors.Is(err, io.ErrUnexpectedEOF) || err == io.EOF {
-		return &fault.FileError{File: c.File, Rule: fmt.Sprintf("not GeoJSON at byte %d, behind feature %d", c.json.InputOffset(), c.last), Remedy: "export the register again as GeoJSON (RFC 7946)", Err: err}
+		return &fault.FileError{File: c.File,
+			Rule:   fmt.Sprintf("not GeoJSON at byte %d, behind feature %d", c.json.InputOffset(), c.last),
+			Remedy: "export the register again as GeoJSON (RFC 7946)", Err: err}
 	}
 	return c.Broken(err)
 }
@@ -168,7 +176,8 @@ func (f *feature) decode(d *json.Decoder) error {
 	err := whole.Decode(f)
 	var kind *json.UnmarshalTypeError
 	if errors.As(err, &kind) {
-		*f = feature{bad: fmt.Sprintf("%s where %s belongs", kind.Value, cmp.Or(strings.TrimPrefix(kind.Field, "."), "a feature"))}
+		place := cmp.Or(strings.TrimPrefix(kind.Field, "."), "a feature")
+		*f = feature{bad: fmt.Sprintf("%s where %s belongs", kind.Value, place)}
 		return nil
 	}
 	return err

@@ -29,12 +29,14 @@ func (f *Frame) settle(inv *plan.Inventory) error {
 	}
 	switch {
 	case system == noSystem && said == "":
-		return &fault.FileError{File: f.File, Key: "inventory.crs", Rule: "the register says that the system of its coordinates is not known",
+		return &fault.FileError{File: f.File, Key: "inventory.crs",
+			Rule:   "the register says that the system of its coordinates is not known",
 			Remedy: "write it under [inventory], such as crs = \"EPSG:4326\" for longitude and latitude"}
 	case system == noSystem, system == "":
 		system = said
 	case said != "" && !sameSystem(said, system):
-		return &fault.FileError{File: f.File, Key: "inventory.crs", Value: said + " and " + fault.Clip(system),
+		return &fault.FileError{File: f.File, Key: "inventory.crs",
+			Value:  said + " and " + fault.Clip(system),
 			Rule:   "the plan and the register name two systems of coordinates",
 			Remedy: "leave crs out of the plan, or correct the register"}
 	}
@@ -43,12 +45,15 @@ func (f *Frame) settle(inv *plan.Inventory) error {
 	case err != nil:
 		return notDegrees(f.File, system)
 	case to != nil && inv.Swap:
-		return &fault.FileError{File: f.File, Key: "inventory.swap", Rule: "the coordinates are eastings and northings, of which none are exchanged",
+		return &fault.FileError{File: f.File, Key: "inventory.swap",
+			Rule:   "the coordinates are eastings and northings, of which none are exchanged",
 			Remedy: "remove the key"}
 	case to != nil:
-		f.Note("its coordinates are eastings and northings in %s and were taken to longitude and latitude", system)
+		f.Note("its coordinates are eastings and northings in %s and were taken to longitude and latitude",
+			system)
 	case field.NearWGS84(system) != "":
-		f.Note("its coordinates are on %s (%s), within about 2 m of WGS 84, and were taken as they are", field.NearWGS84(system), system)
+		f.Note("its coordinates are on %s (%s), within about 2 m of WGS 84, and were taken as they are",
+			field.NearWGS84(system), system)
 	}
 	f.project = to
 	return nil
@@ -98,6 +103,8 @@ func (f *Frame) Unproject(rows *Rows) {
 
 // notDegrees is the error of a file whose coordinates are in a system that is not read.
 func notDegrees(file, system string) error {
-	return &fault.FileError{File: file, Value: fault.Clip(system), Rule: "its coordinates are in a system that is not read",
-		Remedy: fmt.Sprintf("reproject the register to EPSG:%d and export it again: any desktop GIS does, as ogr2ogr -t_srs EPSG:%[1]d new.gpkg old.gpkg does", wgs84)}
+	return &fault.FileError{File: file, Value: fault.Clip(system),
+		Rule: "its coordinates are in a system that is not read",
+		Remedy: fmt.Sprintf("reproject the register to EPSG:%d and export it again: any desktop GIS does, "+
+			"as ogr2ogr -t_srs EPSG:%[1]d new.gpkg old.gpkg does", wgs84)}
 }

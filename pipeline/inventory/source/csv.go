@@ -53,7 +53,8 @@ func openCSV(file string, in io.Reader, inv *plan.Inventory) (*csvSource, error)
 		if err != nil && err != io.EOF {
 			return nil, s.Broken(err)
 		}
-		return nil, &fault.FileError{File: file, Rule: "the file is empty", Remedy: "export the register again, with a header line"}
+		return nil, &fault.FileError{File: file, Rule: "the file is empty",
+			Remedy: "export the register again, with a header line"}
 	}
 	if e := foreign(head); e != nil {
 		e.File = file
@@ -99,7 +100,8 @@ func (s *csvSource) setHeader(cells []string) {
 }
 
 func (s *csvSource) headerError(err error) error {
-	e := &fault.FileError{File: s.File, Line: 1, Rule: "the header cannot be read", Remedy: "the first line must name the columns", Err: err}
+	e := &fault.FileError{File: s.File, Line: 1, Rule: "the header cannot be read",
+		Remedy: "the first line must name the columns", Err: err}
 	if err == io.EOF {
 		e.Rule, e.Err = "the file holds blank lines only", nil
 	}
@@ -110,12 +112,14 @@ func (s *csvSource) headerError(err error) error {
 func (s *csvSource) checkHeader(cells []string) error {
 	all := strings.Join(cells, string(s.delimiter))
 	if strings.Contains(all, "\r") {
-		return &fault.FileError{File: s.File, Line: 1, Rule: "lines end in a bare carriage return", Remedy: "save the register with line feeds"}
+		return &fault.FileError{File: s.File, Line: 1, Rule: "lines end in a bare carriage return",
+			Remedy: "save the register with line feeds"}
 	}
 	if len(cells) == 1 {
 		for _, d := range ";\t,|" {
 			if d != s.delimiter && strings.ContainsRune(all, d) {
-				return &fault.FileError{File: s.File, Line: 1, Key: "inventory.delimiter", Rule: fmt.Sprintf("the header has one column if cells are split at %q", s.delimiter),
+				return &fault.FileError{File: s.File, Line: 1, Key: "inventory.delimiter",
+					Rule:   fmt.Sprintf("the header has one column if cells are split at %q", s.delimiter),
 					Remedy: fmt.Sprintf("write delimiter = %q under [inventory]", string(d))}
 			}
 		}

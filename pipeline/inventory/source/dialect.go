@@ -36,7 +36,8 @@ func (d *dialect) understand(inv *plan.Inventory, head []byte, all bool, f *Fram
 		return e
 	}
 	if d.letters != nil && d.delimiter >= utf8.RuneSelf {
-		return &fault.FileError{Key: "inventory.delimiter", Value: string(d.delimiter), Rule: "not a delimiter in this encoding", Remedy: "save the register as UTF-8"}
+		return &fault.FileError{Key: "inventory.delimiter", Value: string(d.delimiter),
+			Rule: "not a delimiter in this encoding", Remedy: "save the register as UTF-8"}
 	}
 	return nil
 }
@@ -54,10 +55,12 @@ func (d *dialect) encoding(word string, head []byte, all bool, f *Frame) *fault.
 	case "", "auto":
 		if !validHead(head, all) {
 			d.letters = charmap.Windows1252
-			f.Note("its letters are not UTF-8 and were read as Windows-1252; write encoding = \"windows-1252\" under [inventory] to confirm, or save the register as UTF-8")
+			f.Note("its letters are not UTF-8 and were read as Windows-1252; write encoding = " +
+				"\"windows-1252\" under [inventory] to confirm, or save the register as UTF-8")
 		}
 	default:
-		return &fault.FileError{Key: "inventory.encoding", Value: word, Rule: "not an encoding that is read", Remedy: "write utf-8, windows-1252 or latin-1"}
+		return &fault.FileError{Key: "inventory.encoding", Value: word, Rule: "not an encoding that is read",
+			Remedy: "write utf-8, windows-1252 or latin-1"}
 	}
 	return nil
 }
@@ -87,11 +90,13 @@ func (d *dialect) split(inv *plan.Inventory, head []byte, f *Frame) *fault.FileE
 	case inv.Delimiter != "":
 		d.delimiter, _ = utf8.DecodeRuneInString(inv.Delimiter)
 		if utf8.RuneCountInString(inv.Delimiter) != 1 || strings.ContainsAny(inv.Delimiter, "\"\r\n\uFFFD") {
-			return &fault.FileError{Key: "inventory.delimiter", Value: inv.Delimiter, Rule: "not a delimiter", Remedy: `write one character, such as "," or ";" or "\t", or "auto"`}
+			return &fault.FileError{Key: "inventory.delimiter", Value: inv.Delimiter, Rule: "not a delimiter",
+				Remedy: `write one character, such as "," or ";" or "\t", or "auto"`}
 		}
 	}
 	if inv.Decimal == "," && d.delimiter == ',' {
-		return &fault.FileError{Key: "inventory.decimal", Rule: "the decimal mark is also the delimiter", Remedy: `write delimiter = ";" if cells are split by semicolons`}
+		return &fault.FileError{Key: "inventory.decimal", Rule: "the decimal mark is also the delimiter",
+			Remedy: `write delimiter = ";" if cells are split by semicolons`}
 	}
 	return nil
 }

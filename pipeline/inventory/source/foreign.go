@@ -10,7 +10,8 @@ import (
 
 // The first bytes of files that are known and not read.
 const (
-	shapefileMark  = "\x00\x00\x27\x0a"         // file code 9994 (ESRI Shapefile Technical Description, 1998, Table 1)
+	// File code 9994 (ESRI Shapefile Technical Description, 1998, Table 1).
+	shapefileMark  = "\x00\x00\x27\x0a"
 	flatGeobufMark = "fgb\x03fgb"               // https://flatgeobuf.org, "Specification"
 	compoundMark   = "\xd0\xcf\x11\xe0\xa1\xb1" // [MS-CFB] 2.2, in which workbooks were kept before 2007
 )
@@ -39,13 +40,15 @@ func foreign(mark []byte) *fault.FileError {
 		return &fault.FileError{Key: "inventory.path", Rule: "this is a Shapefile, which is not read",
 			Remedy: asGeoPackage}
 	case dBase(mark):
-		return &fault.FileError{Key: "inventory.path", Rule: "this is a dBASE table, as Shapefiles have one, which is not read",
+		return &fault.FileError{Key: "inventory.path",
+			Rule:   "this is a dBASE table, as Shapefiles have one, which is not read",
 			Remedy: asGeoPackage}
 	case strings.HasPrefix(m, flatGeobufMark):
 		return &fault.FileError{Key: "inventory.path", Rule: "this is FlatGeobuf, which is not read",
 			Remedy: asGeoPackage}
 	case strings.HasPrefix(m, compoundMark):
-		return &fault.FileError{Key: "inventory.path", Rule: "this is a spreadsheet workbook of the old kind, not text",
+		return &fault.FileError{Key: "inventory.path",
+			Rule:   "this is a spreadsheet workbook of the old kind, not text",
 			Remedy: "export the sheet as CSV (UTF-8)"}
 	case strings.HasPrefix(m, "\xff\xfe"), strings.HasPrefix(m, "\xfe\xff"):
 		return &fault.FileError{Rule: "the text is UTF-16", Remedy: "save the register as UTF-8"}
@@ -73,9 +76,11 @@ func markup(head string) *fault.FileError {
 	}
 	switch {
 	case strings.Contains(head, "<kml"):
-		return &fault.FileError{Key: "inventory.path", Rule: "this is KML, which is not read", Remedy: asGeoPackage}
+		return &fault.FileError{Key: "inventory.path", Rule: "this is KML, which is not read",
+			Remedy: asGeoPackage}
 	case strings.Contains(head, "gml"):
-		return &fault.FileError{Key: "inventory.path", Rule: "this is GML, which is not read", Remedy: asGeoPackage}
+		return &fault.FileError{Key: "inventory.path", Rule: "this is GML, which is not read",
+			Remedy: asGeoPackage}
 	}
 	return &fault.FileError{Key: "inventory.path", Rule: "this is XML or a page, not text in columns",
 		Remedy: "export the register as CSV (UTF-8)"}

@@ -40,7 +40,8 @@ type packageSource struct {
 func openGeoPackage(ctx context.Context, file string, in io.Reader, layer string) (*packageSource, error) {
 	f, ok := in.(*os.File)
 	if !ok {
-		return nil, &fault.FileError{File: file, Key: "inventory.format", Rule: "a GeoPackage is read from a file, not from a stream", Remedy: "save it first"}
+		return nil, &fault.FileError{File: file, Key: "inventory.format",
+			Rule: "a GeoPackage is read from a file, not from a stream", Remedy: "save it first"}
 	}
 	s := &packageSource{ctx: ctx, Frame: Frame{File: file, Typed: true}}
 	if err := s.marked(f); err != nil {
@@ -57,21 +58,28 @@ func openGeoPackage(ctx context.Context, file string, in io.Reader, layer string
 func (s *packageSource) marked(f io.ReaderAt) error {
 	head := make([]byte, 100)
 	if _, err := f.ReadAt(head, 0); err != nil || string(head[:16]) != sqliteMark {
-		return &fault.FileError{File: s.File, Key: "inventory.format", Rule: "this is no GeoPackage", Remedy: "export the register as a GeoPackage, or write its format"}
+		return &fault.FileError{File: s.File, Key: "inventory.format", Rule: "this is no GeoPackage",
+			Remedy: "export the register as a GeoPackage, or write its format"}
 	}
 	if !slices.Contains(applicationIDs, string(head[68:72])) {
-		return &fault.FileError{File: s.File, Rule: "this is a database, but no GeoPackage: its application id is not GPKG", Remedy: "export the register as a GeoPackage"}
+		return &fault.FileError{File: s.File,
+			Rule:   "this is a database, but no GeoPackage: its application id is not GPKG",
+			Remedy: "export the register as a GeoPackage"}
 	}
 	return nil
 }
 
 func (s *packageSource) open(path, layer string) error {
 	if info, err := os.Stat(path + "-wal"); err == nil && info.Size() > 0 {
-		return &fault.FileError{File: s.File, Rule: "another program has the GeoPackage open and keeps its last changes beside it", Remedy: "close it there and run again"}
+		return &fault.FileError{File: s.File,
+			Rule:   "another program has the GeoPackage open and keeps its last changes beside it",
+			Remedy: "close it there and run again"}
 	}
 	if hotJournal(path + "-journal") {
-		return &fault.FileError{File: s.File, Rule: "another program is writing the GeoPackage, or ended half-way and left a journal beside it",
-			Remedy: "close it there, or open and close the GeoPackage with a program that may write it, and run again"}
+		return &fault.FileError{File: s.File,
+			Rule: "another program is writing the GeoPackage, or ended half-way and left a journal beside it",
+			Remedy: "close it there, or open and close the GeoPackage with a program that may write it, " +
+				"and run again"}
 	}
 	var err error
 	if s.db, err = sizes.OpenDatabase(path); err != nil {
@@ -103,7 +111,8 @@ const mostLayers = 10_000
 // layers returns the names of the tables by their kind.
 func (s *packageSource) layers() (map[string][]string, error) {
 	names := map[string][]string{}
-	rows, err := s.db.QueryContext(s.ctx, `SELECT table_name, data_type FROM gpkg_contents LIMIT ?`, mostLayers+1)
+	rows, err := s.db.QueryContext(s.ctx, `SELECT table_name, data_type FROM gpkg_contents LIMIT ?`,
+		mostLayers+1)
 	if err != nil {
 		return nil, err
 	}
@@ -137,7 +146,8 @@ func (s *packageSource) standardTables() error {
 
 // kindOf returns what a name of the database is: a table, a view, or "" for nothing.
 func (s *packageSource) kindOf(name string) (kind string, err error) {
-	err = s.db.QueryRowContext(s.ctx, `SELECT type FROM sqlite_schema WHERE name = ? COLLATE NOCASE`, name).Scan(&kind)
+	err = s.db.QueryRowContext(s.ctx, `SELECT type FROM sqlite_schema WHERE name = ? COLLATE NOCASE`,
+		name).Scan(&kind)
 	if errors.Is(err, sql.ErrNoRows) {
 		err = nil
 	}
@@ -154,7 +164,8 @@ func (s *packageSource) choose(layer string) error {
 		return s.damaged("the list of tables cannot be read", err)
 	}
 	all := slices.Concat(names["features"], names["attributes"])
-	e := &fault.FileError{File: s.File, Key: "inventory.layer", Value: layer, Rule: "no such table of features", Remedy: fault.DidYouMean(layer, all)}
+	e := &fault.FileError{File: s.File, Key: "inventory.layer", Value: layer,
+		Rule: "no such table of features", Remedy: fault.DidYouMean(layer, all)}
 	switch {
 	case layer != "" && slices.Contains(all, layer):
 		s.table = layer
@@ -168,7 +179,9 @@ func (s *packageSource) choose(layer string) error {
 		e.Key, e.Rule, e.Remedy = "", "the GeoPackage has no table of features", "export the register again"
 		return e
 	default:
-		e.Rule, e.Remedy = fmt.Sprintf("the GeoPackage has %d tables", len(all)), "name the register under [inventory], such as layer = \""+all[0]+"\"; there are "+strings.Join(all, ", ")
+		e.Rule, e.Remedy = fmt.Sprintf("the GeoPackage has %d tables", len(all)),
+			"name the register under [inventory], such as layer = \""+all[0]+
+				"\"; there are "+strings.Join(all, ", ")
 		return e
 	}
 	if len(all) > 1 {
@@ -180,12 +193,15 @@ func (s *packageSource) choose(layer string) error {
 // describe reads the table's columns and its geometry's reference system.
 func (s *packageSource) describe() error {
 	if kind, err := s.kindOf(s.table); err != nil || kind != "table" {
-		return &fault.FileError{File: s.File, Key: "inventory.layer", Value: s.table, Rule: "not a table but a view, or missing", Remedy: "export the view as a table", Err: err}
+		return &fault.FileError{File: s.File, Key: "inventory.layer", Value: s.table,
+			Rule: "not a table but a view, or missing", Remedy: "export the view as a table", Err: err}
 	}
 	var organization string
 	var code int
-	err := s.db.QueryRowContext(s.ctx, `SELECT g.column_name, g.srs_id, r.organization, r.organization_coordsys_id FROM gpkg_geometry_columns g
-		JOIN gpkg_spatial_ref_sys r ON r.srs_id = g.srs_id WHERE g.table_name = ? COLLATE NOCASE`, s.table).Scan(&s.shape, &s.srs, &organization, &code)
+	err := s.db.QueryRowContext(s.ctx, `
+		SELECT g.column_name, g.srs_id, r.organization, r.organization_coordsys_id
+		FROM gpkg_geometry_columns g JOIN gpkg_spatial_ref_sys r ON r.srs_id = g.srs_id
+		WHERE g.table_name = ? COLLATE NOCASE`, s.table).Scan(&s.shape, &s.srs, &organization, &code)
 	switch {
 	case errors.Is(err, sql.ErrNoRows): // attributes only
 	case err != nil && s.has("gpkg_geometry_columns"):

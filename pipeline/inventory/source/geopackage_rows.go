@@ -148,7 +148,8 @@ func (s *packageSource) geometry(b []byte) (orb.Geometry, error) {
 }
 
 func (s *packageSource) Samples(at int) []string {
-	rows, err := s.db.QueryContext(s.ctx, "SELECT +"+quoted(s.Header[at])+" FROM "+quoted(s.table)+" ORDER BY rowid LIMIT 50")
+	rows, err := s.db.QueryContext(s.ctx,
+		"SELECT +"+quoted(s.Header[at])+" FROM "+quoted(s.table)+" ORDER BY rowid LIMIT 50")
 	if err != nil {
 		return nil
 	}

@@ -38,9 +38,11 @@ func (s *parquetSource) geometryColumn() (string, error) {
 	case meta.Primary == "" || !ok:
 		return "", errors.New("its key geo names no column of geometries")
 	case !strings.HasPrefix(meta.Version, "1."):
-		return "", &fault.FileError{File: s.File, Value: meta.Version, Rule: "a version of GeoParquet that is not read", Remedy: "write it as GeoParquet 1.1"}
+		return "", &fault.FileError{File: s.File, Value: meta.Version,
+			Rule: "a version of GeoParquet that is not read", Remedy: "write it as GeoParquet 1.1"}
 	case c.Encoding != "WKB":
-		return "", &fault.FileError{File: s.File, Value: c.Encoding, Rule: "geometries in an encoding that is not read", Remedy: "write them as WKB"}
+		return "", &fault.FileError{File: s.File, Value: c.Encoding,
+			Rule: "geometries in an encoding that is not read", Remedy: "write them as WKB"}
 	}
 	s.system = geoSystem(c.CRS)
 	return meta.Primary, nil

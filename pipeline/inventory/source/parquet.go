@@ -47,7 +47,8 @@ func openParquet(file string, in io.Reader) (*parquetSource, error) {
 	at, ok := in.(io.ReaderAt)
 	seek, also := in.(io.Seeker)
 	if !ok || !also {
-		return nil, &fault.FileError{File: file, Key: "inventory.format", Rule: "a Parquet file is read from a file, not from a stream", Remedy: "save it first"}
+		return nil, &fault.FileError{File: file, Key: "inventory.format",
+			Rule: "a Parquet file is read from a file, not from a stream", Remedy: "save it first"}
 	}
 	size, err := seek.Seek(0, io.SeekEnd)
 	s := &parquetSource{Frame: Frame{File: file, Typed: true}, in: at, size: size}
@@ -58,7 +59,8 @@ func openParquet(file string, in io.Reader) (*parquetSource, error) {
 		return nil, s.damaged("not a Parquet file that can be read", err)
 	}
 	err = s.guarded("the footer cannot be read", func() error {
-		s.parquet, err = parquet.OpenFile(at, size, parquet.SkipPageIndex(true), parquet.SkipBloomFilters(true))
+		s.parquet, err = parquet.OpenFile(at, size, parquet.SkipPageIndex(true),
+			parquet.SkipBloomFilters(true))
 		if err != nil {
 			return err
 		}
@@ -87,7 +89,8 @@ func (s *parquetSource) guarded(what string, f func() error) (err error) {
 	}
 	var refused sizes.NotRead
 	if errors.As(err, &refused) {
-		return &fault.FileError{File: s.File, Rule: err.Error(), Remedy: "write it packed by zstd, snappy, gzip or brotli, in plain or dictionary encoding"}
+		return &fault.FileError{File: s.File, Rule: err.Error(),
+			Remedy: "write it packed by zstd, snappy, gzip or brotli, in plain or dictionary encoding"}
 	}
 	return s.damaged(what, err)
 }

@@ -49,12 +49,14 @@ func (f *Frame) Broken(err error) error {
 	if err == io.EOF {
 		return err
 	}
-	return &fault.FileError{File: f.File, Rule: "reading failed", Remedy: "check the disk or the connection and run again", Err: err}
+	return &fault.FileError{File: f.File, Rule: "reading failed",
+		Remedy: "check the disk or the connection and run again", Err: err}
 }
 
 // damaged is the error of a file that is not what its format says.
 func (f *Frame) damaged(rule string, err error) error {
-	return &fault.FileError{File: f.File, Rule: rule, Remedy: "the file is damaged or cut short: export the register again", Err: err}
+	return &fault.FileError{File: f.File, Rule: rule,
+		Remedy: "the file is damaged or cut short: export the register again", Err: err}
 }
 
 // Open opens a register in the format of the plan. The end of ctx ends its reading.

@@ -21,9 +21,11 @@ const (
 )
 
 // wkbNames are the names of the types by code (OGC 06-103r4 Table 7).
-var wkbNames = [...]string{"Geometry", "Point", "LineString", "Polygon", "MultiPoint", "MultiLineString", "MultiPolygon",
-	"GeometryCollection", "CircularString", "CompoundCurve", "CurvePolygon", "MultiCurve", "MultiSurface", "Curve", "Surface",
-	"PolyhedralSurface", "TIN", "Triangle"}
+var wkbNames = [...]string{
+	"Geometry", "Point", "LineString", "Polygon", "MultiPoint", "MultiLineString", "MultiPolygon",
+	"GeometryCollection", "CircularString", "CompoundCurve", "CurvePolygon", "MultiCurve", "MultiSurface",
+	"Curve", "Surface", "PolyhedralSurface", "TIN", "Triangle",
+}
 
 // errShortWKB is the error of a geometry that ends before its counts say.
 var errShortWKB = errors.New("a geometry that ends too early")
