@@ -11,6 +11,7 @@ import (
 
 	"plinth/hazard"
 	"plinth/pipeline/inventory/fault"
+	"plinth/pipeline/inventory/impute"
 	"plinth/pipeline/inventory/outline"
 	"plinth/pipeline/inventory/source"
 	"plinth/pipeline/plan"
@@ -148,9 +149,9 @@ func ended(ctx context.Context, err error) error {
 
 // needs returns the survey that must go before the reading, nil for none.
 func (r *Reader) needs(inv *plan.Inventory) *survey {
-	s := &survey{groups: make(map[string]int)}
+	s := &survey{}
 	if inv.Impute == "stock" {
-		s.counts = make(map[circle]map[int]int)
+		s.counts = impute.NewSurvey()
 	}
 	if r.mapping.drawn && r.mapping.of[Gap] < 0 {
 		s.rings = &outline.Rings{}
