@@ -1,4 +1,4 @@
-package inventory
+package seen
 
 import (
 	"hash/maphash"
@@ -12,22 +12,23 @@ type seenID struct {
 	line      int32
 }
 
-// An idSet remembers ids as 128 bits: two different ids are taken for one if both
+// An IDs remembers ids as 128 bits: two different ids are taken for one if both
 // their hashes are equal. Among 10 million ids that is to be expected once in 10^24
 // registers; among a million pairs that differ in case and punctuation only, once in
 // 10^13. The second hash is seeded anew in every process, so that no register can be
 // made to do it.
-type idSet struct {
+type IDs struct {
 	seed maphash.Seed
-	seen ledger[seenID]
+	seen Ledger[seenID]
 }
 
-func (s *idSet) init() { s.seed = maphash.MakeSeed() }
+// Init makes the set ready for a register.
+func (s *IDs) Init() { s.seed = maphash.MakeSeed() }
 
-// add enters an id seen on a line. If it was there before, same is the line it was
+// Add enters an id seen on a line. If it was there before, same is the line it was
 // first seen on and it is not entered again; otherwise alike is that of the first id
 // that differs from it in case and punctuation only. 0 is none.
-func (s *idSet) add(id string, line int) (same, alike int) {
+func (s *IDs) Add(id string, line int) (same, alike int) {
 	whole := maphash.String(s.seed, id)
 	letters, ok := lettersAndDigits(id)
 	if !ok {
@@ -46,7 +47,7 @@ func (s *idSet) add(id string, line int) (same, alike int) {
 			alike = int(v.line)
 		}
 	}
-	s.seen.enter(letters, e)
+	s.seen.Enter(letters, e)
 	return 0, alike
 }
 
@@ -69,18 +70,4 @@ func Alike(a, b string) bool {
 	x, some := lettersAndDigits(a)
 	y, _ := lettersAndDigits(b)
 	return some && x == y
-}
-
-// A likeness is what two rows of one building have in common beside their place.
-type likeness struct {
-	area          float32
-	year, storeys int16
-	line          int32
-}
-
-// pack returns a place to 1e-7 degrees (1 cm) as one number, which is not 0: no
-// degrees are as many.
-func pack(lon, lat float64) uint64 {
-	const none = 1<<63 | 1<<31
-	return none ^ (uint64(uint32(int32(lon*1e7)))<<32 | uint64(uint32(int32(lat*1e7))))
 }

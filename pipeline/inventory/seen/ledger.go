@@ -1,11 +1,11 @@
-package inventory
+package seen
 
 import "math/bits"
 
-// A ledger finds values by keys of 64 bits that are not 0: an open-addressed table,
+// A Ledger finds values by keys of 64 bits that are not 0: an open-addressed table,
 // made for millions of entries that are never removed. A key may be entered more than
 // once. An entry takes 8 bytes and its value, over a load of 0.68 to 0.85.
-type ledger[V any] struct {
+type Ledger[V any] struct {
 	keys   []uint64 // 0 for an empty slot
 	values []V
 	n      int
@@ -21,7 +21,7 @@ const (
 
 // seek returns the first slot that may hold a key; next the one behind a slot. A
 // search ends at an empty one.
-func (l *ledger[V]) seek(key uint64) int {
+func (l *Ledger[V]) seek(key uint64) int {
 	if len(l.keys) == 0 {
 		l.resize(ledgerLeast)
 	}
@@ -35,15 +35,15 @@ func (l *ledger[V]) seek(key uint64) int {
 	return int(i)
 }
 
-func (l *ledger[V]) next(i int) int {
+func (l *Ledger[V]) next(i int) int {
 	if i++; i < len(l.keys) {
 		return i
 	}
 	return 0
 }
 
-// find returns the first entry of a key, nil if there is none.
-func (l *ledger[V]) find(key uint64) *V {
+// Find returns the first entry of a key, nil if there is none.
+func (l *Ledger[V]) Find(key uint64) *V {
 	for i := l.seek(key); l.keys[i] != 0; i = l.next(i) {
 		if l.keys[i] == key {
 			return &l.values[i]
@@ -52,8 +52,8 @@ func (l *ledger[V]) find(key uint64) *V {
 	return nil
 }
 
-// enter adds an entry.
-func (l *ledger[V]) enter(key uint64, v V) {
+// Enter adds an entry.
+func (l *Ledger[V]) Enter(key uint64, v V) {
 	if float64(l.n) >= ledgerFull*float64(len(l.keys)) {
 		l.resize(max(ledgerLeast, int(ledgerGrown*float64(len(l.keys)))))
 	}
@@ -65,12 +65,12 @@ func (l *ledger[V]) enter(key uint64, v V) {
 	l.n++
 }
 
-func (l *ledger[V]) resize(slots int) {
+func (l *Ledger[V]) resize(slots int) {
 	old := *l
-	*l = ledger[V]{keys: make([]uint64, slots), values: make([]V, slots)}
+	*l = Ledger[V]{keys: make([]uint64, slots), values: make([]V, slots)}
 	for i, key := range old.keys {
 		if key != 0 {
-			l.enter(key, old.values[i])
+			l.Enter(key, old.values[i])
 		}
 	}
 }

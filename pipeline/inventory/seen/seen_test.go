@@ -1,4 +1,4 @@
-package inventory
+package seen
 
 import (
 	"fmt"
@@ -16,13 +16,13 @@ func TestLedgerIsAMap(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		// Few different keys: long runs of equal ones, over the end of the table too.
 		keys := rapid.SliceOfN(rapid.Uint64Range(1, 200), 0, 2000).Draw(t, "keys")
-		var l ledger[int]
+		var l Ledger[int]
 		want := map[uint64][]int{}
 		for i, k := range keys {
-			if at := l.find(k); (at != nil) != (len(want[k]) > 0) {
+			if at := l.Find(k); (at != nil) != (len(want[k]) > 0) {
 				t.Fatalf("key %d: found %v, want %v", k, at, want[k])
 			}
-			l.enter(k, i)
+			l.Enter(k, i)
 			want[k] = append(want[k], i)
 		}
 		for k, list := range want {
@@ -39,10 +39,10 @@ func TestLedgerIsAMap(t *testing.T) {
 
 // What a stock costs: 20 bytes an entry over the load, ids and points alike.
 func TestLedgerIsSmall(t *testing.T) {
-	var l ledger[likeness]
+	var l Ledger[Likeness]
 	r := rand.New(rand.NewPCG(4, 2))
 	for n := 1; n <= 300_000; n++ {
-		l.enter(pack(-180+360*r.Float64(), -90+180*r.Float64()), likeness{})
+		l.Enter(Point(-180+360*r.Float64(), -90+180*r.Float64()), Likeness{})
 		if n > 10_000 && n%1000 == 0 {
 			require.Less(t, 20*float64(len(l.keys))/float64(n), 20/ledgerFull*ledgerGrown+0.1)
 		}
@@ -53,12 +53,12 @@ func TestLedgerIsSmall(t *testing.T) {
 func TestIDSetAgainstTexts(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		ids := rapid.SliceOf(rapid.StringMatching(`[abAB1é\-_ .]{0,4}`)).Draw(t, "ids")
-		var s idSet
-		s.init()
+		var s IDs
+		s.Init()
 		first, letters := map[string]int{}, map[string]int{}
 		for i, id := range ids {
 			line := i + 1
-			same, alike := s.add(id, line)
+			same, alike := s.Add(id, line)
 			require.Equal(t, first[id], same, "%q", id)
 			if same > 0 {
 				continue
@@ -75,25 +75,16 @@ func TestIDSetAgainstTexts(t *testing.T) {
 
 // Neither ids of signs only nor many alike slow an id down with their number.
 func TestIDsOfSigns(t *testing.T) {
-	var s idSet
-	s.init()
+	var s IDs
+	s.Init()
 	for i := range 20_000 {
 		id := strings.Map(func(r rune) rune { return r - '0' + '!' }, fmt.Sprint(i))
-		same, alike := s.add(id, i+1)
+		same, alike := s.Add(id, i+1)
 		require.Zero(t, same, id)
 		require.Zero(t, alike, id)
 	}
-	same, _ := s.add("!", 99)
+	same, _ := s.Add("!", 99)
 	assert.Equal(t, 1, same)
-}
-
-func TestClosedReaderKeepsItsReport(t *testing.T) {
-	r := open(t, smallHeader+rowWith("ref=A1")+rowWith("ref=A1"), smallPlan(), Options{})
-	_, rejects, rep := read(t, r)
-	require.Len(t, rejects, 1)
-	require.NoError(t, r.Close())
-	assert.Equal(t, 2, rep.Tally.In)
-	assert.Empty(t, r.intake.ids.seen.keys)
 }
 
 // BenchmarkAdmitID is what remembering an id takes in a stock of a million.
@@ -104,10 +95,10 @@ func BenchmarkAdmitID(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		var s idSet
-		s.init()
+		var s IDs
+		s.Init()
 		for i, id := range ids {
-			s.add(id, i+1)
+			s.Add(id, i+1)
 		}
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(len(ids)), "ns/id")
