@@ -63,7 +63,9 @@ func (m *mapping) assumption(f Field, text string) (rule, remedy string) {
 		}
 		x := fig.Value * size
 		if !ok || !spec.holds(x) || spec.Kind == Count && x != float64(int(x)) {
-			return "not a value this field can have", fmt.Sprintf("write a number from %g to %g %s", spec.Min, spec.Max, first(spec.Dimension.Units()))
+			unit := first(spec.Dimension.Units())
+			return "not a value this field can have",
+				fmt.Sprintf("write a number from %g to %g %s", spec.Min, spec.Max, unit)
 		}
 		a.num[f] = x
 	}

@@ -68,7 +68,8 @@ func (r *Reader) Parse(raw *Raw, b *Batch) {
 }
 
 // faultRules are the rules that reject a row which a source could not split.
-var faultRules = [...]Rule{source.Ragged: RaggedRow, source.BrokenQuote: BrokenQuote, source.BadFeature: BadFeature}
+var faultRules = [...]Rule{source.Ragged: RaggedRow, source.BrokenQuote: BrokenQuote,
+	source.BadFeature: BadFeature}
 
 // unsplit returns the reject of a row which a source could not split.
 func (m *mapping) unsplit(bad *source.Bad) Reject {

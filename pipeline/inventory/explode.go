@@ -35,7 +35,8 @@ func (m *mapping) explode(raw *Raw) {
 		row := cells[i*m.width : (i+1)*m.width]
 		parts := m.list(row[m.exploded])
 		if len(parts) > mostParts {
-			rows.Bad = append(rows.Bad, source.Bad{Line: line, Fault: source.Ragged, Raw: fault.Clip(row[m.exploded]),
+			rows.Bad = append(rows.Bad, source.Bad{Line: line, Fault: source.Ragged,
+				Raw:    fault.Clip(row[m.exploded]),
 				Detail: fmt.Sprintf("its list has %d parts, at most %d are read", len(parts), mostParts)})
 			continue
 		}

@@ -53,7 +53,8 @@ type mapping struct {
 func newMapping(inv *plan.Inventory, src source.Source) (*mapping, error) {
 	fr := src.About()
 	header := fr.Header
-	m := &mapping{file: fr.File, swap: inv.Swap, drawn: fr.Drawn, decimal: '.', null: cell.NewDictionary[struct{}](32), effective: inv.Effective}
+	m := &mapping{file: fr.File, swap: inv.Swap, drawn: fr.Drawn, decimal: '.',
+		null: cell.NewDictionary[struct{}](32), effective: inv.Effective}
 	m.degrees, _ = field.ProjectionOf(inv.CRS) // the plan was checked
 	var errs []error
 	if inv.Decimal == "," && !fr.Typed {
@@ -93,10 +94,12 @@ func newMapping(inv *plan.Inventory, src source.Source) (*mapping, error) {
 func (m *mapping) nullNumbers(words []string, fr *source.Frame) {
 	for _, w := range words {
 		w = strings.TrimSpace(w)
-		if _, err := strconv.ParseFloat(strings.Replace(w, ",", ".", 1), 64); err != nil || strings.EqualFold(w, "nan") {
+		if _, err := strconv.ParseFloat(strings.Replace(w, ",", ".", 1), 64); err != nil ||
+			strings.EqualFold(w, "nan") {
 			continue
 		}
-		fr.Note("null holds the number %s: wherever a cell of any field but the id says so it is taken as missing, as the plan asks", w)
+		fr.Note("null holds the number %s: wherever a cell of any field but the id says so it is taken as "+
+			"missing, as the plan asks", w)
 		m.numbers = m.numbers || cell.StartsCount(w)
 	}
 }
@@ -109,7 +112,8 @@ func (m *mapping) more(inv *plan.Inventory, src source.Source) []error {
 		header := src.About().Header
 		i := slices.Index(header, strings.TrimSpace(name))
 		if i < 0 {
-			errs = append(errs, m.atHeader(src, "inventory."+key, name, "the %s has no such column", m.columnsOf(name, header)))
+			errs = append(errs, m.atHeader(src, "inventory."+key, name, "the %s has no such column",
+				m.columnsOf(name, header)))
 			return
 		}
 		*cell, *at = m.width, i
@@ -146,7 +150,8 @@ func (m *mapping) column(f Field, name string, inv *plan.Inventory, src source.S
 		return c, m.atHeader(src, key, name, "the %s has no such column", m.columnsOf(name, header))
 	}
 	if n := count(header, header[c.at]); n > 1 {
-		return c, m.atHeader(src, key, name, fmt.Sprintf("the %%s has %d columns of this name", n), "rename all but one, so that it is clear which is meant")
+		return c, m.atHeader(src, key, name, fmt.Sprintf("the %%s has %d columns of this name", n),
+			"rename all but one, so that it is clear which is meant")
 	}
 	if f == ID && slices.Contains(src.About().Bytes, c.at) {
 		return c, m.atHeader(src, key, name, "the %s has bytes there that are not said to be text",
@@ -177,7 +182,8 @@ func (m *mapping) unit(c *column, units map[string]string, samples func(int) []s
 	d := f.Spec().Dimension
 	word, declared := units[f.String()]
 	e := &fault.FileError{File: m.file, Key: "inventory.units." + f.String(), Column: c.header,
-		Remedy: fmt.Sprintf("write %s = %q under [inventory.units], or one of %s", f, first(d.Units()), strings.Join(d.Units(), ", "))}
+		Remedy: fmt.Sprintf("write %s = %q under [inventory.units], or one of %s", f, first(d.Units()),
+			strings.Join(d.Units(), ", "))}
 	switch {
 	case !declared && d.Declared():
 		e.Rule = "no unit declared"
@@ -219,7 +225,8 @@ func (m *mapping) values(c *column, values map[string]string) error {
 		code, ok := findCode(f, codes, ours)
 		if !ok {
 			words, _ := wordsOf(f)
-			return &fault.FileError{File: m.file, Key: "inventory.values." + f.String() + "." + theirs, Column: c.header, Value: ours,
+			return &fault.FileError{File: m.file, Key: "inventory.values." + f.String() + "." + theirs,
+				Column: c.header, Value: ours,
 				Rule: fmt.Sprintf("not one of our words for %s", f), Remedy: fault.DidYouMean(ours, words)}
 		}
 		c.codes.Add(theirs, code)
@@ -242,7 +249,8 @@ func (m *mapping) checkKeys(inv *plan.Inventory) []error {
 			if _, ok := FieldBySlug(k); !ok {
 				e.Rule, e.Remedy = "not a field of a building", fault.DidYouMean(k, fieldSlugs())
 			} else if _, mapped := inv.Columns[k]; needsColumn && !mapped {
-				e.Rule, e.Remedy = "the field has no column", "name its column under [inventory.columns], or remove the key"
+				e.Rule, e.Remedy = "the field has no column",
+					"name its column under [inventory.columns], or remove the key"
 			} else {
 				continue
 			}
@@ -256,7 +264,8 @@ func (m *mapping) checkKeys(inv *plan.Inventory) []error {
 }
 
 func (m *mapping) unmapped(f Field, header []string) error {
-	return &fault.FileError{File: m.file, Key: "inventory.columns." + f.String(), Rule: "no column given for it, and a building cannot be used without",
+	return &fault.FileError{File: m.file, Key: "inventory.columns." + f.String(),
+		Rule:   "no column given for it, and a building cannot be used without",
 		Remedy: "name the column under [inventory.columns]; " + m.columnsOf("", header)}
 }
 

@@ -60,7 +60,8 @@ type Reader struct {
 func Open(inv *plan.Inventory, opt Options) (*Reader, error) {
 	f, err := os.Open(inv.Path)
 	if err != nil {
-		e := &fault.FileError{File: inv.Path, Key: "inventory.path", Rule: "the register cannot be opened", Remedy: "check the path; it is relative to the plan's folder", Err: cause(err)}
+		e := &fault.FileError{File: inv.Path, Key: "inventory.path", Rule: "the register cannot be opened",
+			Remedy: "check the path; it is relative to the plan's folder", Err: cause(err)}
 		if errors.Is(err, fs.ErrNotExist) {
 			e.Rule, e.Err = "no such file", nil
 		}
@@ -68,7 +69,8 @@ func Open(inv *plan.Inventory, opt Options) (*Reader, error) {
 	}
 	if info, err := f.Stat(); err == nil && info.IsDir() {
 		f.Close()
-		return nil, &fault.FileError{File: inv.Path, Key: "inventory.path", Rule: "this is a folder", Remedy: "give the register's file"}
+		return nil, &fault.FileError{File: inv.Path, Key: "inventory.path", Rule: "this is a folder",
+			Remedy: "give the register's file"}
 	}
 	r, err := NewReader(f, inv.Path, inv, opt)
 	if err != nil {
@@ -103,11 +105,14 @@ func NewReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Re
 	}
 	seek, ok := in.(io.Seeker)
 	if !ok && s.counts == nil {
-		r.source.About().Note("gaps between outlines were not measured: that needs a file that can be read twice")
+		r.source.About().Note("gaps between outlines were not measured: " +
+			"that needs a file that can be read twice")
 		return r, nil
 	}
 	if !ok {
-		return nil, errors.Join(&fault.FileError{File: name, Key: "inventory.impute", Rule: "a stream cannot be read twice", Remedy: "save it first, or write impute = \"defaults\""}, r.Close())
+		return nil, errors.Join(&fault.FileError{File: name, Key: "inventory.impute",
+			Rule:   "a stream cannot be read twice",
+			Remedy: "save it first, or write impute = \"defaults\""}, r.Close())
 	}
 	found, err := r.lookOver(s)
 	if err = errors.Join(err, r.Close()); err != nil {

@@ -53,7 +53,8 @@ func (t *Tally) Check() error {
 		}
 	}
 	if t.In != t.Buildings+t.Rejects || t.Rejects != byRule {
-		return fmt.Errorf("inventory: %d rows in, but %d buildings and %d rejects (%d by rule) out", t.In, t.Buildings, t.Rejects, byRule)
+		return fmt.Errorf("inventory: %d rows in, but %d buildings and %d rejects (%d by rule) out", t.In,
+			t.Buildings, t.Rejects, byRule)
 	}
 	return nil
 }

@@ -260,7 +260,8 @@ var noteRules = [...]Rule{
 // note records that a rule fired.
 func (w *row) note(rule Rule, column, raw, used string) {
 	w.flags |= 1 << rule
-	w.b.Findings = append(w.b.Findings, Finding{Line: w.line, ID: w.id, Column: column, Raw: raw, Used: used, Rule: rule})
+	w.b.Findings = append(w.b.Findings, Finding{Line: w.line, ID: w.id, Column: column, Raw: raw, Used: used,
+		Rule: rule})
 }
 
 // noteField records that a rule fired on a field.
@@ -280,7 +281,8 @@ func (w *row) source(f Field) (header, raw string) {
 // reject ends the row's way. It returns false for its callers to return.
 func (w *row) reject(rule Rule, f Field, detail string) bool {
 	header, raw := w.source(f)
-	w.b.Rejects = append(w.b.Rejects, Reject{File: w.m.file, Line: w.line, ID: w.id, Column: header, Raw: raw, Rule: rule, Detail: detail})
+	w.b.Rejects = append(w.b.Rejects, Reject{File: w.m.file, Line: w.line, ID: w.id, Column: header, Raw: raw,
+		Rule: rule, Detail: detail})
 	return false
 }
 
@@ -303,10 +305,12 @@ func (w *row) keep() {
 		Height: w.num[Height], FloorArea: w.num[FloorArea], Footprint: w.num[Footprint],
 		Length: w.num[Length], Width: w.num[Width], Gap: w.num[Gap], Touching: w.touching,
 		System: archetypes.System(w.word[System]), Profile: archetypes.Profile(w.word[Profile]),
-		SiteClass: hazard.SiteClass(w.word[SiteClass]), SitePeriod: w.num[SitePeriod], Vs30: w.num[Vs30], FaultDistance: w.num[FaultDistance],
-		Use: Use(w.word[UseField]), Contents: retrofit.Contents(w.word[Contents]),
-		Plane: retrofit.Answer(w.word[Plane]), Heritage: retrofit.Answer(w.word[Heritage]), PlanIrregular: retrofit.Answer(w.word[PlanIrregular]),
-		OccupantsDay: w.num[OccupantsDay], OccupantsNight: w.num[OccupantsNight], Value: w.num[Value],
+		SiteClass: hazard.SiteClass(w.word[SiteClass]), SitePeriod: w.num[SitePeriod], Vs30: w.num[Vs30],
+		FaultDistance: w.num[FaultDistance],
+		Use:           Use(w.word[UseField]), Contents: retrofit.Contents(w.word[Contents]),
+		Plane: retrofit.Answer(w.word[Plane]), Heritage: retrofit.Answer(w.word[Heritage]),
+		PlanIrregular: retrofit.Answer(w.word[PlanIrregular]),
+		OccupantsDay:  w.num[OccupantsDay], OccupantsNight: w.num[OccupantsNight], Value: w.num[Value],
 		Period: w.num[Period], StrengthRatio: w.num[StrengthRatio],
 		Origin: w.origin, Flags: w.flags, Unused: w.unused, way: w.way,
 	})

@@ -145,7 +145,8 @@ func (u *Unmapped) TOML(most, width int) []string {
 		}
 	}
 	if left := len(u.Words) - listed; left > 0 {
-		lines = append(lines, fmt.Sprintf("# and %d more of the column's words; check --json lists them", left))
+		lines = append(lines, fmt.Sprintf("# and %d more of the column's words; check --json lists them",
+			left))
 	}
 	if u.Rest > 0 {
 		lines = append(lines, fmt.Sprintf("# and %d cells of words too long or too many to list", u.Rest))
