@@ -24,8 +24,9 @@ type IsolationOptions struct {
 	Price         Price      `toml:"price" without:"per_m_wall" doc:"cost of isolation"`
 	Disruption    Disruption `toml:"disruption" doc:"weeks of isolation works"`
 
-	Steps     int              `toml:"-"` // designs tried along each range
-	Reduction hazard.Reduction `toml:"-"` // of displacement by damping; nil for ASCE 7-16 Table 17.5-1
+	Damping string `toml:"damping_reduction" choices:"asce-7-isolation|asce-41|asce-7-dampers|en-1998-1|nz|nz-near-fault|aashto|japan-1457|fema-356-short|fema-356-long|gb-50011" doc:"by which standard damping lessens the movement of the isolators (docs/methods/hazard.md)"`
+
+	Steps int `toml:"-"` // designs tried along each range
 }
 
 // The default bounds suppose a maker with qualification tests. By ASCE 7-16
@@ -63,14 +64,11 @@ type isolating struct {
 }
 
 func newIsolating(k *Kind, kind demand.IsolatorKind, o IsolationOptions) isolating {
-	m := isolating{
-		screening: newScreening(k, o.Price, o.Disruption),
-		opt:       o, kind: kind, reduction: o.Reduction,
+	reduction, err := hazard.ReductionNamed(o.Damping)
+	if err != nil {
+		panic("retrofit: isolation with options that were not validated")
 	}
-	if m.reduction == nil {
-		m.reduction = hazard.ReductionIsolation
-	}
-	return m
+	return isolating{screening: newScreening(k, o.Price, o.Disruption), opt: o, kind: kind, reduction: reduction}
 }
 
 // level fills out with the demand at level i: forces, drift and acceleration

@@ -32,6 +32,7 @@ func DefaultLeadRubberOptions() LeadRubberOptions {
 		IsolationOptions: IsolationOptions{
 			YieldRatio:    [2]float64{0.04, 0.12},
 			Period:        [2]float64{2.0, 3.5},
+			Damping:       "asce-7-isolation",
 			Steps:         4,
 			Upper:         defaultUpper,
 			Lower:         defaultLower,

@@ -60,15 +60,6 @@ var rules = []rule{
 	{"pages-alone", "no page asks anything of a network", pagesAlone},
 }
 
-// Rules lists the names of the rules and what they mean, in order.
-func Rules() [][2]string {
-	out := make([][2]string, len(rules))
-	for i, r := range rules {
-		out[i] = [2]string{r.name, r.doc}
-	}
-	return out
-}
-
 // A run is the folder under audit.
 type run struct {
 	ctx      context.Context

@@ -116,7 +116,7 @@ func add[R any](t testing.TB, set *output.Set, about output.About, table *output
 func TestSoundRun(t *testing.T) {
 	fs, err := Dir(t.Context(), write(t))
 	require.NoError(t, err)
-	require.Len(t, fs, len(Rules()))
+	require.Len(t, fs, len(rules))
 	for _, f := range fs {
 		require.Equal(t, Pass, f.Verdict, "%s: %s", f.Rule, f.Detail)
 		require.Equal(t, "pass", f.Word)

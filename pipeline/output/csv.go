@@ -76,21 +76,8 @@ func (c *CSV[R]) Close() error {
 	return c.err
 }
 
-// Neutral returns s so that no spreadsheet takes it for a formula. A text that
-// begins with =, +, -, @ (also in their full-width forms), tab, carriage return
-// or line feed gets a single quote in front; so does one that begins with single
-// quotes and then one of these, so that nothing is lost: RawText takes exactly
-// one quote off again.
-//
-// The characters are those of the OWASP page "CSV Injection" (from memory).
-func Neutral(s string) string {
-	if isFormula(s) {
-		return "'" + s
-	}
-	return s
-}
-
-// RawText undoes Neutral.
+// RawText returns the text of a cell that was written so that no spreadsheet takes it
+// for a formula: it takes off the single quote that was put in front.
 func RawText(s string) string {
 	if strings.HasPrefix(s, "'") && isFormula(s) {
 		return s[1:]
@@ -98,8 +85,12 @@ func RawText(s string) string {
 	return s
 }
 
-// isFormula reports whether s, after any leading single quotes, begins like a
-// formula.
+// isFormula reports whether s, after any leading single quotes, begins like a formula:
+// with =, +, -, @ (also in their full-width forms), tab, carriage return or line feed.
+// Such a text gets a single quote in front, so that nothing is lost: RawText takes exactly
+// one quote off again.
+//
+// The characters are those of the OWASP page "CSV Injection" (from memory).
 func isFormula(s string) bool {
 	for _, r := range s {
 		switch r {

@@ -205,9 +205,6 @@ func (s *Sheet[R]) pass() {
 	}
 }
 
-// Rows returns the number of rows written.
-func (s *Sheet[R]) Rows() int64 { return s.rows }
-
 // Close ends the files and returns the first failure. They are still aside until the
 // Set is committed.
 func (s *Sheet[R]) Close() error {

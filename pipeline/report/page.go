@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strings"
 
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
@@ -43,6 +44,10 @@ var (
 	//go:embed building.js
 	buildingScript string
 
+	// measured is what the program is held against, written by make measured.
+	//go:embed measured.txt
+	measured string
+
 	wholePage = newFrame(pageText, "", themeScript+pageScript+mapScript+buildingScript)
 )
 
@@ -55,6 +60,7 @@ type view struct {
 	Charts   []chart
 	Rejects  []output.Reject
 	Cautions []string
+	Measured string // what the program was held against
 
 	Rate            float64 // percent a year
 	Cut, CutRejects bool    // the page has not all rows
@@ -80,7 +86,7 @@ func Write(w io.Writer, in Input) error {
 	for i := range in.Stock.buildings {
 		largest = max(largest, known(in.Stock.buildings[i].BestCostLikely), known(in.Stock.buildings[i].AnnualLoss))
 	}
-	v := view{Input: &in, Rows: len(in.Stock.buildings), Rejects: in.Stock.rejects, Cautions: output.Cautions}
+	v := view{Input: &in, Rows: len(in.Stock.buildings), Rejects: in.Stock.rejects, Cautions: output.Cautions, Measured: strings.TrimSpace(measured)}
 	v.Rate = output.Round(100*in.DiscountRate, 3)
 	v.Cut, v.CutRejects = in.Stock.n > int64(v.Rows), in.Counts.Rejected > int64(len(v.Rejects))
 	v.Money = newMoney(largest, in.About.Currency)

@@ -50,6 +50,16 @@ func (q *balance) asked(d float64) float64 {
 	return q.sp.Sa(2*math.Pi*math.Sqrt(x)) * hazard.Gravity * x / q.b(damping)
 }
 
+// A Start is where a search for a balance begins: it changes how soon that is found,
+// not which. The zero value leaves it to the search.
+type Start struct {
+	Displacement float64 // m
+	Gain         float64 // d asked/dD
+}
+
+// Start returns where the search for a balance much like e may begin.
+func (e *Equilibrium) Start() Start { return Start{e.Displacement, e.Gain} }
+
 // SolveDisplacement returns the displacement at which isolators balance under a
 // spectrum, with a reduction b of displacement by damping.
 //
@@ -71,22 +81,9 @@ func (q *balance) asked(d float64) float64 {
 //
 // Mass, Qd and Kd must be positive and Dy not negative. B must not fall with
 // damping, nor damping/B (all reductions of package hazard, up to 90 %).
-func SolveDisplacement(s System, sp *hazard.Spectrum, b hazard.Reduction) Equilibrium {
-	return solveNear(s, sp, b, Start{})
-}
-
-// A Start is where a search for a balance begins: it changes how soon that is found,
-// not which. The zero value leaves it to the search.
-type Start struct {
-	Displacement float64 // m
-	Gain         float64 // d asked/dD
-}
-
-// Start returns where the search for a balance much like e may begin.
-func (e *Equilibrium) Start() Start { return Start{e.Displacement, e.Gain} }
-
-// solveNear is SolveDisplacement from a start.
-func solveNear(s System, sp *hazard.Spectrum, b hazard.Reduction, near Start) Equilibrium {
+//
+// The search begins near a start.
+func SolveDisplacement(s System, sp *hazard.Spectrum, b hazard.Reduction, near Start) Equilibrium {
 	q := balance{s, sp, b}
 	var e Equilibrium
 	from, bottom := s.reaches(sp.FallsFrom()), s.Dy

@@ -144,7 +144,7 @@ func (t *IsolatedTrace) Starts() Starts { return Starts{t.Equilibrium.Start(), t
 
 // solve returns the equilibrium of s under sp, searched from near.
 func (w *Work) solve(s System, sp *hazard.Spectrum, b hazard.Reduction, near Start) Equilibrium {
-	e := solveNear(s, sp, b, near)
+	e := SolveDisplacement(s, sp, b, near)
 	if !sp.Covers(e.Period) {
 		w.status |= Extrapolated
 	}
