@@ -19,7 +19,7 @@ import (
 //go:embed storey_words.csv
 var storeyWordsCSV string
 
-// A storeyClass is what a word in a count of storeys does.
+// A storeyClass says what a word does in a count of storeys.
 type storeyClass uint8
 
 const (

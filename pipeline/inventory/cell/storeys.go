@@ -8,7 +8,7 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// A Storeys is what a notation of storeys says.
+// A Storeys holds the counts that a notation of storeys gives.
 type Storeys struct {
 	Above int // above ground, 0 if not said
 	Below int // below ground, -1 if not said

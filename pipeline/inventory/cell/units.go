@@ -2,7 +2,7 @@ package cell
 
 import "strings"
 
-// A Dimension is what a number measures.
+// A Dimension says what kind of quantity a number measures.
 type Dimension uint8
 
 // The dimensions of the fields.

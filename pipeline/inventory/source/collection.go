@@ -20,8 +20,8 @@ type featureCollection struct {
 	last   int           // number of the last feature read
 }
 
-// A ration gives no more than so many bytes of its input. The decoder keeps what it
-// has of a value in memory until the value has ended.
+// A ration gives a limited number of bytes of its input. The decoder keeps a value in memory
+// until the value has ended, so that a value without an end would fill it.
 type ration struct {
 	in   io.Reader
 	left int
@@ -149,7 +149,7 @@ func (c *featureCollection) invalid(err error) error {
 	return c.Broken(err)
 }
 
-// nextOrEnd is next, and io.EOF again once the file has ended.
+// nextOrEnd reads as next does, and returns io.EOF again and again once the file has ended.
 func (c *featureCollection) nextOrEnd(f *feature) error {
 	if c.json == nil {
 		return io.EOF
@@ -161,7 +161,7 @@ func (c *featureCollection) nextOrEnd(f *feature) error {
 	return err
 }
 
-// decode reads one feature. What is well-formed but no feature is kept as bad.
+// decode reads one feature. Well-formed JSON that is not a feature is kept as bad.
 func (f *feature) decode(d *json.Decoder) error {
 	var text json.RawMessage
 	if err := d.Decode(&text); err != nil {

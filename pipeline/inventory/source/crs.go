@@ -17,8 +17,9 @@ import (
 // noSystem is the system of a file that says its system is not known.
 const noSystem = "unknown"
 
-// settle decides in which system the geometries of a register are: that of the file, or of
-// the plan where the file says none. The plan's is that of the columns, where it names both.
+// settle decides in which system of coordinates the geometries of a register are. The file
+// says it, or else the plan. Where the plan maps columns of longitude and latitude, its system
+// is that of those columns.
 func (f *Frame) settle(inv *plan.Inventory) error {
 	if !f.Drawn {
 		return nil
@@ -59,7 +60,8 @@ func (f *Frame) settle(inv *plan.Inventory) error {
 	return nil
 }
 
-// sameSystem reports whether two names are of one system, or of two that are taken for one.
+// sameSystem reports whether two names stand for one system, or for two that are both taken
+// for longitude and latitude on WGS 84.
 func sameSystem(a, b string) bool {
 	to, err := field.ProjectionOf(a)
 	from, wrong := field.ProjectionOf(b)
@@ -79,8 +81,8 @@ func systemOf(name string) string {
 	return name
 }
 
-// Unproject takes the geometries of rows from a map grid to degrees. One with a point that is
-// not of the grid becomes a place too far for any, and is rejected as such.
+// Unproject takes the geometries of rows from a map grid to degrees. A geometry with a
+// point outside the grid becomes a point at infinity, and its row is rejected for that.
 func (f *Frame) Unproject(rows *Rows) {
 	if f.project == nil {
 		return

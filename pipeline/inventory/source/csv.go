@@ -14,7 +14,7 @@ import (
 	"plinth/pipeline/plan"
 )
 
-// bufferSize is that of the reading buffer; larger ones were no faster.
+// bufferSize is the size of the reading buffer in bytes. Larger ones were no faster.
 const bufferSize = 64 << 10
 
 // LongestRecord is the most bytes a row may have where the input can seek.
@@ -23,8 +23,8 @@ const LongestRecord = 1 << 20
 // A csvSource splits comma-separated text (RFC 4180) with encoding/csv.
 //
 // A quotation mark opened and never closed would swallow the rows behind it.
-// Where the input can seek, the source reads at most longestRecord behind it,
-// rejects only the line it stands on and goes on with the next.
+// Where the input can seek, the source reads at most LongestRecord behind it,
+// rejects only the line it stands on and goes on with the next line.
 type csvSource struct {
 	Frame
 	dialect

@@ -16,11 +16,11 @@ import (
 // byteOrderMark opens files of UTF-8 that spreadsheets write.
 const byteOrderMark = "\uFEFF"
 
-// delimiters are those that are looked for, the first winning a tie.
+// delimiters are the delimiters that are looked for. The first wins a tie.
 const delimiters = ",;\t|"
 
-// A dialect is how a text file is written: what splits its cells and which bytes
-// its letters are.
+// A dialect says how a text file is written: what splits its cells, and how its letters are
+// encoded.
 type dialect struct {
 	delimiter rune
 	letters   *charmap.Charmap // nil for UTF-8
@@ -43,8 +43,8 @@ func (d *dialect) understand(inv *plan.Inventory, head []byte, all bool, f *Fram
 }
 
 // encoding sets the letters. Text that is not UTF-8 is taken for Windows-1252,
-// in which Latin-1 is contained but for its control letters. Only the head is
-// looked at: letters further down that are not UTF-8 are replaced and counted.
+// which contains Latin-1 except for its control characters. Only the head is looked
+// at. Letters further down that are not UTF-8 are replaced and counted.
 func (d *dialect) encoding(word string, head []byte, all bool, f *Frame) *fault.FileError {
 	switch word {
 	case "utf-8":
@@ -65,7 +65,7 @@ func (d *dialect) encoding(word string, head []byte, all bool, f *Frame) *fault.
 	return nil
 }
 
-// validHead reports whether head is UTF-8, but for a letter cut at its end.
+// validHead reports whether head is UTF-8. A letter may be cut at its end.
 func validHead(head []byte, all bool) bool {
 	if !all {
 		for i := 1; i < utf8.UTFMax && i <= len(head); i++ {
@@ -102,7 +102,7 @@ func (d *dialect) split(inv *plan.Inventory, head []byte, f *Frame) *fault.FileE
 }
 
 // bestDelimiter returns the delimiter that gives the most columns of the first
-// rows, all of one width; the decimal mark is none.
+// rows, all of one width. The decimal mark is never a delimiter.
 func bestDelimiter(head []byte, decimal string) rune {
 	best, most := rune(delimiters[0]), 1
 	if decimal == "," {

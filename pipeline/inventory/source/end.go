@@ -13,8 +13,9 @@ func Close(s Source) error {
 	return nil
 }
 
-// Expected returns about how many rows a register has, from the share of the bytes of f
-// that so many rows have taken. It returns 0 where that is not known: f may be nil.
+// Expected returns about how many rows a register has. Parquet says it; of text it follows
+// from the share of the bytes of f that the rows read so far have taken. It returns 0 where
+// that is not known. f may be nil.
 func Expected(s Source, f *os.File, rows int64) int64 {
 	switch s := s.(type) {
 	case *parquetSource:

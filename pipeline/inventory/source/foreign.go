@@ -8,7 +8,7 @@ import (
 	"plinth/pipeline/sizes"
 )
 
-// The first bytes of files that are known and not read.
+// The first bytes of files that are recognised and not read.
 const (
 	// File code 9994 (ESRI Shapefile Technical Description, 1998, Table 1).
 	shapefileMark  = "\x00\x00\x27\x0a"

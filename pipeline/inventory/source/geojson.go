@@ -152,8 +152,8 @@ func (f *feature) shape() (g orb.Geometry, bad string) {
 	return g, ""
 }
 
-// single returns the point of a MultiPoint of one, as programs write that make every
-// geometry one of many.
+// single returns the point of a MultiPoint with one point. Some programs write every
+// geometry as one of many.
 func single(p orb.MultiPoint) (g orb.Geometry, bad string) {
 	switch len(p) {
 	case 0:
@@ -164,7 +164,7 @@ func single(p orb.MultiPoint) (g orb.Geometry, bad string) {
 	return nil, fmt.Sprintf("a MultiPoint of %d points", len(p))
 }
 
-// named names a type of geometry that is no place of one building.
+// named names a type of geometry that cannot be the place of one building.
 func named(kind string) string {
 	if slices.Contains(wkbNames[:], kind) {
 		return "a " + kind

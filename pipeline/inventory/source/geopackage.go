@@ -133,7 +133,7 @@ func (s *packageSource) layers() (map[string][]string, error) {
 	return names, rows.Err()
 }
 
-// standardTables checks that what the standard calls a table is one: a view may run what
+// standardTables checks that the tables of the standard are tables. A view may run whatever
 // its author likes.
 func (s *packageSource) standardTables() error {
 	for _, name := range [...]string{"gpkg_contents", "gpkg_geometry_columns", "gpkg_spatial_ref_sys"} {

@@ -9,7 +9,7 @@ import (
 	"plinth/pipeline/inventory/fault"
 )
 
-// geoMeta is what is used of the key "geo" of a GeoParquet file (GeoParquet
+// geoMeta holds the used part of the key "geo" of a GeoParquet file (GeoParquet
 // 1.1.0, sections "File metadata" and "Column metadata").
 type geoMeta struct {
 	Version string               `json:"version"`

@@ -14,6 +14,7 @@ import (
 
 // A Source splits a register into rows. Every format is one.
 type Source interface {
+	// About describes the register as a whole.
 	About() *Frame
 	// Pick says which columns of the header belong into the cells of a row.
 	Pick(at []int)
@@ -24,7 +25,7 @@ type Source interface {
 	Next(to *Rows, n int) error
 }
 
-// A Frame is what a source says of the register as a whole.
+// A Frame describes the register as a whole.
 type Frame struct {
 	File   string
 	Header []string // names of the columns
@@ -37,6 +38,7 @@ type Frame struct {
 	project field.Projection // of the geometries to degrees, nil where they are
 }
 
+// About returns the frame itself, for the sources that hold one.
 func (f *Frame) About() *Frame { return f }
 
 // Note adds a line for the report.
