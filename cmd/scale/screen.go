@@ -73,7 +73,7 @@ func screening(dir string, formats []string) error {
 // parts says what time goes to by the innermost function whose name begins so; what
 // fits none is the runtime's: garbage collection, the scheduler, the system.
 var parts = []struct{ prefix, part string }{
-	{"plinth/pipeline/inventory.", "reading and cleaning the register"},
+	{"plinth/pipeline/inventory", "reading and cleaning the register"},
 	{"plinth/hazard/field.", "hazard at the place"},
 	{"plinth/archetypes.", "archetypes and modes"},
 	{"plinth/retrofit.", "measures"},

@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+
+	"plinth/pipeline/inventory/cell"
+	"plinth/pipeline/inventory/fault"
 )
 
 // assumptions are the values of [inventory.assume], by field.
@@ -19,10 +22,10 @@ func (m *mapping) assumptions(assume map[string]string) []error {
 	var errs []error
 	for _, key := range slices.Sorted(maps.Keys(assume)) {
 		text := assume[key]
-		e := &FileError{File: m.file, Key: "inventory.assume." + key, Value: text}
+		e := &fault.FileError{File: m.file, Key: "inventory.assume." + key, Value: text}
 		f, ok := FieldBySlug(key)
 		if !ok {
-			e.Rule, e.Remedy = "not a field of a building", didYouMean(key, fieldSlugs())
+			e.Rule, e.Remedy = "not a field of a building", fault.DidYouMean(key, fieldSlugs())
 			errs = append(errs, e)
 			continue
 		}
@@ -43,24 +46,26 @@ func (m *mapping) assumption(f Field, text string) (rule, remedy string) {
 		code, ok := findCode(f, codesOf(f), text)
 		if !ok {
 			words, _ := wordsOf(f)
-			return fmt.Sprintf("not one of our words for %s", f), didYouMean(text, words)
+			return fmt.Sprintf("not one of our words for %s", f), fault.DidYouMean(text, words)
 		}
 		a.word[f] = code
 	case spec.Kind == Date:
-		year, notes, ok := parseYear(text)
+		year, notes, ok := cell.ParseYear(text)
 		if !ok || notes != 0 || !spec.holds(float64(year)) {
 			return "not a year", `write four digits, such as "1970"`
 		}
 		a.num[f] = float64(year)
 	default:
-		fig, ok := parseFigure(text, '.')
+		fig, ok := cell.ParseFigure(text, '.')
 		size := 1.0
-		if ok && fig.unit != "" {
-			size, ok = spec.Dimension.size(fig.unit)
+		if ok && fig.Unit != "" {
+			size, ok = spec.Dimension.Size(fig.Unit)
 		}
-		x := fig.value * size
+		x := fig.Value * size
 		if !ok || !spec.holds(x) || spec.Kind == Count && x != float64(int(x)) {
-			return "not a value this field can have", fmt.Sprintf("write a number from %g to %g %s", spec.Min, spec.Max, first(spec.Dimension.Units()))
+			unit := first(spec.Dimension.Units())
+			return "not a value this field can have",
+				fmt.Sprintf("write a number from %g to %g %s", spec.Min, spec.Max, unit)
 		}
 		a.num[f] = x
 	}

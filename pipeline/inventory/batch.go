@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"plinth/pipeline/inventory/source"
 )
 
 // A Batch is what Parse made of a Raw. It is filled in place and keeps its
@@ -41,25 +43,37 @@ func (r *Reader) Parse(raw *Raw, b *Batch) {
 	width := r.mapping.width
 	w := &b.row
 	w.r, w.m, w.b = r, r.mapping, b
-	bad := raw.rejects
-	for i, line := range raw.lines {
+	rows := &raw.split
+	bad := rows.Bad
+	for i, line := range rows.Lines {
 		for len(bad) > 0 && bad[0].Line < line {
-			b.Rejects = append(b.Rejects, bad[0])
+			b.Rejects = append(b.Rejects, r.mapping.unsplit(&bad[0]))
 			bad = bad[1:]
 		}
-		w.begin(line, raw.cells[i*width:(i+1)*width])
+		w.begin(line, rows.Cells[i*width:(i+1)*width])
 		if len(raw.shares) > 0 {
 			w.share = raw.shares[i]
 		}
 		var g orb.Geometry
-		if len(raw.shapes) > 0 {
-			g = raw.shapes[i]
+		if len(rows.Shapes) > 0 {
+			g = rows.Shapes[i]
 		}
 		w.run(g)
 	}
-	b.Rejects = append(b.Rejects, bad...)
+	for i := range bad {
+		b.Rejects = append(b.Rejects, r.mapping.unsplit(&bad[i]))
+	}
 	b.settle()
 	*w = row{}
+}
+
+// faultRules are the rules that reject a row which a source could not split.
+var faultRules = [...]Rule{source.Ragged: RaggedRow, source.BrokenQuote: BrokenQuote,
+	source.BadFeature: BadFeature}
+
+// unsplit returns the reject of a row which a source could not split.
+func (m *mapping) unsplit(bad *source.Bad) Reject {
+	return Reject{File: m.file, Line: bad.Line, Raw: bad.Raw, Rule: faultRules[bad.Fault], Detail: bad.Detail}
 }
 
 // settle gives the buildings their ids, names and conditions, as parts of one

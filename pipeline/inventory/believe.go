@@ -99,7 +99,8 @@ func (w *row) planFits() {
 		return
 	}
 	if w.num[Width] > w.num[Length] {
-		w.noteField(SidesExchanged, Width, fmt.Sprintf("length %.4g m, width %.4g m", w.num[Width], w.num[Length]))
+		used := fmt.Sprintf("length %.4g m, width %.4g m", w.num[Width], w.num[Length])
+		w.noteField(SidesExchanged, Width, used)
 		w.num[Length], w.num[Width] = w.num[Width], w.num[Length]
 	}
 	if !w.known(Footprint) {

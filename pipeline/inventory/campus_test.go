@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/inventory/outline"
 	"plinth/pipeline/plan"
 )
 
@@ -151,12 +152,12 @@ func TestCampusOutlines(t *testing.T) {
 		}
 		if b.Origin[Gap] == Derived {
 			near++
-			assert.True(t, b.Gap >= 0 && b.Gap <= gapReach)
+			assert.True(t, b.Gap >= 0 && b.Gap <= outline.Reach)
 			assert.Contains(t, b.Rule(Gap), "nearest outline")
 		}
 		assert.GreaterOrEqual(t, b.Aspect(), 1.0)
 	}
-	t.Logf("%d touch, %d have a neighbour within %g m, %d centroids outside", touching, near, gapReach, rep.Count(OutsideOutline))
+	t.Logf("%d touch, %d have a neighbour within %g m, %d centroids outside", touching, near, outline.Reach, rep.Count(OutsideOutline))
 	assert.Greater(t, touching, 0)
 	assert.Greater(t, near, touching)
 	assert.Greater(t, rep.Count(OutsideOutline), 0)

@@ -80,7 +80,7 @@ func TestConservationInEveryFormat(t *testing.T) {
 }
 
 func emptyPackage(t *testing.T, path string) *sql.DB {
-	require.NoError(t, os.WriteFile(path, stockPackage(t, nil, wgs84), 0o600))
+	require.NoError(t, os.WriteFile(path, stockPackage(t, nil, 4326), 0o600))
 	db, err := sql.Open("sqlite", "file:"+path+"?_pragma=synchronous(0)&_pragma=journal_mode(memory)")
 	require.NoError(t, err)
 	return db
@@ -106,7 +106,7 @@ func dirtyJSON(t require.TestingT, rows []dirtyRow, lines bool) []byte {
 	var out [][]byte
 	for _, r := range rows {
 		var geometry any = map[string]any{"type": "Point", "coordinates": []any{"x"}}
-		if g, err := parseWKB(r.Shape); err == nil && g != nil {
+		if g, err := wkb.Unmarshal(r.Shape); err == nil && g != nil {
 			geometry = map[string]any{"type": g.GeoJSONType(), "coordinates": g}
 		} else if len(r.Shape) == 0 {
 			geometry = nil

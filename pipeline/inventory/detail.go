@@ -41,12 +41,14 @@ type ExampleDetail struct {
 
 // Detail returns the whole report: fields in their order, rules in that of their table.
 func (r *Report) Detail() Detail {
-	d := Detail{Fields: []FieldDetail{}, Rejects: []RuleDetail{}, Findings: []RuleDetail{}, Words: r.Unmapped()}
+	d := Detail{Fields: []FieldDetail{}, Rejects: []RuleDetail{}, Findings: []RuleDetail{},
+		Words: r.Unmapped()}
 	for f := range Field(NumFields) {
 		o := &r.Origins[f]
 		fd := FieldDetail{
 			Field: f.String(), Column: r.headers[f],
-			Given: o[Given], Derived: o[Derived], Assumed: o[Assumed], Absent: o[Absent], Doubtful: r.Inexact[f],
+			Given: o[Given], Derived: o[Derived], Assumed: o[Assumed], Absent: o[Absent],
+			Doubtful: r.Inexact[f],
 		}
 		if r.headers[f] != "" {
 			missing := r.Missing(f)

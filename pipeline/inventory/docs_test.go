@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/inventory/source"
 	"plinth/pipeline/plan"
 )
 
@@ -25,13 +26,13 @@ func TestPlansOfThePage(t *testing.T) {
 		require.NoError(t, err, text)
 		inv := &p.Inventory
 		formats[inv.Format] = true
-		src := &fakeSource{frame{file: inv.Path, typed: inv.Format != "csv", drawn: inv.Columns["lon"] == ""}}
+		src := &fakeSource{source.Frame{File: inv.Path, Typed: inv.Format != "csv", Drawn: inv.Columns["lon"] == ""}}
 		for _, c := range inv.Columns {
-			src.header = append(src.header, c)
+			src.Header = append(src.Header, c)
 		}
 		for _, c := range []string{inv.Group, inv.Explode} {
 			if c != "" {
-				src.header = append(src.header, c)
+				src.Header = append(src.Header, c)
 			}
 		}
 		_, err = newMapping(inv, src)
@@ -42,8 +43,8 @@ func TestPlansOfThePage(t *testing.T) {
 	}
 }
 
-type fakeSource struct{ frame }
+type fakeSource struct{ source.Frame }
 
-func (*fakeSource) pick([]int)           {}
-func (*fakeSource) samples(int) []string { return nil }
-func (*fakeSource) read(*Raw, int) error { return nil }
+func (*fakeSource) Pick([]int)                   {}
+func (*fakeSource) Samples(int) []string         { return nil }
+func (*fakeSource) Next(*source.Rows, int) error { return nil }

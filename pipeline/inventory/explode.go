@@ -1,9 +1,13 @@
 package inventory
 
 import (
+	"cmp"
 	"fmt"
-	"sort"
+	"slices"
 	"strings"
+
+	"plinth/pipeline/inventory/fault"
+	"plinth/pipeline/inventory/source"
 )
 
 // mostParts is the most parts that one cell may list.
@@ -24,32 +28,35 @@ var divided = [...]Field{FloorArea, Footprint, OccupantsDay, OccupantsNight, Val
 // parts a row for each of them. Other cells that list as many things are split
 // along; the rest is repeated.
 func (m *mapping) explode(raw *Raw) {
-	cells, lines, shapes := raw.cells, raw.lines, raw.shapes
-	raw.cells, raw.lines, raw.shapes, raw.shares = nil, nil, nil, raw.shares[:0]
+	rows := &raw.split
+	cells, lines, shapes := rows.Cells, rows.Lines, rows.Shapes
+	rows.Cells, rows.Lines, rows.Shapes, raw.shares = nil, nil, nil, raw.shares[:0]
 	for i, line := range lines {
 		row := cells[i*m.width : (i+1)*m.width]
 		parts := m.list(row[m.exploded])
 		if len(parts) > mostParts {
-			raw.rejects = append(raw.rejects, Reject{File: m.file, Line: line, Raw: clip(row[m.exploded]), Rule: RaggedRow, Detail: fmt.Sprintf("its list has %d parts, at most %d are read", len(parts), mostParts)})
+			rows.Bad = append(rows.Bad, source.Bad{Line: line, Fault: source.Ragged,
+				Raw:    fault.Clip(row[m.exploded]),
+				Detail: fmt.Sprintf("its list has %d parts, at most %d are read", len(parts), mostParts)})
 			continue
 		}
 		of := max(1, len(parts))
-		raw.Rows += of - 1
+		rows.N += of - 1
 		for k := range of {
 			s := share{of: of}
-			start := len(raw.cells)
-			raw.cells = append(raw.cells, row...)
+			start := len(rows.Cells)
+			rows.Cells = append(rows.Cells, row...)
 			if of > 1 {
 				s.name = parts[k]
-				s.own = m.along(raw.cells[start:], row, k, of)
+				s.own = m.along(rows.Cells[start:], row, k, of)
 			}
-			raw.lines, raw.shares = append(raw.lines, line), append(raw.shares, s)
+			rows.Lines, raw.shares = append(rows.Lines, line), append(raw.shares, s)
 			if len(shapes) > 0 {
-				raw.shapes = append(raw.shapes, shapes[i])
+				rows.Shapes = append(rows.Shapes, shapes[i])
 			}
 		}
 	}
-	sort.SliceStable(raw.rejects, func(i, j int) bool { return raw.rejects[i].Line < raw.rejects[j].Line })
+	slices.SortStableFunc(rows.Bad, func(a, b source.Bad) int { return cmp.Compare(a.Line, b.Line) })
 }
 
 // list returns the parts listed in a cell, without empty ones.

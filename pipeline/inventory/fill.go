@@ -13,7 +13,7 @@ import (
 func (w *row) fill() {
 	w.deriveAll()
 	if w.r.stock != nil {
-		w.fromStock(w.r.stock)
+		w.fromStock(w.r.stock.alike)
 	}
 	a := &w.m.assume
 	for f := range Field(NumFields) {

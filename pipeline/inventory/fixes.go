@@ -101,7 +101,8 @@ func (r *Report) fixes(owner bool) []fix {
 			name = strings.ReplaceAll(name, "_", " ")
 		}
 		weight -= float64(r.Inexact[line.field]) * line.points * (originShare[Given] - originShare[Assumed]) / 100
-		text := fmt.Sprintf("%s, not given for %d of %d buildings: it %s", name, n, r.Tally.Buildings, line.why)
+		text := fmt.Sprintf("%s, not given for %d of %d buildings: it %s", name, n, r.Tally.Buildings,
+			line.why)
 		out = append(out, fix{weight, text})
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].weight > out[j].weight })
@@ -147,9 +148,10 @@ var ownerRemedies = map[Rule]string{
 	MissingFloorArea:   "give one of them",
 	NotANumber:         "write digits only, with one decimal mark in the whole register",
 	OutOfRange:         "check the value and its unit",
-	UnreadStoreys:      "write those above ground as one whole number, 5 for G+4, those below in a column of their own",
-	StrengthRange:      "check the value: a fraction of the weight, or per cent",
-	UnknownWord:        "say what the word means, or use one of the words that are mapped",
+	UnreadStoreys: "write those above ground as one whole number, 5 for G+4, " +
+		"those below in a column of their own",
+	StrengthRange: "check the value: a fraction of the weight, or per cent",
+	UnknownWord:   "say what the word means, or use one of the words that are mapped",
 }
 
 // OwnerRemedy returns what the owner of the register can do, without a word of the plan.

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/plan"
 	"plinth/retrofit"
 )
@@ -137,7 +138,7 @@ func TestFormatMessages(t *testing.T) {
 		}
 		require.Error(t, err, name)
 		assert.Contains(t, err.Error(), c.want, name)
-		var fe *FileError
+		var fe *fault.FileError
 		assert.True(t, errors.As(err, &fe), name)
 	}
 	for _, format := range []string{"geopackage", "parquet"} {
@@ -238,7 +239,7 @@ func readDamaged(t failer, r *Reader) error {
 	if err == io.EOF {
 		return nil
 	}
-	var fe *FileError
+	var fe *fault.FileError
 	require.True(t, errors.As(err, &fe), "%v", err)
 	require.NotEmpty(t, fe.Remedy)
 	return err
@@ -339,19 +340,8 @@ func readAny(t *testing.T, in io.Reader, size int, inv *plan.Inventory) {
 			require.NoError(t, r.Close())
 			return
 		}
-		var fe *FileError
+		var fe *fault.FileError
 		require.True(t, errors.As(err, &fe), "%v", err)
 	})
 	require.Less(t, got, uint64(mostTaken), "bytes taken for %d", size)
-}
-
-func FuzzWKB(f *testing.F) {
-	for _, r := range madeRows(2, true) {
-		f.Add(packageBlob(r.At, 4326)[40:])
-	}
-	f.Fuzz(func(t *testing.T, b []byte) {
-		if g, err := parseWKB(b); err == nil && g != nil {
-			require.NotEmpty(t, g.GeoJSONType())
-		}
-	})
 }

@@ -12,6 +12,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/inventory/fault"
+	"plinth/pipeline/inventory/source"
 	"plinth/pipeline/plan"
 )
 
@@ -136,7 +138,7 @@ func TestGeoJSONMessages(t *testing.T) {
 		_, err := NewReader(strings.NewReader(text), "register.json", geoPlan(), Options{})
 		require.Error(t, err, text)
 		assert.Contains(t, err.Error(), want)
-		var fe *FileError
+		var fe *fault.FileError
 		assert.True(t, errors.As(err, &fe))
 	}
 	_, err := NewReader(strings.NewReader("\ufeff"+fmt.Sprintf(crs, "urn:ogc:def:crs:OGC:1.3:CRS84")), "register.json", geoPlan(), Options{})
@@ -153,7 +155,7 @@ func TestGeoJSONMessages(t *testing.T) {
 // A file that ends early is an error after the features that could be read.
 func TestGeoJSONCutShort(t *testing.T) {
 	var features []string
-	for i := range headFeatures + 5 {
+	for i := range source.HeadFeatures + 5 {
 		features = append(features, geoFeature(fmt.Sprintf("B%d", i), fmt.Sprintf(`{"type":"Point","coordinates":[-150.1,40.2%03d]}`, i)))
 	}
 	doc := collection(features...)
@@ -166,7 +168,7 @@ func TestGeoJSONCutShort(t *testing.T) {
 		n += len(b.Buildings)
 	}
 	require.ErrorContains(t, err, "not GeoJSON")
-	assert.Equal(t, headFeatures+4, n)
+	assert.Equal(t, source.HeadFeatures+4, n)
 }
 
 // The campus register gives the same buildings as CSV and as GeoJSON, but for

@@ -9,19 +9,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-)
 
-// Text is taken for UTF-8 even where its head ends within a letter.
-func TestValidHead(t *testing.T) {
-	text := []byte("Māori 建物 🏠")
-	for n := range text {
-		assert.True(t, validHead(text[:n], false), n)
-	}
-	assert.True(t, validHead(text, true))
-	assert.False(t, validHead(text[:2], true), "the whole file ends within a letter")
-	assert.False(t, validHead([]byte("Caf\xe9 Noir"), false))
-	assert.True(t, validHead(nil, true))
-}
+	"plinth/pipeline/inventory/fault"
+)
 
 // taken returns the bytes that f takes from the heap.
 func taken(f func()) uint64 {
@@ -104,7 +94,7 @@ func TestGiantFeature(t *testing.T) {
 				err = r.Next(&raw)
 			}
 		})
-		var file *FileError
+		var file *fault.FileError
 		require.ErrorAs(t, err, &file)
 		assert.Contains(t, file.Rule, "more than 16 MB")
 		assert.Less(t, got, uint64(128<<20))

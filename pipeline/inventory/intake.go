@@ -3,6 +3,8 @@ package inventory
 import (
 	"fmt"
 	"sort"
+
+	"plinth/pipeline/inventory/seen"
 )
 
 // Admit ends a batch's way through the reader: it rejects ids used before, flags
@@ -14,22 +16,22 @@ func (r *Reader) Admit(b *Batch) { r.intake.admit(b, r.mapping) }
 // Report returns what was read so far. It is complete once Next has returned
 // io.EOF and every batch was admitted.
 func (r *Reader) Report() *Report {
-	r.intake.report.mapping(r.mapping, r.source.about().notes)
+	r.intake.report.mapping(r.mapping, r.source.About().Notes)
 	return &r.intake.report
 }
 
 // An intake remembers the rows admitted so far.
 type intake struct {
 	next   int // Seq of the batch to come
-	ids    idSet
-	points ledger[likeness] // what first stood at a place, to 1e-7 degrees
+	ids    seen.IDs
+	points seen.Ledger[seen.Likeness] // what first stood at a place, to 1e-7 degrees
 	report Report
 }
 
-func (in *intake) init() { in.ids.init() }
+func (in *intake) init() { in.ids.Init() }
 
 // forget frees what grows with the register; the report stays.
-func (in *intake) forget() { in.ids, in.points = idSet{}, ledger[likeness]{} }
+func (in *intake) forget() { in.ids, in.points = seen.IDs{}, seen.Ledger[seen.Likeness]{} }
 
 func (in *intake) admit(b *Batch, m *mapping) {
 	if b.Seq != in.next {
@@ -40,7 +42,7 @@ func (in *intake) admit(b *Batch, m *mapping) {
 	rejects := len(b.Rejects)
 	for i := range b.Buildings {
 		bl := &b.Buildings[i]
-		same, alike := in.ids.add(bl.ID, bl.Line)
+		same, alike := in.ids.Add(bl.ID, bl.Line)
 		if same > 0 {
 			b.Rejects = append(b.Rejects, m.duplicate(bl, same, ""))
 			continue
@@ -66,7 +68,8 @@ func (r *Reader) Duplicate(b *Building, line int, file string) Reject {
 }
 
 func (m *mapping) duplicate(b *Building, line int, file string) Reject {
-	rj := Reject{File: m.file, Line: b.Line, ID: b.ID, Raw: b.ID, Rule: DuplicateID, Detail: fmt.Sprintf("first on line %d", line)}
+	rj := Reject{File: m.file, Line: b.Line, ID: b.ID, Raw: b.ID, Rule: DuplicateID,
+		Detail: fmt.Sprintf("first on line %d", line)}
 	if file != "" {
 		rj.Detail += " of " + file
 	}
@@ -79,23 +82,26 @@ func (m *mapping) duplicate(b *Building, line int, file string) Reject {
 // place flags a building at the point of an earlier one, and one that is also
 // like the first there in area, year and storeys.
 func (in *intake) place(b *Batch, bl *Building) {
-	key := pack(bl.Lon, bl.Lat)
-	here := likeness{float32(bl.FloorArea), int16(bl.Year), int16(bl.Storeys), int32(bl.Line)}
-	there := in.points.find(key)
+	key := seen.Point(bl.Lon, bl.Lat)
+	here := seen.Likeness{
+		Area: float32(bl.FloorArea), Year: int16(bl.Year), Storeys: int16(bl.Storeys), Line: int32(bl.Line),
+	}
+	there := in.points.Find(key)
 	if there == nil {
-		in.points.enter(key, here)
+		in.points.Enter(key, here)
 		return
 	}
-	if there.line == here.line {
+	if there.Line == here.Line {
 		return // parts listed on one line
 	}
-	in.flag(b, bl, StackedPoint, int(there.line))
-	if here.line = there.line; here == *there {
-		in.flag(b, bl, NearDuplicate, int(there.line))
+	in.flag(b, bl, StackedPoint, int(there.Line))
+	if here.Line = there.Line; here == *there {
+		in.flag(b, bl, NearDuplicate, int(there.Line))
 	}
 }
 
 func (in *intake) flag(b *Batch, bl *Building, rule Rule, line int) {
 	bl.Flags |= 1 << rule
-	b.Findings = append(b.Findings, Finding{Line: bl.Line, ID: bl.ID, Raw: fmt.Sprintf("as line %d", line), Rule: rule})
+	like := fmt.Sprintf("as line %d", line)
+	b.Findings = append(b.Findings, Finding{Line: bl.Line, ID: bl.ID, Raw: like, Rule: rule})
 }

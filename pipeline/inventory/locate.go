@@ -76,7 +76,8 @@ func (w *row) covered(lon, lat float64) bool {
 		return true
 	}
 	if c.Contains(orb.Point{lat, lon}) {
-		return w.reject(SwappedCoordinates, Lon, fmt.Sprintf("%g, %g is outside the hazard's coverage, %g, %g inside", lon, lat, lat, lon))
+		return w.reject(SwappedCoordinates, Lon,
+			fmt.Sprintf("%g, %g is outside the hazard's coverage, %g, %g inside", lon, lat, lat, lon))
 	}
 	for _, p := range [...]orb.Point{{-lon, lat}, {lon, -lat}, {-lon, -lat}} {
 		if c.Contains(p) {

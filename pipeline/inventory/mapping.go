@@ -9,25 +9,18 @@ import (
 	"strings"
 
 	"plinth/hazard/field"
+	"plinth/pipeline/inventory/cell"
+	"plinth/pipeline/inventory/fault"
+	"plinth/pipeline/inventory/source"
 	"plinth/pipeline/plan"
 )
-
-// A column is one mapped column of the register.
-type column struct {
-	field  Field
-	header string // the register's name of it
-	at     int    // its place in a row of the register
-	size   float64
-	values dictionary[string] // their word -> our text, for numbers and dates
-	codes  dictionary[uint8]  // a word -> its code, for words
-}
 
 // A mapping is the plan's [inventory] section checked against a header.
 type mapping struct {
 	file    string
 	columns []column // in the order of the fields
 	decimal byte
-	null    dictionary[struct{}]
+	null    cell.Dictionary[struct{}]
 	numbers bool // null holds some that begin as numbers do which hardly ever stand for none
 	swap    bool
 	degrees field.Projection // from the map grid of the columns; nil where they are degrees
@@ -45,22 +38,20 @@ type mapping struct {
 	listed     bool  // the header stands in an error already
 }
 
-// nullWords mean no value in any register, in any case.
-var nullWords = []string{"<null>", "null", "n/a", "#n/a", "na", "nan", "nil", "none", "tbd", "tba", "unknown", "not known", "-", "--", "?"}
-
 // newMapping checks inv against the columns of the register. The error joins
 // FileErrors.
-func newMapping(inv *plan.Inventory, src source) (*mapping, error) {
-	fr := src.about()
-	header := fr.header
-	m := &mapping{file: fr.file, swap: inv.Swap, drawn: fr.drawn, decimal: '.', null: newDictionary[struct{}](32), effective: inv.Effective}
+func newMapping(inv *plan.Inventory, src source.Source) (*mapping, error) {
+	fr := src.About()
+	header := fr.Header
+	m := &mapping{file: fr.File, swap: inv.Swap, drawn: fr.Drawn, decimal: '.',
+		null: cell.NewDictionary[struct{}](32), effective: inv.Effective}
 	m.degrees, _ = field.ProjectionOf(inv.CRS) // the plan was checked
 	var errs []error
-	if inv.Decimal == "," && !fr.typed {
+	if inv.Decimal == "," && !fr.Typed {
 		m.decimal = ','
 	}
-	for _, w := range slices.Concat(nullWords, inv.Null) {
-		m.null.add(strings.TrimSpace(w), struct{}{})
+	for _, w := range slices.Concat(cell.NullWords, inv.Null) {
+		m.null.Add(strings.TrimSpace(w), struct{}{})
 	}
 	m.nullNumbers(inv.Null, fr)
 	for f := range m.of {
@@ -90,149 +81,29 @@ func newMapping(inv *plan.Inventory, src source) (*mapping, error) {
 
 // nullNumbers says of each number that the plan takes for no value that it does: a year or
 // an area of that number is gone too.
-func (m *mapping) nullNumbers(words []string, fr *frame) {
+func (m *mapping) nullNumbers(words []string, fr *source.Frame) {
 	for _, w := range words {
 		w = strings.TrimSpace(w)
-		if _, err := strconv.ParseFloat(strings.Replace(w, ",", ".", 1), 64); err != nil || strings.EqualFold(w, "nan") {
+		if _, err := strconv.ParseFloat(strings.Replace(w, ",", ".", 1), 64); err != nil ||
+			strings.EqualFold(w, "nan") {
 			continue
 		}
-		fr.note("null holds the number %s: wherever a cell of any field but the id says so it is taken as missing, as the plan asks", w)
-		m.numbers = m.numbers || startsCount(w)
+		fr.Note("null holds the number %s: wherever a cell of any field but the id says so it is taken as "+
+			"missing, as the plan asks", w)
+		m.numbers = m.numbers || cell.StartsCount(w)
 	}
-}
-
-// startsCount reports whether s begins like a number that hardly ever stands for none.
-func startsCount(s string) bool { return s[0] >= '1' && s[0] <= '9' }
-
-// more finds the columns of group and explode, which need not be mapped.
-func (m *mapping) more(inv *plan.Inventory, src source) []error {
-	var errs []error
-	m.width, m.group, m.exploded, m.explodedAt = len(m.columns), -1, -1, -1
-	find := func(key, name string, cell, at *int) {
-		header := src.about().header
-		i := slices.Index(header, strings.TrimSpace(name))
-		if i < 0 {
-			errs = append(errs, m.atHeader(src, "inventory."+key, name, "the %s has no such column", m.columnsOf(name, header)))
-			return
-		}
-		*cell, *at = m.width, i
-		m.width++
-		m.extra = append(m.extra, i)
-	}
-	if inv.Group != "" {
-		find("group", inv.Group, &m.group, new(int))
-	}
-	if inv.Explode != "" {
-		if m.separator = inv.Separator; m.separator == "" {
-			m.separator = ";"
-		}
-		find("explode", inv.Explode, &m.exploded, &m.explodedAt)
-	}
-	return errs
-}
-
-// places returns where the cells of a row stand in the header.
-func (m *mapping) places() []int {
-	at := make([]int, 0, m.width)
-	for i := range m.columns {
-		at = append(at, m.columns[i].at)
-	}
-	return append(at, m.extra...)
-}
-
-// column checks one entry of [inventory.columns] with its unit and values.
-func (m *mapping) column(f Field, name string, inv *plan.Inventory, src source) (column, error) {
-	header := src.about().header
-	c := column{field: f, header: name, at: slices.Index(header, strings.TrimSpace(name)), size: 1}
-	key := "inventory.columns." + f.String()
-	if c.at < 0 {
-		return c, m.atHeader(src, key, name, "the %s has no such column", m.columnsOf(name, header))
-	}
-	if n := count(header, header[c.at]); n > 1 {
-		return c, m.atHeader(src, key, name, fmt.Sprintf("the %%s has %d columns of this name", n), "rename all but one, so that it is clear which is meant")
-	}
-	if f == ID && slices.Contains(src.about().bytes, c.at) {
-		return c, m.atHeader(src, key, name, "the %s has bytes there that are not said to be text",
-			"write the column as text (in SQL: cast to varchar), or as a UUID")
-	}
-	if err := m.unit(&c, inv.Units, src.samples); err != nil {
-		return c, err
-	}
-	return c, m.values(&c, inv.Values[f.String()])
 }
 
 // atHeader is an error about the names of columns: those of a text file stand on
 // its first line.
-func (m *mapping) atHeader(src source, key, column, rule, remedy string) error {
-	e := &FileError{File: m.file, Key: key, Column: column, Remedy: remedy}
-	if src.about().typed {
+func (m *mapping) atHeader(src source.Source, key, column, rule, remedy string) error {
+	e := &fault.FileError{File: m.file, Key: key, Column: column, Remedy: remedy}
+	if src.About().Typed {
 		e.Rule = fmt.Sprintf(rule, "register")
 		return e
 	}
 	e.Line, e.Rule = 1, fmt.Sprintf(rule, "header")
 	return e
-}
-
-// unit reads the declared unit of a column. A column of lengths, areas, times or
-// ratios without one is refused.
-func (m *mapping) unit(c *column, units map[string]string, samples func(int) []string) error {
-	f := c.field
-	d := f.Spec().Dimension
-	word, declared := units[f.String()]
-	e := &FileError{File: m.file, Key: "inventory.units." + f.String(), Column: c.header,
-		Remedy: fmt.Sprintf("write %s = %q under [inventory.units], or one of %s", f, first(d.Units()), strings.Join(d.Units(), ", "))}
-	switch {
-	case !declared && d.Declared():
-		e.Rule = "no unit declared"
-		if s := samples(c.at); len(s) > 0 {
-			e.Value = "its cells are such as " + strings.Join(s, ", ")
-		}
-		return e
-	case !declared:
-		return nil
-	case len(d.Units()) == 0:
-		e.Rule, e.Remedy = fmt.Sprintf("%s has no unit", f), "remove the key"
-		return e
-	}
-	size, ok := d.size(word)
-	if !ok {
-		e.Value, e.Rule = word, "not a unit this column can have"
-		return e
-	}
-	c.size = size
-	return nil
-}
-
-// values enters the value map of a column and, for a field of words, our words.
-func (m *mapping) values(c *column, values map[string]string) error {
-	f := c.field
-	codes := map[string]uint8(nil)
-	if f.Spec().Kind == Word {
-		codes = codesOf(f)
-		c.codes = newDictionary[uint8](len(values) + len(codes))
-	}
-	c.values = newDictionary[string](len(values))
-	for _, theirs := range slices.Sorted(maps.Keys(values)) {
-		ours := strings.TrimSpace(values[theirs])
-		theirs = strings.TrimSpace(theirs)
-		if f.Spec().Kind != Word || ours == "" {
-			c.values.add(theirs, ours)
-			continue
-		}
-		code, ok := findCode(f, codes, ours)
-		if !ok {
-			words, _ := wordsOf(f)
-			return &FileError{File: m.file, Key: "inventory.values." + f.String() + "." + theirs, Column: c.header, Value: ours,
-				Rule: fmt.Sprintf("not one of our words for %s", f), Remedy: didYouMean(ours, words)}
-		}
-		c.codes.add(theirs, code)
-	}
-	for _, w := range slices.Sorted(maps.Keys(codes)) {
-		if _, taken := c.codes.find(w); !taken {
-			c.codes.add(w, codes[w])
-		}
-	}
-	return nil
 }
 
 // checkKeys finds entries of the plan that name no field of ours, or give a unit
@@ -241,11 +112,12 @@ func (m *mapping) checkKeys(inv *plan.Inventory) []error {
 	var errs []error
 	check := func(table string, keys []string, needsColumn bool) {
 		for _, k := range keys {
-			e := &FileError{File: m.file, Key: "inventory." + table + "." + k}
+			e := &fault.FileError{File: m.file, Key: "inventory." + table + "." + k}
 			if _, ok := FieldBySlug(k); !ok {
-				e.Rule, e.Remedy = "not a field of a building", didYouMean(k, fieldSlugs())
+				e.Rule, e.Remedy = "not a field of a building", fault.DidYouMean(k, fieldSlugs())
 			} else if _, mapped := inv.Columns[k]; needsColumn && !mapped {
-				e.Rule, e.Remedy = "the field has no column", "name its column under [inventory.columns], or remove the key"
+				e.Rule, e.Remedy = "the field has no column",
+					"name its column under [inventory.columns], or remove the key"
 			} else {
 				continue
 			}
@@ -259,7 +131,8 @@ func (m *mapping) checkKeys(inv *plan.Inventory) []error {
 }
 
 func (m *mapping) unmapped(f Field, header []string) error {
-	return &FileError{File: m.file, Key: "inventory.columns." + f.String(), Rule: "no column given for it, and a building cannot be used without",
+	return &fault.FileError{File: m.file, Key: "inventory.columns." + f.String(),
+		Rule:   "no column given for it, and a building cannot be used without",
 		Remedy: "name the column under [inventory.columns]; " + m.columnsOf("", header)}
 }
 
@@ -268,36 +141,10 @@ func (m *mapping) unmapped(f Field, header []string) error {
 func (m *mapping) columnsOf(name string, header []string) string {
 	if !m.listed {
 		m.listed = true
-		return didYouMean(name, header)
+		return fault.DidYouMean(name, header)
 	}
-	if near := nearest(name, header); len(near) > 0 {
-		return "did you mean " + listed(near, " or ") + "?"
+	if near := fault.Nearest(name, header); len(near) > 0 {
+		return "did you mean " + fault.Listed(near, " or ") + "?"
 	}
 	return "the columns there are stand above"
-}
-
-// findCode returns the code of one of our words in any case, or of a building
-// type of ASCE 41-17 Table 3-1.
-func findCode(f Field, codes map[string]uint8, word string) (uint8, bool) {
-	if code, ok := codes[strings.ToLower(word)]; ok {
-		return code, true
-	}
-	return buildingType(f, word)
-}
-
-func count(words []string, w string) int {
-	n := 0
-	for _, v := range words {
-		if v == w {
-			n++
-		}
-	}
-	return n
-}
-
-func first(words []string) string {
-	if len(words) == 0 {
-		return ""
-	}
-	return words[0]
 }

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"plinth/pipeline/inventory/fault"
 )
 
 // FuzzMapping: a column, a unit and a pair of values that a plan gives to any field are
@@ -29,7 +31,7 @@ func FuzzMapping(f *testing.F) {
 			read(t, r)
 			return
 		}
-		var fe *FileError
+		var fe *fault.FileError
 		require.True(t, errors.As(err, &fe), "%v", err)
 		require.NotEmpty(t, fe.Key+fe.Column)
 		require.NotEmpty(t, fe.Remedy)

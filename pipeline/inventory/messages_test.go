@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/plan"
 )
 
@@ -95,7 +96,7 @@ func TestFileMessages(t *testing.T) {
 		}
 		_, err := NewReader(strings.NewReader(c.text), "register.csv", inv, Options{})
 		require.Error(t, err, name)
-		var fe *FileError
+		var fe *fault.FileError
 		assert.True(t, errors.As(err, &fe), name)
 		assert.Contains(t, err.Error(), c.want, name)
 	}

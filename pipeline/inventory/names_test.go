@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"plinth/pipeline/inventory/fault"
 )
 
 // Names of columns are an owner's text: whatever they hold, nothing that a terminal obeys
@@ -46,5 +48,5 @@ func TestNamesOfColumnsAreHarmless(t *testing.T) {
 
 	reject := Reject{File: bad, Line: 1, ID: bad, Column: bad, Detail: bad}
 	assert.NotContains(t, reject.Error(), "\x1b")
-	assert.Equal(t, 1, strings.Count((&FileError{File: "a\nb", Rule: bad}).Error(), "\n")+1, "one line")
+	assert.Equal(t, 1, strings.Count((&fault.FileError{File: "a\nb", Rule: bad}).Error(), "\n")+1, "one line")
 }

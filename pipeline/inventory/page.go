@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"plinth/pipeline/inventory/cell"
 )
 
 // WriteTables writes the tables of fields, rules, uses and the data grade in
@@ -67,7 +69,7 @@ func writeRuleTable(b *strings.Builder, rejects bool) {
 
 func writeStoreyTable(b *strings.Builder) {
 	b.WriteString("### Words of storeys\n\n| language | what it says | words |\n| --- | --- | --- |\n")
-	for _, row := range storeyRows() {
+	for _, row := range cell.StoreyRows() {
 		fmt.Fprintf(b, "| %s | %s | %s |\n", row[0], row[1], strings.ReplaceAll(row[2], "|", ", "))
 	}
 	b.WriteString("\nUpper storeys are those above the one at ground level; roof storeys and mezzanines are not counted. " +

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"plinth/pipeline/inventory/source"
 	"plinth/pipeline/page"
 )
 
@@ -105,7 +106,7 @@ func TestStrayQuote(t *testing.T) {
 	var long strings.Builder
 	long.WriteString(text)
 	const more = 250
-	name := strings.Repeat("x", 2*longestRecord/more)
+	name := strings.Repeat("x", 2*source.LongestRecord/more)
 	for i := range more {
 		long.WriteString(rowWith(fmt.Sprintf("ref=C%d", i), "name="+name, fmt.Sprintf("lon=-150.5%06d", i)))
 	}
@@ -187,21 +188,5 @@ func FuzzCSV(f *testing.F) {
 			read(t, r)
 		}
 		conserve(t, smallHeader+text, 3)
-	})
-}
-
-func FuzzFigure(f *testing.F) {
-	for _, s := range dirtyCells {
-		f.Add(s)
-	}
-	f.Fuzz(func(t *testing.T, s string) {
-		for _, mark := range []byte{'.', ','} {
-			if fig, ok := parseFigure(s, mark); ok {
-				require.False(t, math.IsNaN(fig.value) || math.IsInf(fig.value, 0), s)
-			}
-		}
-		if s != "" {
-			parseYear(s)
-		}
 	})
 }

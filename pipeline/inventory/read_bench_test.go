@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"github.com/parquet-go/parquet-go"
-	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/require"
 
 	"plinth/pipeline/plan"
@@ -81,21 +80,6 @@ func TestParseAllocates(t *testing.T) {
 	require.LessOrEqual(t, testing.AllocsPerRun(5, func() { r.Parse(&raw, &batch) }), 1.0)
 }
 
-// Ten thousand outlines in streets, each beside two others.
-func BenchmarkGaps(b *testing.B) {
-	const rows = 10000
-	at := orb.Point{-150, 40}
-	b.ReportAllocs()
-	for b.Loop() {
-		o := &outlines{}
-		for i := range rows {
-			o.add(i+1, box(at, float64(i%100)*13, float64(i/100)*30, 10, 12))
-		}
-		o.measure()
-	}
-	b.ReportMetric(float64(rows*b.N)/b.Elapsed().Seconds(), "rows/s")
-}
-
 // The same rows by format, read, parsed and admitted by one goroutine.
 func BenchmarkFormats(b *testing.B) {
 	rows := madeRows(5000, false)
@@ -108,7 +92,7 @@ func BenchmarkFormats(b *testing.B) {
 	}{
 		{"geojson", stockJSON(b, rows, false), stockPlan("geojson")},
 		{"lines", stockJSON(b, rows, true), stockPlan("geojson-lines")},
-		{"geopackage", stockPackage(b, rows, wgs84), stockPlan("geopackage")},
+		{"geopackage", stockPackage(b, rows, 4326), stockPlan("geopackage")},
 		{"parquet", stockFlat(b, rows, &parquet.Zstd), flat},
 		{"geoparquet", stockGeo(b, rows, "1.1.0", &parquet.Zstd), stockPlan("parquet")},
 	} {

@@ -4,13 +4,12 @@ import (
 	"context"
 	"errors"
 	"io"
-	"io/fs"
 	"os"
 
 	"github.com/paulmach/orb"
 
 	"plinth/hazard"
-	"plinth/pipeline/plan"
+	"plinth/pipeline/inventory/source"
 )
 
 // Options are what the reader takes from the rest of the plan. The zero value
@@ -40,7 +39,7 @@ const batchRows = 1024
 //	report := r.Report()
 type Reader struct {
 	mapping *mapping
-	source  source
+	source  source.Source
 	opt     Options
 	seq     int
 	rows    int64 // given by Next
@@ -51,152 +50,18 @@ type Reader struct {
 	stock   *stock  // in the second
 }
 
-// Open opens the register of the plan. Close it when done. The error joins
-// FileErrors: everything that keeps the register from being read.
-func Open(inv *plan.Inventory, opt Options) (*Reader, error) {
-	f, err := os.Open(inv.Path)
-	if err != nil {
-		e := &FileError{File: inv.Path, Key: "inventory.path", Rule: "the register cannot be opened", Remedy: "check the path; it is relative to the plan's folder", Err: cause(err)}
-		if errors.Is(err, fs.ErrNotExist) {
-			e.Rule, e.Err = "no such file", nil
-		}
-		return nil, e
-	}
-	if info, err := f.Stat(); err == nil && info.IsDir() {
-		f.Close()
-		return nil, &FileError{File: inv.Path, Key: "inventory.path", Rule: "this is a folder", Remedy: "give the register's file"}
-	}
-	r, err := NewReader(f, inv.Path, inv, opt)
-	if err != nil {
-		f.Close()
-		return nil, err
-	}
-	r.closer = f
-	return r, nil
-}
-
-// NewReader reads a register from in, which messages call name. An in that can
-// seek lets the reader of CSV recover from a stray quotation mark, and read the
-// register twice; a Parquet file must be an io.ReaderAt that can seek, a
-// GeoPackage an os.File.
-//
-// The register is read twice, the first time here, if the plan fills gaps from
-// the stock, or if rows have outlines and no column gives the gap between them.
-func NewReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Reader, error) {
-	if opt.Context == nil {
-		opt.Context = context.Background()
-	}
-	if opt.BatchRows <= 0 {
-		opt.BatchRows = batchRows
-	}
-	r, err := newReader(in, name, inv, opt)
-	if err != nil {
-		return nil, err
-	}
-	s := r.needs(inv)
-	if s == nil {
-		return r, nil
-	}
-	seek, ok := in.(io.Seeker)
-	if !ok && s.counts == nil {
-		r.source.about().note("gaps between outlines were not measured: that needs a file that can be read twice")
-		return r, nil
-	}
-	if !ok {
-		return nil, errors.Join(&FileError{File: name, Key: "inventory.impute", Rule: "a stream cannot be read twice", Remedy: "save it first, or write impute = \"defaults\""}, r.Close())
-	}
-	found, err := r.lookOver(s)
-	if err = errors.Join(err, r.Close()); err != nil {
-		return nil, err
-	}
-	if _, err := seek.Seek(0, io.SeekStart); err != nil {
-		return nil, r.source.about().broken(err)
-	}
-	if r, err = newReader(in, name, inv, opt); err != nil {
-		return nil, err
-	}
-	r.stock = found
-	return r, nil
-}
-
-func newReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Reader, error) {
-	r := &Reader{opt: opt}
-	r.intake.init()
-	src, err := openSource(opt.Context, in, name, inv)
-	if err != nil {
-		return nil, ended(opt.Context, err)
-	}
-	r.source = src
-	if err := src.about().settle(inv); err != nil {
-		return nil, errors.Join(err, closeSource(src))
-	}
-	if r.mapping, err = newMapping(inv, src); err != nil {
-		return nil, ended(opt.Context, errors.Join(err, closeSource(src)))
-	}
-	src.pick(r.mapping.places())
-	return r, nil
-}
-
-// ended returns err, or the error of ctx where that has ended: it is the cause of every
-// other.
-func ended(ctx context.Context, err error) error {
-	if ctx.Err() != nil {
-		return ctx.Err()
-	}
-	return err
-}
-
-// needs returns the survey that must go before the reading, nil for none.
-func (r *Reader) needs(inv *plan.Inventory) *survey {
-	s := &survey{groups: make(map[string]int)}
-	if inv.Impute == "stock" {
-		s.counts = make(map[circle]map[int]int)
-	}
-	if r.mapping.drawn && r.mapping.of[Gap] < 0 {
-		s.rings = &outlines{}
-	}
-	if s.counts == nil && s.rings == nil {
-		return nil
-	}
-	return s
-}
-
-// lookOver reads the register for a survey.
-func (r *Reader) lookOver(s *survey) (*stock, error) {
-	r.survey = s
-	var raw Raw
-	var b Batch
-	err := r.Next(&raw)
-	for ; err == nil; err = r.Next(&raw) {
-		if s.rings != nil {
-			s.outlines(&raw, r.mapping.swap)
-		}
-		if s.counts != nil {
-			r.Parse(&raw, &b)
-		}
-	}
-	if err != io.EOF && s.counts == nil && r.opt.Context.Err() == nil {
-		err = io.EOF // the reading proper will meet it, behind the rows before it
-	}
-	if err != io.EOF {
-		return nil, err
-	}
-	return s.stock(r.mapping)
-}
-
 // Next fills raw with the next rows. It returns io.EOF when there are none left,
 // or a FileError if reading fails; what was read before the failure comes first. The end
 // of the context comes before both.
 func (r *Reader) Next(raw *Raw) error {
 	raw.reset()
 	if r.end == nil {
-		r.end = r.source.read(raw, r.opt.BatchRows)
-		if to := r.source.about().project; to != nil {
-			raw.unproject(to)
-		}
+		r.end = r.source.Next(&raw.split, r.opt.BatchRows)
+		r.source.About().Unproject(&raw.split)
 		if r.mapping.exploded >= 0 {
 			r.mapping.explode(raw)
 		}
+		raw.Rows = raw.split.N
 	}
 	if err := r.opt.Context.Err(); err != nil {
 		return err
@@ -214,22 +79,8 @@ func (r *Reader) Next(raw *Raw) error {
 // that the rows so far have taken; 0 where that is not known. It belongs to the
 // goroutine of Next.
 func (r *Reader) Expected() int64 {
-	switch s := r.source.(type) {
-	case *parquetSource:
-		return s.parquet.NumRows()
-	case *csvSource, *geoSource:
-		f, ok := r.closer.(*os.File)
-		if !ok {
-			return 0
-		}
-		info, err := f.Stat()
-		at, wrong := f.Seek(0, io.SeekCurrent)
-		if err != nil || wrong != nil || at == 0 {
-			return 0
-		}
-		return int64(float64(r.rows) * float64(info.Size()) / float64(at))
-	}
-	return 0
+	f, _ := r.closer.(*os.File)
+	return source.Expected(r.source, f, r.rows)
 }
 
 // Read does Next, Parse and Admit with one goroutine.
@@ -246,26 +97,9 @@ func (r *Reader) Read(raw *Raw, b *Batch) error {
 // Report stays.
 func (r *Reader) Close() error {
 	r.intake.forget()
-	err := closeSource(r.source)
+	err := source.Close(r.source)
 	if r.closer != nil {
 		err = errors.Join(err, r.closer.Close())
-	}
-	return err
-}
-
-// closeSource closes a source that holds something open.
-func closeSource(s source) error {
-	if c, ok := s.(io.Closer); ok {
-		return c.Close()
-	}
-	return nil
-}
-
-// cause takes the path off an error of the file system: the message has it.
-func cause(err error) error {
-	var pe *fs.PathError
-	if errors.As(err, &pe) {
-		return pe.Err
 	}
 	return err
 }

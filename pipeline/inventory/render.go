@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/page"
 )
 
@@ -23,7 +24,8 @@ func (r *Report) WriteTo(to io.Writer) (int64, error) {
 	r.writeFields(b)
 	r.writeRules(b)
 	fmt.Fprintln(b)
-	b.Wrap("", "Screening, not an evaluation: a building not flagged is not thereby safe. Local codes and a licensed engineer decide.")
+	b.Wrap("", "Screening, not an evaluation: a building not flagged is not thereby safe. "+
+		"Local codes and a licensed engineer decide.")
 	err := b.Flush()
 	return w.n, err
 }
@@ -38,7 +40,8 @@ func (r *Report) String() string {
 func (r *Report) writeTally(b *page.Writer) {
 	t := &r.Tally
 	fmt.Fprintf(b, "Register %s\n\n", clipTo(page.Harmless(r.file), page.Width-9))
-	fmt.Fprintf(b, "  %9d rows read\n  %9d buildings to screen\n  %9d rejected\n\n", t.In, t.Buildings, t.Rejects)
+	fmt.Fprintf(b, "  %9d rows read\n  %9d buildings to screen\n  %9d rejected\n\n", t.In, t.Buildings,
+		t.Rejects)
 	for _, n := range r.notes {
 		b.Wrap("  - ", n)
 	}
@@ -66,7 +69,8 @@ func (r *Report) writeWords(b *page.Writer) {
 	for i, u := range r.Unmapped() {
 		if i == 0 {
 			fmt.Fprint(b, "\nWords to map\n")
-			b.Wrap("", "Lines for the plan, with the number of cells; \"\" takes a word as missing. Check what is suggested.")
+			b.Wrap("", "Lines for the plan, with the number of cells; \"\" takes a word as missing. "+
+				"Check what is suggested.")
 		}
 		b.Line("")
 		for _, line := range u.TOML(wordsShown, page.Width) {
@@ -77,7 +81,8 @@ func (r *Report) writeWords(b *page.Writer) {
 
 // writeFields shows how complete each mapped or filled field is.
 func (r *Report) writeFields(b *page.Writer) {
-	fmt.Fprintf(b, "\n%-17s %-17s %8s %8s %8s %8s %8s\n", "Field", "Column", "missing", "given", "derived", "assumed", "absent")
+	fmt.Fprintf(b, "\n%-17s %-17s %8s %8s %8s %8s %8s\n", "Field", "Column", "missing", "given", "derived",
+		"assumed", "absent")
 	for f := range Field(NumFields) {
 		o := &r.Origins[f]
 		missing := strconv.Itoa(r.Missing(f))
@@ -86,9 +91,11 @@ func (r *Report) writeFields(b *page.Writer) {
 				continue
 			}
 		}
-		fmt.Fprintf(b, "%-17s %-17s %8s %8d %8d %8d %8d\n", f, clipTo(page.Harmless(r.headers[f]), 17), missing, o[Given], o[Derived], o[Assumed], o[Absent])
+		fmt.Fprintf(b, "%-17s %-17s %8s %8d %8d %8d %8d\n", f, clipTo(page.Harmless(r.headers[f]), 17),
+			missing, o[Given], o[Derived], o[Assumed], o[Absent])
 	}
-	b.Wrap("", "Missing counts rows of the register without a usable value, rejected ones too; given to absent count buildings.")
+	b.Wrap("", "Missing counts rows of the register without a usable value, rejected ones too; "+
+		"given to absent count buildings.")
 }
 
 // writeRules shows what each rule met, with examples.
@@ -122,15 +129,15 @@ func (e *Example) String() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "line %d", e.Line)
 	if e.ID != "" {
-		b.WriteString(", " + printable(e.ID))
+		b.WriteString(", " + fault.Shown(e.ID))
 	}
 	if e.Column != "" {
-		fmt.Fprintf(&b, ", %s = \"%s\"", printable(e.Column), printable(e.Raw))
+		fmt.Fprintf(&b, ", %s = \"%s\"", fault.Shown(e.Column), fault.Shown(e.Raw))
 	} else if e.Raw != "" {
-		b.WriteString(", " + printable(e.Raw))
+		b.WriteString(", " + fault.Shown(e.Raw))
 	}
 	if e.Note != "" {
-		b.WriteString(": " + printable(e.Note))
+		b.WriteString(": " + fault.Shown(e.Note))
 	}
 	return b.String()
 }

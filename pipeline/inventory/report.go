@@ -3,6 +3,8 @@ package inventory
 import (
 	"fmt"
 	"sort"
+
+	"plinth/pipeline/inventory/cell"
 )
 
 // maxExamples is the number of examples a report keeps of each rule.
@@ -51,7 +53,8 @@ func (t *Tally) Check() error {
 		}
 	}
 	if t.In != t.Buildings+t.Rejects || t.Rejects != byRule {
-		return fmt.Errorf("inventory: %d rows in, but %d buildings and %d rejects (%d by rule) out", t.In, t.Buildings, t.Rejects, byRule)
+		return fmt.Errorf("inventory: %d rows in, but %d buildings and %d rejects (%d by rule) out", t.In,
+			t.Buildings, t.Rejects, byRule)
 	}
 	return nil
 }
@@ -60,9 +63,9 @@ func (t *Tally) Check() error {
 func (r *Report) Count(rule Rule) int {
 	switch rule {
 	case MixedUnits:
-		return r.heights.mixed(1 / foot)
+		return r.heights.mixed(1 / cell.Foot)
 	case MixedAreas:
-		return r.areas.mixed(1 / (foot * foot))
+		return r.areas.mixed(1 / (cell.Foot * cell.Foot))
 	case MixedValues:
 		return r.values.mixed(valueStep)
 	}

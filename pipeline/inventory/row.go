@@ -2,16 +2,13 @@ package inventory
 
 import (
 	"math"
-	"slices"
-	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/paulmach/orb"
 
 	"plinth/archetypes"
 	"plinth/hazard"
-	"plinth/pipeline/page"
+	"plinth/pipeline/inventory/fault"
 	"plinth/retrofit"
 )
 
@@ -69,49 +66,6 @@ func (w *row) run(g orb.Geometry) {
 	w.keep()
 }
 
-// read understands every cell by itself.
-func (w *row) read() {
-	if i := w.m.of[ID]; i >= 0 { // first, so that findings can name the building
-		w.id = w.text(&w.m.columns[i], w.cells[i])
-		if noID(w.id) {
-			w.id = ""
-		}
-		w.id = w.partID(w.id)
-	}
-	for i := range w.m.columns {
-		c := &w.m.columns[i]
-		s := strings.TrimSpace(w.cells[i])
-		if s == "" {
-			continue
-		}
-		found := len(w.b.Findings)
-		switch c.field.Spec().Kind {
-		case Text:
-			if c.field == ID || w.null(c, s) {
-				break
-			}
-			if w.set(c.field, Given, byColumn); c.field == Name {
-				w.name = w.text(c, s)
-			} else {
-				w.condition = w.text(c, s)
-			}
-		case Word:
-			w.readWord(c, s)
-		default:
-			w.readNumber(c, s)
-		}
-		if c.field != ID && w.known(c.field) {
-			w.b.given[c.field]++
-		} else if slices.ContainsFunc(w.b.Findings[found:], unusable) {
-			w.unused |= 1 << c.field
-		}
-	}
-	if w.id != "" {
-		w.set(ID, Given, byColumn)
-		w.b.given[ID]++
-	}
-}
-
 func (w *row) set(f Field, o Origin, way Way) { w.origin[f], w.way[f] = o, way }
 
 // known reports whether the field has a value.
@@ -124,150 +78,11 @@ func (w *row) drop(f Field) {
 	w.unused |= 1 << f
 }
 
-// unusable reports whether a finding says that a cell has a value which was not used, other
-// than one that stands for none.
-func unusable(f Finding) bool {
-	return f.Rule == NotANumber || f.Rule == OutOfRange || f.Rule == UnknownWord
-}
-
-// text returns a cell of text without blanks at its ends, repaired if it is not UTF-8 or
-// holds what nobody can see. An id keeps the latter, and is rejected for it: results are
-// joined by it, as it is.
-func (w *row) text(c *column, s string) string {
-	s = strings.TrimSpace(s)
-	if !utf8.ValidString(s) {
-		fixed := strings.ToValidUTF8(s, "\uFFFD")
-		w.note(NotUTF8, c.header, s, fixed)
-		s = fixed
-	}
-	if fixed := page.Legible(s); fixed != s && c.field != ID {
-		w.note(UnseenCharacter, c.header, s, fixed)
-		return fixed
-	}
-	return s
-}
-
-// null reports whether s is a word for no value, and notes it.
-func (w *row) null(c *column, s string) bool {
-	if startsCount(s) && !w.m.numbers {
-		return false
-	}
-	if _, ok := w.m.null.find(s); !ok {
-		return false
-	}
-	w.note(NullWord, c.header, s, "")
-	return true
-}
-
-// noID reports whether an id stands for none. Fewer words do than elsewhere: NA
-// or 0 may be somebody's id.
-func noID(s string) bool {
-	for _, w := range [...]string{"-", "--", "?", "<null>", "null", "#n/a", "n/a"} {
-		if len(s) == len(w) && strings.EqualFold(s, w) {
-			return true
-		}
-	}
-	return s == ""
-}
-
-// readWord reads a cell of a field of words.
-func (w *row) readWord(c *column, s string) {
-	code, ok := c.codes.find(s)
-	if !ok {
-		if ours, mapped := c.values.find(s); mapped && ours == "" || w.null(c, s) {
-			return
-		}
-		if code, ok = buildingType(c.field, s); !ok {
-			w.note(UnknownWord, c.header, s, "")
-			return
-		}
-	}
-	w.word[c.field] = code
-	w.set(c.field, Given, byColumn)
-}
-
-// readNumber reads a cell of a number, a count or a date.
-func (w *row) readNumber(c *column, s string) {
-	raw := s
-	if ours, ok := c.values.find(s); ok {
-		if s = ours; s == "" {
-			return
-		}
-	} else if w.null(c, s) {
-		return
-	}
-	spec := c.field.Spec()
-	if spec.Kind == Date {
-		w.readYear(c, s, raw)
-		return
-	}
-	f, ok := parseFigure(s, w.m.decimal)
-	size := c.size
-	if ok && f.unit != "" {
-		size, ok = spec.Dimension.size(f.unit)
-	}
-	x := f.value * size
-	if spec.Kind == Count && x != math.Trunc(x) {
-		ok = false
-	}
-	switch {
-	case !ok && (c.field == Storeys || c.field == StoreysBelow || c.field == StoreysTotal):
-		w.readStoreys(c, s, raw)
-	case !ok:
-		w.note(NotANumber, c.header, raw, "")
-	case nullNumber(f.value) && spec.Min >= 0, x == 0 && spec.ZeroNull:
-		w.note(NullNumber, c.header, raw, "")
-	case !spec.holds(x) && spec.Dimension != Angle: // angles are judged together
-		w.note(OutOfRange, c.header, raw, "")
-	default:
-		w.accept(c.field, x, f.notes, c.header, raw)
-	}
-}
-
-func (w *row) readYear(c *column, s, raw string) {
-	year, notes, ok := parseYear(s)
-	switch {
-	case !ok:
-		w.note(NotANumber, c.header, raw, "")
-	case notes&(1<<PlaceholderDate) != 0:
-		w.note(PlaceholderDate, c.header, raw, "")
-	case !c.field.Spec().holds(float64(year)):
-		w.note(OutOfRange, c.header, raw, "")
-	default:
-		w.accept(c.field, float64(year), notes, c.header, raw)
-	}
-}
-
-// accept takes a number, noting how it was read.
-func (w *row) accept(f Field, x float64, notes RuleSet, header, raw string) {
-	w.num[f] = x
-	w.set(f, Given, byColumn)
-	if f == Year && w.m.effective {
-		w.note(EffectiveYear, header, raw, "")
-		w.set(f, Assumed, byEffective)
-	}
-	if notes == 0 {
-		return
-	}
-	used := strconv.FormatFloat(x, 'g', 7, 64)
-	for _, r := range [...]Rule{Approximate, UnitInCell, Thousands, ExcelDate, NoSuchDate, Century} {
-		if notes.Has(r) {
-			w.note(r, header, raw, used)
-		}
-	}
-	if notes&(1<<Approximate|1<<NoSuchDate|1<<Century) != 0 {
-		w.set(f, Assumed, byDoubtful)
-	}
-}
-
-// nullNumber reports whether x is one of the numbers that stand for no value
-// where no negative number makes sense (common practice, no source).
-func nullNumber(x float64) bool { return x == -1 || x == -9 || x == -99 || x == -999 || x == -9999 }
-
 // note records that a rule fired.
 func (w *row) note(rule Rule, column, raw, used string) {
 	w.flags |= 1 << rule
-	w.b.Findings = append(w.b.Findings, Finding{Line: w.line, ID: w.id, Column: column, Raw: raw, Used: used, Rule: rule})
+	w.b.Findings = append(w.b.Findings, Finding{Line: w.line, ID: w.id, Column: column, Raw: raw, Used: used,
+		Rule: rule})
 }
 
 // noteField records that a rule fired on a field.
@@ -279,7 +94,7 @@ func (w *row) noteField(rule Rule, f Field, used string) {
 // source returns the column and cell a field was read from.
 func (w *row) source(f Field) (header, raw string) {
 	if i := w.m.of[f]; i >= 0 {
-		return w.m.columns[i].header, clip(strings.TrimSpace(w.cells[i]))
+		return w.m.columns[i].header, fault.Clip(strings.TrimSpace(w.cells[i]))
 	}
 	return "", ""
 }
@@ -287,7 +102,8 @@ func (w *row) source(f Field) (header, raw string) {
 // reject ends the row's way. It returns false for its callers to return.
 func (w *row) reject(rule Rule, f Field, detail string) bool {
 	header, raw := w.source(f)
-	w.b.Rejects = append(w.b.Rejects, Reject{File: w.m.file, Line: w.line, ID: w.id, Column: header, Raw: raw, Rule: rule, Detail: detail})
+	w.b.Rejects = append(w.b.Rejects, Reject{File: w.m.file, Line: w.line, ID: w.id, Column: header, Raw: raw,
+		Rule: rule, Detail: detail})
 	return false
 }
 
@@ -310,10 +126,12 @@ func (w *row) keep() {
 		Height: w.num[Height], FloorArea: w.num[FloorArea], Footprint: w.num[Footprint],
 		Length: w.num[Length], Width: w.num[Width], Gap: w.num[Gap], Touching: w.touching,
 		System: archetypes.System(w.word[System]), Profile: archetypes.Profile(w.word[Profile]),
-		SiteClass: hazard.SiteClass(w.word[SiteClass]), SitePeriod: w.num[SitePeriod], Vs30: w.num[Vs30], FaultDistance: w.num[FaultDistance],
-		Use: Use(w.word[UseField]), Contents: retrofit.Contents(w.word[Contents]),
-		Plane: retrofit.Answer(w.word[Plane]), Heritage: retrofit.Answer(w.word[Heritage]), PlanIrregular: retrofit.Answer(w.word[PlanIrregular]),
-		OccupantsDay: w.num[OccupantsDay], OccupantsNight: w.num[OccupantsNight], Value: w.num[Value],
+		SiteClass: hazard.SiteClass(w.word[SiteClass]), SitePeriod: w.num[SitePeriod], Vs30: w.num[Vs30],
+		FaultDistance: w.num[FaultDistance],
+		Use:           Use(w.word[UseField]), Contents: retrofit.Contents(w.word[Contents]),
+		Plane: retrofit.Answer(w.word[Plane]), Heritage: retrofit.Answer(w.word[Heritage]),
+		PlanIrregular: retrofit.Answer(w.word[PlanIrregular]),
+		OccupantsDay:  w.num[OccupantsDay], OccupantsNight: w.num[OccupantsNight], Value: w.num[Value],
 		Period: w.num[Period], StrengthRatio: w.num[StrengthRatio],
 		Origin: w.origin, Flags: w.flags, Unused: w.unused, way: w.way,
 	})

@@ -139,30 +139,6 @@ func TestMixedValues(t *testing.T) {
 	assert.Zero(t, rep.Count(ValuePerArea), "the plan names no value")
 }
 
-// Centuries that ended before any code are read as their middle; later ones say
-// nothing of the code.
-func TestCenturies(t *testing.T) {
-	for _, c := range []struct {
-		cell string
-		year int // 0 for not read
-	}{
-		{"19. Jh.", 1850}, {"19 Jh", 1850}, {"18. Jahrhundert", 1750}, {"19th century", 1850},
-		{"19th cent.", 1850}, {"XIX secolo", 1850}, {"siglo XVIII", 1750},
-		{"XIXe siècle", 1850}, {"19世紀", 1850}, {"XIX век", 1850},
-		{"20. Jh.", 0}, {"21st century", 0}, {"XX век", 0}, {"19", 0}, {"century", 0},
-		{"18th or 19th century", 0}, {"unbekannt", 0},
-	} {
-		year, notes, ok := parseYear(c.cell)
-		if c.year == 0 {
-			assert.False(t, ok && notes.Has(Century), "%s was read as %d", c.cell, year)
-			continue
-		}
-		assert.True(t, ok, c.cell)
-		assert.Equal(t, c.year, year, c.cell)
-		assert.True(t, notes.Has(Century), c.cell)
-	}
-}
-
 // A year that the register marks as approximate is not one that it lacks.
 func TestInexactYearsAreCountedApart(t *testing.T) {
 	text := smallHeader + rowWith("built=c. 1930") + rowWith("ref=B2", "built=19. Jh.") +

@@ -5,6 +5,8 @@ import (
 	"sort"
 	"strings"
 	"unicode"
+
+	"plinth/pipeline/inventory/fault"
 )
 
 // Bounds of what a report keeps of unmapped words, so that a column of free text cannot
@@ -98,15 +100,15 @@ func (r *Report) Unmapped() []Unmapped {
 // suggestion returns our word of the same letters, else the one of ours that is close to a
 // word, "" if none or several are.
 func suggestion(word string, ours []string) string {
-	found, key := "", letters(word)
+	found, key := "", fault.Letters(word)
 	for _, o := range ours {
-		l := letters(o)
+		l := fault.Letters(o)
 		if l == key {
 			return o
 		}
 		held := len(key) >= leastTelling && strings.Contains(l, key) ||
 			len(l) >= leastTelling && strings.Contains(key, l)
-		if !held && alike(key, l) < closeEnough {
+		if !held && fault.Alike(key, l) < closeEnough {
 			continue
 		}
 		if found != "" {
@@ -143,7 +145,8 @@ func (u *Unmapped) TOML(most, width int) []string {
 		}
 	}
 	if left := len(u.Words) - listed; left > 0 {
-		lines = append(lines, fmt.Sprintf("# and %d more of the column's words; check --json lists them", left))
+		lines = append(lines, fmt.Sprintf("# and %d more of the column's words; check --json lists them",
+			left))
 	}
 	if u.Rest > 0 {
 		lines = append(lines, fmt.Sprintf("# and %d cells of words too long or too many to list", u.Rest))

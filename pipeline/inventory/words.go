@@ -56,50 +56,6 @@ func codesOf(f Field) map[string]uint8 {
 	return codes
 }
 
-// A dictionary finds words by their exact letters, else in any case, without
-// allocating.
-type dictionary[V any] struct {
-	exact, lower map[string]V
-}
-
-func newDictionary[V any](size int) dictionary[V] {
-	return dictionary[V]{make(map[string]V, size), make(map[string]V, size)}
-}
-
-// add enters a word; of two that differ only in case the first serves the rest.
-func (d *dictionary[V]) add(word string, v V) {
-	d.exact[word] = v
-	l := strings.ToLower(word)
-	if _, ok := d.lower[l]; !ok {
-		d.lower[l] = v
-	}
-}
-
-func (d *dictionary[V]) find(word string) (v V, ok bool) {
-	if v, ok = d.exact[word]; ok || len(d.lower) == 0 {
-		return v, ok
-	}
-	var buf [64]byte
-	if len(word) > len(buf) {
-		v, ok = d.lower[strings.ToLower(word)]
-		return v, ok
-	}
-	b := buf[:0]
-	for i := range len(word) {
-		c := word[i]
-		if c >= 'A' && c <= 'Z' {
-			c += 'a' - 'A'
-		}
-		if c >= 0x80 {
-			v, ok = d.lower[strings.ToLower(word)]
-			return v, ok
-		}
-		b = append(b, c)
-	}
-	v, ok = d.lower[string(b)]
-	return v, ok
-}
-
 // longestType is the length of the longest building type of ASCE 41-17 Table 3-1.
 const longestType = 4
 

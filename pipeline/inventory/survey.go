@@ -1,0 +1,123 @@
+package inventory
+
+import (
+	"math"
+
+	"plinth/archetypes"
+	"plinth/pipeline/inventory/impute"
+	"plinth/pipeline/inventory/outline"
+	"plinth/pipeline/inventory/source"
+)
+
+// A survey is the first of two readings of the register. It counts what gaps are filled
+// from, and collects the outlines between which gaps are measured.
+type survey struct {
+	counts *impute.Survey // nil if no gaps are filled
+	rings  *outline.Rings // nil if no neighbours are looked for
+}
+
+// A stock is what a survey has found. It is read only.
+type stock struct {
+	alike *impute.Stock // nil if no gaps are filled
+	gaps  *outline.Gaps // nil if none were measured
+}
+
+// stock ends the survey.
+func (s *survey) stock(m *mapping) (out *stock, err error) {
+	out = &stock{}
+	if s.rings != nil {
+		out.gaps = s.rings.Measure()
+	}
+	if s.counts != nil {
+		out.alike, err = s.counts.Stock(m.file)
+	}
+	return out, err
+}
+
+// outlines takes the outlines of some rows.
+func (s *survey) outlines(rows *source.Rows, swap bool) {
+	for i, g := range rows.Shapes {
+		if i > 0 && rows.Lines[i] == rows.Lines[i-1] {
+			continue // a part of the row before
+		}
+		if swap && g != nil {
+			g = outline.Exchanged(g)
+		}
+		s.rings.Add(rows.Lines[i], g)
+	}
+}
+
+// count counts what the row gives.
+func (s *survey) count(w *row) {
+	if s.counts == nil {
+		return
+	}
+	w.deriveAll()
+	var given [impute.NumQuantities]float64
+	for q, f := range stockFields {
+		given[q] = w.stockValue(f)
+	}
+	s.counts.Add(w.likeness(), given)
+}
+
+// stockFields are the fields of the quantities that are filled from like buildings.
+var stockFields = [impute.NumQuantities]Field{
+	impute.Year: Year, impute.Storeys: Storeys, impute.Footprint: Footprint, impute.System: System,
+}
+
+// levelWays are the ways of a value by the circle that it was filled from.
+var levelWays = [...]Way{
+	impute.SameGroup: byGroup, impute.SameUse: byUse, impute.SameEra: byEra, impute.AllStock: byStock,
+}
+
+// likeness says which buildings of the register the row is like.
+func (w *row) likeness() impute.Likeness {
+	like := impute.Likeness{Use: -1, Year: w.num[Year]}
+	if w.m.group >= 0 {
+		like.Group = w.cells[w.m.group]
+	}
+	if w.known(UseField) {
+		like.Use = int(w.word[UseField])
+	}
+	return like
+}
+
+// stockValue returns the row's value of a field if the register gives it, measured or by
+// figures, NaN else.
+func (w *row) stockValue(f Field) float64 {
+	given := w.origin[f] == Given
+	switch f {
+	case Footprint:
+		byArea := w.way[f] == byAreaStoreys && w.origin[Storeys] == Given && w.origin[FloorArea] == Given
+		given = given || w.way[f] == byOutline || byArea
+	case System:
+		if given && archetypes.System(w.word[f]) != archetypes.UnknownMix {
+			return float64(w.word[f])
+		}
+		return math.NaN()
+	}
+	if !given {
+		return math.NaN()
+	}
+	return w.num[f]
+}
+
+// fromStock fills fields from the narrowest circle of like buildings that is large enough.
+func (w *row) fromStock(s *impute.Stock) {
+	for q, f := range stockFields {
+		if w.known(f) || f == Storeys && w.known(Height) || f == Footprint && w.known(FloorArea) {
+			continue
+		}
+		v, level, ok := s.Find(impute.Quantity(q), w.likeness())
+		if !ok {
+			continue
+		}
+		if f == System {
+			w.word[f] = uint8(v)
+		} else {
+			w.num[f] = v
+		}
+		w.set(f, Assumed, levelWays[level])
+	}
+	w.deriveAll()
+}
