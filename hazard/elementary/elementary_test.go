@@ -43,7 +43,7 @@ func TestAgainstMath(t *testing.T) {
 }
 
 // Where the tables end the functions of package math take over, and at the borders of
-// the stretches there is no step.
+// the intervals there is no step.
 func TestBorders(t *testing.T) {
 	for _, x := range []float64{0, -1, math.Inf(1), math.Inf(-1), math.NaN(), 5e-324, math.MaxFloat64, 0x1p-1022, 1, 2, 0.5, 11. / 16, 11. / 8} {
 		same(t, math.Log(x), Log(x), "ln %g", x)
