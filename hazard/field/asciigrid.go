@@ -9,12 +9,11 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// A Raster is one file of a source that has a file for each return period and
-// period.
+// Raster is one file of a source that has one file for each return period and spectral period.
 type Raster struct {
 	ReturnPeriod float64 // yr
 	Period       float64 // s; 0 for the peak ground acceleration
-	File         string  // for the problems
+	File         string  // name, for problems
 	Content      io.Reader
 }
 
@@ -87,7 +86,7 @@ func stack(rasters []Raster, o Options, ps *Problems) *table {
 	return layered(layer, levels, periods, ps)
 }
 
-// layered makes nodes of the cells of the layers that have data.
+// layered makes nodes of the cells that have data in the layers.
 func layered(layer []*raster, levels, periods []float64, ps *Problems) *table {
 	first := layer[0]
 	for _, r := range layer[1:] {

@@ -9,7 +9,7 @@ import (
 	"plinth/hazard"
 )
 
-// A Constant is the same spectra at every place on earth.
+// Constant has the same spectra at every place on earth.
 type Constant struct {
 	slab
 	coverage Coverage
@@ -20,11 +20,11 @@ type Constant struct {
 type Level struct {
 	ReturnPeriod float64 // yr
 	PGA          float64
-	Sa           []float64 // one a period
+	Sa           []float64 // one for each period
 }
 
-// NewConstant returns the field of one or more levels at the periods in s.
-// Options.K carries a single level to the return periods of the run.
+// NewConstant returns the field of one or more levels at the periods in s. Options.K extends a
+// single level to the return periods of the run.
 func NewConstant(periods []float64, levels []Level, o Options) (*Constant, error) {
 	const file = "constant spectrum"
 	var ps Problems

@@ -21,14 +21,13 @@ import (
 //	sa                acceleration
 //	annual_frequency  annual frequency of exceeding it, 1/yr
 //
-// in any order, the rows too. Every node needs a curve for the peak and for each
-// period, of two points at least, with frequencies that fall as accelerations
-// grow. Points of frequency 0 are beyond a curve's end and not read.
+// in any order of columns and rows. Every node needs a curve for the peak and for each period,
+// of at least two points, with frequencies that fall as accelerations grow. Points of frequency
+// 0 lie beyond a curve's end and are skipped.
 //
-// Each curve is read at the return periods of the run, T = 1/frequency, by
-// straight lines in ln(Sa) - ln(frequency), which makes spectra of uniform
-// hazard. Outside a curve's ends Options.K applies, or the end is held; the
-// status of each place says so.
+// Each curve is read at the return periods of the run, T = 1/frequency, by straight lines in
+// ln(Sa) - ln(frequency), which gives uniform-hazard spectra. Outside a curve's ends Options.K
+// applies, or the end is held; the status of each place tells which.
 func ReadCurves(r io.Reader, file string, layout Layout, o Options) (*Nodes, error) {
 	var ps Problems
 	o.check(file, &ps)
@@ -51,7 +50,8 @@ func ReadCurves(r io.Reader, file string, layout Layout, o Options) (*Nodes, err
 	return n, nil
 }
 
-// leastFrequency in 1/yr is what counts as 0, the rounding of a computed curve.
+// leastFrequency in 1/yr is the frequency below which a point counts as 0: the rounding of a
+// computed curve.
 const leastFrequency = 1e-20
 
 // A curvePoint is a point of a hazard curve.
@@ -65,7 +65,7 @@ type curvePoint struct {
 type curves struct {
 	file   string
 	node   map[orb.Point]map[float64][]curvePoint
-	line   map[orb.Point]int // where a node first stands
+	line   map[orb.Point]int // where a node first occurs
 	period []float64         // s, 0 for PGA, in order of appearance
 	zeros  int               // points of frequency 0
 	notes  notes

@@ -23,8 +23,8 @@ type geometry struct {
 	Coordinates json.RawMessage `json:"coordinates"`
 }
 
-// wgs84Names are the names of a crs member, which RFC 7946 no longer has, that mean
-// what GeoJSON means without one.
+// wgs84Names are the values of a crs member, which RFC 7946 has dropped, that mean the default
+// of GeoJSON.
 var wgs84Names = []string{
 	"urn:ogc:def:crs:OGC:1.3:CRS84", "urn:ogc:def:crs:OGC::CRS84", "OGC:CRS84",
 	"http://www.opengis.net/def/crs/OGC/1.3/CRS84", "urn:ogc:def:crs:EPSG::4326", "EPSG:4326",

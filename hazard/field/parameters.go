@@ -9,11 +9,11 @@ import (
 	"plinth/hazard"
 )
 
-// Parameters is a field of the mapped accelerations of ASCE 7-16. A place's SS
-// and S1 are read between nodes as spectra are, in their logarithms; its MCER
-// spectrum is the two-period one (11.4.6, 11.4.7) through SMS = Fa SS and
-// SM1 = Fv S1 for its site class. That spectrum holds for one return period and
-// is carried to those of the run by the power law of Options.K or, at K = 0, held.
+// Parameters is a field of the mapped accelerations of ASCE 7-16. SS and S1 are interpolated
+// between nodes in their logarithms, as spectra are; the MCER spectrum of a place is the
+// two-period one (11.4.6, 11.4.7) through SMS = Fa SS and SM1 = Fv S1 for its site class. That
+// spectrum holds for one return period. Options.K extends it to those of the run by the power
+// law; at K = 0 it is held.
 //
 // The MCER is about 2475 yr, 2 % in 50 years before its adjustments
 // (commentary C11.4).
@@ -45,8 +45,8 @@ type Mapped struct {
 // ASCE 7-16 Figure 22-14, the value of much of the western coast.
 const DefaultTL = 8
 
-// NewParameters returns the field of the same parameters everywhere, which hold
-// for the return period reference in yr.
+// NewParameters returns the field of the same parameters everywhere, for the return period
+// reference in yr.
 func NewParameters(m Mapped, reference float64, o Options) (*Parameters, error) {
 	const file = "mapped accelerations"
 	var ps Problems
@@ -76,7 +76,7 @@ func checkReference(file string, reference float64, ps *Problems) {
 	}
 }
 
-// carry prepares the factors from the reference to the levels of the run.
+// carry computes the factors from the reference to the levels of the run.
 func (p *Parameters) carry(reference float64, o Options) {
 	l := newLevels([]float64{reference}, o.ReturnPeriods, o.K)
 	p.run, p.status = l.run, l.status
@@ -125,8 +125,7 @@ func (p *Parameters) Lookup(lon, lat float64, class hazard.SiteClass, site *haza
 	return p.fill(v, class, site)
 }
 
-// mean weighs the logarithms of SS and S1; TL and the class are those of the
-// heaviest node.
+// mean weights the logarithms of SS and S1; TL and the class are those of the heaviest node.
 func (p *Parameters) mean(b blend) values {
 	v := p.values[b.node[b.heaviest()]]
 	v.lnSS, v.lnS1 = 0, 0
@@ -137,8 +136,8 @@ func (p *Parameters) mean(b blend) values {
 	return v
 }
 
-// fill makes the two-period spectrum at each level. Its status keeps what site
-// already says.
+// fill makes the two-period spectrum at each level. It keeps the flags already in the site's
+// status.
 func (p *Parameters) fill(v values, class hazard.SiteClass, site *hazard.Site) error {
 	class, row, assumed, err := p.soil.class(class)
 	if err != nil {

@@ -16,8 +16,7 @@ import (
 //	tl          long-period transition in s (optional, DefaultTL)
 //	site_class  class of the ground, A to E, used where a building has none (optional)
 //
-// which hold for the return period reference in yr. TL and the class are those of
-// the nearest node.
+// for the return period reference in yr. TL and the class are those of the nearest node.
 func ReadParameters(r io.Reader, file string, layout Layout, reference float64, o Options) (*Parameters, error) {
 	var ps Problems
 	o.check(file, &ps)

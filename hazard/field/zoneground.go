@@ -9,8 +9,8 @@ import (
 	"plinth/hazard"
 )
 
-// GroundZones are areas with a site class each, as microzonation maps have them. It
-// never changes after it is made.
+// GroundZones are areas with one site class each, as in microzonation maps. They never change
+// once made.
 type GroundZones struct {
 	areas areas
 	class []hazard.SiteClass // of each feature
@@ -21,10 +21,10 @@ type GroundZones struct {
 // MultiPolygon geometry with one of the properties
 //
 //	site_class  a letter of the standard, A to F
-//	vs30        mean shear wave velocity of the upper 30 m in m/s, taken to a class by the bounds of the standard
+//	vs30        mean shear wave velocity of the upper 30 m in m/s, classified by the standard
 //
-// and a name for problems (optional). A place takes the first area of the file that
-// holds it.
+// and a name for problems (optional). A place takes the first area of the file that contains
+// it.
 func ReadGround(r io.Reader, file string, standard hazard.SoilStandard) (*GroundZones, error) {
 	var ps Problems
 	data, err := io.ReadAll(r)
@@ -106,5 +106,5 @@ func (g *GroundZones) At(lon, lat float64) hazard.SiteClass {
 	return 0
 }
 
-// Warnings returns what a person should look at before the areas are used.
+// Warnings returns the notes that a user should read before the areas are used.
 func (g *GroundZones) Warnings() []string { return g.notes }

@@ -11,16 +11,16 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// A zoneReader turns features into areas and nodes, and their properties into a
-// table of one node for each feature that has a geometry.
+// zoneReader converts features to areas and nodes, and their properties to a table with one
+// node for each feature that has a geometry.
 type zoneReader struct {
 	file string
 	unit string
 	ps   *Problems
 
 	names []string  // of the members of hazard in the first feature, sorted
-	level int       // which of them is the return period
-	ord   ordinates // which of them are the spectrum
+	level int       // index of the return period among names
+	ord   ordinates // indices of the spectrum among names
 	notes notes
 
 	areas  areas
@@ -56,7 +56,7 @@ func (z *zoneReader) read(features []feature) *table {
 	return t
 }
 
-// name says which feature it is.
+// name identifies the feature.
 func (f *feature) name() string {
 	var name string
 	if json.Unmarshal(f.Properties["name"], &name) == nil && name != "" {
@@ -136,7 +136,7 @@ func (z *zoneReader) spectra(f *feature, yield func(period float64, ln []float64
 	}
 }
 
-// head takes the members of the first object of the file as those of all.
+// head takes the member names of the first object of the file, which all others must share.
 func (z *zoneReader) head(f *feature, names []string) bool {
 	z.level = slices.Index(names, "return_period_yr")
 	if z.level < 0 {
@@ -154,7 +154,7 @@ func (z *zoneReader) head(f *feature, names []string) bool {
 	return sound
 }
 
-// number returns the number in member at of l.
+// number returns the number in the member named column of l.
 func (z *zoneReader) number(f *feature, column string, l map[string]json.RawMessage, at int) (float64, bool) {
 	name := z.names[at]
 	v, err := strconv.ParseFloat(string(l[name]), 64)
