@@ -9,11 +9,11 @@ import (
 	"plinth/hazard"
 )
 
-// Settings says how a suite is made.
+// Settings tell how a suite is made.
 type Settings struct {
-	Records    int      // how many; 7 for a look, 11 for a decision on isolation
-	Seed       uint64   // same seed, same records
-	Envelope   Envelope // how long it shakes
+	Records    int      // number; 7 for a first look, 11 for a decision on isolation
+	Seed       uint64   // equal seeds give equal records
+	Envelope   Envelope // duration of shaking
 	Step       float64  // s
 	Iterations int      // of matching
 }
@@ -23,10 +23,10 @@ func DefaultSettings() Settings {
 	return Settings{Records: 11, Seed: 1, Envelope: Short, Step: 0.005, Iterations: 12}
 }
 
-// mostRecords of a suite, a bound on memory.
+// mostRecords is the most records of a suite, a bound on memory.
 const mostRecords = 200
 
-// Validate returns all that is impossible in the settings, joined.
+// Validate returns all invalid settings, joined.
 func (s *Settings) Validate() error {
 	var faults []error
 	fault := func(ok bool, format string, args ...any) {
@@ -41,14 +41,14 @@ func (s *Settings) Validate() error {
 	return errors.Join(faults...)
 }
 
-// A Suite is a set of records for one spectrum. It is read only.
+// Suite is a set of records for one spectrum. It is read only.
 type Suite struct {
 	Records []Record
-	Target  *hazard.Spectrum // what it stands for
+	Target  *hazard.Spectrum // spectrum it represents
 }
 
-// grain is the step in ln Sa that shapes are rounded to, so that spectra of one
-// shape at many levels share one suite: half of it, 0.25 %, is the most it costs.
+// grain is the step in ln Sa to which shapes are rounded, so that spectra of one shape at many
+// levels share one suite. The error is at most half of it, 0.25 %.
 const grain = 0.005
 
 // shapeOf returns the shape of a spectrum at a mean level of 1 g and that level in g,
