@@ -1,6 +1,6 @@
 package history
 
-// A Quantity is what spectral demand and time history are compared in.
+// Quantity is a response quantity in which spectral demand and time history are compared.
 type Quantity uint8
 
 // The quantities.
@@ -11,7 +11,7 @@ const (
 	BaseShear                    // at the foot
 	Displacement                 // across the isolators
 
-	Quantities // how many there are
+	Quantities // number of quantities
 )
 
 var quantityWords = [Quantities]string{"roof displacement", "storey drift", "floor acceleration", "base shear", "isolator displacement"}
@@ -19,7 +19,7 @@ var quantityWords = [Quantities]string{"roof displacement", "storey drift", "flo
 // String returns the quantity in words.
 func (q Quantity) String() string { return quantityWords[q] }
 
-// A Kind is a measure as the bands tell them apart.
+// Kind is a kind of measure with its own bands.
 type Kind uint8
 
 // The kinds.
@@ -33,7 +33,7 @@ const (
 	LeadRubber
 	Slider
 
-	Kinds // how many there are
+	Kinds // number of kinds
 )
 
 var kindWords = [Kinds]string{"as it stands", "strengthening", "yielding devices", "linear viscous", "nonlinear viscous", "tuned mass", "lead-rubber", "slider"}
@@ -49,9 +49,9 @@ type band struct {
 	yielded float64 // strength ratio above 2; 0 for usual
 }
 
-// bands are agreement with a shear-stick model under artificial records of short
-// duration, not accuracy against reality: the scatter docs/fidelity.md measures, the
-// larger of that of the validation grid and that of irregular buildings.
+// bands state the agreement with a shear-stick model under artificial records of short
+// duration, not accuracy against reality: the scatter measured in docs/fidelity.md, the larger
+// of that of the validation grid and that of irregular buildings.
 var bands = [Kinds][Quantities]band{
 	AsIs: {
 		RoofDrift: {usual: 0.10, elastic: 0.03, yielded: 0.13}, StoreyDrift: {usual: 0.19, elastic: 0.06, yielded: 0.24},
@@ -78,8 +78,8 @@ var bands = [Kinds][Quantities]band{
 	},
 }
 
-// Band returns the ln standard deviation stated for a quantity of a measure at a
-// strength ratio of the building as it stands. ok is false where none is stated.
+// Band returns the ln standard deviation stated for a quantity of a measure, at a strength
+// ratio of the building as it stands. ok is false if none is stated.
 func Band(k Kind, q Quantity, strengthRatio float64) (ln float64, ok bool) {
 	b := bands[k][q]
 	switch {
