@@ -12,8 +12,8 @@ import (
 	"gonum.org/v1/plot/vg"
 )
 
-// write writes the page.
-func write(path, sizes, lean string, list []measured) error {
+// write writes the page. history is the handwritten part of the page it replaces.
+func write(path, history, sizes, lean string, list []measured) error {
 	var b strings.Builder
 	also := ""
 	if lean != "" {
@@ -22,12 +22,12 @@ func write(path, sizes, lean string, list []measured) error {
 	fmt.Fprintf(&b, `# Performance
 
 Written by `+"`make scale`"+` (`+"`go run ./cmd/scale -sizes %s`"+`%s);
-do not edit. The cost of parts is in the benchmarks: `+"`make bench`"+`.
+do not edit but its history. The cost of parts is in the benchmarks: `+"`make bench`"+`.
 
-Screening of the demo's country with so many buildings: eight return periods, six measures (%s), no draws; results as
+Screening of the demo's country with the given number of buildings: eight return periods, six measures (%s), no draws; results as
 Parquet and CSV. %s, %s/%s, %d processors.
 
-DuckDB is beside it as a measure of the machine: it reads the register's CSV, and reads the buildings and candidates of
+DuckDB is the measure of the machine: it reads the register's CSV, and reads the buildings and candidates of
 the result as CSV and writes them as Parquet with zstd. It computes nothing.
 
 | buildings | time s | CPU s | CPU us a building | most memory MB | written MB | DuckDB time s | DuckDB CPU s | CPU over DuckDB's |
@@ -54,7 +54,7 @@ the result as CSV and writes them as Parquet with zstd. It computes nothing.
 		}
 		b.WriteByte('\n')
 	}
-	b.WriteString(history)
+	b.WriteString("\n" + history)
 	return os.WriteFile(path, []byte(b.String()), 0o644)
 }
 
@@ -66,8 +66,8 @@ func (m *measured) name() string {
 	return fmt.Sprint(m.Buildings)
 }
 
-// draw draws CPU time by size, both axes logarithmic, with the line of a cost that is
-// the same for every building.
+// draw plots CPU time by size on logarithmic axes, with the line of a cost in proportion to the
+// number of buildings.
 func draw(path string, list []measured) error {
 	p := plot.New()
 	p.X.Label.Text, p.Y.Label.Text = "buildings", "CPU time, s"

@@ -58,9 +58,10 @@ func TestSmallGrid(t *testing.T) {
 	runtime.GOMAXPROCS(before)
 	require.NoError(t, err)
 	var a, b bytes.Buffer
-	require.NoError(t, Write(&a, all, all, all, all, all))
-	require.NoError(t, Write(&b, one, one, one, one, one))
+	require.NoError(t, Write(&a, "<!-- history -->\n", all, all, all, all, all))
+	require.NoError(t, Write(&b, "<!-- history -->\n", one, one, one, one, one))
 	assert.Equal(t, a.String(), b.String())
+	assert.Contains(t, a.String(), "\n\n<!-- history -->\n\n## Ratios", "the page keeps its history")
 	for _, l := range all.Lines() {
 		if l.Class == All && l.Count >= 4 {
 			assert.InDelta(t, 0, math.Log(l.Median), 3*l.Band, "%s", l.name())

@@ -10,9 +10,10 @@ import (
 	"plinth/retrofit/history"
 )
 
-// Write writes docs/fidelity.md from measurements of Fit, Validation and Irregular, and
-// of one building in so many of Validation under long records.
-func Write(dst io.Writer, fit, validation, irregular, short, long *Measured) error {
+// Write writes docs/fidelity.md from measurements of Fit, Validation and Irregular, and of one
+// building in n of Validation under short and under long records. kept is the handwritten part of
+// the page.
+func Write(dst io.Writer, kept string, fit, validation, irregular, short, long *Measured) error {
 	p := &page{}
 	p.head()
 	all := []*Measured{validation, irregular, fit}
@@ -20,7 +21,7 @@ func Write(dst io.Writer, fit, validation, irregular, short, long *Measured) err
 		p.grid(m)
 	}
 	p.verdict(validation)
-	p.WriteString(refits)
+	p.WriteString(kept + "\n")
 	for _, m := range all {
 		p.lines(m)
 		p.periods(m)
@@ -31,7 +32,7 @@ func Write(dst io.Writer, fit, validation, irregular, short, long *Measured) err
 	return err
 }
 
-// A page is a text in the making.
+// page is the text of the page as it is written.
 type page struct{ strings.Builder }
 
 func (p *page) f(format string, args ...any) { fmt.Fprintf(p, format, args...) }
@@ -39,7 +40,7 @@ func (p *page) f(format string, args ...any) { fmt.Fprintf(p, format, args...) }
 func (p *page) head() {
 	p.f(`# Fidelity: spectral demand beside time histories
 
-Written by %[1]smake fidelity%[1]s; do not edit. The spectral demand of [methods/demand.md](methods/demand.md) is compared with the
+Written by %[1]smake fidelity%[1]s; do not edit but its history. The spectral demand of [methods/demand.md](methods/demand.md) is compared with the
 nonlinear time histories of [methods/time-history.md](methods/time-history.md) on the same sticks with the same devices.
 
 **Agreement with a shear-stick model under artificial records, not accuracy against reality.** Screening is not an
@@ -108,7 +109,7 @@ func (p *page) suites(s []Suite) {
 	p.f("\n")
 }
 
-// verdict lists the lines of the validation grid that do not keep to what is stated.
+// verdict lists the lines of the validation grid that disagree with the stated values.
 func (p *page) verdict(m *Measured) {
 	lines := m.Lines()
 	medians, scatters := 0, 0
@@ -148,8 +149,7 @@ func (p *page) lines(m *Measured) {
 	p.f("\n%s\n", m.left())
 }
 
-// periods shows where on the grid the two part: ratios by the period of the building
-// over the corner period of its ground.
+// periods writes the ratios by the period of the building over the corner period of its ground.
 func (p *page) periods(m *Measured) {
 	edges := []float64{0, 0.4, 0.8, 1.6, math.Inf(1)}
 	words := []string{"to 0.4", "0.4 to 0.8", "0.8 to 1.6", "above 1.6"}
@@ -179,7 +179,7 @@ func (p *page) periods(m *Measured) {
 	p.f("\n")
 }
 
-// left says how many checks are not in the ratios and why.
+// left counts the checks that are not in the ratios, by reason.
 func (m *Measured) left() string {
 	var collapsed, flawed, others, all int
 	for i := range m.Rows {
@@ -242,11 +242,11 @@ func list[T any](x []T) string {
 	return strings.Join(s, ", ")
 }
 
-// LongOf returns one building in every of g under long records, and the same under its
-// own.
-func LongOf(g Grid, every int) (short, long Grid) {
+// LongOf returns two grids of the same buildings, one in every n of g: under the records of g and
+// under long ones.
+func LongOf(g Grid, n int) (short, long Grid) {
 	short = g
-	short.Every = every
+	short.Every = n
 	long = short
 	long.Motion.Envelope = motion.Long
 	return short, long
