@@ -168,8 +168,8 @@ func TestNothingAddedIsAsIs(t *testing.T) {
 		w.Strengthened(st, sp, Strengthening{Stiffness: st.Stiffness, Strength: st.Strength}, &out)
 		require.Equal(rt, asIs, out, "no strengthening")
 
-		// Storeys without hardening feel dampers of any size in the pushover, hence
-		// 1e-4 for a damping of 1e-9.
+		// Drifts of storeys without hardening are sensitive to dampers of any size, hence 1e-4 for a
+		// damping of 1e-9.
 		w.Viscous(st, sp, Viscous{Alpha: 1, Damping: 1e-9}, &out)
 		requireClose(rt, &asIs, &out, 1e-4, "hardly any linear damping")
 		w.Viscous(st, sp, Viscous{Alpha: 0.5, Damping: 1e-9, ReferenceRoof: 0.1}, &out)
