@@ -13,18 +13,18 @@ var eraHeader = []string{"region", "zone", "from_year", "to_year", "rule", "para
 
 // readEras reads a table of eras, a CSV with the columns
 //
-//	region, zone    slugs; the first zone of a region stands for an unknown zone
+//	region, zone    slugs; the first zone of a region also serves for an unknown zone
 //	from_year       year of design, inclusive
 //	to_year         inclusive, empty for the last era of the zone
 //	rule            name of a design rule
 //	parameters      name=value of the rule, separated by spaces
-//	level           allowable or strength, the level the rule's coefficient is at
+//	level           allowable or strength, the level of the rule's coefficient
 //	to_strength     factor from that level to strength level, 1 for strength
 //	overstrength    of buildings of the era, empty for that of the system
 //	detailing       non-ductile, limited or ductile
 //	source, confidence
 //
-// The rows of a zone stand together, oldest first, without a gap in the years.
+// The rows of a zone are consecutive, oldest first, without a gap in the years.
 func readEras(r io.Reader, file string) ([]region, error) {
 	t, err := openTable(r, file, eraHeader...)
 	if err != nil {
@@ -47,7 +47,7 @@ func readEras(r io.Reader, file string) ([]region, error) {
 	}
 }
 
-// place puts the era of the current row where its region and zone say.
+// place adds the era of the current row to its region and zone.
 func place(t *table, out []region, e era) ([]region, error) {
 	ri := slices.IndexFunc(out, func(g region) bool { return g.slug == t.row[0] })
 	if ri < 0 {
@@ -72,7 +72,7 @@ func place(t *table, out []region, e era) ([]region, error) {
 	return out, nil
 }
 
-// closed checks that the last era of every zone is open.
+// closed checks that the last era of every zone has no last year.
 func closed(regions []region, file string) error {
 	for _, g := range regions {
 		for _, z := range g.zones {
@@ -148,7 +148,7 @@ func (t *table) year(column int) (int, error) {
 	return y, nil
 }
 
-// readParams reads name=value pairs; each of the rule's parameters must be there.
+// readParams reads name=value pairs; all of the rule's parameters are required.
 func readParams(t *table, column int, r *rule) (p [maxParams]float64, err error) {
 	var have [maxParams]bool
 	for _, pair := range strings.Fields(t.row[column]) {

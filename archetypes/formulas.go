@@ -2,7 +2,7 @@ package archetypes
 
 import "fmt"
 
-// The formulas of values that no table row stands behind.
+// The formulas of values without a row in a table.
 var (
 	givenHeight   = Formula{"height-given", "height as given", "register or report", High}
 	givenPeriod   = Formula{"period-given", "period as given; ln-dispersion 0.15 since a measured period lengthens with amplitude", "register or report; dispersion judgement", High}
@@ -10,7 +10,7 @@ var (
 	unitWeight    = Formula{"weight-unit-area", "no floor area: weight of 1 m2 a floor; forces in N mean nothing, ratios, periods and drifts hold", "judgement", Low}
 )
 
-// describe writes the formulas of a system once, so that Assign only points to them.
+// describe writes the formulas of a system once; Assign then only points to them.
 func (t *SystemTraits) describe() {
 	src := func(i func(*SystemTraits) *float64) citation { return t.citations[t.index(i)] }
 	c := src(func(t *SystemTraits) *float64 { return &t.StoreyHeight })
@@ -46,7 +46,7 @@ func (t *SystemTraits) describe() {
 		c.source, c.confidence}
 }
 
-// index returns the quantity kept at the place at points to.
+// index returns the index of the quantity whose field at returns.
 func (t *SystemTraits) index(at func(*SystemTraits) *float64) int {
 	for i, q := range quantities {
 		if q.at(t) == at(t) {

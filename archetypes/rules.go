@@ -14,13 +14,12 @@ type rule struct {
 	source string // document and clause
 	params []string
 	fn     func(p [maxParams]float64, d design) float64
-	site   func(design) bool // whether the site values it asks for are known; nil if it asks for none
+	site   func(design) bool // whether the site values it needs are known; nil if it needs none
 }
 
 const maxParams = 4
 
-// A design is what a rule may ask of a building and its site. Heights and widths
-// are in m, accelerations in g.
+// design holds the inputs of a rule. Heights and widths are in m, accelerations in g.
 type design struct {
 	traits  *SystemTraits
 	storeys int
@@ -31,7 +30,7 @@ type design struct {
 	pga              float64 // design peak ground acceleration on rock, about 475 years, NaN unknown
 }
 
-// site returns v, or the zone's value where v is unknown.
+// site returns v, or the zone's value if v is unknown.
 func site(v, zone float64) float64 {
 	if math.IsNaN(v) {
 		return zone

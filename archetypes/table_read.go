@@ -11,10 +11,10 @@ import (
 	"strings"
 )
 
-// A TableError is a problem in a table of systems or eras.
+// TableError is a fault in a table of systems or eras.
 type TableError struct {
 	File   string
-	Line   int    // 1 is the header; 0 if the whole file is meant
+	Line   int    // the header is 1; 0 for the whole file
 	Column string // name of the column, "" for the whole line
 	Value  string // as it stands in the file
 	Rule   string // what is wrong and what to do
@@ -32,7 +32,7 @@ func (e *TableError) Error() string {
 	return s + ": " + e.Rule
 }
 
-// A table reads a CSV with a fixed header, row after row.
+// table reads a CSV with a fixed header row by row.
 type table struct {
 	file   string
 	header []string
@@ -108,7 +108,7 @@ func (t *table) citation(column int) (citation, error) {
 
 // A systemRow is one row of the table of systems.
 type systemRow struct {
-	system   int // numSystems for any
+	system   int // numSystems for "any"
 	quantity int
 	value    float64
 	citation
@@ -155,7 +155,7 @@ func readSystemRows(r io.Reader, file string) ([]systemRow, error) {
 	}
 }
 
-// build fills the traits from the rows, those for any system first.
+// build fills the traits from the rows, those for "any" first.
 func (t *Tables) build(file string) error {
 	for s := range t.systems {
 		tr := &t.systems[s]
