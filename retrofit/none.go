@@ -7,8 +7,8 @@ var noneKind = Kind{
 	Mark:   Mark{Shape: Dot, Colour: black},
 }
 
-// None is leaving the building as it is: the candidate others are compared with.
-// It has no rules, no design and no cost. It is never a finding of safety.
+// None leaves the building as it is: the candidate with which others are compared. It has no
+// rules, no design and no cost. It is never a finding of safety.
 type None struct{}
 
 // Slug returns "none".

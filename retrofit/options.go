@@ -5,13 +5,13 @@ import (
 	"fmt"
 )
 
-// A fault is a condition options must meet and what to say if they do not.
+// fault is a condition on options, with the message if it fails.
 type fault struct {
 	holds bool
 	text  string
 }
 
-// check joins the texts of the conditions that do not hold into one error.
+// check joins the messages of the conditions that fail into one error.
 func check(slug string, faults ...fault) error {
 	var errs []error
 	for _, f := range faults {
@@ -22,7 +22,7 @@ func check(slug string, faults ...fault) error {
 	return errors.Join(errs...)
 }
 
-// faults returns the conditions on what isolation measures share.
+// faults returns the conditions on the options common to isolation measures.
 func (o *IsolationOptions) faults() []fault {
 	return append(o.Price.faults(),
 		fault{ascending(o.YieldRatio), "yield ratio must be two positive numbers, the least first"},

@@ -14,8 +14,8 @@ var strengthenViscousKind = Kind{
 	Options: defaults(DefaultStrengthenViscousOptions),
 }
 
-// StrengthenViscousOptions is what new walls or braces together with viscous dampers have
-// of their own. All else is that of StrengthenOptions and ViscousOptions.
+// StrengthenViscousOptions are the options of new walls or braces together with viscous
+// dampers. All others are those of StrengthenOptions and ViscousOptions.
 type StrengthenViscousOptions struct {
 	TargetStrengthRatio float64    `toml:"target_strength_ratio" min:"0.2" max:"100" doc:"elastic demand over strength that walls or braces are to reach at the design level, in place of that of strengthen"`
 	MaxFactor           float64    `toml:"max_factor" min:"1.05" max:"10" doc:"strength after over before, at most, in place of that of strengthen"`
@@ -24,7 +24,7 @@ type StrengthenViscousOptions struct {
 }
 
 // DefaultStrengthenViscousOptions returns a milder strengthening than that of the measure
-// alone, to a strength ratio of 2.5 with at most twofold strength (judgement), and price
+// alone, to a strength ratio of 2.5 with at most twofold strength (judgement), and the price
 // and weeks of the parts.
 func DefaultStrengthenViscousOptions() StrengthenViscousOptions {
 	return StrengthenViscousOptions{TargetStrengthRatio: 2.5, MaxFactor: 2, Price: priceOfParts, Disruption: disruptionOfParts}
@@ -33,8 +33,8 @@ func DefaultStrengthenViscousOptions() StrengthenViscousOptions {
 // strengthenViscousSharing: both stand in the same bays, which are opened once (judgement).
 var strengthenViscousSharing = sharing{fixed: 0.8, area: 0.7, weeks: 0.8}
 
-// Validate returns all that is impossible in the options, joined. What is left to the parts
-// is theirs to judge.
+// Validate returns all invalid options, joined. Values taken from the parts are validated
+// there.
 func (o *StrengthenViscousOptions) Validate() error {
 	return check("strengthen-viscous", append(o.Price.faultsOfItsOwn(),
 		fault{o.TargetStrengthRatio > 0, "target strength ratio must be positive"},
@@ -45,16 +45,15 @@ func (o *StrengthenViscousOptions) measure(s Set) Measure {
 	return NewStrengthenViscous(*o, *s["strengthen"].(*StrengthenOptions), *s["viscous"].(*ViscousOptions))
 }
 
-// StrengthenViscous is strengthening first and viscous dampers on what results.
-// The demand is that of dampers on the stronger and stiffer frame, which the
-// demand formulas take as they take any other.
+// StrengthenViscous strengthens first and adds viscous dampers to the result. The demand is
+// that of dampers on the stronger and stiffer frame.
 type StrengthenViscous struct {
 	screening
 	strengthen StrengthenOptions
 	viscous    ViscousOptions
 }
 
-// NewStrengthenViscous returns the measure, for options that Validate accepts.
+// NewStrengthenViscous returns the measure, for valid options.
 func NewStrengthenViscous(o StrengthenViscousOptions, strengthen StrengthenOptions, viscous ViscousOptions) *StrengthenViscous {
 	price := o.Price.or(strengthenViscousSharing.price(strengthen.Price, viscous.Price))
 	weeks := o.Disruption.or(strengthenViscousSharing.disruption(strengthen.Disruption, viscous.Disruption))
