@@ -5,14 +5,14 @@ import (
 	"encoding/hex"
 )
 
-// A reading is what a person found in a text that cannot be left to the recogniser.
+// reading is a person's reading of a text that the recogniser cannot classify.
 type reading struct {
-	Licences []string // what holds for the packages that are linked
+	Licences []string // those that apply to the linked packages
 	Why      string
-	More     string // a file beside it that has to be carried too
+	More     string // another file that must be distributed too
 }
 
-// byHand are the readings by the sum of the text: a text that changes is read again.
+// byHand holds the readings by the hash of the text, so that a changed text must be read again.
 var byHand = map[string]reading{
 	// github.com/golang/freetype LICENSE
 	"d3ba056adc2b7909": {[]string{"FTL"}, "FTL or GPL, as the user chooses: FTL is chosen", "licenses/ftl.txt"},
@@ -35,7 +35,7 @@ var byHand = map[string]reading{
 
 const arrow = "the licences of all languages' sources of the project; its packages in Go are Apache-2.0, with a part of Go's own"
 
-// sum is the beginning of the SHA-256 of a text.
+// sum returns the beginning of the SHA-256 of a text.
 func (f file) sum() string {
 	s := sha256.Sum256(f.Text)
 	return hex.EncodeToString(s[:8])

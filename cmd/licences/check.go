@@ -8,9 +8,9 @@ import (
 	"github.com/google/licensecheck"
 )
 
-// accepted are the licences that may be linked, by their SPDX identifiers, and why: none
-// asks more of a program that links it than to carry its text. A licence that is not
-// here is read before its module is used.
+// accepted lists the licences that may be linked, by their SPDX identifiers, with the reason:
+// none requires more of a program that links it than to carry its text. Any other licence must
+// be read before its module is used.
 var accepted = map[string]string{
 	"Apache-2.0":        "carry the text and the notices; say what was changed (nothing is)",
 	"BSD-2-Clause":      "carry the text",
@@ -23,13 +23,13 @@ var accepted = map[string]string{
 	"blessing":          "SQLite: in the public domain",
 }
 
-// covered is the least share of a licence file, in per cent of its words, that has to be
-// the text of licences. The rest are names and notices; a file with more of its own is
-// read by hand. Judgement.
+// covered is the least share of a licence file, in per cent of its words, that must match known
+// licences. The rest are names and notices; a file with more text of its own is read by hand.
+// Judgement.
 const covered = 75
 
-// licences returns the licences of a file, in order and each once, or what has to be
-// read by hand. A notice has no licence of its own.
+// licences returns the licences of a file, sorted and without repeats, or an error if it must
+// be read by hand. A notice has no licence of its own.
 func (f file) licences() ([]string, error) {
 	if r, ok := byHand[f.sum()]; ok {
 		return r.Licences, nil
@@ -51,7 +51,7 @@ func (f file) licences() ([]string, error) {
 	return list, nil
 }
 
-// licences returns those of all of a module's files, in order and each once.
+// licences returns the licences of all files of a module, sorted and without repeats.
 func (m module) licences() []string {
 	var list []string
 	for _, f := range m.Files {
@@ -65,7 +65,7 @@ func (m module) licences() []string {
 	return list
 }
 
-// check returns what forbids to link a module.
+// check returns the reasons not to link a module.
 func (m module) check() []error {
 	var wrong []error
 	for _, f := range m.Files {

@@ -43,8 +43,8 @@ func page(w io.Writer, folder string, modules []module) error {
 	return err
 }
 
-// carried writes the texts that go along with a binary, Plinth's own first. A text that
-// several modules bring is written once.
+// carried writes the texts that accompany a binary, Plinth's own first. A text that several
+// modules share is written once.
 func carried(w io.Writer, folder string, modules []module) error {
 	own, err := os.ReadFile("LICENSE")
 	if err != nil {
@@ -74,7 +74,7 @@ func carried(w io.Writer, folder string, modules []module) error {
 	return err
 }
 
-// tidy is a text without the space around it and with the ends of lines of Unix.
+// tidy returns the text without surrounding space and with Unix line endings.
 func tidy(text []byte) []byte {
 	return bytes.TrimSpace(bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n")))
 }
