@@ -9,15 +9,15 @@ import (
 	"plinth/pipeline/ranking"
 )
 
-// Runners move elements at a price each, and bytes at another, so records travel many
-// at a time. A block is records one after the other, each a key and a row under their
-// lengths, all compressed.
+// Runners have a cost for each element and another for each byte, so records are sent in
+// blocks. A block is a sequence of records, each a key and a row preceded by their lengths, and
+// is compressed.
 
-// fullBlock is the bytes of a block that is full, before they are compressed.
+// fullBlock is the size in bytes of a full block before compression.
 const fullBlock = 1 << 20
 
-// A gatherer fills a block for each part and emits those that are full, or all when
-// there is no more room, however many the parts are.
+// gatherer fills a block for each part. It emits full blocks, and all blocks when its memory is
+// full, for any number of parts.
 type gatherer struct {
 	blocks [][]byte // by part
 	held   int64    // bytes in all of them
@@ -63,7 +63,7 @@ func (g *gatherer) flushAll() {
 
 var errDamagedBlock = errors.New("plinth-beam: a block of rows is damaged or cut short; run again")
 
-// cut returns the front of b, which stands under its length, and the rest.
+// cut splits b into its first item, which is preceded by its length, and the rest.
 func cut(b []byte) (front, rest []byte, err error) {
 	n, k := binary.Uvarint(b)
 	if k <= 0 || n > uint64(len(b)-k) {
@@ -72,7 +72,7 @@ func cut(b []byte) (front, rest []byte, err error) {
 	return b[k : k+int(n)], b[k+int(n):], nil
 }
 
-// eachRecord calls see with the records of a block as they stand.
+// eachRecord calls see with the records of a block in their order.
 func eachRecord(b []byte, see func(key, row []byte) error) error {
 	for len(b) > 0 {
 		key, rest, err := cut(b)
@@ -91,8 +91,8 @@ func eachRecord(b []byte, see func(key, row []byte) error) error {
 	return nil
 }
 
-// sorted calls see with the records of blocks in the order of their keys, and of their
-// rows where keys are equal, sorting on disk what does not fit into memory.
+// sorted calls see with the records of blocks in the order of their keys, and of their rows
+// where keys are equal. It sorts on disk if they do not fit into memory.
 func sorted(memory int64, blocks func(*[]byte) bool, see func(key, row []byte) error) error {
 	sorter := ranking.NewSorter(ranking.SorterOptions{Memory: memory})
 	defer sorter.Close()

@@ -35,7 +35,7 @@ func (j *job) build(s beam.Scope) {
 		total, beam.SideInput{Input: inputs}, beam.SideInput{Input: pieces})
 }
 
-// openRun returns the run of the plan at path, opened once a process.
+// openRun returns the run of the plan at path, opened once for each process.
 func openRun(path string) (*pipeline.Run, error) {
 	opened.Lock()
 	defer opened.Unlock()

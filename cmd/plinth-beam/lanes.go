@@ -6,9 +6,9 @@ import (
 	"plinth/pipeline/ranking"
 )
 
-// A lane is records that are sorted among themselves: the rows of a table, or the
-// buildings in one of the orders of the run. The plan's order is the last lane; it has
-// the keys, so also the borders, of the table of buildings.
+// A lane is a set of records that are sorted together: the rows of a table, or the buildings in
+// one of the orders of the run. The plan's order is the last lane; it has the keys, and so the
+// borders, of the table of buildings.
 const (
 	buildingsTable = iota
 	candidatesTable
@@ -19,7 +19,7 @@ const (
 
 func laneCount(run *pipeline.Run) int { return tables + len(run.Orders()) }
 
-// lanes takes the rows of a Screener into lanes. What add is given it may not keep.
+// lanes distributes the rows of a Screener to lanes. add must not keep its arguments.
 type lanes struct {
 	orders []pipeline.Order
 	add    func(lane int, key, row []byte)
@@ -32,7 +32,7 @@ type outlet func(key, row []byte) error
 
 func (o outlet) Add(key, row []byte) error { return o(key, row) }
 
-// newScreener returns a screener for a register whose rows go into lanes.
+// newScreener returns a screener for a register whose rows go to lanes.
 func newScreener(run *pipeline.Run, j *job, register int, add func(lane int, key, row []byte)) *pipeline.Screener {
 	l := &lanes{orders: run.Orders(), add: add}
 	table := func(lane int) outlet {
@@ -48,9 +48,9 @@ func newScreener(run *pipeline.Run, j *job, register int, add func(lane int, key
 	})
 }
 
-// building adds a building to its table and to every order: to the plan's with what
-// ties are found by, to the others with its key in the plan's. In the table, the row of
-// a building comes after its places.
+// building adds a building to its table and to every order: to the plan's order with the data
+// of its ties, to the others with its key in the plan's order. In the table, the row of a
+// building follows its places.
 func (l *lanes) building(_, row []byte) error {
 	if _, err := output.Buildings.DecodeRow(row, &l.b); err != nil {
 		return err

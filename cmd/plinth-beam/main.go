@@ -1,12 +1,13 @@
-// Plinth-beam is the screening of a plan spread over machines, on Apache Beam. Its
-// rows are those of plinth screen, in one file a range of the order.
+// Plinth-beam runs the screening of a plan on many machines with Apache Beam. Its rows are
+// those of plinth screen, in one file for each range of the order.
 //
-//	stretches of the registers -> scouted: ids, and the keys of some rows
-//	  -> which ids came before, borders of ranges -> assessed: rows and keys, by range
+//	shards of the registers -> scouted: ids, and the keys of some rows
+//	  -> repeated ids, borders of ranges -> assessed: rows and keys, by range
 //	  -> keys sorted: the places in every order -> rows sorted with them, written
 //
-// Every stage of a building's way is that of package pipeline; here is only what
-// carries rows between machines, many in a block. No step holds more than a stretch,
+// Every stage of a building is that of package pipeline; this program only moves rows between
+// machines, in blocks. The memory of a step holds at most a shard, the blocks it fills, the
+// rows of one range on disk, or a few numbers for each range.
 // the blocks it fills, the rows of one range on disk, or some numbers a range.
 package main
 
@@ -45,7 +46,7 @@ var (
 func main() {
 	flag.Usage = usage
 	flag.Parse()
-	beam.Init() // a worker started by a runner stays in here
+	beam.Init() // a worker started by a runner does not return
 	if err := run(context.Background()); err != nil {
 		fmt.Fprintln(os.Stderr, "plinth-beam:", err)
 		os.Exit(1)
@@ -85,7 +86,7 @@ func run(ctx context.Context) error {
 	return beamx.Run(ctx, p)
 }
 
-// A job is what a run takes besides its plan. Workers get it with their functions:
+// job holds the settings of a run besides its plan. Workers receive it with their functions, so
 // every path must be the same on all machines.
 type job struct {
 	Plan      string
@@ -95,11 +96,11 @@ type job struct {
 	Rows      int
 	Memory    int64
 	Version   string
-	Skipped   []string // formats of the plan that are not rows after rows
+	Skipped   []string // formats of the plan that cannot be written in ranges
 }
 
-// newJob reads the plan at path and finds the registers of a glob, those of the
-// plan for none.
+// newJob reads the plan at path and finds the registers that match a glob, or those of the plan
+// if the glob is empty.
 func newJob(path, glob string) (*job, error) {
 	path, err := filepath.Abs(path)
 	if err != nil {
@@ -142,7 +143,7 @@ func newJob(path, glob string) (*job, error) {
 	return j, nil
 }
 
-// notice says which formats of the plan this run does not write, empty for none.
+// notice names the formats of the plan that this run does not write; empty if there are none.
 func (j *job) notice() string {
 	if len(j.Skipped) == 0 {
 		return ""
@@ -160,8 +161,8 @@ func (j *job) check() error {
 	return nil
 }
 
-// reachable reports that nobody listens where the runner's job service should be:
-// the client would wait for it without a word.
+// reachable returns an error if nobody listens at the address of the runner's job service: the
+// client would wait for it silently.
 func reachable(endpoint string) error {
 	if endpoint == "" {
 		return nil

@@ -20,11 +20,11 @@ func init() {
 	beam.RegisterDoFn(&manifestFn{})
 }
 
-// manifestFn checks that no row was lost and writes the manifest, the last file: a
-// folder that has one holds a whole run.
+// manifestFn checks that no row was lost and writes the manifest, the last file: a folder with
+// a manifest holds a whole run.
 type manifestFn struct{ Job job }
 
-// ProcessElement gathers what all workers have done.
+// ProcessElement combines the tallies of all workers.
 func (f *manifestFn) ProcessElement(_ []byte, tallies func(*tally) bool, inputs func(*input) bool, pieces func(*piece) bool) error {
 	run, err := openRun(f.Job.Plan)
 	if err != nil {

@@ -14,13 +14,13 @@ import (
 	"plinth/pipeline/output"
 )
 
-// A piece is one written file: a range of a table in one format.
+// piece is one written file: a range of a table in one format.
 type piece struct {
 	Table int
 	File  output.Written
 }
 
-// A pieceWriter is what writing a range needs.
+// pieceWriter holds the inputs for writing a range.
 type pieceWriter struct {
 	job  *job
 	run  *pipeline.Run
@@ -29,8 +29,7 @@ type pieceWriter struct {
 	emit func(piece)
 }
 
-// writePiece sorts the rows of a range and writes them, each after note has entered
-// its place.
+// writePiece sorts the rows of a range and writes them; note first sets the places of each row.
 func writePiece[R any](w *pieceWriter, t *output.Table[R], decode output.Decoder[R], formats []string, note func(*R)) error {
 	var files []*pieceFile[R]
 	for _, format := range formats {
@@ -66,8 +65,8 @@ func writePiece[R any](w *pieceWriter, t *output.Table[R], decode output.Decoder
 	return nil
 }
 
-// A pieceFile is written under a name of its own and put in place when it is whole:
-// a runner may write a range twice at the same time, and both files are the same.
+// pieceFile is written under a temporary name and renamed when complete: a runner may write a
+// range twice at the same time, and both files are the same.
 type pieceFile[R any] struct {
 	output.Written
 	path string
@@ -83,8 +82,8 @@ type pieceFile[R any] struct {
 	}
 }
 
-// mode returns the mode of files of results: others may read them unless the plan
-// keeps them to their owner.
+// mode returns the mode of result files: readable by others unless the plan restricts them to
+// their owner.
 func mode(run *pipeline.Run) fs.FileMode { return run.Plan().Output.FileMode() &^ 0o022 }
 
 func openPiece[R any](j *job, run *pipeline.Run, t *output.Table[R], name, format string) (*pieceFile[R], error) {
@@ -102,7 +101,7 @@ func openPiece[R any](j *job, run *pipeline.Run, t *output.Table[R], name, forma
 	return p, err
 }
 
-// Write writes b and counts it into the file's hash.
+// Write writes b and adds it to the file's hash.
 func (p *pieceFile[R]) Write(b []byte) (int, error) {
 	n, err := p.f.Write(b)
 	p.sum.Write(b[:n])

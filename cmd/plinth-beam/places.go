@@ -10,15 +10,15 @@ func init() {
 	beam.RegisterDoFn(&placeFn{})
 }
 
-// placeFn finds the places of the buildings of one range of an order.
+// placeFn finds the places of the buildings in one range of an order.
 type placeFn struct {
 	Job    job
 	spread *spread
 }
 
-// ProcessElement sorts one range of an order. It emits the places under the parts of
-// the table of buildings, each as a record with the key of its building; of the plan's
-// order, what ties are found by.
+// ProcessElement sorts one range of an order. It emits the places under the parts of the table
+// of buildings, each as a record with the key of its building and, for the plan's order, the
+// data of its ties.
 func (f *placeFn) ProcessElement(part int, blocks func(*[]byte) bool, borders func(*int, *draw) bool, tallies func(*tally) bool,
 	places, scores func(int, []byte)) error {
 	run, err := openRun(f.Job.Plan)
@@ -37,7 +37,7 @@ func (f *placeFn) ProcessElement(part int, blocks func(*[]byte) bool, borders fu
 	}
 	n := whole(tallies)
 	at := n.before(part, f.Job.Ranges)
-	noted := newGatherer(f.Job.Ranges, f.Job.Memory, places) // the first parts are those of buildings
+	noted := newGatherer(f.Job.Ranges, f.Job.Memory, places) // the first parts are those of the table of buildings
 	var place []byte
 	err = sorted(f.Job.Memory, blocks, func(_, chosen []byte) error {
 		at++

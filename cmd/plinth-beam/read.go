@@ -19,27 +19,26 @@ func init() {
 	beam.RegisterDoFn(byName)
 }
 
-// An input is a register, by its number in the job, with its hash.
+// input is a register, by its number in the job, with its hash.
 type input struct {
 	Register int
 	File     output.Input
 }
 
-// A stretch is rows of a register that one worker reads: so many from a mark, or
-// all of a file that has no marks. The rows of all registers are one stock, in their
-// order.
+// shard is the part of a register that one worker reads: a number of rows from a mark, or the
+// whole file if it has no marks. The rows of all registers form one stock, in their order.
 type stretch struct {
 	Register int
 	Whole    bool
 	Mark     inventory.Mark
 }
 
-// stretchName tells stretches apart.
+// shardName identifies a shard.
 func stretchName(register int, offset int64) string { return fmt.Sprintf("%d:%d", register, offset) }
 
 func byName(s stretch) (string, stretch) { return stretchName(s.Register, s.Mark.Offset), s }
 
-// splitFn reads a register once to find its stretches, and once for its hash.
+// splitFn reads a register once to find its shards, and once for its hash.
 type splitFn struct{ Job job }
 
 // ProcessElement splits one register.
@@ -73,7 +72,7 @@ func (f *splitFn) ProcessElement(ctx context.Context, register int, emit func(st
 	}
 }
 
-// atEnd takes the end of a register for none.
+// atEnd returns nil for the error at the end of a register.
 func atEnd(err error) error {
 	if errors.Is(err, io.EOF) {
 		return nil
@@ -81,7 +80,7 @@ func atEnd(err error) error {
 	return err
 }
 
-// each shows the batches of the stretch to see.
+// each calls see with the batches of the shard.
 func (s *stretch) each(ctx context.Context, run *pipeline.Run, j *job, see func(*inventory.Reader, *inventory.Batch) error) error {
 	r, err := run.OpenRegister(ctx, j.Registers[s.Register], j.Rows)
 	if err != nil {

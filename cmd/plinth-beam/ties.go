@@ -14,26 +14,26 @@ func init() {
 	beam.RegisterDoFn(&tiesFn{})
 }
 
-// A group of ties is led by its first building, so a range begins in the group the
-// range before ended in, and groups cannot be found range by range. One worker walks
-// along the scores and their scales, 16 bytes a building, one range in memory.
+// The first building of a group of ties leads it. A range may begin within a group of the range
+// before, so groups cannot be found range by range. One worker goes through the scores and
+// their scales, 16 bytes a building, with one range in memory.
 
-// appendScore appends what the ties of a building are found by.
+// appendScore appends the data of a building's ties.
 func appendScore(b []byte, r *output.Building) []byte {
 	b = binary.LittleEndian.AppendUint64(b, math.Float64bits(r.Score))
 	return binary.LittleEndian.AppendUint64(b, math.Float64bits(scale(r)))
 }
 
-// scale returns what the ties of a building are measured against.
+// scale returns the scale of a building's score differences.
 func scale(b *output.Building) float64 { return b.ScoreResolution / ranking.Resolution }
 
-// A tie is what is known of the ties before a range.
+// tie is the state of the ties before a range.
 type tie struct {
 	Range  int
 	Before ranking.Ranker
 }
 
-// tiesFn walks along the ranges of the plan's order.
+// tiesFn goes through the ranges of the plan's order.
 type tiesFn struct{ Job job }
 
 // ProcessElement emits the state before each range.
