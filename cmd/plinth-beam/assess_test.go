@@ -12,19 +12,19 @@ type emitted struct {
 	block []byte
 }
 
-// screened scouts and assesses a register as one stretch and returns what is emitted.
+// screened scouts and assesses a register as one shard and returns what is emitted.
 func screened(t testing.TB, j *job) (blocks []emitted, n tally) {
 	var lanes []int
 	var drawn []draw
 	put := func(part int, b []byte) { blocks = append(blocks, emitted{part, b}) }
 	scout, sample := &scoutFn{Job: *j}, &sampleFn{j.Ranges}
-	require.NoError(t, scout.ProcessElement(t.Context(), stretch{}, put, func(lane int, d draw) {
+	require.NoError(t, scout.ProcessElement(t.Context(), shard{}, put, func(lane int, d draw) {
 		lanes, drawn = append(lanes, lane), append(drawn, sample.ExtractOutput(d))
 	}))
 	lane, d := from(lanes), from(drawn)
 	borders := func(l *int, b *draw) bool { return lane(l) && d(b) }
 	f := &assessFn{Job: *j}
-	require.NoError(t, f.ProcessElement(t.Context(), "", from([]stretch{{}}), from([]twin(nil)), borders, put, put, func(got tally) { n = got }))
+	require.NoError(t, f.ProcessElement(t.Context(), "", from([]shard{{}}), from([]twin(nil)), borders, put, put, func(got tally) { n = got }))
 	return blocks, n
 }
 
@@ -41,8 +41,8 @@ func TestAgain(t *testing.T) {
 	assert.Equal(t, first, again)
 }
 
-// BenchmarkStretch is what a worker does with a stretch, and what is moved after it.
-func BenchmarkStretch(b *testing.B) {
+// BenchmarkShard is what a worker does with a shard, and what is moved after it.
+func BenchmarkShard(b *testing.B) {
 	j, err := newJob(town(b, 8192), "")
 	require.NoError(b, err)
 	j.Ranges, j.Rows, j.Memory = 8, 10_000, 256<<20

@@ -83,7 +83,7 @@ func spreadOut(t *testing.T, path, glob string, ranges, rows int) string {
 	return j.Folder
 }
 
-// The demo town over many stretches and ranges is the demo town of one machine.
+// The demo town over many shards and ranges is the demo town of one machine.
 func TestTown(t *testing.T) {
 	path := town(t, sample.Buildings)
 	add(t, path)
@@ -100,7 +100,7 @@ func TestTown(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, first.Files, again.Files, "an equal run has equal files")
 
-	same(t, want, spreadOut(t, path, "", 3, 100)) // other stretches and ranges, the same rows
+	same(t, want, spreadOut(t, path, "", 3, 100)) // other shards and ranges, the same rows
 }
 
 // A register in several files is one stock: an id of an earlier file is used.

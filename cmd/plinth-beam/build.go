@@ -15,14 +15,14 @@ func (j *job) build(s beam.Scope) {
 	for i := range registers {
 		registers[i] = i
 	}
-	stretches, inputs := beam.ParDo2(s, &splitFn{Job: *j}, beam.CreateList(s, registers))
-	stretches = beam.Reshuffle(s, stretches)
+	shards, inputs := beam.ParDo2(s, &splitFn{Job: *j}, beam.CreateList(s, registers))
+	shards = beam.Reshuffle(s, shards)
 
-	ids, keys := beam.ParDo2(s, &scoutFn{Job: *j}, stretches)
+	ids, keys := beam.ParDo2(s, &scoutFn{Job: *j}, shards)
 	twins := beam.ParDo(s, &twinsFn{Job: *j}, beam.GroupByKey(s, ids))
 	borders := beam.SideInput{Input: beam.CombinePerKey(s, &sampleFn{Ranges: j.Ranges}, keys)}
 
-	both := beam.CoGroupByKey(s, beam.ParDo(s, byName, stretches), twins)
+	both := beam.CoGroupByKey(s, beam.ParDo(s, byName, shards), twins)
 	rows, orders, tallies := beam.ParDo3(s, &assessFn{Job: *j}, both, borders)
 	total := beam.SideInput{Input: beam.Combine(s, addTallies, tallies)}
 

@@ -27,22 +27,22 @@ type input struct {
 
 // shard is the part of a register that one worker reads: a number of rows from a mark, or the
 // whole file if it has no marks. The rows of all registers form one stock, in their order.
-type stretch struct {
+type shard struct {
 	Register int
 	Whole    bool
 	Mark     inventory.Mark
 }
 
 // shardName identifies a shard.
-func stretchName(register int, offset int64) string { return fmt.Sprintf("%d:%d", register, offset) }
+func shardName(register int, offset int64) string { return fmt.Sprintf("%d:%d", register, offset) }
 
-func byName(s stretch) (string, stretch) { return stretchName(s.Register, s.Mark.Offset), s }
+func byName(s shard) (string, shard) { return shardName(s.Register, s.Mark.Offset), s }
 
 // splitFn reads a register once to find its shards, and once for its hash.
 type splitFn struct{ Job job }
 
 // ProcessElement splits one register.
-func (f *splitFn) ProcessElement(ctx context.Context, register int, emit func(stretch), hash func(input)) error {
+func (f *splitFn) ProcessElement(ctx context.Context, register int, emit func(shard), hash func(input)) error {
 	path := f.Job.Registers[register]
 	in, err := output.HashInput(path, filepath.Base(path))
 	if err != nil {
@@ -62,13 +62,13 @@ func (f *splitFn) ProcessElement(ctx context.Context, register int, emit func(st
 	for {
 		mark, ok := r.Mark()
 		if !ok {
-			emit(stretch{Register: register, Whole: true})
+			emit(shard{Register: register, Whole: true})
 			return nil
 		}
 		if err := r.Next(&raw); err != nil {
 			return atEnd(err)
 		}
-		emit(stretch{Register: register, Mark: mark})
+		emit(shard{Register: register, Mark: mark})
 	}
 }
 
@@ -81,7 +81,7 @@ func atEnd(err error) error {
 }
 
 // each calls see with the batches of the shard.
-func (s *stretch) each(ctx context.Context, run *pipeline.Run, j *job, see func(*inventory.Reader, *inventory.Batch) error) error {
+func (s *shard) each(ctx context.Context, run *pipeline.Run, j *job, see func(*inventory.Reader, *inventory.Batch) error) error {
 	r, err := run.OpenRegister(ctx, j.Registers[s.Register], j.Rows)
 	if err != nil {
 		return err

@@ -37,7 +37,7 @@ func BenchmarkSplit(b *testing.B) {
 	b.SetBytes(info.Size())
 	for b.Loop() {
 		f := &splitFn{Job: *j}
-		require.NoError(b, f.ProcessElement(b.Context(), 0, func(stretch) {}, func(input) {}))
+		require.NoError(b, f.ProcessElement(b.Context(), 0, func(shard) {}, func(input) {}))
 	}
 	b.ReportMetric(buildings*float64(b.N)/b.Elapsed().Seconds(), "rows/s")
 }

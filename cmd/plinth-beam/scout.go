@@ -28,7 +28,7 @@ const scouted = 64
 
 // ProcessElement emits the ids of a shard in blocks, ids with one hash under one number, and
 // for each lane the keys of some rows.
-func (f *scoutFn) ProcessElement(ctx context.Context, s stretch, ids func(int, []byte), keys func(int, draw)) error {
+func (f *scoutFn) ProcessElement(ctx context.Context, s shard, ids func(int, []byte), keys func(int, draw)) error {
 	run, err := openRun(f.Job.Plan)
 	if err != nil {
 		return err
@@ -118,7 +118,7 @@ func (f *twinsFn) ProcessElement(_ int, blocks func(*[]byte) bool, emit func(str
 			last, first = append(last[:0], id...), s
 			return nil
 		}
-		emit(stretchName(s.Register, s.Offset), twin{s.Nth, first.Register, first.Line})
+		emit(shardName(s.Register, s.Offset), twin{s.Nth, first.Register, first.Line})
 		return nil
 	})
 }
