@@ -99,7 +99,8 @@ func (a *areas) overlaps(names []string, n *notes) {
 					seen[j] = true
 					if a.list[i].overlaps(&a.list[j]) {
 						if found++; found <= maxOverlaps {
-							n.add("%s and %s overlap: a place in both takes the first", names[a.list[i].feature], names[a.list[j].feature])
+							n.add("%s and %s overlap: a place in both takes the first",
+								names[a.list[i].feature], names[a.list[j].feature])
 						}
 					}
 				}

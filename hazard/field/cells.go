@@ -92,7 +92,8 @@ func (c *cells) broken(err error) bool {
 
 // bad records a problem in column i of the row.
 func (c *cells) bad(i int, rule, remedy string) {
-	c.ps.add(Problem{File: c.file, Line: c.line, Column: c.header[i], Value: c.row[i], Rule: rule, Remedy: remedy})
+	c.ps.add(Problem{File: c.file, Line: c.line, Column: c.header[i], Value: c.row[i], Rule: rule,
+		Remedy: remedy})
 }
 
 // text returns the cell of column i without spaces around it.
@@ -141,7 +142,8 @@ func (c *cells) returnPeriod(i int) (float64, bool) {
 // node finds the columns of the coordinates.
 func (c *cells) node() (lon, lat int) {
 	if c.to != nil {
-		return c.find(true, "x", "easting", "lon", "longitude"), c.find(true, "y", "northing", "lat", "latitude")
+		return c.find(true, "x", "easting", "lon", "longitude"),
+			c.find(true, "y", "northing", "lat", "latitude")
 	}
 	return c.find(true, "lon", "longitude"), c.find(true, "lat", "latitude")
 }
@@ -157,7 +159,8 @@ func (c *cells) place(east, north int) (orb.Point, bool) {
 	if c.to != nil {
 		lon, lat := c.to(x, y)
 		if math.IsNaN(lon + lat) {
-			c.bad(north, "no easting and northing in m within the zone of the CRS", "check the code of the zone, and whether the two are exchanged")
+			c.bad(north, "no easting and northing in m within the zone of the CRS",
+				"check the code of the zone, and whether the two are exchanged")
 			return orb.Point{}, false
 		}
 		x, y = lon, lat
@@ -165,7 +168,8 @@ func (c *cells) place(east, north int) (orb.Point, bool) {
 	if math.Abs(y) > 90 {
 		remedy := "latitudes lie between -90 and 90: are longitude and latitude exchanged?"
 		if math.Abs(y) > 360 {
-			remedy = "the coordinates look projected: declare the UTM zone as crs, or convert them to degrees, EPSG:4326"
+			remedy = "the coordinates look projected: declare the UTM zone as crs, or convert them to " +
+				"degrees, EPSG:4326"
 		}
 		c.bad(north, "no latitude", remedy)
 		return orb.Point{}, false
@@ -185,7 +189,8 @@ func (c *cells) find(must bool, names ...string) int {
 		for _, n := range names {
 			if strings.EqualFold(h, n) {
 				if at >= 0 {
-					c.ps.add(Problem{File: c.file, Line: 1, Column: h, Rule: "the column stands twice", Remedy: "keep one"})
+					c.ps.add(Problem{File: c.file, Line: 1, Column: h, Rule: "the column stands twice",
+						Remedy: "keep one"})
 				}
 				at = i
 			}

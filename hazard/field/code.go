@@ -34,7 +34,8 @@ type Standard interface {
 
 	// spectrum fills s for one return period from the logarithms of the
 	// parameters; fault is in km, +Inf if none is known.
-	spectrum(s *hazard.Spectrum, returnPeriod float64, ln [maxParameters]float64, class hazard.SiteClass, fault float64) error
+	spectrum(s *hazard.Spectrum, returnPeriod float64, ln [maxParameters]float64, class hazard.SiteClass,
+		fault float64) error
 }
 
 // A parameter is one column of a file.
@@ -63,25 +64,29 @@ func NewCode(s Standard, all []CodeLevel, o Options) (*Code, error) {
 		if s.single() > 0 {
 			tr = s.single()
 		} else if !isReturnPeriod(tr) {
-			ps.add(Problem{File: file, Column: "return period", Value: number(tr), Rule: "no return period between 0.01 and 1e9 yr", Remedy: "give years, not a frequency"})
+			ps.add(Problem{File: file, Column: "return period", Value: number(tr),
+				Rule: "no return period between 0.01 and 1e9 yr", Remedy: "give years, not a frequency"})
 		}
 		want := s.parameters()
 		if len(l.Values) != len(want) {
-			ps.add(Problem{File: file, Rule: fmt.Sprintf("%d parameters are given and %d asked for", len(l.Values), len(want)), Remedy: "give one value each"})
+			ps.add(Problem{File: file, Rule: fmt.Sprintf("%d parameters are given and %d asked for",
+				len(l.Values), len(want)), Remedy: "give one value each"})
 			continue
 		}
 		ln := make([]float64, len(want))
 		for k, p := range want {
 			v, rule := p.read(l.Values[k], o.Unit)
 			if rule != "" {
-				ps.add(Problem{File: file, Column: p.name, Value: number(l.Values[k]), Rule: rule, Remedy: p.remedy})
+				ps.add(Problem{File: file, Column: p.name, Value: number(l.Values[k]), Rule: rule,
+					Remedy: p.remedy})
 			}
 			ln[k] = v
 		}
 		got.add(orb.Point{}, tr, i+1, ln)
 	}
 	if len(all) == 0 {
-		ps.add(Problem{File: file, Rule: "there are no parameters", Remedy: "give those of one return period at least"})
+		ps.add(Problem{File: file, Rule: "there are no parameters",
+			Remedy: "give those of one return period at least"})
 	}
 	if err := ps.err(); err != nil {
 		return nil, err
@@ -101,7 +106,8 @@ func (p *parameter) read(v float64, unit string) (ln float64, rule string) {
 }
 
 // newCode interpolates the rows at the levels of the run.
-func newCode(s Standard, got *rows, lay func(*table, *Problems) places, o Options, ps *Problems) (*Code, error) {
+func newCode(s Standard, got *rows, lay func(*table, *Problems) places, o Options, ps *Problems) (*Code,
+	error) {
 	width := len(s.parameters())
 	t := got.table(make([]float64, width-1), ps)
 	if err := ps.err(); err != nil {
@@ -157,10 +163,13 @@ func (o *Options) checkCode(file string, ps *Problems) {
 	p.DefaultClass = 0 // check would hold it against ASCE 7-16
 	p.check(file, ps)
 	if o.SoilIncluded {
-		ps.add(Problem{File: file, Column: "option SoilIncluded", Value: "true", Rule: "the parameters of a standard hold for rock", Remedy: "say false, and give the class of the ground"})
+		ps.add(Problem{File: file, Column: "option SoilIncluded", Value: "true",
+			Rule:   "the parameters of a standard hold for rock",
+			Remedy: "say false, and give the class of the ground"})
 	}
 	if c := o.DefaultClass; c != 0 && (c < 'A' || c > 'E') {
-		ps.add(Problem{File: file, Column: "option DefaultClass", Value: c.String(), Rule: "no spectrum for this ground", Remedy: "write A to E"})
+		ps.add(Problem{File: file, Column: "option DefaultClass", Value: c.String(),
+			Rule: "no spectrum for this ground", Remedy: "write A to E"})
 	}
 }
 
@@ -213,7 +222,8 @@ func (c *Code) LookupNear(lon, lat float64, class hazard.SiteClass, fault float6
 	for l, tr := range c.run {
 		for i := range c.width {
 			at := l*c.width + i
-			ln[i] = b.w[0]*c.ln[b.node[0]*stride+at] + b.w[1]*c.ln[b.node[1]*stride+at] + b.w[2]*c.ln[b.node[2]*stride+at] + b.w[3]*c.ln[b.node[3]*stride+at]
+			ln[i] = b.w[0]*c.ln[b.node[0]*stride+at] + b.w[1]*c.ln[b.node[1]*stride+at] +
+				b.w[2]*c.ln[b.node[2]*stride+at] + b.w[3]*c.ln[b.node[3]*stride+at]
 		}
 		if err := c.standard.spectrum(&site.Spectra[l], tr, ln, class, fault); err != nil {
 			return err

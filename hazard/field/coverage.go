@@ -56,7 +56,8 @@ func newCoverage(t *table, p places) Coverage {
 		c.Neighbours = t.steepness(p)
 		p.describe(&c)
 		if n := c.Neighbours; n.Steep > 0 {
-			t.notes.add("%d of %d pairs of neighbouring nodes differ by more than a factor %d, most by %.2g between (%s) and (%s)",
+			t.notes.add("%d of %d pairs of neighbouring nodes differ by more than a factor %d, most by "+
+				"%.2g between (%s) and (%s)",
 				n.Steep, n.Pairs, steepRatio, n.Ratio, where(n.From), where(n.To))
 		}
 	}

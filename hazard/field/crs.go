@@ -41,7 +41,8 @@ func ProjectionOf(crs string) (Projection, error) {
 	}
 	zone, north := utmZone(code)
 	if err != nil || zone == 0 {
-		return nil, fmt.Errorf("longitude and latitude on WGS 84 or near it, Web Mercator, and UTM on WGS 84, ETRS89, NAD83, GDA94 or GDA2020, are read")
+		return nil, fmt.Errorf("longitude and latitude on WGS 84 or near it, Web Mercator, and UTM on WGS " +
+			"84, ETRS89, NAD83, GDA94 or GDA2020, are read")
 	}
 	to := wgs84.UTM(zone, north).To(wgs84.LonLat())
 	middle := zone*6 - 183
@@ -88,8 +89,10 @@ func webMercator(e, n float64) (lon, lat float64) {
 // which is less than the size of a building (common practice, no source; the codes are those of
 // the EPSG dataset, from memory). A plate-fixed system drifts with its plate, some cm a year.
 var nearWGS84 = map[string]string{
-	"EPSG:4258": "ETRS89", "EPSG:4269": "NAD83", "OGC:CRS83": "NAD83", "EPSG:4617": "NAD83(CSRS)", "EPSG:6318": "NAD83(2011)",
-	"EPSG:6668": "JGD2011", "EPSG:7844": "GDA2020", "EPSG:4283": "GDA94", "EPSG:4167": "NZGD2000", "EPSG:4674": "SIRGAS 2000",
+	"EPSG:4258": "ETRS89", "EPSG:4269": "NAD83", "OGC:CRS83": "NAD83", "EPSG:4617": "NAD83(CSRS)",
+	"EPSG:6318": "NAD83(2011)",
+	"EPSG:6668": "JGD2011", "EPSG:7844": "GDA2020", "EPSG:4283": "GDA94", "EPSG:4167": "NZGD2000",
+	"EPSG:4674": "SIRGAS 2000",
 	"EPSG:4490": "CGCS2000", "EPSG:4979": "WGS 84 with heights",
 }
 
@@ -100,6 +103,7 @@ func NearWGS84(crs string) string { return nearWGS84[strings.ToUpper(strings.Tri
 // checkDegrees reports a projected CRS for a source whose form requires degrees.
 func (o *Options) checkDegrees(file, form string, ps *Problems) {
 	if to, err := ProjectionOf(o.CRS); err == nil && to != nil {
-		ps.add(Problem{File: file, Column: "option CRS", Value: o.CRS, Rule: form + " are read in degrees alone", Remedy: "convert the file to EPSG:4326"})
+		ps.add(Problem{File: file, Column: "option CRS", Value: o.CRS, Rule: form +
+			" are read in degrees alone", Remedy: "convert the file to EPSG:4326"})
 	}
 }

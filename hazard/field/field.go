@@ -46,7 +46,8 @@ func (e *OutsideError) Error() string {
 	if math.IsNaN(e.DistanceM) {
 		return fmt.Sprintf("longitude %g, latitude %g is no place on earth", e.Lon, e.Lat)
 	}
-	return fmt.Sprintf("longitude %g, latitude %g is outside the hazard: the nearest node (%g, %g) is %.1f km away",
+	return fmt.Sprintf("longitude %g, latitude %g is outside the hazard: the nearest node (%g, %g) is %.1f "+
+		"km away",
 		e.Lon, e.Lat, e.Nearest[0], e.Nearest[1], e.DistanceM/1000)
 }
 

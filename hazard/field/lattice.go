@@ -40,7 +40,8 @@ func newLattice(t *table, ps *Problems) lattice {
 	g.dLat, g.nLat, evenLat = even(lats)
 	if !evenLon || !evenLat || g.nLon*g.nLat > sparse*len(t.node) {
 		ps.add(Problem{File: t.file, Column: "lon, lat",
-			Rule:   fmt.Sprintf("the %d nodes are no regular grid: they lie on no even step in both directions", len(t.node)),
+			Rule: fmt.Sprintf("the %d nodes are no regular grid: they lie on no even step in both "+
+				"directions", len(t.node)),
 			Remedy: "read the file as scattered points"})
 		return g
 	}

@@ -41,7 +41,8 @@ func readLong(r io.Reader, file string, o Options, ps *Problems) *table {
 			if k := c.text(kind); first {
 				said = k
 			} else if k != said {
-				c.bad(kind, "rows above are of kind "+strconv.Quote(said), "put each kind in a file of its own")
+				c.bad(kind, "rows above are of kind "+strconv.Quote(said),
+					"put each kind in a file of its own")
 			}
 		}
 		if c.blank(ord) {
@@ -60,7 +61,8 @@ func readLong(r io.Reader, file string, o Options, ps *Problems) *table {
 
 // findOrdinates finds the columns of the spectrum in a header and notes the columns that are
 // neither ordinates nor among known. Problems go to bad.
-func findOrdinates(header []string, unit string, n *notes, bad func(column, rule, remedy string), known ...int) ordinates {
+func findOrdinates(header []string, unit string, n *notes, bad func(column, rule, remedy string),
+	known ...int) ordinates {
 	o := ordinates{pga: -1}
 	type column struct {
 		at     int
@@ -100,7 +102,8 @@ func findOrdinates(header []string, unit string, n *notes, bad func(column, rule
 	}
 	switch {
 	case o.pga < 0:
-		bad("pga", "the peak ground acceleration is missing", "give it (0.4 of the plateau in ASCE 7-16 11.4.6)")
+		bad("pga", "the peak ground acceleration is missing",
+			"give it (0.4 of the plateau in ASCE 7-16 11.4.6)")
 	case len(sa) == 0:
 		bad("sa_...", "no spectral acceleration", "name them by the period in s, such as sa_0.2")
 	case len(sa) > maxPeriods:

@@ -76,7 +76,8 @@ func (o *Options) check(file string, ps *Problems) {
 	}
 	for i, t := range o.ReturnPeriods {
 		if !isReturnPeriod(t) || i > 0 && t <= o.ReturnPeriods[i-1] {
-			bad("ReturnPeriods", number(t), "return periods must lie between 0.01 and 1e9 yr and ascend", "sort them")
+			bad("ReturnPeriods", number(t), "return periods must lie between 0.01 and 1e9 yr and ascend",
+				"sort them")
 		}
 	}
 	if _, ok := units[o.Unit]; !ok {
@@ -86,7 +87,8 @@ func (o *Options) check(file string, ps *Problems) {
 		bad("CRS", o.CRS, err.Error(), "convert the file to EPSG:4326")
 	}
 	if o.K != 0 && !(o.K >= leastK) || math.IsInf(o.K, 1) {
-		bad("K", number(o.K), "the exponent of the power law must be 0, for none, or from 0.1", "EN 1998-1 2.1(4) gives about 3")
+		bad("K", number(o.K), "the exponent of the power law must be 0, for none, or from 0.1",
+			"EN 1998-1 2.1(4) gives about 3")
 	}
 	if c := o.DefaultClass; c != 0 && !o.SoilIncluded {
 		if _, err := newGround(o.Soil, c); err != nil {
@@ -94,7 +96,8 @@ func (o *Options) check(file string, ps *Problems) {
 		}
 	}
 	if o.Soil == hazard.SoilNTC2018 && !o.SoilIncluded {
-		bad("Soil", o.Soil.String(), "its soil factors need ag and F0, which a map of spectra does not give", "write en1998-1, whose ground types have the same velocities")
+		bad("Soil", o.Soil.String(), "its soil factors need ag and F0, which a map of spectra does not give",
+			"write en1998-1, whose ground types have the same velocities")
 	}
 	if !(o.MaxDistance >= 0) {
 		bad("MaxDistance", number(o.MaxDistance), "the distance must be 0 or above", "give metres")

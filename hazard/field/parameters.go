@@ -54,17 +54,20 @@ func NewParameters(m Mapped, reference float64, o Options) (*Parameters, error) 
 	checkReference(file, reference, &ps)
 	ss, s1 := m.SS*units[o.Unit], m.S1*units[o.Unit]
 	if !isAcceleration(ss) || !isAcceleration(s1) {
-		ps.add(Problem{File: file, Column: "SS, S1", Value: number(m.SS) + ", " + number(m.S1), Rule: "no accelerations of the ground", Remedy: "check the numbers and their unit"})
+		ps.add(Problem{File: file, Column: "SS, S1", Value: number(m.SS) + ", " + number(m.S1),
+			Rule: "no accelerations of the ground", Remedy: "check the numbers and their unit"})
 	}
 	if !isPeriod(m.TL) {
-		ps.add(Problem{File: file, Column: "TL", Value: number(m.TL), Rule: "no period from 0.001 to 100 s", Remedy: "ASCE 7-16 Figures 22-14 to 22-17 give 4 to 16 s"})
+		ps.add(Problem{File: file, Column: "TL", Value: number(m.TL), Rule: "no period from 0.001 to 100 s",
+			Remedy: "ASCE 7-16 Figures 22-14 to 22-17 give 4 to 16 s"})
 	}
 	if err := ps.err(); err != nil {
 		return nil, err
 	}
 	p := &Parameters{values: []values{{math.Log(ss), math.Log(s1), m.TL, 0}}}
 	p.carry(reference, o)
-	t := &table{file: file, node: make([]orb.Point, 1), levels: []float64{reference}, periods: []float64{shortPeriod, longPeriod}}
+	t := &table{file: file, node: make([]orb.Point, 1), levels: []float64{reference},
+		periods: []float64{shortPeriod, longPeriod}}
 	t.ln = []float64{math.Log(0.4 * ss), math.Log(ss), math.Log(s1)}
 	p.coverage = newCoverage(t, nil)
 	return p, nil
@@ -72,7 +75,9 @@ func NewParameters(m Mapped, reference float64, o Options) (*Parameters, error) 
 
 func checkReference(file string, reference float64, ps *Problems) {
 	if !isReturnPeriod(reference) {
-		ps.add(Problem{File: file, Column: "reference return period", Value: number(reference), Rule: "no return period between 0.01 and 1e9 yr", Remedy: "the MCER of ASCE 7-16 is about 2475 yr"})
+		ps.add(Problem{File: file, Column: "reference return period", Value: number(reference),
+			Rule:   "no return period between 0.01 and 1e9 yr",
+			Remedy: "the MCER of ASCE 7-16 is about 2475 yr"})
 	}
 }
 
@@ -155,7 +160,8 @@ func (p *Parameters) fill(v values, class hazard.SiteClass, site *hazard.Site) e
 	site.Spectra = grow(site.Spectra, len(p.run))
 	for i, f := range p.factor {
 		if err := hazard.TwoPeriod(&site.Spectra[i], m.SMS*f, m.SM1*f, v.tl); err != nil {
-			return fmt.Errorf("a place with SS %.3g g and S1 %.3g g: %w", math.Exp(v.lnSS), math.Exp(v.lnS1), err)
+			return fmt.Errorf("a place with SS %.3g g and S1 %.3g g: %w", math.Exp(v.lnSS), math.Exp(v.lnS1),
+				err)
 		}
 	}
 	return nil

@@ -31,7 +31,8 @@ func (h *rasterHead) centre(c int) orb.Point {
 }
 
 // rasterWords are the keywords of a header.
-var rasterWords = []string{"ncols", "nrows", "xllcorner", "xllcenter", "yllcorner", "yllcenter", "cellsize", "dx", "dy", "nodata_value"}
+var rasterWords = []string{"ncols", "nrows", "xllcorner", "xllcenter", "yllcorner", "yllcenter", "cellsize",
+	"dx", "dy", "nodata_value"}
 
 // readRaster reads one file; problems are recorded.
 func readRaster(r Raster, o Options, ps *Problems) *raster {
@@ -61,7 +62,8 @@ func readRaster(r Raster, o Options, ps *Problems) *raster {
 			case v == said["nodata_value"] || math.IsNaN(v):
 				a = math.NaN()
 			case !isAcceleration(a):
-				bad(line, "", w, "no acceleration of the ground", "check the number, its unit and NODATA_value")
+				bad(line, "", w, "no acceleration of the ground",
+					"check the number, its unit and NODATA_value")
 			}
 			out.ln = append(out.ln, math.Log(a))
 		}
@@ -75,7 +77,8 @@ func readRaster(r Raster, o Options, ps *Problems) *raster {
 	}
 	out.head.set(said, bad)
 	if n := out.head.cols * out.head.rows; n > 0 && n != len(out.ln) {
-		bad(0, "ncols, nrows", "", fmt.Sprintf("the header promises %d values and the file holds %d", n, len(out.ln)), "mend the file")
+		bad(0, "ncols, nrows", "", fmt.Sprintf("the header promises %d values and the file holds %d", n,
+			len(out.ln)), "mend the file")
 	}
 	return out
 }

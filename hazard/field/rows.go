@@ -88,7 +88,8 @@ func (r *rows) table(periods []float64, ps *Problems) *table {
 
 	if r.crowded > 0 {
 		ps.add(Problem{File: r.file, Line: r.crowded, Column: "return_period_yr",
-			Rule: fmt.Sprintf("the rows have more than %d return periods", maxLevels), Remedy: "is it the right column?"})
+			Rule:   fmt.Sprintf("the rows have more than %d return periods", maxLevels),
+			Remedy: "is it the right column?"})
 		return t
 	}
 	t.fill(r, place, level, ps)
@@ -112,8 +113,10 @@ func (t *table) fill(r *rows, place, level []int, ps *Problems) {
 		case slices.Equal(values(*at), values(i)):
 			t.repeats++
 		default:
-			ps.add(Problem{File: r.file, Line: w.line, Column: "return_period_yr", Value: number(r.levels[w.level]),
-				Rule:   fmt.Sprintf("%s stands at line %d with other values", r.call(r.node[w.node]), r.row[*at].line),
+			ps.add(Problem{File: r.file, Line: w.line, Column: "return_period_yr",
+				Value: number(r.levels[w.level]),
+				Rule: fmt.Sprintf("%s stands at line %d with other values", r.call(r.node[w.node]),
+					r.row[*at].line),
 				Remedy: "keep one of the two"})
 		}
 	}
@@ -121,7 +124,8 @@ func (t *table) fill(r *rows, place, level []int, ps *Problems) {
 		if row < 0 {
 			n := at / len(t.levels)
 			ps.add(Problem{File: r.file, Line: t.line[n], Column: "return_period_yr",
-				Rule:   fmt.Sprintf("%s lacks return period %s", r.call(t.node[n]), number(t.levels[at%len(t.levels)])),
+				Rule: fmt.Sprintf("%s lacks return period %s", r.call(t.node[n]),
+					number(t.levels[at%len(t.levels)])),
 				Remedy: "give every node the same return periods"})
 		}
 	}

@@ -78,7 +78,8 @@ func (b *blend) patch() {
 
 // fill sets site to the weighted mean of the logarithms at the nodes of b for a ground class;
 // the nearest node is distance m away.
-func (s *slab) fill(b blend, class hazard.SiteClass, distance float64, status hazard.Status, site *hazard.Site) error {
+func (s *slab) fill(b blend, class hazard.SiteClass, distance float64, status hazard.Status,
+	site *hazard.Site) error {
 	class, row, assumed, err := s.soil.class(class)
 	if err != nil {
 		return err

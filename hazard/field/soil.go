@@ -44,9 +44,10 @@ type soil struct {
 	standard hazard.SiteClass // default for places without one
 
 	rule        hazard.SoilStandard
-	short, long between     // Sa(0.2 s) and Sa(1 s)
-	w           []float64   // for each period, 0 is all Fa and 1 all Fv
-	ratio       [][]float64 // ln of the ratio at the peak and each period, for each class A to E; rules by period alone
+	short, long between   // Sa(0.2 s) and Sa(1 s)
+	w           []float64 // for each period, 0 is all Fa and 1 all Fv
+	// ln of the ratio at the peak and each period, for each class A to E; rules by period alone
+	ratio [][]float64
 }
 
 // A ground is the row of a standard's tables to read for a class.
@@ -132,9 +133,11 @@ func newBetween(periods []float64, t float64) between {
 // checkSoil reports a source on rock whose periods do not bracket those of the
 // coefficients.
 func (o *Options) checkSoil(file string, periods []float64, ps *Problems) {
-	if !o.SoilIncluded && o.Soil == hazard.SoilASCE7 && (periods[0] > shortPeriod || periods[len(periods)-1] < longPeriod) {
+	if !o.SoilIncluded && o.Soil == hazard.SoilASCE7 &&
+		(periods[0] > shortPeriod || periods[len(periods)-1] < longPeriod) {
 		ps.add(Problem{File: file, Column: "sa_...",
-			Rule:   "values on rock are amplified by their accelerations at 0.2 s and 1 s, which lie outside the periods",
+			Rule: "values on rock are amplified by their accelerations at 0.2 s and 1 s, which lie " +
+				"outside the periods",
 			Remedy: "give periods from 0.2 s or below to 1 s or above, or values with the soil included"})
 	}
 }

@@ -27,7 +27,8 @@ func (e Eurocode8) levels(source, run []float64, k float64) levels {
 
 func (e Eurocode8) rock() hazard.SiteClass { return 'A' }
 
-func (e Eurocode8) spectrum(s *hazard.Spectrum, _ float64, ln [maxParameters]float64, class hazard.SiteClass, _ float64) error {
+func (e Eurocode8) spectrum(s *hazard.Spectrum, _ float64, ln [maxParameters]float64, class hazard.SiteClass,
+	_ float64) error {
 	return e.Parameters.Elastic(s, class, e.Importance*math.Exp(ln[0]))
 }
 
@@ -64,7 +65,8 @@ func (NZS1170) levels(source, run []float64, k float64) levels {
 func (NZS1170) rock() hazard.SiteClass { return 'B' }
 
 // spectrum takes ln(Z R): R alone decides whether N counts (3.1.6).
-func (NZS1170) spectrum(s *hazard.Spectrum, returnPeriod float64, ln [maxParameters]float64, class hazard.SiteClass, fault float64) error {
+func (NZS1170) spectrum(s *hazard.Spectrum, returnPeriod float64, ln [maxParameters]float64,
+	class hazard.SiteClass, fault float64) error {
 	r, _ := hazard.NZS1170ReturnFactor(returnPeriod)
 	return hazard.NZS1170Site{Z: math.Exp(ln[0]) / r, R: r, Class: class, FaultDistance: fault}.Fill(s)
 }
@@ -92,9 +94,11 @@ func (NTC2018) levels(source, run []float64, k float64) levels { return newLevel
 
 func (NTC2018) rock() hazard.SiteClass { return 'A' }
 
-func (n NTC2018) spectrum(s *hazard.Spectrum, _ float64, ln [maxParameters]float64, class hazard.SiteClass, _ float64) error {
+func (n NTC2018) spectrum(s *hazard.Spectrum, _ float64, ln [maxParameters]float64, class hazard.SiteClass,
+	_ float64) error {
 	return hazard.NTC2018Site{
-		AG: math.Exp(ln[0]), F0: math.Exp(ln[1]), TC: math.Exp(ln[2]), Ground: class, Topography: n.Topography,
+		AG: math.Exp(ln[0]), F0: math.Exp(ln[1]), TC: math.Exp(ln[2]), Ground: class,
+		Topography: n.Topography,
 	}.Fill(s)
 }
 
@@ -113,7 +117,8 @@ func NewJapan(z, severe, moderate float64, o Options) (*Constant, error) {
 	for level, tr := range [...]float64{hazard.JapanSevere: severe, hazard.JapanModerate: moderate} {
 		var s hazard.Spectrum
 		if err := hazard.JapanBedrock(&s, hazard.JapanLevel(level), z); err != nil {
-			return nil, &Problems{List: []Problem{{File: "bedrock spectrum", Column: "zone factor", Value: number(z), Rule: err.Error(), Remedy: "zones have 0.7 to 1.0"}}}
+			return nil, &Problems{List: []Problem{{File: "bedrock spectrum", Column: "zone factor",
+				Value: number(z), Rule: err.Error(), Remedy: "zones have 0.7 to 1.0"}}}
 		}
 		l := Level{ReturnPeriod: tr, PGA: s.PGA}
 		for _, t := range japanPeriods {

@@ -34,8 +34,10 @@ func (t *table) slab(o Options) slab {
 
 // mean converts the values from the direction of the largest response to the geometric mean.
 func (t *table) mean() {
-	t.notes.add("values of the largest direction are divided by the factor to the geometric mean, %g at the peak and %g at %g s",
-		hazard.MaximumDirection(0), hazard.MaximumDirection(t.periods[len(t.periods)-1]), t.periods[len(t.periods)-1])
+	t.notes.add("values of the largest direction are divided by the factor to the geometric mean, %g at "+
+		"the peak and %g at %g s",
+		hazard.MaximumDirection(0), hazard.MaximumDirection(t.periods[len(t.periods)-1]),
+		t.periods[len(t.periods)-1])
 	width := 1 + len(t.periods)
 	ln := make([]float64, width)
 	for i := range ln {
@@ -71,7 +73,8 @@ func (t *table) look() {
 		}
 	}
 	if high > 0 {
-		t.notes.add("%d of %d values are above %g g (up to %.3g g): is the unit right?", high, len(t.ln), highSa, math.Exp(top))
+		t.notes.add("%d of %d values are above %g g (up to %.3g g): is the unit right?", high, len(t.ln),
+			highSa, math.Exp(top))
 	}
 	if falls > 0 {
 		t.notes.add("%d values are lower than at the next shorter return period", falls)
@@ -97,9 +100,11 @@ func (t *table) unit() {
 	median, years := math.Exp(pga[len(pga)/2]), t.levels[l]
 	switch {
 	case median > usualPGA[1] && years <= 1000:
-		t.notes.add("half of the nodes have a peak of %.3g g or more at %g yr: is the unit right? Values in m/s2 read as g are ten times too high", median, years)
+		t.notes.add("half of the nodes have a peak of %.3g g or more at %g yr: is the unit right? Values "+
+			"in m/s2 read as g are ten times too high", median, years)
 	case median < usualPGA[0] && years >= 100:
-		t.notes.add("half of the nodes have a peak of %.3g g or less at %g yr: is the unit right? Values in g read as %%g are a hundred times too low", median, years)
+		t.notes.add("half of the nodes have a peak of %.3g g or less at %g yr: is the unit right? Values "+
+			"in g read as %%g are a hundred times too low", median, years)
 	}
 }
 

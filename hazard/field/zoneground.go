@@ -41,7 +41,8 @@ func ReadGround(r io.Reader, file string, standard hazard.SoilStandard) (*Ground
 	for i := range features {
 		f := &features[i]
 		bad := func(column, value, rule, remedy string) {
-			ps.add(Problem{File: file, Line: f.line, Column: f.name() + ": " + column, Value: value, Rule: rule, Remedy: remedy})
+			ps.add(Problem{File: file, Line: f.line, Column: f.name() + ": " + column, Value: value,
+				Rule: rule, Remedy: remedy})
 		}
 		if f.Geometry == nil {
 			g.notes.add("%s has no geometry and is not read", f.name())
@@ -58,7 +59,8 @@ func ReadGround(r io.Reader, file string, standard hazard.SoilStandard) (*Ground
 		}
 		class, column, err := f.ground(standard)
 		if err != nil {
-			bad(column, string(f.Properties[column]), err.Error(), "give site_class a letter, or vs30 a number in m/s")
+			bad(column, string(f.Properties[column]), err.Error(),
+				"give site_class a letter, or vs30 a number in m/s")
 			continue
 		}
 		for _, p := range polygons {

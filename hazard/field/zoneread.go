@@ -48,7 +48,8 @@ func (z *zoneReader) read(features []feature) *table {
 		return nil
 	}
 	if len(got.node) == 0 {
-		z.ps.add(Problem{File: z.file, Column: "features", Rule: "none has a geometry", Remedy: "give at least one"})
+		z.ps.add(Problem{File: z.file, Column: "features", Rule: "none has a geometry",
+			Remedy: "give at least one"})
 		return nil
 	}
 	t := got.table(z.ord.periods, z.ps)
@@ -67,7 +68,8 @@ func (f *feature) name() string {
 
 // bad records a problem of the feature.
 func (z *zoneReader) bad(f *feature, column, value, rule, remedy string) {
-	z.ps.add(Problem{File: z.file, Line: f.line, Column: f.name() + ": " + column, Value: value, Rule: rule, Remedy: remedy})
+	z.ps.add(Problem{File: z.file, Line: f.line, Column: f.name() + ": " + column, Value: value, Rule: rule,
+		Remedy: remedy})
 }
 
 // place reads the geometry of the feature that is node n of the table.
@@ -97,7 +99,8 @@ func (z *zoneReader) spectra(f *feature, yield func(period float64, ln []float64
 	var levels []map[string]json.RawMessage
 	raw, ok := f.Properties["hazard"]
 	if !ok {
-		z.bad(f, "hazard", "", "the property is missing", "give an array with an object for each return period")
+		z.bad(f, "hazard", "", "the property is missing",
+			"give an array with an object for each return period")
 		return
 	}
 	if err := json.Unmarshal(raw, &levels); err != nil || len(levels) == 0 {
@@ -111,12 +114,14 @@ func (z *zoneReader) spectra(f *feature, yield func(period float64, ln []float64
 		}
 		column := fmt.Sprintf("hazard[%d]", i)
 		if !slices.Equal(names, z.names) {
-			z.bad(f, column, "", fmt.Sprintf("its members are %q and those before are %q", names, z.names), "give all the same")
+			z.bad(f, column, "", fmt.Sprintf("its members are %q and those before are %q", names, z.names),
+				"give all the same")
 			return
 		}
 		period, ok := z.number(f, column, l, z.level)
 		if ok && !isReturnPeriod(period) {
-			z.bad(f, column+"."+z.names[z.level], number(period), "no return period between 0.01 and 1e9 yr", "give years, not a frequency")
+			z.bad(f, column+"."+z.names[z.level], number(period), "no return period between 0.01 and 1e9 yr",
+				"give years, not a frequency")
 			ok = false
 		}
 		ln := make([]float64, 1+len(z.ord.sa))
@@ -124,7 +129,8 @@ func (z *zoneReader) spectra(f *feature, yield func(period float64, ln []float64
 			v, good := z.number(f, column, l, at)
 			v *= units[z.unit]
 			if good && !isAcceleration(v) {
-				z.bad(f, column+"."+z.names[at], number(v), "no acceleration of the ground", "check the number and its unit")
+				z.bad(f, column+"."+z.names[at], number(v), "no acceleration of the ground",
+					"check the number and its unit")
 				good = false
 			}
 			ln[k] = math.Log(v)
