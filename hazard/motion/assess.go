@@ -10,10 +10,11 @@ type Assessment struct {
 	Misfit       float64 // largest |mean Sa/target - 1| from 0.05 to 5 s
 	MisfitPeriod float64 // s, where that is
 	RecordMisfit float64 // rms of ln(Sa/target) over all records and periods
-	B20, B30     float64 // Sa at 5 % over Sa at 20 and 30 % damping, geometric mean over records and 0.3 to 3 s
-	D575, D595   float64 // s, median significant durations
-	Arias        float64 // m/s, median Arias intensity
-	PGA          float64 // g, median
+	// Sa at 5 % over Sa at 20 and 30 % damping, geometric mean over records and 0.3 to 3 s
+	B20, B30   float64
+	D575, D595 float64 // s, median significant durations
+	Arias      float64 // m/s, median Arias intensity
+	PGA        float64 // g, median
 }
 
 // The range of periods in which a suite is judged and the number of periods in it, evenly

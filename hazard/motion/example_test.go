@@ -36,7 +36,8 @@ func ExampleLibrary_Suite() {
 // A record that cannot be used says where and why.
 func ExampleReadRecord() {
 	_, err := motion.ReadRecord(strings.NewReader("time_s,acc_g\n0,0\n0.01,0.1\n0.03,0.2\n"), "quay.csv")
-	fmt.Println(err)
+	fmt.Println(strings.ReplaceAll(err.Error(), "; ", ";\n"))
 	// Output:
-	// quay.csv:4, time "0.03": the step from the line before is 0.02 s and the first step 0.01 s; interpolate the record to even steps
+	// quay.csv:4, time "0.03": the step from the line before is 0.02 s and the first step 0.01 s;
+	// interpolate the record to even steps
 }

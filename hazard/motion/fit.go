@@ -28,7 +28,8 @@ var ErrNoRecords = errors.New("motion: a suite needs at least one record")
 // ASCE 7-16 16.2.3.1 uses 0.2 T1 to 2 T1. Matched changes Fourier amplitudes iterations times,
 // keeps phases and brings each record to rest. It keeps the record's sampling, so that its step
 // limits the shortest period that can be changed.
-func Fit(records []Record, target *hazard.Spectrum, how Fitting, from, to float64, iterations int) (*Suite, error) {
+func Fit(records []Record, target *hazard.Spectrum, how Fitting, from, to float64, iterations int) (*Suite,
+	error) {
 	if len(records) == 0 {
 		return nil, ErrNoRecords
 	}
@@ -66,7 +67,8 @@ func (r *Record) factor(target *hazard.Spectrum, from, to float64) (float64, err
 	}
 	f := math.Exp(sum / periods)
 	if !(f > 0) || math.IsInf(f, 1) {
-		return 0, fmt.Errorf("motion: record %s has no response between %g and %g s to scale", r.Name, from, to)
+		return 0, fmt.Errorf("motion: record %s has no response between %g and %g s to scale", r.Name, from,
+			to)
 	}
 	return f, nil
 }
@@ -88,7 +90,8 @@ func matchOne(r Record, target *shape, level float64, iterations int) (Record, e
 	out.Accel = one[0].Accel
 	for _, a := range out.Accel {
 		if math.IsNaN(a) || math.IsInf(a, 0) {
-			return out, fmt.Errorf("motion: record %s cannot be matched to the spectrum; scale it instead", r.Name)
+			return out, fmt.Errorf("motion: record %s cannot be matched to the spectrum; scale it instead",
+				r.Name)
 		}
 	}
 	return out, nil

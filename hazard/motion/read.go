@@ -77,7 +77,8 @@ func ReadRecord(src io.Reader, name string) (*Record, error) {
 		}
 		switch n := len(r.Accel); {
 		case n == mostSamples:
-			return bad("", "", fmt.Sprintf("more than %d samples; cut the quiet parts or thin the record", mostSamples))
+			return bad("", "", fmt.Sprintf("more than %d samples; cut the quiet parts or thin the record",
+				mostSamples))
 		case n == 0:
 			first = time
 		case n == 1:
@@ -86,7 +87,9 @@ func ReadRecord(src io.Reader, name string) (*Record, error) {
 				return bad("time", cells[0], "times must ascend")
 			}
 		case math.Abs(time-last-r.Step) > evenSteps*r.Step+1e-9*math.Abs(time):
-			return bad("time", cells[0], fmt.Sprintf("the step from the line before is %.6g s and the first step %.6g s; interpolate the record to even steps", time-last, r.Step))
+			return bad("time", cells[0],
+				fmt.Sprintf("the step from the line before is %.6g s and the first step %.6g s; "+
+					"interpolate the record to even steps", time-last, r.Step))
 		}
 		last = time
 		r.Accel = append(r.Accel, a)
@@ -95,11 +98,14 @@ func ReadRecord(src io.Reader, name string) (*Record, error) {
 		return nil, &RecordError{Name: name, Rule: "cannot be read: " + err.Error(), Err: err}
 	}
 	if len(r.Accel) < 2 {
-		return nil, &RecordError{Name: name, Rule: "holds fewer than two samples of time in s and acceleration in g"}
+		return nil, &RecordError{Name: name,
+			Rule: "holds fewer than two samples of time in s and acceleration in g"}
 	}
 	r.Step = (last - first) / float64(len(r.Accel)-1) // exact even if times are rounded
 	if !(r.Step >= leastStep && r.Step <= mostStep) {
-		return nil, &RecordError{Name: name, Column: "time", Rule: fmt.Sprintf("steps of %g s; from %g to %g s can be used, and times are in s", r.Step, leastStep, mostStep)}
+		return nil, &RecordError{Name: name, Column: "time",
+			Rule: fmt.Sprintf("steps of %g s; from %g to %g s can be used, and times are in s", r.Step,
+				leastStep, mostStep)}
 	}
 	if r.PGA() == 0 {
 		return nil, &RecordError{Name: name, Column: "acceleration", Rule: "zero throughout"}
@@ -110,18 +116,22 @@ func ReadRecord(src io.Reader, name string) (*Record, error) {
 // sample returns the time in s and acceleration in g of a line, or its fault.
 func sample(text string, cells []string) (time, a float64, fault *RecordError) {
 	if len(cells) != 2 {
-		return 0, 0, &RecordError{Raw: text, Rule: "a line must hold two numbers, time in s and acceleration in g"}
+		return 0, 0, &RecordError{Raw: text,
+			Rule: "a line must hold two numbers, time in s and acceleration in g"}
 	}
 	time, err := number(cells, 0)
 	if err != nil {
-		return 0, 0, &RecordError{Column: "time", Raw: cells[0], Rule: "not a finite number; times are in s", Err: err}
+		return 0, 0, &RecordError{Column: "time", Raw: cells[0], Rule: "not a finite number; times are in s",
+			Err: err}
 	}
 	if a, err = number(cells, 1); err != nil {
-		return 0, 0, &RecordError{Column: "acceleration", Raw: cells[1], Rule: "not a finite number; accelerations are in g", Err: err}
+		return 0, 0, &RecordError{Column: "acceleration", Raw: cells[1],
+			Rule: "not a finite number; accelerations are in g", Err: err}
 	}
 	if math.Abs(a) > mostAccel {
 		return 0, 0, &RecordError{Column: "acceleration", Raw: cells[1],
-			Rule: fmt.Sprintf("above %g g; accelerations are in g, so divide values in m/s2 by 9.80665", mostAccel)}
+			Rule: fmt.Sprintf("above %g g; accelerations are in g, so divide values in m/s2 by 9.80665",
+				mostAccel)}
 	}
 	return time, a, nil
 }

@@ -35,7 +35,9 @@ func (s *Settings) Validate() error {
 		}
 	}
 	fault(s.Records >= 1 && s.Records <= mostRecords, "%d records: from 1 to %d", s.Records, mostRecords)
-	fault(s.Envelope.valid(), "envelope of %g, %g and %g s: the times must be positive and ascend, up to %d s", s.Envelope.Rise, s.Envelope.Level, s.Envelope.Decay, longest)
+	fault(s.Envelope.valid(),
+		"envelope of %g, %g and %g s: the times must be positive and ascend, up to %d s", s.Envelope.Rise,
+		s.Envelope.Level, s.Envelope.Decay, longest)
 	fault(s.Step >= 0.001 && s.Step <= 0.01, "step of %g s: from 0.001 to 0.01 s", s.Step)
 	fault(s.Iterations >= 0 && s.Iterations <= 100, "%d iterations: from 0 to 100", s.Iterations)
 	return errors.Join(faults...)
@@ -58,7 +60,8 @@ func shapeOf(sp *hazard.Spectrum) (sh shape, level float64, err error) {
 	for i, t := range matchPeriods {
 		sa := sp.Sa(t)
 		if !(sa > 0) || math.IsInf(sa, 1) {
-			return sh, 0, fmt.Errorf("motion: spectrum of %g g at %g s: it must be positive and finite to make records for", sa, t)
+			return sh, 0, fmt.Errorf("motion: spectrum of %g g at %g s: it must be positive and finite to "+
+				"make records for", sa, t)
 		}
 		sh[i] = math.Log(sa)
 		mean += sh[i] / matched
@@ -79,7 +82,8 @@ func generate(target *shape, s Settings) []Record {
 	m := newMaker(s.Step, weight)
 	out := make([]Record, s.Records)
 	for i := range out {
-		out[i] = Record{Name: fmt.Sprintf("artificial %d", i+1), Step: s.Step, Accel: make([]float64, n), Scale: 1}
+		out[i] = Record{Name: fmt.Sprintf("artificial %d", i+1), Step: s.Step, Accel: make([]float64, n),
+			Scale: 1}
 		m.shake(out[i].Accel, m.noise(rand.New(rand.NewPCG(s.Seed, uint64(i))), target))
 	}
 	m.match(out, target, s.Iterations)

@@ -81,8 +81,8 @@ func TestRecordsComeToRest(t *testing.T) {
 	}
 }
 
-// TestLibraryOfManyIsThatOfOne checks that a library returns what one that holds nothing does, to the bit, in any
-// order, from many goroutines, with room for one shape only.
+// TestLibraryOfManyIsThatOfOne checks that a library returns what one that holds nothing does,
+// to the bit, in any order, from many goroutines, with room for one shape only.
 func TestLibraryOfManyIsThatOfOne(t *testing.T) {
 	set := DefaultSettings()
 	set.Records, set.Iterations = 2, 1
