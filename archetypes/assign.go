@@ -79,8 +79,12 @@ const (
 	givenStrengthBeta = 0.25 // judgement: a report's pushover against the real building
 	unknownYearBeta   = 0.30 // judgement: added by root-sum-square if the year is not known
 	unknownZoneBeta   = 0.20 // judgement: the same if the zone is not known
-	strengthenedShare = 0.75 // strength of a strengthening over the code of its year: common practice of retrofit by-laws, no source
-	torsionPenalty    = 1.2  // divides the strength of a torsional building: threshold of ASCE 7-16 Table 12.3-2 type 1a; judgement
+	// strength of a strengthening over the code of its year: common practice of retrofit by-laws,
+	// no source
+	strengthenedShare = 0.75
+	// divides the strength of a torsional building: threshold of ASCE 7-16 Table 12.3-2 type 1a;
+	// judgement
+	torsionPenalty = 1.2
 )
 
 // InputError is returned for a Description that does not define an archetype.
@@ -123,7 +127,9 @@ func (t *Tables) Assign(d *Description, a *Archetype) error {
 // check returns an *InputError for an invalid Description.
 func (t *Tables) check(d *Description) error {
 	if d.Storeys < 1 || d.Storeys > MaxStoreys {
-		return &InputError{"Storeys", float64(d.Storeys), fmt.Sprintf("must be 1 to %d storeys above ground; give the number or leave the building out", MaxStoreys)}
+		return &InputError{"Storeys", float64(d.Storeys),
+			fmt.Sprintf("must be 1 to %d storeys above ground; give the number or leave the building out",
+				MaxStoreys)}
 	}
 	if d.System >= numSystems || d.Profile >= numProfiles {
 		panic("archetypes: system or profile outside the table")
@@ -141,7 +147,8 @@ func (t *Tables) check(d *Description) error {
 		{"SDS", d.SDS, 10}, {"SD1", d.SD1, 10}, {"S1", d.S1, 10}, {"TL", d.TL, 30}, {"PGA", d.PGA, 10},
 	} {
 		if !math.IsNaN(f.value) && !(f.value > 0 && f.value <= f.max) {
-			return &InputError{f.name, f.value, fmt.Sprintf("must be above 0 and at most %g, or unknown", f.max)}
+			return &InputError{f.name, f.value, fmt.Sprintf("must be above 0 and at most %g, or unknown",
+				f.max)}
 		}
 	}
 	if k := d.KnowledgeFactor; k != 0 && !(k >= 0.5 && k <= 1) {

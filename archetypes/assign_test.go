@@ -109,8 +109,10 @@ func TestYears(t *testing.T) {
 	d := eightStoreys()
 	d.Region, d.Zone = mustRegion(t, "us-west", "4")
 	for year, want := range map[int]string{
-		1870: "none", 1934: "none", 1935: "flat", 1948: "flat", 1949: "ubc-1943", 1961: "ubc-1961", 1975: "ubc-1961",
-		1976: "ubc-1976", 1987: "ubc-1976", 1988: "ubc-1988", 1996: "ubc-1988", 1997: "ubc-1997", 2000: "asce-7", 2030: "asce-7",
+		1870: "none", 1934: "none", 1935: "flat", 1948: "flat", 1949: "ubc-1943", 1961: "ubc-1961",
+		1975: "ubc-1961",
+		1976: "ubc-1976", 1987: "ubc-1976", 1988: "ubc-1988", 1996: "ubc-1988", 1997: "ubc-1997",
+		2000: "asce-7", 2030: "asce-7",
 	} {
 		var a Archetype
 		d.Year = year
@@ -172,7 +174,8 @@ func TestStrengthKeepsItsBounds(t *testing.T) {
 			t.Fatalf("Vy/W %g outside %g to %g", a.StrengthRatio, tr.MinimumStrength, tr.MaximumStrength)
 		}
 		l := a.Limits
-		if !(0 < l.ImmediateOccupancy && l.ImmediateOccupancy <= l.LifeSafety && l.LifeSafety <= l.CollapsePrevention) {
+		if !(0 < l.ImmediateOccupancy && l.ImmediateOccupancy <= l.LifeSafety &&
+			l.LifeSafety <= l.CollapsePrevention) {
 			t.Fatalf("limits out of order: %+v", l)
 		}
 		for v, b := range a.Basis {

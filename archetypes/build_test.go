@@ -34,7 +34,8 @@ func TestBuildIsTheArchetype(t *testing.T) {
 		require.NoError(t, err)
 		for j := range modes.Count {
 			assert.InEpsilon(t, modes.Period[j], s.Modes.Period[j], 1e-9)
-			assert.InEpsilon(t, modes.Gamma[j], s.Modes.Gamma[j], 1e-6) // eigenvectors keep fewer digits than eigenvalues
+			// eigenvectors keep fewer digits than eigenvalues
+			assert.InEpsilon(t, modes.Gamma[j], s.Modes.Gamma[j], 1e-6)
 		}
 		assert.InEpsilon(t, a.Period, modes.Period[0], 1e-9)
 		assert.InEpsilon(t, a.StrengthRatio*a.Weight, s.Strength[0], 1e-12)
@@ -127,7 +128,8 @@ func BenchmarkAssignBuild(b *testing.B) {
 func TestTallestStick(t *testing.T) {
 	var s Stick
 	for p := range numProfiles {
-		a := Archetype{Storeys: MaxStoreys, Height: 400, Weight: 1e9, Period: 6, StrengthRatio: 0.05, Profile: p}
+		a := Archetype{Storeys: MaxStoreys, Height: 400, Weight: 1e9, Period: 6, StrengthRatio: 0.05,
+			Profile: p}
 		a.Build(&s)
 		modes, err := ChainModes(s.Mass, s.Stiffness)
 		require.NoError(t, err)

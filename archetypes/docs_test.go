@@ -16,6 +16,7 @@ func TestDocumented(t *testing.T) {
 	words := append(ruleNames(), Default().Regions()...)
 	words = append(append(words, systemSlugs[:]...), profileSlugs[:]...)
 	for _, w := range words {
-		assert.True(t, strings.Contains(string(page), "`"+w+"`"), "%s is not in docs/methods/archetypes.md", w)
+		assert.True(t, strings.Contains(string(page), "`"+w+"`"), "%s is not in docs/methods/archetypes.md",
+			w)
 	}
 }

@@ -62,7 +62,8 @@ func (t *Tables) ParseZone(r Region, s string) (Zone, error) {
 		}
 		slugs = append(slugs, z.slug)
 	}
-	return 0, fmt.Errorf("zone %q is not one of those of %s: %s", s, t.regions[r].slug, strings.Join(slugs, ", "))
+	return 0, fmt.Errorf("zone %q is not one of those of %s: %s", s, t.regions[r].slug,
+		strings.Join(slugs, ", "))
 }
 
 // Regions returns the slugs of the regions in the order of their values.
@@ -85,7 +86,8 @@ func (t *Tables) Zones(r Region) []string {
 
 // preCode is the era before the first of a table: no lateral design.
 var preCode = &era{rule: &rules[0], toStrength: 1, detailing: NonDuctile, coefficient: Formula{
-	ID: "none", Text: "no lateral design before the region's first rule: V/W = 0", Source: "judgement", Confidence: Medium,
+	ID: "none", Text: "no lateral design before the region's first rule: V/W = 0", Source: "judgement",
+	Confidence: Medium,
 }}
 
 // at returns the era of the year of design. A year before the first era has no design rule. An

@@ -9,7 +9,8 @@ import (
 	"strings"
 )
 
-var eraHeader = []string{"region", "zone", "from_year", "to_year", "rule", "parameters", "level", "to_strength", "overstrength", "detailing", "source", "confidence"}
+var eraHeader = []string{"region", "zone", "from_year", "to_year", "rule", "parameters", "level",
+	"to_strength", "overstrength", "detailing", "source", "confidence"}
 
 // readEras reads a table of eras, a CSV with the columns
 //
@@ -66,7 +67,8 @@ func place(t *table, out []region, e era) ([]region, error) {
 	}
 	z := &g.zones[zi]
 	if n := len(z.eras); n > 0 && e.from != z.eras[n-1].to+1 {
-		return nil, t.fail(2, fmt.Sprintf("must follow the zone's previous era, which ends in %d", z.eras[n-1].to))
+		return nil, t.fail(2, fmt.Sprintf("must follow the zone's previous era, which ends in %d",
+			z.eras[n-1].to))
 	}
 	z.eras = append(z.eras, e)
 	return out, nil
@@ -77,7 +79,9 @@ func closed(regions []region, file string) error {
 	for _, g := range regions {
 		for _, z := range g.zones {
 			if z.eras[len(z.eras)-1].to != lastYear {
-				return &TableError{File: file, Rule: fmt.Sprintf("the last era of %s zone %s must have an empty to_year", g.slug, z.slug)}
+				return &TableError{File: file,
+					Rule: fmt.Sprintf("the last era of %s zone %s must have an empty to_year", g.slug,
+						z.slug)}
 			}
 		}
 	}
@@ -135,7 +139,8 @@ func readEra(t *table) (e era, err error) {
 	}
 	e.strengthened = e.coefficient
 	e.strengthened.ID += "-strengthened"
-	e.strengthened.Text = fmt.Sprintf("%g of that of the year of strengthening: %s", strengthenedShare, e.coefficient.Text)
+	e.strengthened.Text = fmt.Sprintf("%g of that of the year of strengthening: %s", strengthenedShare,
+		e.coefficient.Text)
 	e.strengthened.Confidence = Low
 	return e, nil
 }
@@ -155,7 +160,8 @@ func readParams(t *table, column int, r *rule) (p [maxParams]float64, err error)
 		name, text, _ := strings.Cut(pair, "=")
 		i := slices.Index(r.params, name)
 		if i < 0 || have[i] {
-			return p, t.fail(column, fmt.Sprintf("%q is no parameter of %s or is given twice; it needs %s", name, r.name, strings.Join(r.params, ", ")))
+			return p, t.fail(column, fmt.Sprintf("%q is no parameter of %s or is given twice; it needs %s",
+				name, r.name, strings.Join(r.params, ", ")))
 		}
 		v, err := strconv.ParseFloat(text, 64)
 		if err != nil || !(v >= 0 && v <= 100) {

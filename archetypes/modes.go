@@ -39,12 +39,16 @@ func ChainModes(m, k []float64) (Modes, error) {
 func chainModes(m, k []float64) (period, gamma []float64, shape [][]float64, rest []float64, err error) {
 	n := len(m)
 	if n == 0 || n > MaxStoreys || len(k) != n {
-		return nil, nil, nil, nil, fmt.Errorf("archetypes: a chain needs 1 to %d floors with one storey each, not %d and %d", MaxStoreys, n, len(k))
+		return nil, nil, nil, nil,
+			fmt.Errorf("archetypes: a chain needs 1 to %d floors with one storey each, not %d and %d",
+				MaxStoreys, n, len(k))
 	}
 	root := make([]float64, n) // sqrt of mass
 	for i := range m {
 		if !(m[i] > 0 && k[i] > 0) || math.IsInf(m[i], 1) || math.IsInf(k[i], 1) {
-			return nil, nil, nil, nil, fmt.Errorf("archetypes: mass %g and stiffness %g of storey %d must be positive and finite", m[i], k[i], i+1)
+			return nil, nil, nil, nil,
+				fmt.Errorf("archetypes: mass %g and stiffness %g of storey %d must be positive and finite",
+					m[i], k[i], i+1)
 		}
 		root[i] = math.Sqrt(m[i])
 	}

@@ -30,7 +30,8 @@ type Modes struct {
 	Period [MaxModes]float64   // s
 	Gamma  [MaxModes]float64   // participation factor for a roof ordinate of 1
 	Shape  [MaxModes][]float64 // ordinate at each floor, roof 1; shared, never written
-	Rest   []float64           // root of sum of (Gamma phi)^2 of the omitted modes, at each floor; shared, never written
+	// root of sum of (Gamma phi)^2 of the omitted modes, at each floor; shared, never written
+	Rest []float64
 }
 
 // ModalMass returns sum(m phi1^2) in kg, the mass of the first mode at the roof.

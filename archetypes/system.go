@@ -61,7 +61,8 @@ func ParseSystem(s string) (System, error) {
 	if sys, ok := commonBuildingTypes[strings.ToUpper(s)]; ok {
 		return sys, nil
 	}
-	return UnknownMix, fmt.Errorf("structural system %q is neither one of %s nor a building type of ASCE 41-17 Table 3-1; map the word to one of them",
+	return UnknownMix, fmt.Errorf("structural system %q is neither one of %s nor a building type of ASCE "+
+		"41-17 Table 3-1; map the word to one of them",
 		s, strings.Join(systemSlugs[:], ", "))
 }
 
