@@ -5,7 +5,8 @@ package demand
 // spectrum; none is a published value. They are collected here so that none is mistaken for a
 // code's. The doc comment of the function that uses a constant gives the formula.
 type Fit struct {
-	C1Divisor float64 // C1 = 1 + (mu - 1)2/(C1Divisor x^C1Period (C1Start + mu - 1)(1 + Calm bV)), displacement.go
+	// C1 = 1 + (mu - 1)2/(C1Divisor x^C1Period (C1Start + mu - 1)(1 + Calm bV)), displacement.go
+	C1Divisor float64
 	C1Period  float64
 	C1Start   float64
 	C1Least   float64 // least x = T1/TC in C1
@@ -48,13 +49,15 @@ type Fit struct {
 
 // fitted holds the constants in use.
 var fitted = Fit{
-	C1Divisor: 19.5, C1Period: 2.6, C1Start: 0.9, C1Least: 0.19, Calm: 2.6, C2Divisor: 500, C2Most: 1.2, CLPower: -0.034,
+	C1Divisor: 19.5, C1Period: 2.6, C1Start: 0.9, C1Least: 0.19, Calm: 2.6, C2Divisor: 500, C2Most: 1.2,
+	CLPower:     -0.034,
 	Concentrate: 5.5, Decay: 3.1, Local: 3.5, Regular: 2.9,
 	Inherent: 0.27, Higher: -0.17, Missing: 0.27, RoofPush: 1.06, PhaseAccel: 0.7,
 	ViscousHigher: 2.3, ViscousEnergy: 1.11, ViscousModes: 3.9, ViscousDrift: 1.54,
 	DeviceSecant: 0.2, DeviceDamp: 0.9, DeviceFirst: 0.57, DeviceHarden: 0.65, DeviceDecay: 1.5,
 	Tuned:     0.16,
-	LeadShare: 0.97, IsolatedYield: 0.4, LeadKick: 1.8, SlideKick: 1.47, SlidePower: -0.04, SlideElastic: 2.65,
+	LeadShare: 0.97, IsolatedYield: 0.4, LeadKick: 1.8, SlideKick: 1.47, SlidePower: -0.04,
+	SlideElastic: 2.65,
 }
 
 // Fitted returns the constants in use.

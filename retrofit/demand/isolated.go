@@ -20,11 +20,13 @@ const (
 // Isolation is a plane of isolators below a frame. Its force is bilinear: K1 up to the yield
 // displacement Dy = Qd/(K1 - K2), then Qd + K2 D.
 type Isolation struct {
-	Kind      IsolatorKind
-	Qd        float64          // N, characteristic strength of all isolators
-	K1        float64          // N/m, stiffness before yield or breakaway, above K2
-	K2        float64          // N/m, stiffness after
-	Dampers   float64          // damping of parallel linear viscous dampers, a fraction of critical at the period of K2; 0 for none
+	Kind IsolatorKind
+	Qd   float64 // N, characteristic strength of all isolators
+	K1   float64 // N/m, stiffness before yield or breakaway, above K2
+	K2   float64 // N/m, stiffness after
+	// damping of parallel linear viscous dampers, a fraction of critical at the period of K2; 0 for
+	// none
+	Dampers   float64
 	BaseMass  float64          // kg, of the slab above the isolators
 	Reduction hazard.Reduction // B(damping), such as that of ASCE 7-16 Table 17.5-1
 	Upper     Bound            // properties for forces; zero for nominal
@@ -90,7 +92,8 @@ func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, 
 		return
 	}
 	n := st.N()
-	if !positive(d.Qd) || !positive(d.K2) || !positive(d.K1) || !(d.K1 > d.K2) || !positive(d.BaseMass) || !(d.Dampers >= 0 && d.Dampers <= 1) ||
+	if !positive(d.Qd) || !positive(d.K2) || !positive(d.K1) || !(d.K1 > d.K2) || !positive(d.BaseMass) ||
+		!(d.Dampers >= 0 && d.Dampers <= 1) ||
 		len(fixed.Drift) != n || fixed.Status&NotApplicable != 0 {
 		out.void(n)
 		return
@@ -126,7 +129,8 @@ func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, 
 // system returns the isolators with a bound applied. The yield displacement does not change: it
 // is geometry for lead-rubber and play for sliders.
 func (d *Isolation) system(mass float64, b Bound) System {
-	s := System{Mass: mass, Qd: d.Qd, Kd: d.K2, Dy: d.Qd / (d.K1 - d.K2), C: 2 * d.Dampers * math.Sqrt(mass*d.K2)}
+	s := System{Mass: mass, Qd: d.Qd, Kd: d.K2, Dy: d.Qd / (d.K1 - d.K2),
+		C: 2 * d.Dampers * math.Sqrt(mass*d.K2)}
 	if b.Qd > 0 {
 		s.Qd *= b.Qd
 	}
@@ -176,7 +180,8 @@ func (t *IsolatedTrace) weigh(st *archetypes.Stick, k float64) (sum float64) {
 //	max(shear/k, V/k + 0.4 [fit] (shear - V)/(K2 + r k))
 //
 // but not more than the fixed-base building.
-func (w *Work) aboveIsolators(st *archetypes.Stick, kind IsolatorKind, baseMass float64, fixed, out *Response) {
+func (w *Work) aboveIsolators(st *archetypes.Stick, kind IsolatorKind, baseMass float64, fixed,
+	out *Response) {
 	t := &w.Trace.Isolated
 	n := st.N()
 	e := &t.Equilibrium

@@ -28,7 +28,8 @@ const lightDamping = 0.8
 // dampers of constant C: above the isolated frequency the slab stands still and the ground
 // moves, so that the dampers push the slab with C times the ground velocity. Mode j of mass M/2
 // responds as to a ground acceleration x_j times as large (mechanics; no time history was run).
-func (w *Work) isolatedFloors(st *archetypes.Stick, sp *hazard.Spectrum, kind IsolatorKind, baseMass float64, out *Response) {
+func (w *Work) isolatedFloors(st *archetypes.Stick, sp *hazard.Spectrum, kind IsolatorKind, baseMass float64,
+	out *Response) {
 	t := &w.Trace.Isolated
 	n := st.N()
 	tf := st.Modes.Period[0]

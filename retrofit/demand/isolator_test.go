@@ -54,7 +54,8 @@ func TestSolveDisplacementByHand(t *testing.T) {
 	check("pendulum", pendulum, 0.43397, 0.25417, 2.62128, 0.15028, 1.35085)
 	// EN 1998-1 10.9.3, type 1 ground C, ag 0.24 g: S 1.15, TC 0.6, TD 2 s.
 	const plateau = 2.5 * 0.24 * 1.15
-	ec8 := branches(hazard.Node{T: 0.2, Sa: plateau}, hazard.Node{T: 0.6, Sa: plateau}, hazard.Node{T: 2, Sa: plateau * 0.6 / 2}, hazard.Node{T: 4, Sa: plateau * 0.6 * 2 / 16})
+	ec8 := branches(hazard.Node{T: 0.2, Sa: plateau}, hazard.Node{T: 0.6, Sa: plateau},
+		hazard.Node{T: 2, Sa: plateau * 0.6 / 2}, hazard.Node{T: 4, Sa: plateau * 0.6 * 2 / 16})
 	e := SolveDisplacement(systemOf(0.05, 3, 0.01), ec8, hazard.ReductionEN1998)
 	check("EN 1998-1", e, 0.11316, 0.1006, 2.12764, 0.28845, 1/0.55)
 }
@@ -82,7 +83,8 @@ func TestIsolationCode(t *testing.T) {
 // Naeim and Kelly 1999, formulas from memory, values computed by hand.
 func TestLeadRubberBearing(t *testing.T) {
 	bearing := LeadRubberBearing{
-		Diameter: 0.650, Lead: 0.170, Rubber: 0.150, ShearModulus: 0.4e6, LeadStress: LeadStress, StiffRatio: 10,
+		Diameter: 0.650, Lead: 0.170, Rubber: 0.150, ShearModulus: 0.4e6, LeadStress: LeadStress,
+		StiffRatio: 10,
 	}
 	s := bearing.Device(1000e3 / grav)
 	const d = 0.250
@@ -146,7 +148,8 @@ func TestDampersRaiseFloorAcceleration(t *testing.T) {
 	var fixed, none, some, most Response
 	st, sp := threeStoreys(t), workedSpectrum(1)
 	w.AsIs(st, sp, &fixed)
-	d := Isolation{Kind: LeadRubber, Qd: 0.9, K1: 201.42, K2: 20.142, BaseMass: 1, Reduction: hazard.ReductionIsolation}
+	d := Isolation{Kind: LeadRubber, Qd: 0.9, K1: 201.42, K2: 20.142, BaseMass: 1,
+		Reduction: hazard.ReductionIsolation}
 	w.Isolated(st, sp, d, &fixed, &none)
 	d.Dampers = 0.05
 	w.Isolated(st, sp, d, &fixed, &some)
@@ -183,11 +186,13 @@ func TestSolveDisplacementAlwaysConverges(t *testing.T) {
 		designs = 10_000
 	}
 	r := rand.New(rand.NewPCG(1, 2))
-	spectra := []*hazard.Spectrum{workedSpectrum(1), workedSpectrum(0.2), workedSpectrum(2.5), unevenSpectrum()}
+	spectra := []*hazard.Spectrum{workedSpectrum(1), workedSpectrum(0.2), workedSpectrum(2.5),
+		unevenSpectrum()}
 	stuck, several, missed := 0, 0, 0
 	for i := range designs {
 		sp := spectra[i%len(spectra)]
-		s := systemOf(0.005+0.25*r.Float64(), 1+7*r.Float64(), math.Exp(math.Log(1e-4)+r.Float64()*math.Log(500)))
+		s := systemOf(0.005+0.25*r.Float64(), 1+7*r.Float64(),
+			math.Exp(math.Log(1e-4)+r.Float64()*math.Log(500)))
 		if i%7 == 0 {
 			s.Dy = 0
 		}

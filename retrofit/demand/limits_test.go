@@ -37,7 +37,8 @@ func drawStick(t testing.TB, rt *rapid.T, most int) *archetypes.Stick {
 
 // values returns every number of r but its status.
 func values(r *Response) []float64 {
-	out := []float64{r.Roof, r.DriftRatio, r.BaseAccel, r.PeakAccel, r.BaseShear, r.Displacement, r.Period, r.Damping, r.Ductility}
+	out := []float64{r.Roof, r.DriftRatio, r.BaseAccel, r.PeakAccel, r.BaseShear, r.Displacement, r.Period,
+		r.Damping, r.Ductility}
 	return append(append(out, r.Drift...), r.Accel...)
 }
 
@@ -77,7 +78,8 @@ func TestScaleInvariance(t *testing.T) {
 		st := drawStick(t, rt, 20)
 		sp := workedSpectrum(1)
 		factor := rapid.Float64Range(1e-3, 1e3).Draw(rt, "factor")
-		big := stickOf(t, scaled(st.Mass, factor), scaled(st.Stiffness, factor), scaled(st.Strength, factor), st.PostYield, st.Degrading)
+		big := stickOf(t, scaled(st.Mass, factor), scaled(st.Stiffness, factor), scaled(st.Strength, factor),
+			st.PostYield, st.Degrading)
 		big.Modes = st.Modes
 		var w Work
 		var fixed, bigFixed, out, bigOut Response
@@ -188,7 +190,8 @@ func TestSmallDevicesAreNearAsIs(t *testing.T) {
 		var w Work
 		var asIs, out Response
 		w.AsIs(st, sp, &asIs)
-		w.Yielding(st, sp, Yielding{Stiffness: scaled(st.Stiffness, 1e-6), Force: scaled(st.Strength, 1e-7)}, &out)
+		w.Yielding(st, sp, Yielding{Stiffness: scaled(st.Stiffness, 1e-6), Force: scaled(st.Strength, 1e-7)},
+			&out)
 		requireClose(rt, &asIs, &out, 1e-3, "small devices")
 	})
 }
@@ -223,7 +226,8 @@ func TestBoundsOnIsolators(t *testing.T) {
 	var fixed, nominal, upper, lower, both Response
 	st, sp := threeStoreys(t), workedSpectrum(1)
 	w.AsIs(st, sp, &fixed)
-	d := Isolation{Kind: LeadRubber, Qd: 2.3544, K1: 201.42, K2: 20.142, BaseMass: 1, Reduction: hazard.ReductionIsolation}
+	d := Isolation{Kind: LeadRubber, Qd: 2.3544, K1: 201.42, K2: 20.142, BaseMass: 1,
+		Reduction: hazard.ReductionIsolation}
 	w.Isolated(st, sp, d, &fixed, &nominal)
 	up, low := Bound{Qd: 1.6, Kd: 1.3}, Bound{Qd: 0.8, Kd: 0.85}
 	d.Upper, d.Lower = up, up
@@ -251,7 +255,8 @@ func TestWeakFrameAboveIsolators(t *testing.T) {
 	st, sp := threeStoreys(t), workedSpectrum(1)
 	st.Strength = []float64{3, 2.5, 1.0}
 	w.AsIs(st, sp, &fixed)
-	d := Isolation{Kind: LeadRubber, Qd: 2.3544, K1: 201.42, K2: 20.142, BaseMass: 1, Reduction: hazard.ReductionIsolation}
+	d := Isolation{Kind: LeadRubber, Qd: 2.3544, K1: 201.42, K2: 20.142, BaseMass: 1,
+		Reduction: hazard.ReductionIsolation}
 	w.Isolated(st, sp, d, &fixed, &out)
 	tr := &w.Trace.Isolated
 	require.Equal(t, RankingOnly, out.Status)
@@ -276,17 +281,24 @@ func TestContinuityInDesign(t *testing.T) {
 		weight := sum(st.Mass) * hazard.Gravity
 		var strong Strengthening
 		for name, call := range map[string]func(x float64, out *Response){
-			"linear": func(x float64, out *Response) { w.Viscous(st, sp, Viscous{Alpha: 1, Damping: 0.3 * x}, out) },
+			"linear": func(x float64, out *Response) {
+				w.Viscous(st, sp, Viscous{Alpha: 1, Damping: 0.3 * x},
+					out)
+			},
 			"nonlinear": func(x float64, out *Response) {
 				w.Viscous(st, sp, Viscous{Alpha: 0.5, Damping: 0.2 * x, ReferenceRoof: 0.1}, out)
 			},
-			"tuned": func(x float64, out *Response) { w.TunedMass(st, sp, TunedMass{Mass: 0.05 * x * st.Mass[0]}, out) },
+			"tuned": func(x float64, out *Response) {
+				w.TunedMass(st, sp,
+					TunedMass{Mass: 0.05 * x * st.Mass[0]}, out)
+			},
 			"strong": func(x float64, out *Response) {
 				strong.Scale(st, 1+x)
 				w.Strengthened(st, sp, strong, out)
 			},
 			"yielding": func(x float64, out *Response) {
-				w.Yielding(st, sp, Yielding{Stiffness: scaled(st.Stiffness, x), Force: scaled(st.Strength, 0.3*x)}, out)
+				w.Yielding(st, sp, Yielding{Stiffness: scaled(st.Stiffness, x),
+					Force: scaled(st.Strength, 0.3*x)}, out)
 			},
 			"isolated": func(x float64, out *Response) {
 				w.Isolated(st, sp, Isolation{

@@ -13,7 +13,8 @@ import (
 // Where a search begins changes how soon it ends, not where: from its own balance again
 // and again, as levels that hold one spectrum begin, and from anywhere else.
 func TestAnyStartFindsTheSameBalance(t *testing.T) {
-	spectra := []*hazard.Spectrum{workedSpectrum(1), workedSpectrum(0.2), workedSpectrum(2.5), unevenSpectrum(), {}}
+	spectra := []*hazard.Spectrum{workedSpectrum(1), workedSpectrum(0.2), workedSpectrum(2.5),
+		unevenSpectrum(), {}}
 	odd := []float64{0, -1, 1e-300, 1e-12, 1e12, math.Inf(1), math.Inf(-1), math.NaN()}
 	rapid.Check(t, func(rt *rapid.T) {
 		sp := rapid.SampledFrom(spectra).Draw(rt, "spectrum")
@@ -24,13 +25,17 @@ func TestAnyStartFindsTheSameBalance(t *testing.T) {
 		e := SolveDisplacement(s, sp, hazard.ReductionIsolation)
 		near := e.Start()
 		for i := range 6 {
-			requireSameBalance(rt, &e, solveNear(s, sp, hazard.ReductionIsolation, near), "from its own balance, time %d", i)
+			requireSameBalance(rt, &e, solveNear(s, sp, hazard.ReductionIsolation, near),
+				"from its own balance, time %d", i)
 			again := solveNear(s, sp, hazard.ReductionIsolation, near)
 			near = again.Start()
 		}
-		near.Displacement *= 1 + rapid.SampledFrom([]float64{-1e-9, -1e-15, 1e-16, 3e-16, 1e-12, 1e-6}).Draw(rt, "off")
-		requireSameBalance(rt, &e, solveNear(s, sp, hazard.ReductionIsolation, near), "from beside its balance")
-		near = Start{rapid.SampledFrom(odd).Draw(rt, "start"), rapid.SampledFrom(append(odd, 1-1e-16, 0.999)).Draw(rt, "gain")}
+		near.Displacement *= 1 + rapid.SampledFrom([]float64{-1e-9, -1e-15, 1e-16, 3e-16, 1e-12,
+			1e-6}).Draw(rt, "off")
+		requireSameBalance(rt, &e, solveNear(s, sp, hazard.ReductionIsolation, near),
+			"from beside its balance")
+		near = Start{rapid.SampledFrom(odd).Draw(rt, "start"),
+			rapid.SampledFrom(append(odd, 1-1e-16, 0.999)).Draw(rt, "gain")}
 		requireSameBalance(rt, &e, solveNear(s, sp, hazard.ReductionIsolation, near), "from %+v", near)
 	})
 }
@@ -60,7 +65,8 @@ func TestSearchFromItsBalanceEndsAtOnce(t *testing.T) {
 			for range 5 {
 				looks = 0
 				e = solveNear(s, sp, counted, e.Start())
-				require.LessOrEqual(t, looks, 3, "%g s, %g: two looks and the reduction to report", period, qd)
+				require.LessOrEqual(t, looks, 3, "%g s, %g: two looks and the reduction to report", period,
+					qd)
 			}
 		}
 	}

@@ -44,7 +44,8 @@ func (w *Work) Viscous(st *archetypes.Stick, sp *hazard.Spectrum, d Viscous, out
 		return
 	}
 	linear := d.Alpha == 1
-	if !(d.Damping >= 0) || !positive(d.Alpha) || !linear && !positive(d.ReferenceRoof) || math.IsInf(d.Damping, 0) {
+	if !(d.Damping >= 0) || !positive(d.Alpha) || !linear && !positive(d.ReferenceRoof) ||
+		math.IsInf(d.Damping, 0) {
 		out.void(st.N())
 		return
 	}

@@ -41,7 +41,8 @@ func (w *Work) AsIs(st *archetypes.Stick, sp *hazard.Spectrum, out *Response) {
 // is not valid it returns false and voids out.
 func (w *Work) load(st *archetypes.Stick, out *Response) bool {
 	n := st.N()
-	if n == 0 || len(st.Stiffness) != n || len(st.Strength) != n || len(st.Height) != n || st.Modes.Count < 1 {
+	if n == 0 || len(st.Stiffness) != n || len(st.Strength) != n || len(st.Height) != n ||
+		st.Modes.Count < 1 {
 		panic("demand: a stick needs one value a storey and its modes")
 	}
 	w.status = 0
@@ -122,7 +123,8 @@ func (r *Response) void(n int) {
 		r.Drift[i], r.Accel[i] = nan, nan
 	}
 	*r = Response{
-		Roof: nan, Drift: r.Drift, DriftRatio: nan, Accel: r.Accel, BaseAccel: nan, PeakAccel: nan, BaseShear: nan,
+		Roof: nan, Drift: r.Drift, DriftRatio: nan, Accel: r.Accel, BaseAccel: nan, PeakAccel: nan,
+		BaseShear:    nan,
 		Displacement: nan, Period: nan, Damping: nan, Ductility: nan, Status: NotApplicable,
 	}
 }
