@@ -42,7 +42,8 @@ func TestCasesAreAsStated(t *testing.T) {
 				assert.Equal(t, k, m.Kind())
 			}
 		}
-		assert.InEpsilon(t, g.Stiff[0].C*math.Pow(3.2*float64(g.Storeys[0]), 0.8), cases[0].Stick.Modes.Period[0], 1e-9)
+		assert.InEpsilon(t, g.Stiff[0].C*math.Pow(3.2*float64(g.Storeys[0]), 0.8),
+			cases[0].Stick.Modes.Period[0], 1e-9)
 	}
 }
 
@@ -105,7 +106,8 @@ func TestRefit(t *testing.T) {
 		}
 		m.Rows = append(m.Rows, row)
 	}
-	b := block{"drift", []string{"Decay"}, []history.Kind{history.AsIs}, []history.Quantity{history.StoreyDrift}}
+	b := block{"drift", []string{"Decay"}, []history.Kind{history.AsIs},
+		[]history.Quantity{history.StoreyDrift}}
 	f, err := b.minimize(m, demand.Fitted())
 	require.NoError(t, err)
 	assert.InEpsilon(t, other.Decay, f.Decay, 1e-3)

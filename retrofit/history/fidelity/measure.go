@@ -91,7 +91,8 @@ func (m *Measured) row(c *history.Confirmer, lib *motion.Library, one *Case) (Ro
 	}
 	suite := *s
 	suite.Target = m.read(one)
-	r := Row{Case: one, Read: suite.Target, Checks: make([]history.Check, history.Kinds), Halves: make([][2]history.Statistics, history.Kinds)}
+	r := Row{Case: one, Read: suite.Target, Checks: make([]history.Check, history.Kinds),
+		Halves: make([][2]history.Statistics, history.Kinds)}
 	for k, d := range one.Devices {
 		r.Checks[k] = c.Confirm(&one.Stick, &suite, []history.Device{d}, history.Options{}, nil)[0]
 		for half := range r.Halves[k] {

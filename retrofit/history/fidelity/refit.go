@@ -23,15 +23,25 @@ type block struct {
 
 // blocks go from the frame to its devices, in the order of the method.
 var blocks = []block{
-	{"displacement ratio", []string{"C1Divisor", "C1Period", "C1Start", "C1Least", "C2Divisor", "CLPower"}, []history.Kind{history.AsIs}, []history.Quantity{history.RoofDrift, history.BaseShear}},
-	{"storey drifts", []string{"Concentrate", "Decay", "Local"}, []history.Kind{history.AsIs}, []history.Quantity{history.StoreyDrift}},
-	{"floor accelerations", []string{"Inherent", "Higher", "Missing", "RoofPush"}, []history.Kind{history.AsIs}, []history.Quantity{history.FloorAccel}},
-	{"viscous dampers", []string{"Regular", "Calm", "PhaseAccel", "ViscousHigher", "ViscousEnergy", "ViscousModes", "ViscousDrift"}, []history.Kind{history.ViscousLinear, history.ViscousNonlinear}, []history.Quantity{history.StoreyDrift, history.FloorAccel, history.BaseShear}},
-	{"yielding devices", []string{"DeviceSecant", "DeviceDamp", "DeviceFirst", "DeviceHarden", "DeviceDecay"}, []history.Kind{history.Yielding}, []history.Quantity{history.StoreyDrift, history.FloorAccel}},
-	{"tuned mass", []string{"Tuned"}, []history.Kind{history.TunedMass}, []history.Quantity{history.StoreyDrift, history.FloorAccel}},
-	{"frames above lead-rubber", []string{"LeadShare"}, []history.Kind{history.LeadRubber}, []history.Quantity{history.StoreyDrift}},
-	{"lead-rubber", []string{"LeadKick"}, []history.Kind{history.LeadRubber}, []history.Quantity{history.FloorAccel}},
-	{"sliders", []string{"SlideKick", "SlidePower", "SlideElastic"}, []history.Kind{history.Slider}, []history.Quantity{history.FloorAccel}},
+	{"displacement ratio", []string{"C1Divisor", "C1Period", "C1Start", "C1Least", "C2Divisor", "CLPower"},
+		[]history.Kind{history.AsIs}, []history.Quantity{history.RoofDrift, history.BaseShear}},
+	{"storey drifts", []string{"Concentrate", "Decay", "Local"}, []history.Kind{history.AsIs},
+		[]history.Quantity{history.StoreyDrift}},
+	{"floor accelerations", []string{"Inherent", "Higher", "Missing", "RoofPush"},
+		[]history.Kind{history.AsIs}, []history.Quantity{history.FloorAccel}},
+	{"viscous dampers", []string{"Regular", "Calm", "PhaseAccel", "ViscousHigher", "ViscousEnergy",
+		"ViscousModes", "ViscousDrift"}, []history.Kind{history.ViscousLinear, history.ViscousNonlinear},
+		[]history.Quantity{history.StoreyDrift, history.FloorAccel, history.BaseShear}},
+	{"yielding devices", []string{"DeviceSecant", "DeviceDamp", "DeviceFirst", "DeviceHarden", "DeviceDecay"},
+		[]history.Kind{history.Yielding}, []history.Quantity{history.StoreyDrift, history.FloorAccel}},
+	{"tuned mass", []string{"Tuned"}, []history.Kind{history.TunedMass},
+		[]history.Quantity{history.StoreyDrift, history.FloorAccel}},
+	{"frames above lead-rubber", []string{"LeadShare"}, []history.Kind{history.LeadRubber},
+		[]history.Quantity{history.StoreyDrift}},
+	{"lead-rubber", []string{"LeadKick"}, []history.Kind{history.LeadRubber},
+		[]history.Quantity{history.FloorAccel}},
+	{"sliders", []string{"SlideKick", "SlidePower", "SlideElastic"}, []history.Kind{history.Slider},
+		[]history.Quantity{history.FloorAccel}},
 }
 
 // Refit fits the constants of demand.Fit to the time histories of fit, block by block from
@@ -51,7 +61,8 @@ func Refit(fit, validation *Measured, log io.Writer) (demand.Fit, error) {
 		if !(afterV < beforeV) {
 			kept = "left as they were"
 		}
-		fmt.Fprintf(log, "%s: fit %.4f to %.4f, validation %.4f to %.4f, %s\n", b.name, before, after, beforeV, afterV, kept)
+		fmt.Fprintf(log, "%s: fit %.4f to %.4f, validation %.4f to %.4f, %s\n", b.name, before, after,
+			beforeV, afterV, kept)
 		for _, c := range b.constants {
 			fmt.Fprintf(log, "   %s %.3g to %.3g\n", c, *constant(&f, c), *constant(&next, c))
 		}
@@ -94,7 +105,8 @@ func (b *block) minimize(m *Measured, f demand.Fit) (demand.Fit, error) {
 		return math.MaxFloat32 // some result is not a number
 	}}
 	for range restarts {
-		limit := &optimize.Settings{FuncEvaluations: 120 * len(x), Converger: &optimize.FunctionConverge{Absolute: 1e-7, Iterations: 50}}
+		limit := &optimize.Settings{FuncEvaluations: 120 * len(x),
+			Converger: &optimize.FunctionConverge{Absolute: 1e-7, Iterations: 50}}
 		res, err := optimize.Minimize(problem, x, limit, &optimize.NelderMead{SimplexSize: 0.2})
 		if err != nil {
 			return f, fmt.Errorf("fitting %s: %w", b.name, err)
