@@ -14,7 +14,8 @@ const (
 	Quantities // number of quantities
 )
 
-var quantityWords = [Quantities]string{"roof displacement", "storey drift", "floor acceleration", "base shear", "isolator displacement"}
+var quantityWords = [Quantities]string{"roof displacement", "storey drift", "floor acceleration",
+	"base shear", "isolator displacement"}
 
 // String returns the quantity in words.
 func (q Quantity) String() string { return quantityWords[q] }
@@ -36,7 +37,8 @@ const (
 	Kinds // number of kinds
 )
 
-var kindWords = [Kinds]string{"as it stands", "strengthening", "yielding devices", "linear viscous", "nonlinear viscous", "tuned mass", "lead-rubber", "slider"}
+var kindWords = [Kinds]string{"as it stands", "strengthening", "yielding devices", "linear viscous",
+	"nonlinear viscous", "tuned mass", "lead-rubber", "slider"}
 
 // String returns the kind in words.
 func (k Kind) String() string { return kindWords[k] }
@@ -54,26 +56,35 @@ type band struct {
 // of that of the validation grid and that of irregular buildings.
 var bands = [Kinds][Quantities]band{
 	AsIs: {
-		RoofDrift: {usual: 0.10, elastic: 0.03, yielded: 0.13}, StoreyDrift: {usual: 0.19, elastic: 0.06, yielded: 0.24},
-		FloorAccel: {usual: 0.11, elastic: 0.07, yielded: 0.14}, BaseShear: {usual: 0.08, elastic: 0.02, yielded: 0.08},
+		RoofDrift:   {usual: 0.10, elastic: 0.03, yielded: 0.13},
+		StoreyDrift: {usual: 0.19, elastic: 0.06, yielded: 0.24},
+		FloorAccel:  {usual: 0.11, elastic: 0.07, yielded: 0.14},
+		BaseShear:   {usual: 0.08, elastic: 0.02, yielded: 0.08},
 	},
-	Strengthened: {StoreyDrift: {usual: 0.19, elastic: 0.05, yielded: 0.26}, FloorAccel: {usual: 0.11, elastic: 0.08, yielded: 0.12}},
-	Yielding:     {StoreyDrift: {usual: 0.21, elastic: 0.07, yielded: 0.27}, FloorAccel: {usual: 0.11, elastic: 0.11, yielded: 0.11}},
+	Strengthened: {StoreyDrift: {usual: 0.19, elastic: 0.05, yielded: 0.26},
+		FloorAccel: {usual: 0.11, elastic: 0.08, yielded: 0.12}},
+	Yielding: {StoreyDrift: {usual: 0.21, elastic: 0.07, yielded: 0.27},
+		FloorAccel: {usual: 0.11, elastic: 0.11, yielded: 0.11}},
 	ViscousLinear: {
-		StoreyDrift: {usual: 0.14, elastic: 0.11, yielded: 0.17}, FloorAccel: {usual: 0.07, elastic: 0.07, yielded: 0.04},
-		BaseShear: {usual: 0.10, elastic: 0.09, yielded: 0.11},
+		StoreyDrift: {usual: 0.14, elastic: 0.11, yielded: 0.17},
+		FloorAccel:  {usual: 0.07, elastic: 0.07, yielded: 0.04},
+		BaseShear:   {usual: 0.10, elastic: 0.09, yielded: 0.11},
 	},
 	ViscousNonlinear: {
-		StoreyDrift: {usual: 0.25, elastic: 0.21, yielded: 0.32}, FloorAccel: {usual: 0.08, elastic: 0.09, yielded: 0.05},
-		BaseShear: {usual: 0.11, elastic: 0.11, yielded: 0.09},
+		StoreyDrift: {usual: 0.25, elastic: 0.21, yielded: 0.32},
+		FloorAccel:  {usual: 0.08, elastic: 0.09, yielded: 0.05},
+		BaseShear:   {usual: 0.11, elastic: 0.11, yielded: 0.09},
 	},
-	TunedMass: {StoreyDrift: {usual: 0.20, elastic: 0.09, yielded: 0.23}, FloorAccel: {usual: 0.12, elastic: 0.07, yielded: 0.14}},
+	TunedMass: {StoreyDrift: {usual: 0.20, elastic: 0.09, yielded: 0.23},
+		FloorAccel: {usual: 0.12, elastic: 0.07, yielded: 0.14}},
 	LeadRubber: {
-		StoreyDrift: {usual: 0.12, elastic: 0.12, yielded: 0.10}, FloorAccel: {usual: 0.09, elastic: 0.08, yielded: 0.06},
+		StoreyDrift:  {usual: 0.12, elastic: 0.12, yielded: 0.10},
+		FloorAccel:   {usual: 0.09, elastic: 0.08, yielded: 0.06},
 		Displacement: {usual: 0.08, elastic: 0.07, yielded: 0.07},
 	},
 	Slider: {
-		StoreyDrift: {usual: 0.16, elastic: 0.16, yielded: 0.16}, FloorAccel: {usual: 0.13, elastic: 0.10, yielded: 0.09},
+		StoreyDrift:  {usual: 0.16, elastic: 0.16, yielded: 0.16},
+		FloorAccel:   {usual: 0.13, elastic: 0.10, yielded: 0.09},
 		Displacement: {usual: 0.10, elastic: 0.11, yielded: 0.12},
 	},
 }

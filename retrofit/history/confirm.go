@@ -59,7 +59,8 @@ type Confirmer struct {
 // value in each run would be larger.
 //
 // The result depends on the arguments alone.
-func (c *Confirmer) Confirm(st *archetypes.Stick, s *motion.Suite, devices []Device, o Options, checks []Check) []Check {
+func (c *Confirmer) Confirm(st *archetypes.Stick, s *motion.Suite, devices []Device, o Options,
+	checks []Check) []Check {
 	for cap(checks) < len(devices) {
 		checks = append(checks[:cap(checks)], Check{})
 	}
@@ -136,7 +137,8 @@ func compare(r *demand.Response, t *Statistics, k Kind, q Quantity, strengthRati
 
 // Spectral fills out with the spectral demand on st with a device under sp, by the device's
 // method in package demand. asIs is the demand as it stands. Isolators have nominal properties.
-func Spectral(w *demand.Work, st *archetypes.Stick, sp *hazard.Spectrum, d Device, asIs, out *demand.Response) {
+func Spectral(w *demand.Work, st *archetypes.Stick, sp *hazard.Spectrum, d Device, asIs,
+	out *demand.Response) {
 	if d == nil {
 		w.AsIs(st, sp, out)
 		return

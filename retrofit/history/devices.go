@@ -19,8 +19,10 @@ const gravity = hazard.Gravity
 // at the roof amplitude u. For alpha = 1 it becomes c_i = b T1/pi k_i at any amplitude (ASCE
 // 7-16 18.7.3).
 func (m *Model) addViscous(st *archetypes.Stick, d demand.Viscous) error {
-	if !(d.Damping >= 0) || math.IsInf(d.Damping, 1) || !(d.Alpha > 0 && d.Alpha <= 1) || d.Alpha != 1 && !positive(d.ReferenceRoof) {
-		return fmt.Errorf("%w: dampers of exponent %g with %g of added damping at %g m", ErrDevice, d.Alpha, d.Damping, d.ReferenceRoof)
+	if !(d.Damping >= 0) || math.IsInf(d.Damping, 1) || !(d.Alpha > 0 && d.Alpha <= 1) || d.Alpha != 1 &&
+		!positive(d.ReferenceRoof) {
+		return fmt.Errorf("%w: dampers of exponent %g with %g of added damping at %g m", ErrDevice, d.Alpha,
+			d.Damping, d.ReferenceRoof)
 	}
 	u := d.ReferenceRoof
 	if d.Alpha == 1 {

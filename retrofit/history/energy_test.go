@@ -31,8 +31,10 @@ func devicesOf(st *archetypes.Stick) map[string]Device {
 		"yielding":          yielding,
 		"tuned mass":        demand.TunedMass{Mass: 0.04 * total},
 		"strengthen":        strong,
-		"lead-rubber":       demand.Isolation{Kind: demand.LeadRubber, Qd: 0.06 * all * gravity, K2: all * 5, K1: all * 50, BaseMass: base, Reduction: hazard.ReductionIsolation},
-		"slider":            demand.Isolation{Kind: demand.Slider, Qd: 0.06 * all * gravity, K2: all * 4.4, K1: all*4.4 + 0.06*all*gravity/0.001, BaseMass: base, Reduction: hazard.ReductionIsolation},
+		"lead-rubber": demand.Isolation{Kind: demand.LeadRubber, Qd: 0.06 * all * gravity, K2: all * 5,
+			K1: all * 50, BaseMass: base, Reduction: hazard.ReductionIsolation},
+		"slider": demand.Isolation{Kind: demand.Slider, Qd: 0.06 * all * gravity, K2: all * 4.4,
+			K1: all*4.4 + 0.06*all*gravity/0.001, BaseMass: base, Reduction: hazard.ReductionIsolation},
 	}
 }
 
@@ -62,7 +64,8 @@ func TestEnergyCloses(t *testing.T) {
 			case "lead-rubber", "slider":
 				assert.Greater(t, e.Isolators, 0.6*e.Input, name)
 			}
-			t.Logf("%-18s degrading %g: %.4f s, %.1e step error, %.1e open", name, degrading, out.Step, out.StepError, e.Error)
+			t.Logf("%-18s degrading %g: %.4f s, %.1e step error, %.1e open", name, degrading, out.Step,
+				out.StepError, e.Error)
 		}
 	}
 }
@@ -86,7 +89,8 @@ func TestDampingThatHoldsIsolators(t *testing.T) {
 		m.longest = m.step()
 		w.Run(m, r, &wrong)
 		ratio := wrong.Displacement / right.Displacement
-		t.Logf("displacement %.3f m and, held by %g, %.3f m: ratio %.2f", right.Displacement, c.damping, wrong.Displacement, ratio)
+		t.Logf("displacement %.3f m and, held by %g, %.3f m: ratio %.2f", right.Displacement, c.damping,
+			wrong.Displacement, ratio)
 		assert.Zero(t, wrong.Status&^Unresolved)
 		assert.Less(t, ratio, c.most)
 	}

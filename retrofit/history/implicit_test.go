@@ -24,9 +24,11 @@ func TestStepsBalance(t *testing.T) {
 				var out Result
 				for _, parts := range []int{1, 2} {
 					w.once(m, r, parts, &out, nil)
-					assert.Zero(t, out.Status&Unconverged, "%d storeys, strength %g, exponent %g, %d steps a sample", n, strength, alpha, parts)
+					assert.Zero(t, out.Status&Unconverged,
+						"%d storeys, strength %g, exponent %g, %d steps a sample", n, strength, alpha, parts)
 				}
-				assert.Zero(t, run(t, m, r).Status, "%d storeys, strength %g, exponent %g", n, strength, alpha)
+				assert.Zero(t, run(t, m, r).Status, "%d storeys, strength %g, exponent %g", n, strength,
+					alpha)
 			}
 		}
 	}

@@ -106,16 +106,20 @@ func (m *Model) Kind() Kind { return m.kind }
 // validate returns an error for an invalid stick.
 func validate(st *archetypes.Stick) error {
 	n := st.N()
-	if n == 0 || len(st.Stiffness) != n || len(st.Strength) != n || len(st.Height) != n || st.Modes.Count < 1 {
+	if n == 0 || len(st.Stiffness) != n || len(st.Strength) != n || len(st.Height) != n ||
+		st.Modes.Count < 1 {
 		panic("history: a stick needs one value a storey and its modes")
 	}
 	for i := range n {
-		if !positive(st.Mass[i]) || !positive(st.Stiffness[i]) || !positive(st.Strength[i]) || !positive(st.Height[i]) {
-			return fmt.Errorf("%w: storey %d has mass %g, stiffness %g, strength %g and height %g, which must be positive", ErrDevice, i+1, st.Mass[i], st.Stiffness[i], st.Strength[i], st.Height[i])
+		if !positive(st.Mass[i]) || !positive(st.Stiffness[i]) || !positive(st.Strength[i]) ||
+			!positive(st.Height[i]) {
+			return fmt.Errorf("%w: storey %d has mass %g, stiffness %g, strength %g and height %g, which "+
+				"must be positive", ErrDevice, i+1, st.Mass[i], st.Stiffness[i], st.Strength[i], st.Height[i])
 		}
 	}
 	if !positive(st.Modes.Period[0]) || !(st.PostYield >= 0 && st.PostYield < 1) {
-		return fmt.Errorf("%w: period %g s and post-yield ratio %g", ErrDevice, st.Modes.Period[0], st.PostYield)
+		return fmt.Errorf("%w: period %g s and post-yield ratio %g", ErrDevice, st.Modes.Period[0],
+			st.PostYield)
 	}
 	return nil
 }
@@ -164,7 +168,8 @@ func (m *Model) frame(st *archetypes.Stick, o Options) {
 // isolate builds the frame of st above isolators.
 func (m *Model) isolate(st *archetypes.Stick, d demand.Isolation, o Options) error {
 	if !positive(d.Qd) || !positive(d.K2) || !positive(d.K1) || !(d.K1 > d.K2) || !positive(d.BaseMass) {
-		return fmt.Errorf("%w: isolators of strength %g N, stiffness %g and %g N/m under a slab of %g kg", ErrDevice, d.Qd, d.K1, d.K2, d.BaseMass)
+		return fmt.Errorf("%w: isolators of strength %g N, stiffness %g and %g N/m under a slab of %g kg",
+			ErrDevice, d.Qd, d.K1, d.K2, d.BaseMass)
 	}
 	total := d.BaseMass
 	for _, w := range st.Mass {

@@ -19,8 +19,9 @@ type Result struct {
 	IsolatorRest  float64   // m, residual displacement of the isolators
 	Energy        Energy
 	Step          float64 // s, of the integration
-	StepError     float64 // largest relative change of drift, acceleration and displacement by the last halving
-	Status        RunStatus
+	// largest relative change of drift, acceleration and displacement by the last halving
+	StepError float64
+	Status    RunStatus
 }
 
 // Energy is the balance of energy of one run, in J, at its end.
@@ -85,7 +86,8 @@ func resize(s []float64, n int) []float64 {
 
 // copyFrom makes r equal to o with its own storage.
 func (r *Result) copyFrom(o *Result) {
-	drift, accel, residual := append(r.Drift[:0], o.Drift...), append(r.Accel[:0], o.Accel...), append(r.Residual[:0], o.Residual...)
+	drift, accel, residual := append(r.Drift[:0], o.Drift...), append(r.Accel[:0], o.Accel...),
+		append(r.Residual[:0], o.Residual...)
 	*r = *o
 	r.Drift, r.Accel, r.Residual = drift, accel, residual
 }

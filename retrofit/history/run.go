@@ -117,7 +117,8 @@ func change(a, b *Result) float64 {
 		return 1
 	}
 	most := 0.0
-	for _, p := range [][2]float64{{a.DriftRatio, b.DriftRatio}, {a.PeakAccel, b.PeakAccel}, {a.Displacement, b.Displacement}} {
+	for _, p := range [][2]float64{{a.DriftRatio, b.DriftRatio}, {a.PeakAccel, b.PeakAccel},
+		{a.Displacement, b.Displacement}} {
 		if p[1] != 0 {
 			most = max(most, math.Abs(p[0]/p[1]-1))
 		}

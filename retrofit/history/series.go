@@ -49,7 +49,8 @@ func (s *Series) start(w *Work, m *Model) {
 	s.links = s.links[:len(m.links)]
 	for i := range s.links {
 		t := &s.links[i]
-		t.Move, t.Accel, t.Drift, t.Spring, t.Device = t.Move[:0], t.Accel[:0], t.Drift[:0], t.Spring[:0], t.Device[:0]
+		t.Move, t.Accel, t.Drift, t.Spring, t.Device = t.Move[:0], t.Accel[:0], t.Drift[:0], t.Spring[:0],
+			t.Device[:0]
 	}
 	s.add(w, m, 0, w.ground)
 }

@@ -9,8 +9,9 @@ import (
 
 // Spread is the distribution of one quantity over the records of a suite.
 type Spread struct {
-	Median     float64 // geometric mean; with collapses the counted median, where they count as infinite
-	Dispersion float64 // standard deviation of ln over runs without collapse; NaN for fewer than two, or a zero
+	Median float64 // geometric mean; with collapses the counted median, where they count as infinite
+	// standard deviation of ln over runs without collapse; NaN for fewer than two, or a zero
+	Dispersion float64
 	Error      float64 // standard error of ln Median: Dispersion/sqrt(runs)
 	Largest    float64 // of the runs without collapse
 }
@@ -35,7 +36,8 @@ type Statistics struct {
 	Drift        []Spread // m, of each storey
 	Accel        []Spread // m/s2, of each floor
 
-	WorstDrift Spread // over height, of the storey with the largest median: the counterpart of a spectral drift
+	// over height, of the storey with the largest median: the counterpart of a spectral drift
+	WorstDrift Spread
 	WorstAccel Spread // m/s2, of the floor (ground floor included) with the largest median
 
 	Share     Energy  // mean share of each part in the input; Input is 1
@@ -210,7 +212,8 @@ func shares(runs []Result) Energy {
 	if count == 0 {
 		return out
 	}
-	for _, p := range []*float64{&out.Frame, &out.Devices, &out.Dampers, &out.Isolators, &out.Inherent, &out.Kinetic} {
+	for _, p := range []*float64{&out.Frame, &out.Devices, &out.Dampers, &out.Isolators, &out.Inherent,
+		&out.Kinetic} {
 		*p /= count
 	}
 	out.Input = 1
