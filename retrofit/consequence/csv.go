@@ -87,7 +87,8 @@ func eachRow(fsys fs.FS, file string, header []string, use func(*row)) error {
 		return fmt.Errorf("consequence table %s: %w", file, err)
 	}
 	if !slices.Equal(first, header) {
-		return &TableError{file, 1, "", strings.Join(first, ","), "want the header " + strings.Join(header, ",")}
+		return &TableError{file, 1, "", strings.Join(first, ","), "want the header " +
+			strings.Join(header, ",")}
 	}
 	for {
 		cell, err := in.Read()

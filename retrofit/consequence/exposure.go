@@ -18,8 +18,9 @@ type Exposure struct {
 	DowntimeValue float64 // currency for a day closed
 	Contents      retrofit.Contents
 
-	Limits       [NumLimitStates]float64 // median drift ratio at each limit state, ascending
-	Displacement float64                 // m, median capacity of isolators or moat, above the design value; 0 without isolators
+	Limits [NumLimitStates]float64 // median drift ratio at each limit state, ascending
+	// m, median capacity of isolators or moat, above the design value; 0 without isolators
+	Displacement float64
 	Spread       Spread
 }
 
@@ -101,17 +102,20 @@ func (e *Exposure) Check() error {
 	limits := e.Limits
 	switch {
 	case !(e.Value >= 0):
-		return fmt.Errorf("replacement value %g must be 0 or more; give a value or a value per floor area", e.Value)
+		return fmt.Errorf("replacement value %g must be 0 or more; give a value or a value per floor area",
+			e.Value)
 	case !e.Split.whole():
 		return fmt.Errorf("value split %+v: structure and fit-out must sum to 1", e.Split)
 	case !(e.Split.Contents >= 0):
 		return fmt.Errorf("contents share %g must be 0 or more", e.Split.Contents)
 	case !(e.OccupantsDay >= 0) || !(e.OccupantsNight >= 0):
-		return fmt.Errorf("occupants %g by day, %g by night must be 0 or more", e.OccupantsDay, e.OccupantsNight)
+		return fmt.Errorf("occupants %g by day, %g by night must be 0 or more", e.OccupantsDay,
+			e.OccupantsNight)
 	case !(e.DowntimeValue >= 0):
 		return fmt.Errorf("downtime value %g a day must be 0 or more", e.DowntimeValue)
 	case !(limits[0] > 0 && limits[0] <= limits[1] && limits[1] <= limits[2]):
-		return fmt.Errorf("limit drift ratios %v must be positive and not fall from immediate occupancy to collapse prevention", limits)
+		return fmt.Errorf("limit drift ratios %v must be positive and not fall from immediate occupancy to "+
+			"collapse prevention", limits)
 	case !(e.Displacement >= 0):
 		return fmt.Errorf("isolator displacement %g m must be 0 (none) or more", e.Displacement)
 	case !(e.Spread.Drift >= 0 && e.Spread.FitOut >= 0 && e.Spread.Accel >= 0 && e.Spread.Displacement >= 0):

@@ -83,7 +83,8 @@ func newSteps(table []Step) steps {
 func (s *steps) widen(c *steps, demand float64) {
 	s.n = c.n
 	for i := range c.n {
-		s.step[i] = newFragility(c.step[i].lnMedian, math.Sqrt(c.beta[i]*c.beta[i]+demand*demand), c.step[i].weight)
+		s.step[i] = newFragility(c.step[i].lnMedian, math.Sqrt(c.beta[i]*c.beta[i]+demand*demand),
+			c.step[i].weight)
 	}
 }
 

@@ -58,7 +58,8 @@ const (
 	NumStates
 )
 
-var stateWords = []string{"beyond-immediate-occupancy", "beyond-life-safety", "beyond-collapse-prevention", "collapse"}
+var stateWords = []string{"beyond-immediate-occupancy", "beyond-life-safety", "beyond-collapse-prevention",
+	"collapse"}
 
 // Step is one grade of damage to a component: a lognormal probability of exceedance in demand,
 // and the loss it adds over the value of the component.
@@ -134,7 +135,9 @@ func OverlayOptions(fsys fs.FS) (o Options, found []string, err error) {
 			continue
 		}
 		if _, err := fs.Stat(base, e.Name()); err != nil {
-			return Options{}, nil, fmt.Errorf("consequence table %s is not one of states.csv, components.csv, splits.csv, bands.csv, hours.csv, constants.csv", e.Name())
+			return Options{}, nil,
+				fmt.Errorf("consequence table %s is not one of states.csv, components.csv, splits.csv, "+
+					"bands.csv, hours.csv, constants.csv", e.Name())
 		}
 		found = append(found, e.Name())
 	}
@@ -183,7 +186,8 @@ func readStates(o *Options, fsys fs.FS) error {
 }
 
 func readComponents(o *Options, fsys fs.FS) error {
-	words := []string{"drift-fit-out", "accel-fit-out", "ordinary-contents", "sensitive-contents", "fragile-contents"}
+	words := []string{"drift-fit-out", "accel-fit-out", "ordinary-contents", "sensitive-contents",
+		"fragile-contents"}
 	lists := []*[]Step{&o.DriftFitOut, &o.AccelFitOut, &o.Contents[retrofit.OrdinaryContents],
 		&o.Contents[retrofit.SensitiveContents], &o.Contents[retrofit.FragileContents]}
 	header := []string{"component", "demand", "median", "dispersion", "loss_ratio", "source"}
@@ -231,7 +235,8 @@ func readBands(o *Options, fsys fs.FS) error {
 	return eachRow(fsys, "bands.csv", header, func(r *row) {
 		r.word("measure", known)
 		once(r, seen, r.text("measure"))
-		o.Bands[r.text("measure")] = Band{r.number("drift", 0, 2), r.number("acceleration", 0, 2), r.number("displacement", 0, 2)}
+		o.Bands[r.text("measure")] = Band{r.number("drift", 0, 2), r.number("acceleration", 0, 2),
+			r.number("displacement", 0, 2)}
 	})
 }
 
@@ -240,7 +245,8 @@ func readHours(o *Options, fsys fs.FS) error {
 	header := []string{"period", "hours_share", "of_day", "of_night", "source"}
 	err := eachRow(fsys, "hours.csv", header, func(r *row) {
 		if i := r.word("period", periodWords); i >= 0 {
-			o.Hours[i] = Hours{r.number("hours_share", 0, 1), r.number("of_day", 0, 1), r.number("of_night", 0, 1)}
+			o.Hours[i] = Hours{r.number("hours_share", 0, 1), r.number("of_day", 0, 1),
+				r.number("of_night", 0, 1)}
 		}
 		once(r, seen, r.text("period"))
 	})
@@ -286,7 +292,8 @@ func once(r *row, seen map[string]bool, key string) {
 // wantCount returns an error for a table with missing rows.
 func wantCount(err error, file string, got, want int) error {
 	if err == nil && got != want {
-		return fmt.Errorf("consequence table %s: %d of %d rows; copy the missing ones from the default table", file, got, want)
+		return fmt.Errorf("consequence table %s: %d of %d rows; copy the missing ones from the default table",
+			file, got, want)
 	}
 	return err
 }
@@ -308,7 +315,9 @@ func (o *Options) cover(slugs []string) error {
 		}
 		for _, band := range k.AllBands() {
 			if _, ok := o.Bands[band]; !ok {
-				errs = append(errs, fmt.Errorf("consequence table bands.csv: no row %s; copy it from the default table, or leave %s out of measures.use", band, slug))
+				errs = append(errs,
+					fmt.Errorf("consequence table bands.csv: no row %s; copy it from the default table, or "+
+						"leave %s out of measures.use", band, slug))
 			}
 		}
 	}
@@ -320,12 +329,15 @@ func (o *Options) cover(slugs []string) error {
 func (o *Options) check() error {
 	for i := 1; i < NumStates; i++ {
 		a, b := o.States[i-1], o.States[i]
-		if a.LossRatio > b.LossRatio || a.Days > b.Days || a.Dead > b.Dead || a.Serious > b.Serious || a.Minor > b.Minor {
-			return fmt.Errorf("consequence table states.csv: %s is less grave than %s in some quantity; values must not fall from state to state", stateWords[i], stateWords[i-1])
+		if a.LossRatio > b.LossRatio || a.Days > b.Days || a.Dead > b.Dead || a.Serious > b.Serious ||
+			a.Minor > b.Minor {
+			return fmt.Errorf("consequence table states.csv: %s is less grave than %s in some quantity; "+
+				"values must not fall from state to state", stateWords[i], stateWords[i-1])
 		}
 	}
 	if o.FitOutDays > o.States[BeyondIO].Days {
-		return fmt.Errorf("consequence table constants.csv: fit_out_days %g is above the %g days beyond immediate occupancy", o.FitOutDays, o.States[BeyondIO].Days)
+		return fmt.Errorf("consequence table constants.csv: fit_out_days %g is above the %g days beyond "+
+			"immediate occupancy", o.FitOutDays, o.States[BeyondIO].Days)
 	}
 	for _, steps := range append([][]Step{o.DriftFitOut, o.AccelFitOut}, o.Contents[:]...) {
 		var sum float64
@@ -333,7 +345,8 @@ func (o *Options) check() error {
 			sum += s.Loss
 		}
 		if len(steps) == 0 || len(steps) > maxSteps || sum > 1+1e-9 {
-			return fmt.Errorf("consequence table components.csv: each component needs 1 to %d steps whose loss ratios sum to 1 at most; found %d summing to %g", maxSteps, len(steps), sum)
+			return fmt.Errorf("consequence table components.csv: each component needs 1 to %d steps whose "+
+				"loss ratios sum to 1 at most; found %d summing to %g", maxSteps, len(steps), sum)
 		}
 	}
 	var share float64
