@@ -21,11 +21,14 @@ import (
 
 func main() {
 	sizes := flag.String("sizes", "10000,100000,1000000", "numbers of buildings, separated by commas")
-	lean := flag.String("lean", "", "more of them, whose results are written as Parquet alone, without DuckDB: 50 GB for 10 million")
+	lean := flag.String("lean", "",
+		"more of them, whose results are written as Parquet alone, without DuckDB: 50 GB for 10 million")
 	docs := flag.String("docs", "docs", "folder of performance.md and performance.svg")
-	temp := flag.String("temp", os.TempDir(), "folder for registers and results: some 6 GB a million buildings")
+	temp := flag.String("temp", os.TempDir(),
+		"folder for registers and results: some 6 GB a million buildings")
 	readers := flag.String("readers", "testdata/readers", "folder of the script that runs DuckDB")
-	child := flag.String("screen", "", "screen the register in this folder and say what it cost; for its own use")
+	child := flag.String("screen", "",
+		"screen the register in this folder and say what it cost; for its own use")
 	formats := flag.String("formats", "parquet,csv", "of its results")
 	flag.Parse()
 	var err error
