@@ -92,7 +92,8 @@ func write(root, to, path string) error {
 
 var markdown = goldmark.New(
 	goldmark.WithExtensions(extension.GFM),
-	goldmark.WithParserOptions(parser.WithAutoHeadingID(), parser.WithASTTransformers(util.Prioritized(links{}, 100))),
+	goldmark.WithParserOptions(parser.WithAutoHeadingID(),
+		parser.WithASTTransformers(util.Prioritized(links{}, 100))),
 )
 
 // links rewrites links between pages to their HTML.
