@@ -46,7 +46,8 @@ func (f file) licences() ([]string, error) {
 		return nil, nil
 	}
 	if len(list) == 0 || c.Percent < covered {
-		return nil, fmt.Errorf("%s: %.0f %% of it is the text of a known licence: read it, and say in cmd/licences/byhand.go what it is (its sum: %s)", f.Name, c.Percent, f.sum())
+		return nil, fmt.Errorf("%s: %.0f %% of it is the text of a known licence: read it, and say in "+
+			"cmd/licences/byhand.go what it is (its sum: %s)", f.Name, c.Percent, f.sum())
 	}
 	return list, nil
 }
@@ -75,7 +76,10 @@ func (m module) check() []error {
 		}
 		for _, id := range ids {
 			if accepted[id] == "" {
-				wrong = append(wrong, fmt.Errorf("%s %s: %s: %s is not among the accepted licences: do without the module, or read the licence and accept it in cmd/licences/check.go with the reason", m.Path, m.Version, f.Name, id))
+				wrong = append(wrong,
+					fmt.Errorf("%s %s: %s: %s is not among the accepted licences: do without the module, "+
+						"or read the licence and accept it in cmd/licences/check.go with the reason", m.Path,
+						m.Version, f.Name, id))
 			}
 		}
 	}

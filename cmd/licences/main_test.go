@@ -46,15 +46,19 @@ func TestRefused(t *testing.T) {
 	mit, err := os.ReadFile(filepath.Join("testdata", "MIT"))
 	require.NoError(t, err)
 	// The notice that its Exhibit A gives for source files.
-	mpl := "This Source Code Form is subject to the terms of the Mozilla Public License, v. 2.0. If a copy of the MPL was not distributed with this file, You can obtain one at http://mozilla.org/MPL/2.0/."
+	mpl := "This Source Code Form is subject to the terms of the Mozilla Public License, v. 2.0. If a copy " +
+		"of the MPL was not distributed with this file, You can obtain one at http://mozilla.org/MPL/2.0/."
 	for name, c := range map[string]struct {
 		files []file
 		want  string
 	}{
-		"accepted":     {[]file{{"LICENSE", mit}}, ""},
-		"not accepted": {[]file{{"LICENSE", mit}, {"sub/COPYING", []byte(mpl)}}, "example.org/m v1: sub/COPYING: MPL-2.0 is not among the accepted licences"},
-		"unknown":      {[]file{{"LICENSE", []byte("Ask the author.")}}, "LICENSE: 0 % of it is the text of a known licence"},
-		"half":         {[]file{{"LICENSE", append(bytes.Repeat([]byte("More is forbidden here. "), 40), mit...)}}, "read it, and say in cmd/licences/byhand.go"},
+		"accepted": {[]file{{"LICENSE", mit}}, ""},
+		"not accepted": {[]file{{"LICENSE", mit}, {"sub/COPYING", []byte(mpl)}},
+			"example.org/m v1: sub/COPYING: MPL-2.0 is not among the accepted licences"},
+		"unknown": {[]file{{"LICENSE", []byte("Ask the author.")}},
+			"LICENSE: 0 % of it is the text of a known licence"},
+		"half": {[]file{{"LICENSE", append(bytes.Repeat([]byte("More is forbidden here. "), 40),
+			mit...)}}, "read it, and say in cmd/licences/byhand.go"},
 		"none":         {nil, "example.org/m v1: no licence in it"},
 		"notice alone": {[]file{{"NOTICE", []byte("Made by somebody.")}}, "no licence in it"},
 	} {
@@ -74,7 +78,8 @@ func TestNotices(t *testing.T) {
 	d := t.TempDir()
 	root := filepath.Join(d, "m")
 	require.NoError(t, os.MkdirAll(filepath.Join(root, "a", "b"), 0o777))
-	for _, name := range []string{"LICENSE", "m/Licence.md", "m/license.go", "m/licensed.txt", "m/a/NOTICE", "m/a/b/COPYING-2"} {
+	for _, name := range []string{"LICENSE", "m/Licence.md", "m/license.go", "m/licensed.txt", "m/a/NOTICE",
+		"m/a/b/COPYING-2"} {
 		require.NoError(t, os.WriteFile(filepath.Join(d, name), []byte(name), 0o666))
 	}
 	list, err := notices(filepath.Join(root, "a", "b"), root)

@@ -45,7 +45,8 @@ func linked(folder string) ([]module, error) {
 	list := []module{{Path: "Go", Version: "it is built with", Files: files}}
 	seen := map[string]bool{}
 	for _, p := range platforms {
-		out, err := output(folder, []string{"GOOS=" + p[0], "GOARCH=" + p[1], "CGO_ENABLED=0"}, "list", "-deps", "-json=Dir,Module", ".")
+		out, err := output(folder, []string{"GOOS=" + p[0], "GOARCH=" + p[1], "CGO_ENABLED=0"}, "list",
+			"-deps", "-json=Dir,Module", ".")
 		if err != nil {
 			return nil, err
 		}
@@ -59,7 +60,8 @@ func linked(folder string) ([]module, error) {
 			} else if err != nil {
 				return nil, fmt.Errorf("go list: %w", err)
 			}
-			if pkg.Module == nil || pkg.Module.Version == "" || strings.HasPrefix(pkg.Module.Path+"/", "plinth/") || seen[pkg.Dir] {
+			if pkg.Module == nil || pkg.Module.Version == "" ||
+				strings.HasPrefix(pkg.Module.Path+"/", "plinth/") || seen[pkg.Dir] {
 				continue // Go's own, ours, or found on another platform
 			}
 			seen[pkg.Dir] = true
@@ -131,7 +133,8 @@ func notices(folder, root string) ([]file, error) {
 func read(path, root string) (file, error) {
 	text, err := os.ReadFile(path)
 	if errors.Is(err, fs.ErrNotExist) {
-		return file{}, fmt.Errorf("%s, which a reading in byhand.go names, is not there: read the licence again", path)
+		return file{}, fmt.Errorf("%s, which a reading in byhand.go names, is not there: read the licence "+
+			"again", path)
 	}
 	name, _ := filepath.Rel(root, path)
 	return file{filepath.ToSlash(name), text}, err
