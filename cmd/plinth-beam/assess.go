@@ -21,7 +21,8 @@ type assessFn struct {
 }
 
 // ProcessElement emits blocks of table rows and of keys of the orders, each under its part.
-func (f *assessFn) ProcessElement(ctx context.Context, _ string, shards func(*shard) bool, twins func(*twin) bool, borders func(*int, *draw) bool,
+func (f *assessFn) ProcessElement(ctx context.Context, _ string, shards func(*shard) bool,
+	twins func(*twin) bool, borders func(*int, *draw) bool,
 	rows, keys func(int, []byte), done func(tally)) error {
 	run, err := openRun(f.Job.Plan)
 	if err != nil {
@@ -52,7 +53,8 @@ func (f *assessFn) ProcessElement(ctx context.Context, _ string, shards func(*sh
 	return nil
 }
 
-func (f *assessFn) assess(ctx context.Context, run *pipeline.Run, s *shard, again map[int]twin, blocks *gatherer) (tally, error) {
+func (f *assessFn) assess(ctx context.Context, run *pipeline.Run, s *shard, again map[int]twin,
+	blocks *gatherer) (tally, error) {
 	n := tally{Parts: make([]int64, len(blocks.blocks))}
 	screener := newScreener(run, &f.Job, s.Register, func(lane int, key, row []byte) {
 		part := f.spread.part(lane, key)
@@ -81,7 +83,8 @@ func (f *assessFn) assess(ctx context.Context, run *pipeline.Run, s *shard, agai
 }
 
 // take assesses a building, or rejects it if its id was used before.
-func (f *assessFn) take(to *pipeline.Screener, r *inventory.Reader, s *shard, b *inventory.Building, t twin, twice bool) error {
+func (f *assessFn) take(to *pipeline.Screener, r *inventory.Reader, s *shard, b *inventory.Building, t twin,
+	twice bool) error {
 	if !twice {
 		return to.Building(b)
 	}

@@ -24,7 +24,8 @@ func screened(t testing.TB, j *job) (blocks []emitted, n tally) {
 	lane, d := from(lanes), from(drawn)
 	borders := func(l *int, b *draw) bool { return lane(l) && d(b) }
 	f := &assessFn{Job: *j}
-	require.NoError(t, f.ProcessElement(t.Context(), "", from([]shard{{}}), from([]twin(nil)), borders, put, put, func(got tally) { n = got }))
+	require.NoError(t, f.ProcessElement(t.Context(), "", from([]shard{{}}), from([]twin(nil)), borders, put,
+		put, func(got tally) { n = got }))
 	return blocks, n
 }
 

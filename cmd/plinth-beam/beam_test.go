@@ -33,7 +33,9 @@ func town(t testing.TB, buildings int) string {
 	path := filepath.Join(dir, sample.PlanFile)
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)
-	changed := strings.NewReplacer("draws = 199", "draws = 0", `formats = ["parquet", "csv", "gpkg", "geojson", "html"]`, `formats = ["parquet", "csv"]`).Replace(string(text))
+	changed := strings.NewReplacer("draws = 199", "draws = 0",
+		`formats = ["parquet", "csv", "gpkg", "geojson", "html"]`,
+		`formats = ["parquet", "csv"]`).Replace(string(text))
 	require.Contains(t, changed, "draws = 0")
 	require.Contains(t, changed, `formats = ["parquet", "csv"]`)
 	require.NoError(t, os.WriteFile(path, []byte(changed), 0o666))
@@ -112,7 +114,8 @@ func TestFiles(t *testing.T) {
 	lines := strings.SplitAfter(strings.TrimSpace(string(text))+"\n", "\n")
 	header, rows := lines[0], lines[1:len(lines)-1]
 	for i, part := range [][]string{rows[:20], append(rows[20:45:45], rows[3]), rows[45:]} {
-		require.NoError(t, os.WriteFile(filepath.Join(dir, fmt.Sprintf("part-%d.csv", i)), []byte(header+strings.Join(part, "")), 0o666))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, fmt.Sprintf("part-%d.csv", i)),
+			[]byte(header+strings.Join(part, "")), 0o666))
 	}
 	want := local(t, path)
 	out := spreadOut(t, path, filepath.Join(dir, "part-*.csv"), 2, 7)

@@ -69,8 +69,10 @@ func TestForceLeavesOwnersFiles(t *testing.T) {
 		require.NoError(t, os.WriteFile(path, []byte("x"), 0o666))
 		return path
 	}
-	owners := []string{put("Register-of-buildings.csv"), put("Minutes-of-meeting.docx"), put("buildings-1-of-2.csv"), put("my-buildings-00000-of-00008.csv")}
-	ours := []string{put("buildings-00000-of-00008.parquet"), put("verdicts-00007-of-00008.csv.tmp-123"), put("rules.csv")}
+	owners := []string{put("Register-of-buildings.csv"), put("Minutes-of-meeting.docx"),
+		put("buildings-1-of-2.csv"), put("my-buildings-00000-of-00008.csv")}
+	ours := []string{put("buildings-00000-of-00008.parquet"), put("verdicts-00007-of-00008.csv.tmp-123"),
+		put("rules.csv")}
 	require.NoError(t, j.prepare(true))
 	for _, path := range owners {
 		assert.FileExists(t, path)
@@ -98,7 +100,8 @@ func TestPrivate(t *testing.T) {
 	path := town(t, 10)
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)
-	require.NoError(t, os.WriteFile(path, []byte(strings.Replace(string(text), "[output]", "[output]\nprivate = true", 1)), 0o666))
+	require.NoError(t, os.WriteFile(path, []byte(strings.Replace(string(text), "[output]",
+		"[output]\nprivate = true", 1)), 0o666))
 	out := spreadOut(t, path, "", 2, 100)
 	folder, err := os.Stat(out)
 	require.NoError(t, err)

@@ -33,7 +33,8 @@ type outlet func(key, row []byte) error
 func (o outlet) Add(key, row []byte) error { return o(key, row) }
 
 // newScreener returns a screener for a register whose rows go to lanes.
-func newScreener(run *pipeline.Run, j *job, register int, add func(lane int, key, row []byte)) *pipeline.Screener {
+func newScreener(run *pipeline.Run, j *job, register int,
+	add func(lane int, key, row []byte)) *pipeline.Screener {
 	l := &lanes{orders: run.Orders(), add: add}
 	table := func(lane int) outlet {
 		return func(key, row []byte) error { add(lane, key, row); return nil }

@@ -35,12 +35,17 @@ import (
 var version = "unknown"
 
 var (
-	registers = flag.String("registers", "", "glob of the registers to read, each with its header, in place of the plan's")
-	ranges    = flag.Int("ranges", 8, "ranges of the order, each sorted by one worker and written to a file of its own")
-	rows      = flag.Int("rows", 8192, "rows of a register that one worker assesses at a time")
-	memory    = flag.Int("memory", 256, "megabytes for a worker to gather rows in, and to sort a range in before going to disk")
-	force     = flag.Bool("force", false, "write over another run in the folder; never over a file that is read or is not of a run")
-	here      = flag.Bool("here", false, "write to the folder of the plan, your home folder or the root, if the plan names it")
+	registers = flag.String("registers", "",
+		"glob of the registers to read, each with its header, in place of the plan's")
+	ranges = flag.Int("ranges", 8,
+		"ranges of the order, each sorted by one worker and written to a file of its own")
+	rows   = flag.Int("rows", 8192, "rows of a register that one worker assesses at a time")
+	memory = flag.Int("memory", 256,
+		"megabytes for a worker to gather rows in, and to sort a range in before going to disk")
+	force = flag.Bool("force", false,
+		"write over another run in the folder; never over a file that is read or is not of a run")
+	here = flag.Bool("here", false,
+		"write to the folder of the plan, your home folder or the root, if the plan names it")
 )
 
 func main() {
@@ -54,7 +59,9 @@ func main() {
 }
 
 func usage() {
-	fmt.Fprintf(flag.CommandLine.Output(), "plinth-beam [FLAGS] PLAN: the screening of a plan spread over machines (docs/scale.md)\n\n%s\n\n", output.Caution)
+	fmt.Fprintf(flag.CommandLine.Output(),
+		"plinth-beam [FLAGS] PLAN: the screening of a plan spread over machines (docs/scale.md)\n\n%s\n\n",
+		output.Caution)
 	flag.PrintDefaults()
 }
 
@@ -126,14 +133,18 @@ func newJob(path, glob string) (*job, error) {
 		return nil, err
 	}
 	if p.Uncertainty.Draws > 0 {
-		return nil, errors.New("uncertainty.draws must be 0 here: rank intervals hold all sampled buildings against each other in one memory. Run this first, then plinth screen with draws over the shortlist")
+		return nil, errors.New("uncertainty.draws must be 0 here: rank intervals hold all sampled " +
+			"buildings against each other in one memory. Run this first, then plinth screen with draws " +
+			"over the shortlist")
 	}
 	if p.Inventory.Impute == "stock" {
-		return nil, errors.New(`inventory.impute = "stock" is not for a run over machines: gaps are filled from the whole register. Write impute = "defaults"`)
+		return nil, errors.New(`inventory.impute = "stock" is not for a run over machines: gaps are filled ` +
+			`from the whole register. Write impute = "defaults"`)
 	}
 	written := formats(p)
 	if len(written) == 0 {
-		return nil, errors.New(`output.formats names neither "parquet" nor "csv", and no other is written here: add one`)
+		return nil, errors.New(`output.formats names neither "parquet" nor "csv", and no other is written ` +
+			`here: add one`)
 	}
 	for _, f := range p.Output.Formats {
 		if !slices.Contains(written, f) {
@@ -148,7 +159,9 @@ func (j *job) notice() string {
 	if len(j.Skipped) == 0 {
 		return ""
 	}
-	return "warning: not written here: " + strings.Join(j.Skipped, ", ") + " of output.formats. Only parquet and csv can be cut into ranges; for the others run plinth screen over the shortlist"
+	return "warning: not written here: " + strings.Join(j.Skipped, ", ") +
+		" of output.formats. Only parquet and csv can be cut into ranges; for the others run plinth screen " +
+		"over the shortlist"
 }
 
 func (j *job) check() error {

@@ -25,7 +25,8 @@ func init() {
 type manifestFn struct{ Job job }
 
 // ProcessElement combines the tallies of all workers.
-func (f *manifestFn) ProcessElement(_ []byte, tallies func(*tally) bool, inputs func(*input) bool, pieces func(*piece) bool) error {
+func (f *manifestFn) ProcessElement(_ []byte, tallies func(*tally) bool, inputs func(*input) bool,
+	pieces func(*piece) bool) error {
 	run, err := openRun(f.Job.Plan)
 	if err != nil {
 		return err
@@ -52,7 +53,8 @@ func (f *manifestFn) ProcessElement(_ []byte, tallies func(*tally) bool, inputs 
 	}
 	for _, format := range formats(run.Plan()) {
 		if n := written[fmt.Sprint(buildingsTable, "."+format)]; n != total.Out {
-			return fmt.Errorf("%w: %d buildings, but %d rows of %s", output.ErrUnbalanced, total.Out, n, format)
+			return fmt.Errorf("%w: %d buildings, but %d rows of %s", output.ErrUnbalanced, total.Out, n,
+				format)
 		}
 	}
 	if n := written[fmt.Sprint(rejectsTable, "."+output.FormatCSV)]; n != total.Rejected {
@@ -74,7 +76,8 @@ func (f *manifestFn) ProcessElement(_ []byte, tallies func(*tally) bool, inputs 
 
 // rules writes the table of rules, which is one file.
 func (f *manifestFn) rules(run *pipeline.Run) (output.Written, error) {
-	file, err := openPiece(&f.Job, run, &output.Rules, output.Rules.Name+"."+output.FormatCSV, output.FormatCSV)
+	file, err := openPiece(&f.Job, run, &output.Rules, output.Rules.Name+"."+output.FormatCSV,
+		output.FormatCSV)
 	if err != nil {
 		return output.Written{}, err
 	}

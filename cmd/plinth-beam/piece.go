@@ -30,7 +30,8 @@ type pieceWriter struct {
 }
 
 // writePiece sorts the rows of a range and writes them; note first sets the places of each row.
-func writePiece[R any](w *pieceWriter, t *output.Table[R], decode output.Decoder[R], formats []string, note func(*R)) error {
+func writePiece[R any](w *pieceWriter, t *output.Table[R], decode output.Decoder[R], formats []string,
+	note func(*R)) error {
 	var files []*pieceFile[R]
 	for _, format := range formats {
 		name := fmt.Sprintf("%s-%05d-of-%05d.%s", t.Name, w.part%w.job.Ranges, w.job.Ranges, format)
@@ -86,7 +87,8 @@ type pieceFile[R any] struct {
 // their owner.
 func mode(run *pipeline.Run) fs.FileMode { return run.Plan().Output.FileMode() &^ 0o022 }
 
-func openPiece[R any](j *job, run *pipeline.Run, t *output.Table[R], name, format string) (*pieceFile[R], error) {
+func openPiece[R any](j *job, run *pipeline.Run, t *output.Table[R], name, format string) (*pieceFile[R],
+	error) {
 	p := &pieceFile[R]{sum: sha256.New(), path: filepath.Join(j.Folder, name), mode: mode(run)}
 	p.Name = name
 	var err error

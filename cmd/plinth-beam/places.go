@@ -19,7 +19,8 @@ type placeFn struct {
 // ProcessElement sorts one range of an order. It emits the places under the parts of the table
 // of buildings, each as a record with the key of its building and, for the plan's order, the
 // data of its ties.
-func (f *placeFn) ProcessElement(part int, blocks func(*[]byte) bool, borders func(*int, *draw) bool, tallies func(*tally) bool,
+func (f *placeFn) ProcessElement(part int, blocks func(*[]byte) bool, borders func(*int, *draw) bool,
+	tallies func(*tally) bool,
 	places, scores func(int, []byte)) error {
 	run, err := openRun(f.Job.Plan)
 	if err != nil {
@@ -28,7 +29,11 @@ func (f *placeFn) ProcessElement(part int, blocks func(*[]byte) bool, borders fu
 	order := part/f.Job.Ranges - tables
 	if order == len(run.Orders())-1 {
 		var all []byte
-		err := sorted(f.Job.Memory, blocks, func(_, score []byte) error { all = append(all, score...); return nil })
+		err := sorted(f.Job.Memory, blocks, func(_,
+			score []byte) error {
+			all = append(all, score...)
+			return nil
+		})
 		scores(part%f.Job.Ranges, all)
 		return err
 	}
@@ -37,7 +42,8 @@ func (f *placeFn) ProcessElement(part int, blocks func(*[]byte) bool, borders fu
 	}
 	n := whole(tallies)
 	at := n.before(part, f.Job.Ranges)
-	noted := newGatherer(f.Job.Ranges, f.Job.Memory, places) // the first parts are those of the table of buildings
+	// the first parts are those of the table of buildings
+	noted := newGatherer(f.Job.Ranges, f.Job.Memory, places)
 	var place []byte
 	err = sorted(f.Job.Memory, blocks, func(_, chosen []byte) error {
 		at++

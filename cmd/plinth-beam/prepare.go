@@ -37,7 +37,9 @@ func (j *job) prepare(force bool) error {
 		return err
 	}
 	if len(entries) > 0 && !force {
-		return &output.FolderError{Dir: j.Folder, Problem: "is not empty", Remedy: "choose another folder; --force replaces the files of an earlier run there for good, and no others"}
+		return &output.FolderError{Dir: j.Folder, Problem: "is not empty",
+			Remedy: "choose another folder; --force replaces the files of an earlier run there for good, " +
+				"and no others"}
 	}
 	remove, err := j.old(run, entries)
 	if err != nil {
@@ -65,7 +67,8 @@ func (j *job) old(run *pipeline.Run, entries []os.DirEntry) ([]string, error) {
 		}
 		ours = append(ours, output.ManifestName)
 	case !errors.Is(err, fs.ErrNotExist):
-		return nil, fmt.Errorf("output folder %s: %w; choose another folder, or move that file away", j.Folder, err)
+		return nil, fmt.Errorf("output folder %s: %w; choose another folder, or move that file away",
+			j.Folder, err)
 	}
 	for _, e := range entries {
 		if pieceName.MatchString(e.Name()) {

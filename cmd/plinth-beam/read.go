@@ -42,7 +42,8 @@ func byName(s shard) (string, shard) { return shardName(s.Register, s.Mark.Offse
 type splitFn struct{ Job job }
 
 // ProcessElement splits one register.
-func (f *splitFn) ProcessElement(ctx context.Context, register int, emit func(shard), hash func(input)) error {
+func (f *splitFn) ProcessElement(ctx context.Context, register int, emit func(shard),
+	hash func(input)) error {
 	path := f.Job.Registers[register]
 	in, err := output.HashInput(path, filepath.Base(path))
 	if err != nil {
@@ -81,7 +82,8 @@ func atEnd(err error) error {
 }
 
 // each calls see with the batches of the shard.
-func (s *shard) each(ctx context.Context, run *pipeline.Run, j *job, see func(*inventory.Reader, *inventory.Batch) error) error {
+func (s *shard) each(ctx context.Context, run *pipeline.Run, j *job,
+	see func(*inventory.Reader, *inventory.Batch) error) error {
 	r, err := run.OpenRegister(ctx, j.Registers[s.Register], j.Rows)
 	if err != nil {
 		return err

@@ -105,11 +105,13 @@ func equal[R any](t *testing.T, table string, want, got iter.Seq[R], same func(a
 // order, in every table and format.
 func same(t *testing.T, local, spread string) {
 	for _, table := range []string{"buildings", "candidates", "verdicts", "rejects"} {
-		want, got := lines(t, filepath.Join(local, table+".csv")), lines(t, ranged(t, spread, table, "csv")...)
+		want, got := lines(t, filepath.Join(local, table+".csv")),
+			lines(t, ranged(t, spread, table, "csv")...)
 		equal(t, table+".csv", want, got, func(a, b string) bool { return a == b })
 	}
 	for _, table := range []string{"buildings", "candidates"} {
-		want, got := parquetRows(t, filepath.Join(local, table+".parquet")), parquetRows(t, ranged(t, spread, table, "parquet")...)
+		want, got := parquetRows(t, filepath.Join(local, table+".parquet")),
+			parquetRows(t, ranged(t, spread, table, "parquet")...)
 		equal(t, table+".parquet", want, got, parquet.Row.Equal)
 	}
 	one, err := output.ReadManifest(local)

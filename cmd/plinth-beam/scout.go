@@ -28,7 +28,8 @@ const scouted = 64
 
 // ProcessElement emits the ids of a shard in blocks, ids with one hash under one number, and
 // for each lane the keys of some rows.
-func (f *scoutFn) ProcessElement(ctx context.Context, s shard, ids func(int, []byte), keys func(int, draw)) error {
+func (f *scoutFn) ProcessElement(ctx context.Context, s shard, ids func(int, []byte),
+	keys func(int, draw)) error {
 	run, err := openRun(f.Job.Plan)
 	if err != nil {
 		return err

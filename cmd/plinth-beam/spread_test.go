@@ -39,6 +39,7 @@ func TestSpread(t *testing.T) {
 		}
 	}
 	assert.Less(t, len(whole.Keys), 4*4*perRange)
-	assert.Equal(t, f.ExtractOutput(whole), f.ExtractOutput(f.MergeAccumulators(right, left)), "borders do not depend on how keys came")
+	assert.Equal(t, f.ExtractOutput(whole), f.ExtractOutput(f.MergeAccumulators(right, left)),
+		"borders do not depend on how keys came")
 	assert.Equal(t, f.ExtractOutput(whole), f.ExtractOutput(draw{many}))
 }

@@ -18,7 +18,8 @@ type tally struct {
 }
 
 func addTallies(a, b tally) tally {
-	sum := tally{a.In + b.In, a.Out + b.Out, a.Rejected + b.Rejected, make([]int64, max(len(a.Parts), len(b.Parts)))}
+	sum := tally{a.In + b.In, a.Out + b.Out, a.Rejected + b.Rejected,
+		make([]int64, max(len(a.Parts), len(b.Parts)))}
 	copy(sum.Parts, a.Parts)
 	for i, n := range b.Parts {
 		sum.Parts[i] += n

@@ -44,7 +44,8 @@ func (f *tiesFn) ProcessElement(_ []byte, scores func(int) func(*[]byte) bool, e
 		var b []byte
 		for next := scores(r); next(&b); {
 			for ; len(b) >= 16; b = b[16:] {
-				ranker.Next(math.Float64frombits(binary.LittleEndian.Uint64(b)), math.Float64frombits(binary.LittleEndian.Uint64(b[8:])))
+				ranker.Next(math.Float64frombits(binary.LittleEndian.Uint64(b)),
+					math.Float64frombits(binary.LittleEndian.Uint64(b[8:])))
 			}
 		}
 	}

@@ -22,7 +22,8 @@ func init() {
 type writeFn struct{ Job job }
 
 // ProcessElement sorts one range and writes its files.
-func (f *writeFn) ProcessElement(part int, blocks func(*[]byte) bool, tallies func(*tally) bool, ties func(*tie) bool, emit func(piece)) error {
+func (f *writeFn) ProcessElement(part int, blocks func(*[]byte) bool, tallies func(*tally) bool,
+	ties func(*tie) bool, emit func(piece)) error {
 	run, err := openRun(f.Job.Plan)
 	if err != nil {
 		return err
@@ -37,14 +38,17 @@ func (f *writeFn) ProcessElement(part int, blocks func(*[]byte) bool, tallies fu
 	case buildingsTable:
 		return f.buildings(w, at, ties)
 	case candidatesTable:
-		return writePiece(w, &output.Candidates, output.Candidates.Decoder(), formats(run.Plan()), func(c *output.Candidate) {
-			at++
-			c.Rank = at
-		})
+		return writePiece(w, &output.Candidates, output.Candidates.Decoder(), formats(run.Plan()),
+			func(c *output.Candidate) {
+				at++
+				c.Rank = at
+			})
 	case verdictsTable:
-		return writePiece(w, &output.Verdicts, pipeline.VerdictDecoder(), []string{output.FormatCSV}, func(*output.Verdict) {})
+		return writePiece(w, &output.Verdicts, pipeline.VerdictDecoder(), []string{output.FormatCSV},
+			func(*output.Verdict) {})
 	}
-	return writePiece(w, &output.Rejects, output.Rejects.Decoder(), []string{output.FormatCSV}, func(*output.Reject) {})
+	return writePiece(w, &output.Rejects, output.Rejects.Decoder(), []string{output.FormatCSV},
+		func(*output.Reject) {})
 }
 
 var errNoPlace = errors.New("plinth-beam: a building without a place in every order; please report this")
@@ -78,14 +82,15 @@ func (f *writeFn) buildings(w *pieceWriter, at int64, ties func(*tie) bool) erro
 			return err
 		})
 	}
-	return writePiece(w, &output.Buildings, output.Buildings.Decoder(), formats(w.run.Plan()), func(b *output.Building) {
-		at++
-		places[last] = at
-		for k := range orders {
-			orders[k].Note(b, places[k])
-		}
-		b.TieGroup = int64(ranker.Next(b.Score, scale(b)).Group)
-	})
+	return writePiece(w, &output.Buildings, output.Buildings.Decoder(), formats(w.run.Plan()),
+		func(b *output.Building) {
+			at++
+			places[last] = at
+			for k := range orders {
+				orders[k].Note(b, places[k])
+			}
+			b.TieGroup = int64(ranker.Next(b.Score, scale(b)).Group)
+		})
 }
 
 // formats returns the formats of a plan that are written.
