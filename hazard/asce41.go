@@ -42,7 +42,9 @@ func ASCE41(mcer, in5, in20 SpectralPair) (ASCE41Levels, error) {
 		}
 	}
 	if in20.SXS > in5.SXS || in20.SX1 > in5.SX1 {
-		return ASCE41Levels{}, fmt.Errorf("20 %% in 50 years, %g g and %g g, is above 5 %% in 50 years, %g g and %g g", in20.SXS, in20.SX1, in5.SXS, in5.SX1)
+		return ASCE41Levels{},
+			fmt.Errorf("20 %% in 50 years, %g g and %g g, is above 5 %% in 50 years, %g g and %g g", in20.SXS,
+				in20.SX1, in5.SXS, in5.SX1)
 	}
 	new1 := SpectralPair{mcer.SXS * 2 / 3, mcer.SX1 * 2 / 3}
 	return ASCE41Levels{

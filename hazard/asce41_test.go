@@ -15,9 +15,12 @@ func TestASCE41Levels(t *testing.T) {
 		place                      string
 		bse2n, bse1n, bse2e, bse1e SpectralPair
 	}{
-		{"Century City", SpectralPair{2.194, 0.815}, SpectralPair{1.463, 0.543}, SpectralPair{1.599, 0.572}, SpectralPair{0.778, 0.281}},
-		{"Memphis", SpectralPair{1.010, 0.351}, SpectralPair{0.673, 0.234}, SpectralPair{0.712, 0.235}, SpectralPair{0.131, 0.036}},
-		{"Boise", SpectralPair{0.311, 0.106}, SpectralPair{0.208, 0.071}, SpectralPair{0.213, 0.074}, SpectralPair{0.099, 0.036}},
+		{"Century City", SpectralPair{2.194, 0.815}, SpectralPair{1.463, 0.543}, SpectralPair{1.599, 0.572},
+			SpectralPair{0.778, 0.281}},
+		{"Memphis", SpectralPair{1.010, 0.351}, SpectralPair{0.673, 0.234}, SpectralPair{0.712, 0.235},
+			SpectralPair{0.131, 0.036}},
+		{"Boise", SpectralPair{0.311, 0.106}, SpectralPair{0.208, 0.071}, SpectralPair{0.213, 0.074},
+			SpectralPair{0.099, 0.036}},
 	} {
 		l, err := ASCE41(c.bse2n, c.bse2e, c.bse1e)
 		require.NoError(t, err)

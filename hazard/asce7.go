@@ -58,7 +58,8 @@ func ASCE7ClassOf(c SiteClass, measured bool) (ASCE7Class, Status, error) {
 	case c == 'E':
 		return ASCE7E, 0, nil
 	}
-	return 0, 0, fmt.Errorf("site class %s has no coefficients in ASCE 7-16 Table 11.4-1; a site response analysis is needed (11.4.8)", c)
+	return 0, 0, fmt.Errorf("site class %s has no coefficients in ASCE 7-16 Table 11.4-1; a site response "+
+		"analysis is needed (11.4.8)", c)
 }
 
 // An ASCE7Edition names a set of site coefficients.
@@ -153,7 +154,8 @@ func ASCE7PGAM(edition ASCE7Edition, class ASCE7Class, pga float64) float64 {
 func TwoPeriod(s *Spectrum, sds, sd1, tl float64) error {
 	ts := sd1 / sds
 	if !(sds > 0 && sd1 > 0) || !(tl > ts) {
-		return fmt.Errorf("two-period spectrum with SDS %g g, SD1 %g g, TL %g s: all must be positive and SD1/SDS below TL", sds, sd1, tl)
+		return fmt.Errorf("two-period spectrum with SDS %g g, SD1 %g g, TL %g s: all must be positive and "+
+			"SD1/SDS below TL", sds, sd1, tl)
 	}
 	return s.SetFourBranch(0.4*sds, sds, 0.2*ts, ts, tl, math.Inf(1))
 }

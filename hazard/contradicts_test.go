@@ -29,7 +29,8 @@ func TestContradicts(t *testing.T) {
 		{SoilNZS1170, 'B', 1600, false}, {SoilNZS1170, 'A', 900, true},
 		{SoilNZS1170, 'E', 250, false}, {SoilNZS1170, 'E', 500, true},
 	} {
-		assert.Equal(t, c.want, c.standard.Contradicts(c.class, c.vs30), "%s %s %g", c.standard, c.class, c.vs30)
+		assert.Equal(t, c.want, c.standard.Contradicts(c.class, c.vs30), "%s %s %g", c.standard, c.class,
+			c.vs30)
 	}
 }
 

@@ -155,5 +155,6 @@ func ReductionNamed(slug string) (Reduction, error) {
 			return r.b, nil
 		}
 	}
-	return nil, fmt.Errorf("damping reduction %q is not known; write one of %s", slug, strings.Join(ReductionNames(), ", "))
+	return nil, fmt.Errorf("damping reduction %q is not known; write one of %s", slug,
+		strings.Join(ReductionNames(), ", "))
 }

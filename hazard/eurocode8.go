@@ -88,7 +88,9 @@ func ImportanceFactor(class int) (float64, error) {
 
 func (p *Eurocode8Parameters) row(ground SiteClass) (Eurocode8Ground, error) {
 	if ground < 'A' || ground > 'E' {
-		return Eurocode8Ground{}, fmt.Errorf("ground type %q has no spectrum in %s; types S1 and S2 need a special study (3.1.2(4)P)", ground, p.Name)
+		return Eurocode8Ground{},
+			fmt.Errorf("ground type %q has no spectrum in %s; types S1 and S2 need a special study "+
+				"(3.1.2(4)P)", ground, p.Name)
 	}
 	return p.Ground[ground-'A'], nil
 }
@@ -140,7 +142,8 @@ func (p *Eurocode8Parameters) Design(ground SiteClass, ag, q, t float64) (float6
 		return 0, err
 	}
 	if !(ag > 0 && q >= 1 && t >= 0) {
-		return 0, fmt.Errorf("design spectrum with ag %g g, q %g, T %g s: ag must be positive, q at least 1 and T not negative", ag, q, t)
+		return 0, fmt.Errorf("design spectrum with ag %g g, q %g, T %g s: ag must be positive, q at least "+
+			"1 and T not negative", ag, q, t)
 	}
 	sd := ag * g.S * fourBranch(t, 2.0/3, eurocode8Plateau/q, g.TB, g.TC, g.TD)
 	if t > g.TC {

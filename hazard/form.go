@@ -50,10 +50,12 @@ func (s *Spectrum) SetNodes(pga, tb, tc float64, nodes ...Node) {
 // unchanged.
 func (s *Spectrum) SetFourBranch(pga, plateau, tb, tc, td, end float64) error {
 	if !(pga > 0 && plateau > 0) || math.IsInf(pga+plateau, 0) {
-		return fmt.Errorf("spectrum with a peak ground acceleration of %g g and a plateau of %g g: both must be positive", pga, plateau)
+		return fmt.Errorf("spectrum with a peak ground acceleration of %g g and a plateau of %g g: both "+
+			"must be positive", pga, plateau)
 	}
 	if !(0 < tb && tb < tc && tc < td && tc < end) || math.IsInf(td, 0) {
-		return fmt.Errorf("spectrum with corner periods %g, %g and %g s, given up to %g s: they must be positive and ascend", tb, tc, td, end)
+		return fmt.Errorf("spectrum with corner periods %g, %g and %g s, given up to %g s: they must be "+
+			"positive and ascend", tb, tc, td, end)
 	}
 	s.SetNodes(pga, tb, tc, Node{tb, plateau}, Node{tc, plateau}, Node{td, plateau * tc / td})
 	s.end = end

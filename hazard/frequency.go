@@ -30,7 +30,8 @@ func PowerLawFactor(from, to, k float64) float64 { return math.Pow(to/from, 1/k)
 // unchanged.
 func (s *Site) ExtendPowerLaw(at *Spectrum, reference, k float64) error {
 	if !(reference > 0 && k > 0) || math.IsInf(reference+k, 0) {
-		return fmt.Errorf("power law with a reference return period of %g yr and k = %g: both must be positive", reference, k)
+		return fmt.Errorf("power law with a reference return period of %g yr and k = %g: both must be "+
+			"positive", reference, k)
 	}
 	for len(s.Spectra) < len(s.ReturnPeriod) {
 		s.Spectra = append(s.Spectra, Spectrum{})

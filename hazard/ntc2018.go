@@ -60,7 +60,8 @@ func (n NTC2018Site) Fill(s *Spectrum) error {
 		return err
 	}
 	if !(n.AG > 0 && n.F0 >= 1 && n.TC > 0 && n.Topography >= 1) {
-		return fmt.Errorf("NTC 2018 site with ag %g g, F0 %g, TC* %g s, ST %g: ag and TC* must be positive, F0 and ST at least 1", n.AG, n.F0, n.TC, n.Topography)
+		return fmt.Errorf("NTC 2018 site with ag %g g, F0 %g, TC* %g s, ST %g: ag and TC* must be "+
+			"positive, F0 and ST at least 1", n.AG, n.F0, n.TC, n.Topography)
 	}
 	a := n.AG * ss * n.Topography
 	tc := cc * n.TC

@@ -106,14 +106,16 @@ func (s NZS1170Site) Fill(at *Spectrum) error {
 	}
 	zr := s.Z * s.R
 	if !(zr > 0) || math.IsInf(zr, 0) || !(s.FaultDistance >= 0) {
-		return fmt.Errorf("NZS 1170.5 site with Z %g, R %g, fault distance %g km: Z and R must be positive and the distance not negative", s.Z, s.R, s.FaultDistance)
+		return fmt.Errorf("NZS 1170.5 site with Z %g, R %g, fault distance %g km: Z and R must be positive "+
+			"and the distance not negative", s.Z, s.R, s.FaultDistance)
 	}
 	tc := math.Pow(r.power/r.plateau, 4.0/3)
 	meet := math.Pow(r.velocity/r.power, 4)
 	start, top, mid := r.start*zr, r.plateau*zr, r.velocity/meet*zr
 	if NZS1170NearFault(5, s.FaultDistance, s.R) == 1 {
 		at.SetNodes(start, nzs1170Rise, tc,
-			Node{nzs1170Rise, top}, Node{tc, top}, Node{meet, mid}, Node{nzs1170T3, r.velocity / nzs1170T3 * zr})
+			Node{nzs1170Rise, top}, Node{tc, top}, Node{meet, mid},
+			Node{nzs1170T3, r.velocity / nzs1170T3 * zr})
 		at.end = nzs1170End
 		return nil
 	}

@@ -104,7 +104,8 @@ func (t RiskTarget) fragility(a float64) Fragility {
 // integral at the result.
 func (c *Curve) RiskTargeted(t RiskTarget) (float64, Status, error) {
 	if !(t.Frequency > 0 && t.Beta > 0 && t.AtMotion > 0 && t.AtMotion < 1) {
-		return 0, 0, fmt.Errorf("risk target %+v: frequency and beta must be positive and the probability between 0 and 1", t)
+		return 0, 0, fmt.Errorf("risk target %+v: frequency and beta must be positive and the probability "+
+			"between 0 and 1", t)
 	}
 	risk := func(u float64) float64 {
 		r, _ := c.Risk(t.fragility(math.Exp(u)))
@@ -112,7 +113,8 @@ func (c *Curve) RiskTargeted(t RiskTarget) (float64, Status, error) {
 	}
 	lo, hi := c.lnSa[0], c.lnSa[len(c.lnSa)-1]
 	if !(risk(lo) >= t.Frequency && risk(hi) <= t.Frequency) {
-		return 0, 0, fmt.Errorf("no acceleration from %.4g to %.4g g has the risk %.4g 1/yr on this curve: it needs more points", math.Exp(lo), math.Exp(hi), t.Frequency)
+		return 0, 0, fmt.Errorf("no acceleration from %.4g to %.4g g has the risk %.4g 1/yr on this curve: "+
+			"it needs more points", math.Exp(lo), math.Exp(hi), t.Frequency)
 	}
 	for hi-lo > 1e-9 {
 		if mid := (lo + hi) / 2; risk(mid) > t.Frequency {
