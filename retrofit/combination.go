@@ -46,14 +46,16 @@ func (p Price) faultsOfItsOwn() []fault {
 // or returns p, with its NaN values replaced by those of q.
 func (p Price) or(q Price) Price {
 	return Price{
-		or(p.Fixed, q.Fixed), or(p.PerArea, q.PerArea), or(p.PerDevice, q.PerDevice), or(p.PerMoat, q.PerMoat),
+		or(p.Fixed, q.Fixed), or(p.PerArea, q.PerArea), or(p.PerDevice, q.PerDevice),
+		or(p.PerMoat, q.PerMoat),
 		or(p.PerWall, q.PerWall), or(p.LowRatio, q.LowRatio), or(p.HighRatio, q.HighRatio),
 	}
 }
 
 // or returns d, with its NaN values replaced by those of e.
 func (d Disruption) or(e Disruption) Disruption {
-	return Disruption{or(d.Fixed, e.Fixed), or(d.PerThousand, e.PerThousand), or(d.LongestWeeks, e.LongestWeeks)}
+	return Disruption{or(d.Fixed, e.Fixed), or(d.PerThousand, e.PerThousand),
+		or(d.LongestWeeks, e.LongestWeeks)}
 }
 
 // or returns own, or parts if own is NaN.

@@ -12,7 +12,8 @@ const gravity = hazard.Gravity // m/s2
 // The effect of floor shaking on contents. All of it is horizontal.
 
 // VerticalNote must accompany every horizontal floor acceleration.
-const VerticalNote = "Only horizontal shaking is counted. No measure here lessens vertical shaking, isolation included: " +
+const VerticalNote = "Only horizontal shaking is counted. No measure here lessens vertical shaking, " +
+	"isolation included: " +
 	"ceilings, racks and objects on shelves need ties of their own."
 
 // String returns the class's word in registers and files.

@@ -86,7 +86,8 @@ func TestContentsResponse(t *testing.T) {
 	assert.Equal(t, asIs.PeakFloor, c.AsIs[c.Design].Accel[asIs.Floor-1], "the worst floor")
 	for k, kind := range ItemKinds() {
 		assert.NotEmpty(t, kind.Slug)
-		assert.GreaterOrEqual(t, asIs.Items[k], ItemAcceleration(&c.AsIs[c.Design], asIs.Floor, kind.Period), kind.Slug)
+		assert.GreaterOrEqual(t, asIs.Items[k], ItemAcceleration(&c.AsIs[c.Design], asIs.Floor, kind.Period),
+			kind.Slug)
 		if kind.Period < 1 { // an item as slow as the isolators feels them
 			assert.Less(t, iso.Items[k], asIs.Items[k], kind.Slug)
 		}

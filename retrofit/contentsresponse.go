@@ -72,9 +72,10 @@ type ContentsDemand struct {
 	Floor     int                   // of PeakFloor: 0 the ground floor or the slab above isolators
 	Items     [NumItemKinds]float64 // m/s2, of an item of each kind on its worst floor (ItemAcceleration)
 
-	First   Movement // of the free-standing object
-	MovesAt float64  // yr, return period of the shaking that first moves it on its worst floor; +Inf if none does
-	Sooner  bool     // it already moves at the shortest return period, which MovesAt then is
+	First Movement // of the free-standing object
+	// yr, return period of the shaking that first moves it on its worst floor; +Inf if none does
+	MovesAt float64
+	Sooner  bool // it already moves at the shortest return period, which MovesAt then is
 
 	VerticalGround float64 // m/s2, peak vertical ground acceleration
 	VerticalStiff  float64 // m/s2, of a stiff floor or an item with a vertical period of 0.05 to 0.15 s

@@ -86,7 +86,8 @@ func (b *rider) slide(a float64) {
 // rock takes one step on a floor of acceleration a, by the classical Runge-Kutta
 // method.
 func (b *rider) rock(a float64) {
-	if math.Abs(b.Tilt) == Fallen || b.Tilt == 0 && b.speed == 0 && math.Abs(a) <= RockingAcceleration(b.BaseOverHeight, 1) {
+	if math.Abs(b.Tilt) == Fallen || b.Tilt == 0 && b.speed == 0 &&
+		math.Abs(a) <= RockingAcceleration(b.BaseOverHeight, 1) {
 		return
 	}
 	side := b.Tilt

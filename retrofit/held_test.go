@@ -90,7 +90,8 @@ func TestRangesOfOneValue(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		c := drawSketch(r).build(t)
 		one := func(name string, least, most float64) [2]float64 {
-			v := rapid.OneOf(rapid.Just(least), rapid.Just(most), rapid.Float64Range(least, most)).Draw(r, name)
+			v := rapid.OneOf(rapid.Just(least), rapid.Just(most), rapid.Float64Range(least, most)).Draw(r,
+				name)
 			return [2]float64{v, v}
 		}
 		isolation := func(o *IsolationOptions) {
@@ -108,7 +109,8 @@ func TestRangesOfOneValue(t *testing.T) {
 		require.NoError(r, slide.Validate())
 		require.NoError(r, both.Validate())
 		require.NoError(r, yield.Validate())
-		measures := []Measure{NewLeadRubber(lead), NewSlider(slide), NewYielding(yield), NewLeadRubberStrengthen(both, lead, DefaultStrengthenOptions())}
+		measures := []Measure{NewLeadRubber(lead), NewSlider(slide), NewYielding(yield),
+			NewLeadRubberStrengthen(both, lead, DefaultStrengthenOptions())}
 		for _, m := range measures {
 			var o Outcome
 			m.Evaluate(&w, c, &o)
@@ -119,7 +121,8 @@ func TestRangesOfOneValue(t *testing.T) {
 			switch m.Slug() {
 			case "yielding":
 				require.Equal(r, yield.StiffnessRatio[0], o.sized(t, "stiffness of devices over storey"))
-				require.Equal(r, yield.ForceRatio[0], o.sized(t, "yield force of devices over storey strength"))
+				require.Equal(r, yield.ForceRatio[0],
+					o.sized(t, "yield force of devices over storey strength"))
 			case "lead-rubber":
 				require.Equal(r, lead.Period[0], o.sized(t, "isolated period past yield"))
 				require.Equal(r, lead.YieldRatio[0], o.sized(t, "yield strength over weight"))

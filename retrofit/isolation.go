@@ -98,7 +98,8 @@ func (m *isolating) criteria(w *Work, c *Case, d demand.Isolation, r *demand.Res
 	v[restoringForce], _ = low.Restores(r.Displacement, mass*hazard.Gravity)
 	v[uplift] = math.NaN()
 	if c.Facts.Length > 0 && c.Facts.Width > 0 {
-		v[uplift] = r.BaseShear * w.Demand.Trace.Isolated.ForceHeight / (mass * hazard.Gravity * min(c.Facts.Length, c.Facts.Width) / 2)
+		v[uplift] = r.BaseShear * w.Demand.Trace.Isolated.ForceHeight /
+			(mass * hazard.Gravity * min(c.Facts.Length, c.Facts.Width) / 2)
 	}
 	if m.bearings != nil {
 		b := m.bearing(c, d, v[totalDisplacement])

@@ -90,7 +90,8 @@ func TestCombinationsFollowTheirParts(t *testing.T) {
 		s["strengthen"].(*StrengthenOptions).Price.PerArea += 10
 		assert.InEpsilon(t, before+share.area*10*c.Facts.FloorArea, cost(s, slug), 1e-12, slug)
 		s["strengthen"].(*StrengthenOptions).Price.Fixed += 1000
-		assert.InEpsilon(t, before+share.area*10*c.Facts.FloorArea+share.fixed*1000, cost(s, slug), 1e-12, slug)
+		assert.InEpsilon(t, before+share.area*10*c.Facts.FloorArea+share.fixed*1000, cost(s, slug), 1e-12,
+			slug)
 		weeks := run(byDefault(slug), c).Weeks
 		s["strengthen"].(*StrengthenOptions).Disruption.Fixed += 5
 		m, err := s.Measure(slug)
@@ -119,7 +120,8 @@ func TestSharing(t *testing.T) {
 	s := sharing{1, 1, 1}
 	assert.Equal(t, Disruption{3, 5, 9}, s.disruption(Disruption{1, 2, 7}, Disruption{2, 3, 9}))
 	assert.Zero(t, s.disruption(Disruption{1, 2, 0}, Disruption{2, 3, 9}).LongestWeeks)
-	assert.Equal(t, Price{1, 2, math.Inf(1), 4, 5, 6, 7}, Price{1, 2, math.Inf(1), ofParts, 5, 6, ofParts}.or(Price{9, 9, 9, 4, 9, 9, 7}))
+	assert.Equal(t, Price{1, 2, math.Inf(1), 4, 5, 6, 7},
+		Price{1, 2, math.Inf(1), ofParts, 5, 6, ofParts}.or(Price{9, 9, 9, 4, 9, 9, 7}))
 }
 
 // A measure that stands in one file of its own needs its line on the list and nothing else:

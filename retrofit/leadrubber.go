@@ -40,8 +40,9 @@ func DefaultLeadRubberOptions() LeadRubberOptions {
 			WindPressure:  1500,
 			PlaneForce:    1e6,
 			Nominal:       true,
-			Price:         Price{Fixed: 150e3, PerArea: 250, PerDevice: 12e3, PerMoat: 3000, LowRatio: 0.7, HighRatio: 1.8},
-			Disruption:    Disruption{Fixed: 8, PerThousand: 3, LongestWeeks: 78},
+			Price: Price{Fixed: 150e3, PerArea: 250, PerDevice: 12e3, PerMoat: 3000, LowRatio: 0.7,
+				HighRatio: 1.8},
+			Disruption: Disruption{Fixed: 8, PerThousand: 3, LongestWeeks: 78},
 		},
 		StiffnessRatio: 10,
 		Bearing:        DefaultBearingRule(),
@@ -68,7 +69,8 @@ func (o *LeadRubberOptions) Validate() error {
 		fault{o.Bearing.LeadStress > 0, "lead stress must be positive"},
 		fault{o.Bearing.ShearStrain > 0, "shear strain must be positive"},
 		fault{o.Bearing.Pressure > 0, "pressure must be positive"},
-		fault{o.Bearing.Overlap > 0 && o.Bearing.Overlap < 1, "displacement over diameter must lie between 0 and 1"})...)
+		fault{o.Bearing.Overlap > 0 && o.Bearing.Overlap < 1,
+			"displacement over diameter must lie between 0 and 1"})...)
 }
 
 // Evaluate searches the grid of designs at the design level for the one with the least grave

@@ -42,7 +42,8 @@ func (o *LeadRubberStrengthenOptions) Validate() error {
 }
 
 func (o *LeadRubberStrengthenOptions) measure(s Set) Measure {
-	return NewLeadRubberStrengthen(*o, *s["lead-rubber"].(*LeadRubberOptions), *s["strengthen"].(*StrengthenOptions))
+	return NewLeadRubberStrengthen(*o, *s["lead-rubber"].(*LeadRubberOptions),
+		*s["strengthen"].(*StrengthenOptions))
 }
 
 // LeadRubberStrengthen is isolation of a building too weak to stand above isolators as it is.
@@ -55,9 +56,11 @@ type LeadRubberStrengthen struct {
 }
 
 // NewLeadRubberStrengthen returns the measure, for valid options.
-func NewLeadRubberStrengthen(o LeadRubberStrengthenOptions, isolation LeadRubberOptions, strengthen StrengthenOptions) *LeadRubberStrengthen {
+func NewLeadRubberStrengthen(o LeadRubberStrengthenOptions, isolation LeadRubberOptions,
+	strengthen StrengthenOptions) *LeadRubberStrengthen {
 	price := o.Price.or(leadRubberStrengthenSharing.price(isolation.Price, strengthen.Price))
-	weeks := o.Disruption.or(leadRubberStrengthenSharing.disruption(isolation.Disruption, strengthen.Disruption))
+	weeks := o.Disruption.or(leadRubberStrengthenSharing.disruption(isolation.Disruption,
+		strengthen.Disruption))
 	m := &LeadRubberStrengthen{NewLeadRubber(isolation).isolating, strengthen, o.FrameUse}
 	m.screening = newScreening(&leadRubberStrengthenKind, price, weeks)
 	return m

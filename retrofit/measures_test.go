@@ -65,7 +65,8 @@ func TestViscousForce(t *testing.T) {
 	o := run(NewViscous(opt), c)
 	omega := 2 * math.Pi / c.Stick.Modes.Period[0]
 	b := o.Levels[c.Design].Damping - 0.05
-	want := 2 * b * c.Stick.Mass[0] * omega * omega * o.Levels[c.Design].Drift[0] / 2 // two dampers a direction
+	// two dampers a direction
+	want := 2 * b * c.Stick.Mass[0] * omega * omega * o.Levels[c.Design].Drift[0] / 2
 	assert.InEpsilon(t, want/1e3, o.sized(t, "damper force"), 1e-6)
 	assert.Equal(t, 4.0, o.sized(t, "dampers"))
 }
@@ -156,7 +157,8 @@ func TestTunedMassTunings(t *testing.T) {
 	}
 	opt := DefaultTunedMassOptions()
 	opt.MassRatio = 0.005
-	assert.Less(t, run(NewTunedMass(opt), c).sized(t, "added damping left at 15 % mistuning"), left["earthquake"])
+	assert.Less(t, run(NewTunedMass(opt), c).sized(t, "added damping left at 15 % mistuning"),
+		left["earthquake"])
 	opt.Tuning = "by ear"
 	assert.ErrorContains(t, opt.Validate(), "tuning must be one of")
 }
@@ -166,7 +168,8 @@ func TestBrittleColumns(t *testing.T) {
 	c := concreteFrame.build(t)
 	c.Facts.Brittle = Yes
 	for _, m := range []Measure{
-		NewViscous(DefaultViscousOptions()), NewYielding(DefaultYieldingOptions()), NewStrengthen(DefaultStrengthenOptions()),
+		NewViscous(DefaultViscousOptions()), NewYielding(DefaultYieldingOptions()),
+		NewStrengthen(DefaultStrengthenOptions()),
 		byDefault("strengthen-viscous"), byDefault("lead-rubber-strengthen"),
 	} {
 		assert.Equal(t, Doubt, run(m, c).finding(t, "brittle-columns").Verdict, m.Slug())

@@ -41,7 +41,8 @@ func (o *IsolationOptions) faults() []fault {
 
 func (p Price) faults() []fault {
 	return []fault{
-		{p.Fixed >= 0 && p.PerArea >= 0 && p.PerDevice >= 0 && p.PerMoat >= 0 && p.PerWall >= 0, "prices must not be negative"},
+		{p.Fixed >= 0 && p.PerArea >= 0 && p.PerDevice >= 0 && p.PerMoat >= 0 && p.PerWall >= 0,
+			"prices must not be negative"},
 		{ratio(p.LowRatio), "low ratio must lie above 0, up to 1"},
 		{p.HighRatio >= 1, "high ratio must be at least 1"},
 	}

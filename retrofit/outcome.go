@@ -40,15 +40,17 @@ type Quantity struct {
 // Outcome is one measure applied to one Case. It is filled in place and keeps its storage.
 type Outcome struct {
 	Measure  Measure
-	Verdict  Verdict           // the gravest of Findings
-	Findings []Finding         // every rule of the measure
-	Sized    []Quantity        // the design
-	Levels   []demand.Response // demand with the measure, one for each return period; empty if barred before sizing
-	Cost     Cost
-	Price    Price   // unit prices of Cost
-	Amounts  Amounts // quantities of Cost
+	Verdict  Verdict    // the gravest of Findings
+	Findings []Finding  // every rule of the measure
+	Sized    []Quantity // the design
+	// demand with the measure, one for each return period; empty if barred before sizing
+	Levels  []demand.Response
+	Cost    Cost
+	Price   Price   // unit prices of Cost
+	Amounts Amounts // quantities of Cost
 
-	StrengthFactor float64 // strength of the frame over that as it stands, for strengthening alone; otherwise 0
+	// strength of the frame over that as it stands, for strengthening alone; otherwise 0
+	StrengthFactor float64
 
 	Weeks float64 // of disruption
 }

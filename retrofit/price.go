@@ -31,7 +31,8 @@ type Amounts struct {
 // Of returns the cost of a. If an amount with a price is NaN, the cost is NaN.
 func (p Price) Of(a Amounts) Cost {
 	likely := p.Fixed
-	for _, part := range [...][2]float64{{p.PerArea, a.Area}, {p.PerDevice, a.Devices}, {p.PerMoat, a.Moat}, {p.PerWall, a.Wall}} {
+	for _, part := range [...][2]float64{{p.PerArea, a.Area}, {p.PerDevice, a.Devices}, {p.PerMoat, a.Moat},
+		{p.PerWall, a.Wall}} {
 		if part[0] > 0 {
 			likely += part[0] * part[1]
 		}

@@ -9,7 +9,8 @@ import (
 // Reason returns one line that explains the measure's verdict to a manager, with the deciding
 // number:
 //
-//	Not isolation on lead-rubber bearings here: the gap of 0.12 m to the neighbour is below the 0.35 m the isolators move
+//	Not isolation on lead-rubber bearings here: the gap of 0.12 m to the neighbour is below the
+//	0.35 m the isolators move
 //
 // It is the line of the first finding as grave as the verdict.
 func (o *Outcome) Reason() string { return string(o.AppendReason(nil)) }

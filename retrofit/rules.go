@@ -61,7 +61,8 @@ func (e *RuleError) Error() string {
 }
 
 // ruleColumns are the columns of the table, all required, in this order.
-var ruleColumns = []string{"name", "when", "criterion", "unit", "comparison", "against", "doubt", "bar", "source", "sentence"}
+var ruleColumns = []string{"name", "when", "criterion", "unit", "comparison", "against", "doubt", "bar",
+	"source", "sentence"}
 
 // ReadRules reads a table of rules from CSV with the header
 //
@@ -78,7 +79,8 @@ func ReadRules(r io.Reader) (Rules, error) {
 		return nil, fmt.Errorf("rules: no header: %w", err)
 	}
 	if !slices.Equal(head, ruleColumns) {
-		return nil, &RuleError{1, 1, "header", strings.Join(head, ","), "must be " + strings.Join(ruleColumns, ",")}
+		return nil, &RuleError{1, 1, "header", strings.Join(head, ","), "must be " +
+			strings.Join(ruleColumns, ",")}
 	}
 	var rules Rules
 	var faults []error

@@ -6,7 +6,8 @@ var strengthenViscousKind = Kind{
 		"shake less than with strengthening alone.",
 	Cannot: "It has the limits of both; walls leave the dampers less movement to work on.",
 	Rules: []string{
-		"brittle-columns", "heritage", "target-drift", "damper-force", "nothing-to-strengthen", "added-weight", "foundations",
+		"brittle-columns", "heritage", "target-drift", "damper-force", "nothing-to-strengthen",
+		"added-weight", "foundations",
 		"acceleration-ordinary", "acceleration-sensitive", "acceleration-fragile", "little-gain", "unsettled",
 	},
 	Mark:    Mark{Shape: Triangle, Hollow: true, Colour: vermillion},
@@ -27,7 +28,8 @@ type StrengthenViscousOptions struct {
 // alone, to a strength ratio of 2.5 with at most twofold strength (judgement), and the price
 // and weeks of the parts.
 func DefaultStrengthenViscousOptions() StrengthenViscousOptions {
-	return StrengthenViscousOptions{TargetStrengthRatio: 2.5, MaxFactor: 2, Price: priceOfParts, Disruption: disruptionOfParts}
+	return StrengthenViscousOptions{TargetStrengthRatio: 2.5, MaxFactor: 2, Price: priceOfParts,
+		Disruption: disruptionOfParts}
 }
 
 // strengthenViscousSharing: both stand in the same bays, which are opened once (judgement).
@@ -54,7 +56,8 @@ type StrengthenViscous struct {
 }
 
 // NewStrengthenViscous returns the measure, for valid options.
-func NewStrengthenViscous(o StrengthenViscousOptions, strengthen StrengthenOptions, viscous ViscousOptions) *StrengthenViscous {
+func NewStrengthenViscous(o StrengthenViscousOptions, strengthen StrengthenOptions,
+	viscous ViscousOptions) *StrengthenViscous {
 	price := o.Price.or(strengthenViscousSharing.price(strengthen.Price, viscous.Price))
 	weeks := o.Disruption.or(strengthenViscousSharing.disruption(strengthen.Disruption, viscous.Disruption))
 	strengthen.TargetStrengthRatio, strengthen.MaxFactor = o.TargetStrengthRatio, o.MaxFactor

@@ -47,12 +47,14 @@ func DefaultTunedMassOptions() TunedMassOptions {
 func (o *TunedMassOptions) Validate() error {
 	return check("tuned-mass", append(o.Price.faults(),
 		fault{o.MassRatio > 0 && o.MassRatio <= 0.5, "mass ratio must lie above 0, up to 0.5"},
-		fault{slices.Contains(excitationWords[:], o.Tuning), "tuning must be one of " + strings.Join(excitationWords[:], ", ")},
+		fault{slices.Contains(excitationWords[:], o.Tuning), "tuning must be one of " +
+			strings.Join(excitationWords[:], ", ")},
 		fault{o.RoofAllowance > 0, "roof allowance must be positive"})...)
 }
 
 // excitationWords are the words for a tuning in plans, in the order of demand.Excitation.
-var excitationWords = [...]string{"earthquake", "noise-base", "harmonic-base", "noise-force", "harmonic-force"}
+var excitationWords = [...]string{"earthquake", "noise-base", "harmonic-base", "noise-force",
+	"harmonic-force"}
 
 // TunedMass is a mass on the roof tuned to the first mode.
 type TunedMass struct {

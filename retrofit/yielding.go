@@ -74,7 +74,8 @@ func (m *Yielding) Evaluate(w *Work, c *Case, out *Outcome) {
 		return
 	}
 	asIs := &c.AsIs[c.Design]
-	best, score := [2]float64{grid(m.opt.StiffnessRatio, m.opt.Steps, m.opt.Steps-1), m.opt.ForceRatio[0]}, math.Inf(1)
+	best, score := [2]float64{grid(m.opt.StiffnessRatio, m.opt.Steps, m.opt.Steps-1), m.opt.ForceRatio[0]},
+		math.Inf(1)
 	for i := range m.opt.Steps {
 		for j := range m.opt.Steps {
 			kd, fd := grid(m.opt.StiffnessRatio, m.opt.Steps, i), grid(m.opt.ForceRatio, m.opt.Steps, j)
