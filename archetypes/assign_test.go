@@ -61,8 +61,8 @@ func TestFEMA356Drifts(t *testing.T) {
 	}
 }
 
-// TestASCE7Factors is the column R of ASCE 7 Table 12.2-1 where the table of
-// systems takes it as it stands.
+// TestASCE7Factors checks the table of systems against column R of ASCE 7 Table 12.2-1, for the
+// systems that use it unchanged.
 func TestASCE7Factors(t *testing.T) {
 	for s, want := range map[System]float64{
 		ConcreteFrame: 8, ConcreteWall: 5, ConcreteWallFrame: 7, SteelMomentFrame: 8, SteelBracedFrame: 6,
@@ -125,7 +125,8 @@ func TestYears(t *testing.T) {
 	require.NoError(t, Default().Assign(&d, &a))
 	assert.Equal(t, Default().Traits(ConcreteFrame).MinimumStrength, a.StrengthRatio)
 	assert.Equal(t, "strength-minimum", a.Basis[StrengthValue].ID)
-	// An unknown year is that of the last non-ductile rule, assumed and less sure.
+	// An unknown year counts as that of the last non-ductile rule; it is assumed and less
+	// certain.
 	d.Year = 0
 	require.NoError(t, Default().Assign(&d, &a))
 	assert.Equal(t, "ubc-1961", a.Basis[CoefficientValue].ID)

@@ -21,8 +21,8 @@ func draw(t *rapid.T) Description {
 	return d
 }
 
-// TestBuildIsTheArchetype solves the chain that was built and finds the assigned
-// period, weight and base strength again.
+// TestBuildIsTheArchetype solves the modes of the chain and finds the assigned period, weight
+// and base strength again.
 func TestBuildIsTheArchetype(t *testing.T) {
 	var s Stick
 	rapid.Check(t, func(t *rapid.T) {
@@ -65,9 +65,9 @@ func TestRegularProfile(t *testing.T) {
 	assert.InDelta(t, f[2]/(f[0]+f[1]+f[2]), s.Strength[2]/s.Strength[0], 1e-12)
 }
 
-// TestIrregularProfiles checks that the irregularity is where it should be: with
-// the ground storey as strong as assigned, the storeys above a weak one are
-// stronger than in a regular building, and a set-back weakens the upper third.
+// TestIrregularProfiles checks the place of the irregularity: with the ground storey as strong
+// as assigned, the storeys above a weak one are stronger than in a regular building, and a
+// set-back weakens the upper third.
 func TestIrregularProfiles(t *testing.T) {
 	a := Archetype{Storeys: 6, Height: 18, Weight: 6, Period: 0.5, StrengthRatio: 0.2}
 	var regular, weak, back Stick

@@ -34,7 +34,7 @@ func TestContinuum(t *testing.T) {
 		}
 		assert.InDelta(t, c.t2, got.PeriodRatio[1], 1e-4, "alpha %g", c.alpha)
 		assert.InDelta(t, c.t3, got.PeriodRatio[2], 1e-4, "alpha %g", c.alpha)
-		// alpha 650 stands for the limit, from which it is 1/alpha away.
+		// alpha 650 represents the limit, from which it differs by 1/alpha.
 		tolerance := 1e-4
 		if c.alpha == 650 {
 			tolerance = 2e-3

@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestDocumented: every word a plan or a table may use stands in the page on methods.
+// TestDocumented checks that every word a plan or a table may use is in the page on methods.
 func TestDocumented(t *testing.T) {
 	page, err := os.ReadFile("../docs/methods/archetypes.md")
 	require.NoError(t, err)

@@ -10,8 +10,8 @@ import (
 	"plinth/hazard"
 )
 
-// TestRulesByWorkedCase holds each design rule against a published value or, where
-// only the formula is published, a hand calculation of it (said so).
+// TestRulesByWorkedCase checks each design rule against a published value or, if only the
+// formula is published, a hand calculation (marked as such).
 func TestRulesByWorkedCase(t *testing.T) {
 	for _, c := range []struct {
 		source    string
@@ -62,8 +62,8 @@ func TestRulesByWorkedCase(t *testing.T) {
 	}
 }
 
-// TestRulesFallWithPeriod is the property all the rules share beyond their rise:
-// a longer period never asks for more, and every coefficient is a sane fraction.
+// TestRulesFallWithPeriod checks the property that all rules share beyond their rise: a longer
+// period never needs more strength, and every coefficient is a plausible fraction.
 func TestRulesFallWithPeriod(t *testing.T) {
 	for name, f := range map[string]func(t float64) float64{
 		"ubc-1961":    func(t float64) float64 { return ubc1961(1, 1, t) },

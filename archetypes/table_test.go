@@ -161,8 +161,8 @@ func requireTableError(t *testing.T, err error, name string, line int, column st
 	assert.True(t, strings.HasPrefix(te.Error(), "own.csv"), te.Error())
 }
 
-// Any table is either refused with a *TableError or yields tables that Assign can
-// use for every system.
+// Any table is either refused with a *TableError or gives tables that Assign can use for every
+// system.
 func FuzzWithSystems(f *testing.F) {
 	f.Add(systemsCSV[:600]) // ends within a row; the whole table would slow the fuzzer down
 	f.Add("system,quantity,value,source,confidence\nany,weight_kpa,13.5,survey,medium\n")

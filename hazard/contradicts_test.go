@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// A velocity beyond the bounds of ASCE 7-16 Table 20.3-1, EN 1998-1 Table 3.1 and NZS
-// 1170.5 3.1.3 contradicts the letter; what a velocity does not show does not.
+// A velocity beyond the bounds of ASCE 7-16 Table 20.3-1, EN 1998-1 Table 3.1 and NZS 1170.5
+// 3.1.3 contradicts the letter. A class that does not depend on velocity is not contradicted.
 func TestContradicts(t *testing.T) {
 	for _, c := range []struct {
 		standard SoilStandard

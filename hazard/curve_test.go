@@ -9,8 +9,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Hazard curves at 34.0 N 118.0 W, Vs30 760 m/s, USGS 2008 model, as the public
-// test fixtures of the USGS design web service have them.
+// Hazard curves at 34.0 N 118.0 W, Vs30 760 m/s, USGS 2008 model, from the public test fixtures
+// of the USGS design web service.
 var (
 	losAngelesPGA = [2][]float64{
 		{0.005, 0.007, 0.0098, 0.0137, 0.0192, 0.0269, 0.0376, 0.0527, 0.0738, 0.103, 0.145, 0.203, 0.284,

@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// A sized bearing has the stiffness and strength that were asked, and meets each
-// limit of its rule, at least one of them exactly.
+// A sized bearing has the required stiffness and strength, and meets each limit of its rule, at
+// least one of them exactly.
 func TestBearingSizeMeetsItsRule(t *testing.T) {
 	r := DefaultBearingRule()
 	for _, q := range [][4]float64{ // kd, qd, load, displacement

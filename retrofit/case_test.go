@@ -11,8 +11,8 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// A sketch is a building made by hand for the tests: equal floors, storeys 3.2 m
-// high, stiffness and strength after an inverted triangle of forces.
+// sketch is a building made by hand for the tests: equal floors, storeys 3.2 m high, stiffness
+// and strength by an inverted triangle of forces.
 type sketch struct {
 	storeys  int
 	period   float64 // s

@@ -61,8 +61,8 @@ func chart(t *testing.T, title, label string, x0, x1, top float64, curves ...cur
 	return b.Bytes()
 }
 
-// readings returns drift and floor acceleration at the design level over those as it
-// stands, and what value reads of the response, as curves over a parameter.
+// readings returns curves over a parameter: drift and floor acceleration at the design level
+// over those as it stands, and a third value of the response.
 func readings(c *Case, at func(x float64, r *demand.Response), third string,
 	value func(r *demand.Response) float64) []curve {
 	asIs := &c.AsIs[c.Design]

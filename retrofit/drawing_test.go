@@ -15,8 +15,7 @@ import (
 
 var update = flag.Bool("update", false, "write the figures and tables of docs/measures again")
 
-// checkFile compares a file of docs/measures with what the program makes of it,
-// or writes it.
+// checkFile compares a file of docs/measures with the program's output, or writes it.
 func checkFile(t *testing.T, name string, want []byte) {
 	t.Helper()
 	path := filepath.Join("..", "docs", "measures", name)

@@ -12,7 +12,7 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// The least damping that does is taken: one hundredth less would miss the target.
+// The least sufficient damping is chosen: one hundredth less would miss the target.
 func TestViscousTakesTheLeastDamping(t *testing.T) {
 	c := concreteFrame.build(t)
 	for _, alpha := range []float64{1, 0.5} {
@@ -32,8 +32,8 @@ func TestViscousTakesTheLeastDamping(t *testing.T) {
 	}
 }
 
-// Few storeys that can be opened cap the damping (21-storey hotel with six of
-// them open: 5.3 % from 56 dampers, Guo and others 2014), and the rules say so.
+// Few accessible storeys cap the damping (21-storey hotel with six of them open: 5.3 % from 56
+// dampers, Guo and others 2014), and the rules say so.
 func TestViscousIsCappedByAccess(t *testing.T) {
 	c := concreteFrame.build(t)
 	opt := DefaultViscousOptions()
@@ -138,9 +138,8 @@ func TestTunedMass(t *testing.T) {
 	assert.Equal(t, Bar, run(NewTunedMass(opt), concreteFrame.build(t)).finding(t, "yields").Verdict)
 }
 
-// Every tuning is offered; only that for earthquakes is within what the demand was
-// compared at, and it keeps most of its damping when the period is misjudged. A
-// larger mass minds less.
+// Every tuning is offered. Only that for earthquakes is within the range of the comparison, and
+// it keeps most of its damping when the period is misjudged. A larger mass is less sensitive.
 func TestTunedMassTunings(t *testing.T) {
 	c := steelFrame.build(t)
 	left := map[string]float64{}

@@ -19,8 +19,8 @@ var pages = map[string][]string{
 	"combinations.md": {"strengthen-viscous", "lead-rubber-strengthen"},
 }
 
-// Each page describes its measures in the program's words and shows the rules that
-// the program judges, between marks, so that neither can drift.
+// Each page describes its measures in the program's words and shows the program's rules,
+// between markers, so that the two cannot differ.
 func TestPagesAgreeWithTheProgram(t *testing.T) {
 	seen := map[string]bool{"none": true}
 	for name, slugs := range pages {

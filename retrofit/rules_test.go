@@ -186,7 +186,7 @@ func FuzzReadRules(f *testing.F) {
 			return
 		}
 		var v Values
-		for i := range rules { // what is accepted can be applied and told
+		for i := range rules { // an accepted table can be applied and put into words
 			for _, x := range []float64{math.NaN(), -1, 0, 1, 1e300} {
 				v[rules[i].Criterion] = x
 				f := rules[i].Apply(&v)

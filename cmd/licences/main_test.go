@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestPage holds docs/licences.md to what is linked, all of it under licences that are
-// accepted, and the texts beside the binary to be whole. UPDATE=1 writes the page.
+// TestPage checks that docs/licences.md lists what is linked, all of it under accepted
+// licences, and that the texts for the binary are complete. UPDATE=1 writes the page.
 func TestPage(t *testing.T) {
 	t.Chdir(filepath.Join("..", ".."))
 	modules, err := linked(filepath.Join("cmd", "plinth"))
@@ -41,7 +41,8 @@ func TestPage(t *testing.T) {
 	}
 }
 
-// TestRefused: what may not be linked is refused, with the file and a remedy.
+// TestRefused checks that a module with a licence that is not accepted is refused, with the
+// file and a remedy.
 func TestRefused(t *testing.T) {
 	mit, err := os.ReadFile(filepath.Join("testdata", "MIT"))
 	require.NoError(t, err)
@@ -72,8 +73,8 @@ func TestRefused(t *testing.T) {
 	}
 }
 
-// TestNotices: licences of folders above a package count, up to the module's root and
-// no further, and the file that a reading names is carried.
+// TestNotices checks that licences of folders above a package count, up to the module's root
+// and no further, and that the file named by a reading is included.
 func TestNotices(t *testing.T) {
 	d := t.TempDir()
 	root := filepath.Join(d, "m")

@@ -29,7 +29,7 @@ func screened(t testing.TB, j *job) (blocks []emitted, n tally) {
 	return blocks, n
 }
 
-// A step that a runner does again emits the same bytes.
+// A step that a runner repeats emits the same bytes.
 func TestAgain(t *testing.T) {
 	j, err := newJob(town(t, 60), "")
 	require.NoError(t, err)
@@ -42,7 +42,7 @@ func TestAgain(t *testing.T) {
 	assert.Equal(t, first, again)
 }
 
-// BenchmarkShard is what a worker does with a shard, and what is moved after it.
+// BenchmarkShard measures the work on one shard and counts the bytes emitted.
 func BenchmarkShard(b *testing.B) {
 	j, err := newJob(town(b, 8192), "")
 	require.NoError(b, err)

@@ -42,8 +42,7 @@ func town(t testing.TB, buildings int) string {
 	return path
 }
 
-// add appends rows to the register of a plan: the first two once more, and one that
-// no column fits.
+// add appends rows to the register of a plan: the first two again, and one that fits no column.
 func add(t *testing.T, path string) {
 	register := filepath.Join(filepath.Dir(path), "buildings.csv")
 	text, err := os.ReadFile(register)
@@ -85,7 +84,7 @@ func spreadOut(t *testing.T, path, glob string, ranges, rows int) string {
 	return j.Folder
 }
 
-// The demo town over many shards and ranges is the demo town of one machine.
+// A run of the demo town over many shards and ranges equals the run on one machine.
 func TestTown(t *testing.T) {
 	path := town(t, sample.Buildings)
 	add(t, path)
@@ -105,7 +104,7 @@ func TestTown(t *testing.T) {
 	same(t, want, spreadOut(t, path, "", 3, 100)) // other shards and ranges, the same rows
 }
 
-// A register in several files is one stock: an id of an earlier file is used.
+// Several register files are one stock: an id used in an earlier file is rejected.
 func TestFiles(t *testing.T) {
 	path := town(t, 60)
 	dir := filepath.Dir(path)
@@ -130,8 +129,8 @@ func TestFiles(t *testing.T) {
 	assert.Len(t, m.Inputs, 4, "three registers and the hazard")
 }
 
-// A stock of thousands, whose blocks are many and whose ranges go to disk, is that of
-// one machine. make beam-big: 100,000 buildings.
+// A run of thousands of buildings, with many blocks and with ranges sorted on disk, equals that
+// on one machine. make beam-big: 100,000 buildings.
 func TestStock(t *testing.T) {
 	buildings := 5000
 	if n := os.Getenv("PLINTH_BEAM_BUILDINGS"); n != "" {

@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// What is gathered comes back from blocks, each part sorted by its keys, whichever
-// bound brought the blocks to an end.
+// Gathered records come back from blocks, each part sorted by its keys, whichever limit ended
+// the blocks.
 func TestBlocks(t *testing.T) {
 	const room = 5 << 20
 	for _, parts := range []int{1, 1000} {
@@ -44,7 +44,7 @@ func TestBlocks(t *testing.T) {
 	}
 }
 
-// A damaged block is an error and no panic.
+// A damaged block gives an error, not a panic.
 func TestDamagedBlocks(t *testing.T) {
 	var block []byte
 	g := newGatherer(1, 1<<20, func(_ int, b []byte) { block = b })

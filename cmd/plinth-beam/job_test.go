@@ -12,7 +12,7 @@ import (
 	"plinth/pipeline/output"
 )
 
-// What cannot be done over machines is refused before anything is started.
+// A plan that cannot run over machines is refused before anything starts.
 func TestRefused(t *testing.T) {
 	path := town(t, 10)
 	text, err := os.ReadFile(path)
@@ -58,8 +58,8 @@ func TestSkippedFormats(t *testing.T) {
 	assert.Contains(t, j.notice(), "not written here: gpkg, html of output.formats")
 }
 
-// Force removes what a run of this program wrote and nothing else, whatever its name is
-// like, and never a file that this run reads.
+// Force removes only files written by a run of this program, never a file of the owner with a
+// similar name, and never an input of this run.
 func TestForceLeavesOwnersFiles(t *testing.T) {
 	j, err := newJob(town(t, 10), "")
 	require.NoError(t, err)
@@ -94,8 +94,8 @@ func TestForceLeavesOwnersFiles(t *testing.T) {
 	assert.FileExists(t, foreign)
 }
 
-// A private plan keeps folder, pieces and manifest to their owner, and leaves the mode
-// of a folder that was there.
+// A private plan restricts folder, pieces and manifest to their owner, and does not change the
+// mode of a folder that existed.
 func TestPrivate(t *testing.T) {
 	path := town(t, 10)
 	text, err := os.ReadFile(path)

@@ -25,7 +25,7 @@ func TestEmpty(t *testing.T) {
 	assert.Equal(t, "0 in = 0 out + 0 rejected", m.Counts.Equation)
 }
 
-// BenchmarkSplit is the walk of one worker over a register of 100,000 rows.
+// BenchmarkSplit measures the pass of one worker over a register of 100,000 rows.
 func BenchmarkSplit(b *testing.B) {
 	dir := b.TempDir()
 	const buildings = 100_000

@@ -101,7 +101,7 @@ func equal[R any](t *testing.T, table string, want, got iter.Seq[R], same func(a
 	require.False(t, more, "%s goes on after row %d", table, n)
 }
 
-// same asserts that a run over machines wrote the rows of the run on one, in their
+// same asserts that a run over machines wrote the same rows as the run on one, in the same
 // order, in every table and format.
 func same(t *testing.T, local, spread string) {
 	for _, table := range []string{"buildings", "candidates", "verdicts", "rejects"} {

@@ -27,7 +27,7 @@ func walk(t testing.TB, blocks [][]byte) (ties []tie) {
 	return ties
 }
 
-// A range begins in the group that the range before ended in.
+// A range begins in the group in which the range before it ended.
 func TestTies(t *testing.T) {
 	var whole ranking.Ranker
 	var at []ranking.Ranker
@@ -43,7 +43,7 @@ func TestTies(t *testing.T) {
 	assert.Equal(t, 76., at[1].Leader, "the second range begins with 75, in the group of 76, 75 and 74")
 }
 
-// BenchmarkTies is the walk of one worker along a million scores.
+// BenchmarkTies measures the pass of one worker through a million scores.
 func BenchmarkTies(b *testing.B) {
 	const n = 1_000_000
 	blocks := falling(n, 8)

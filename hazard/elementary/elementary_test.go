@@ -15,7 +15,7 @@ func spread(least, most float64, n int, f func(x float64)) {
 	}
 }
 
-// The tolerances are those the package names; math is within 1 ulp, 2.2e-16.
+// The tolerances are those stated in the package; math is within 1 ulp, 2.2e-16.
 func TestAgainstMath(t *testing.T) {
 	const n = 200_000
 	var worst [3]float64
@@ -45,8 +45,8 @@ func TestAgainstMath(t *testing.T) {
 	t.Logf("%.2g", worst)
 }
 
-// Where the tables end the functions of package math take over, and at the borders of
-// the intervals there is no step.
+// Beyond the tables the functions of package math are used, and there is no jump at the borders
+// of the intervals.
 func TestBorders(t *testing.T) {
 	for _, x := range []float64{0, -1, math.Inf(1), math.Inf(-1), math.NaN(), 5e-324, math.MaxFloat64,
 		0x1p-1022, 1, 2, 0.5, 11. / 16, 11. / 8} {
@@ -94,7 +94,7 @@ func BenchmarkMathPow(b *testing.B) {
 	chain(b, func(x float64) float64 { return 1 + math.Pow(x, 0.7) })
 }
 
-// chain has each result be the next argument, as in a search for a root.
+// chain passes each result on as the next argument, as in a search for a root.
 func chain(b *testing.B, f func(float64) float64) {
 	x := 0.3
 	for b.Loop() {

@@ -15,10 +15,10 @@ import (
 
 const head = "lon,lat,return_period_yr,pga,sa_0.2,sa_1\n"
 
-// four is a sound 2 x 2 grid at 475 yr.
+// four is a valid 2 x 2 grid at 475 yr.
 const four = "0,50,475,0.1,0.2,0.1\n1,50,475,0.1,0.2,0.1\n0,51,475,0.1,0.2,0.1\n1,51,475,0.1,0.2,0.1\n"
 
-// want is what a bad file must be reported as: its first problem.
+// want is the first problem expected for a bad file.
 type want struct {
 	line            int
 	column, value   string
@@ -165,8 +165,8 @@ func TestProblemsAreCountedBeyondTwenty(t *testing.T) {
 	assert.Equal(t, 2, p.Line)
 }
 
-// A wrong column taken for the return period is one problem, not one a row, and
-// costs no more than reading the file.
+// A wrong column read as the return period gives one problem, not one for each row, and costs
+// no more than reading the file.
 func TestTooManyReturnPeriods(t *testing.T) {
 	var b strings.Builder
 	b.WriteString(head)
@@ -178,7 +178,7 @@ func TestTooManyReturnPeriods(t *testing.T) {
 		err, "bad.csv")
 }
 
-// A reader that breaks half way is a problem of the file, not half a field.
+// A reader that fails half way is a problem of the file and does not give a partial field.
 func TestBrokenReader(t *testing.T) {
 	broken := io.MultiReader(strings.NewReader(head+four), failing{})
 	_, err := ReadGrid(broken, "bad.csv", asRead)

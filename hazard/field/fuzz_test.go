@@ -12,9 +12,8 @@ import (
 	"plinth/hazard"
 )
 
-// sound checks what must hold of any field that a reader accepts: at any place a
-// lookup gives positive finite spectra at the run's levels or an error of its
-// kind.
+// sound checks the properties of any field that a reader accepts: at any place a lookup gives
+// positive finite spectra at the run's levels or an error of its kind.
 func sound(t *testing.T, f Field, err error, o Options) {
 	t.Helper()
 	if err != nil {

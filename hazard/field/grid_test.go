@@ -15,8 +15,7 @@ import (
 	"plinth/hazard"
 )
 
-// Values pass through a logarithm and back, which costs a few units of the last
-// place.
+// Values pass through a logarithm and back, with an error of a few units in the last place.
 const rounding = 1e-12
 
 func TestGridAtNodesIsTheNodesValue(t *testing.T) {

@@ -17,7 +17,8 @@ func defaultModel(t testing.TB) *Model {
 	return m
 }
 
-// clinic is an exposure with everything to lose and isolators that can run out.
+// clinic is an exposure with a value in every component and isolators that can exceed their
+// capacity.
 func clinic(m *Model) *Exposure {
 	split, _ := m.Split("hospital")
 	spread, _ := m.Spread("lead-rubber", 0.2)
@@ -175,9 +176,9 @@ func TestLevelRead(t *testing.T) {
 	assert.Zero(t, testing.AllocsPerRun(20, func() { l.Read(drift, height, 1, accel, 0) }))
 }
 
-// TestGroupsStandForStoreys bounds the error of reading the fit-out loss in two
-// groups instead of storey by storey: 0.06 of the fit-out's value for drifts that
-// are even, fall in a straight line, stand in one soft storey, or wave.
+// TestGroupsStandForStoreys bounds the error of the fit-out loss by two groups instead of
+// storey by storey: 0.06 of the fit-out's value for drifts that are even, fall linearly,
+// concentrate in one soft storey, or wave.
 func TestGroupsStandForStoreys(t *testing.T) {
 	m := defaultModel(t)
 	var c steps

@@ -141,8 +141,8 @@ func TestDampersBesideIsolators(t *testing.T) {
 	assert.InEpsilon(t, s.Stiffness(d)*d, s.Shear(d), 1e-12)
 }
 
-// Dampers beside isolators hold movement back; none is isolation as it was; and
-// beyond a level floors shake harder for them (Tsai and Kelly 1993; Kelly 1999).
+// Dampers in parallel with isolators reduce displacement; none leaves isolation unchanged; and
+// beyond a level they raise floor acceleration (Tsai and Kelly 1993; Kelly 1999).
 func TestDampersRaiseFloorAcceleration(t *testing.T) {
 	var w Work
 	var fixed, none, some, most Response
@@ -224,8 +224,8 @@ func TestSolveDisplacementAlwaysConverges(t *testing.T) {
 	t.Logf("%d designs, %d stuck, %d with several roots", designs, stuck, several)
 }
 
-// hasLargerRoot reports whether a scan of 500 steps a decade finds the isolators
-// asked for more than they have anywhere above displacement d.
+// hasLargerRoot reports whether a scan of 500 steps a decade finds a displacement above d at
+// which the demand exceeds the displacement.
 func hasLargerRoot(q *balance, d float64) bool {
 	for x := d * 1.0001; x < 100*d; x *= 1.0046 {
 		if x < q.asked(x) {
@@ -235,9 +235,8 @@ func hasLargerRoot(q *balance, d float64) bool {
 	return false
 }
 
-// What SolveDisplacement rests on: B rises with damping, and no faster than
-// damping, for every reduction. The largest damping of a bilinear loop is 2/pi;
-// dampers add to that.
+// SolveDisplacement assumes that B rises with damping, and no faster than damping. This holds
+// for every reduction. The largest damping of a bilinear loop is 2/pi; dampers add to that.
 func TestReductionsRiseNoFasterThanDamping(t *testing.T) {
 	for _, name := range hazard.ReductionNames() {
 		b, err := hazard.ReductionNamed(name)

@@ -105,13 +105,12 @@ func scaled(x []float64, factor float64) []float64 {
 	return out
 }
 
-// More shaking, more of everything, with three exceptions that docs/methods/demand.md
-// states: force and acceleration with nonlinear dampers may fall by up to 30 %
-// while shaking doubles; the height distribution above isolators follows their
-// damping, which falls, so that an upper storey may drift up to 10 % less; and the
-// drift of a frame that yields above isolators is for ranking only. Beyond a strength
-// ratio of 8 drift with nonlinear dampers may fall by a few percent as well, and force
-// by half.
+// More shaking gives more of every quantity, with the exceptions that docs/methods/demand.md
+// states. Force and acceleration with nonlinear dampers may fall by up to 30 % while shaking
+// doubles. The height distribution above isolators follows their damping, which falls, so that
+// an upper storey may drift up to 10 % less. The drift of a frame that yields above isolators
+// is for ranking only. Beyond a strength ratio of 8 drift with nonlinear dampers may also fall
+// by a few percent, and force by half.
 func TestDemandRisesWithShaking(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		st := drawStick(t, rt, 20)
@@ -267,8 +266,8 @@ func TestWeakFrameAboveIsolators(t *testing.T) {
 	assert.InEpsilon(t, tr.StoreyShear[0]/1200, out.Drift[0], 1e-12)
 }
 
-// Demand moves a little when a design moves a little, away from the steps the
-// method has: a period crossing TB or 0.7 s, and a change of status.
+// Demand changes little when a design changes little, except at the jumps of the method: a
+// period crossing TB or 0.7 s, and a change of status.
 func TestContinuityInDesign(t *testing.T) {
 	const step = 1e-7
 	rapid.Check(t, func(rt *rapid.T) {

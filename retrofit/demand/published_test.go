@@ -39,8 +39,8 @@ func TestDamperDamping(t *testing.T) {
 	}
 }
 
-// The oscillator of the damper checks has 1000 t: 500 kN s/m gives 3.98 %, and a
-// building of one storey must read the same when told that damping.
+// The oscillator of the damper checks has 1000 t: 500 kN s/m gives 3.98 %, and a building of
+// one storey with that damping must have the same response.
 func TestLinearDampersAreReadAtTheirDamping(t *testing.T) {
 	var w Work
 	var out Response

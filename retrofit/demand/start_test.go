@@ -10,8 +10,8 @@ import (
 	"plinth/hazard"
 )
 
-// Where a search begins changes how soon it ends, not where: from its own balance again
-// and again, as levels that hold one spectrum begin, and from anywhere else.
+// The first guess of a search changes its cost, not its result: from its own balance again and
+// again, as levels with one spectrum begin, and from anywhere else.
 func TestAnyStartFindsTheSameBalance(t *testing.T) {
 	spectra := []*hazard.Spectrum{workedSpectrum(1), workedSpectrum(0.2), workedSpectrum(2.5),
 		unevenSpectrum(), {}}
@@ -40,7 +40,7 @@ func TestAnyStartFindsTheSameBalance(t *testing.T) {
 	})
 }
 
-// requireSameBalance checks that two searches found one balance, and that it is a number.
+// requireSameBalance checks that two searches found the same balance, and that it is a number.
 func requireSameBalance(t require.TestingT, want *Equilibrium, got Equilibrium, what string, args ...any) {
 	args = append([]any{what}, args...)
 	require.Equal(t, want.Status, got.Status, args...)
@@ -51,8 +51,8 @@ func requireSameBalance(t require.TestingT, want *Equilibrium, got Equilibrium, 
 	require.InEpsilon(t, want.Displacement, got.Displacement, 5*rootTolerance, args...)
 }
 
-// A search that begins on its balance looks twice and is done: the slope of two points
-// that rounding cannot tell apart is not followed.
+// A search that begins at its balance evaluates twice and ends: it does not use the slope of
+// two points that are equal to rounding.
 func TestSearchFromItsBalanceEndsAtOnce(t *testing.T) {
 	sp := velocitySpectrum(0.6)
 	looks := 0

@@ -165,7 +165,7 @@ func TestStrengtheningByOneFactor(t *testing.T) {
 	assert.Greater(t, out.BaseShear, asIs.BaseShear)
 }
 
-// A Work carries nothing from one call to the next.
+// A call does not depend on earlier calls of the same Work.
 func TestCallsDoNotSeeEachOther(t *testing.T) {
 	sp := workedSpectrum(1)
 	small, tall := plainStick(t, 2, 0.2), plainStick(t, 15, 0.1)

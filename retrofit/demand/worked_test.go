@@ -10,15 +10,15 @@ import (
 	"plinth/hazard"
 )
 
-// The worked cases are prototype values, not published. They were printed to six
-// digits by one program and reproduced by another, so half a unit of the sixth
-// digit, 5e-6 relative, is all that may differ.
+// The worked cases are prototype values, not published. One program printed them to six digits
+// and another reproduced them, so the tolerance is half a unit of the sixth digit, 5e-6
+// relative.
 const printed = 5e-6
 
-// earlier returns a Work with the constants the worked cases were computed with. The
-// displacement ratio, the share of plastic drift and what floor accelerations do beyond
-// yield have other forms since, and so has the rising branch of a damped spectrum: of
-// these the cases check nothing. Their 1.05 on the first mode with devices is the 0.05/y of the case.
+// earlier returns a Work with the constants of the worked cases. Since then the displacement
+// ratio, the share of plastic drift, floor accelerations beyond yield and the rising branch of
+// a damped spectrum have other forms; the cases do not check these. Their 1.05 on the first
+// mode with devices is the 0.05/y of the case.
 func earlier() Work {
 	f := Fitted()
 	f.ViscousEnergy, f.DeviceSecant, f.DeviceDamp, f.DeviceFirst, f.DeviceHarden = 1.15, 0.3, 0.5,
@@ -203,7 +203,7 @@ func TestWorkedNonlinearViscous(t *testing.T) {
 	require.Equal(t, 4, tr.PassCount)
 	sameAll(t, []float64{0.054337, 0.1725}, []float64{tr.Passes[0].Amplitude, tr.Passes[0].Added},
 		"first pass")
-	// what the last pass of the case shows of amplitude and damping, at any amplitude
+	// amplitude and damping of the case's last pass, at any amplitude
 	for i := range tr.PassCount {
 		p := &tr.Passes[i]
 		same(t, 0.232926*math.Sqrt(0.0298015/p.Amplitude), p.Added, "added damping")

@@ -10,8 +10,8 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// A device makes the same model by value and by reference, of the kind it is, and every kind
-// has a device.
+// A device gives the same model by value and by reference, of its own kind, and every kind has
+// a device.
 func TestEveryKindHasItsDevice(t *testing.T) {
 	st := frameOf(t, 2, 0.5, 0.2, 0)
 	isolation := demand.Isolation{Qd: 1e5, K1: 1e7, K2: 1e6, BaseMass: st.Mass[0],

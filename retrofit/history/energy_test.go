@@ -38,8 +38,8 @@ func devicesOf(st *archetypes.Stick) map[string]Device {
 	}
 }
 
-// TestEnergyCloses checks, for every device, with P-delta and friction on velocity, that
-// at least 99 % of the input is accounted for, and that it went where it should.
+// TestEnergyCloses checks, for every device, with P-delta and velocity-dependent friction, that
+// the balance accounts for at least 99 % of the input, and that each device takes its part.
 func TestEnergyCloses(t *testing.T) {
 	r := shaking(0.005, 0.5)
 	for _, degrading := range []float64{0, 1} {
@@ -70,10 +70,10 @@ func TestEnergyCloses(t *testing.T) {
 	}
 }
 
-// TestDampingThatHoldsIsolators shows why damping proportional to stiffness must not
-// include that of the isolators: with the 5 % of a fixed base in the first mode of the
-// frame, carried down to their stiffness before sliding, sliders move less than half of
-// what they do, and even 2 % takes a quarter.
+// TestDampingThatHoldsIsolators shows why damping proportional to stiffness must not include
+// that of the isolators: with the 5 % of a fixed base in the first mode of the frame, extended
+// to their stiffness before sliding, sliders move less than half as far as without, and even 2
+// % takes a quarter.
 func TestDampingThatHoldsIsolators(t *testing.T) {
 	r := shaking(0.005, 0.5)
 	st := frameOf(t, 4, 0.6, 1, 0)

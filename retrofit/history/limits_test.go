@@ -21,7 +21,7 @@ func run(t *testing.T, m *Model, r *motion.Record) *Result {
 }
 
 // TestPDeltaBringsDown checks that a weak storey without hardening stands without the weight
-// above and comes down with it, that this is counted, and that it ends the run.
+// above and collapses with it, that the collapse is counted, and that it ends the run.
 func TestPDeltaBringsDown(t *testing.T) {
 	r := shaking(0.005, 0.3)
 	st := oneStorey(t, 1.5, 0.04, 0, 0)
@@ -139,7 +139,7 @@ func TestTunedMassActs(t *testing.T) {
 	assert.Positive(t, with.Energy.Dampers)
 }
 
-// TestBadDevicesAreErrors checks that what cannot be calculated with is an error value.
+// TestBadDevicesAreErrors checks that an invalid device gives an error value.
 func TestBadDevicesAreErrors(t *testing.T) {
 	st := frameOf(t, 2, 0.3, 0.2, 0)
 	nan := math.NaN()
@@ -174,8 +174,8 @@ func TestSpreadOf(t *testing.T) {
 	assert.True(t, math.IsNaN(spreadOf(nil, 0).Median))
 }
 
-// TestTunedMassFollowsTuning checks that the mass is tuned for the excitation asked
-// for, as the spectral demand has it: its spring is that tuning's and no other's.
+// TestTunedMassFollowsTuning checks that the mass is tuned for the given excitation, as in the
+// spectral demand: its spring is that of this tuning and of no other.
 func TestTunedMassFollowsTuning(t *testing.T) {
 	st := frameOf(t, 5, 0.8, 100, 0)
 	mu := 1e5 / st.ModalMass()

@@ -85,8 +85,8 @@ func TestUnknownHasNoRating(t *testing.T) {
 	}
 }
 
-// Demand that is a power of shaking, and shaking one of return period (the form of
-// EN 1998-1 2.1(4)), is read back exactly.
+// If demand is a power of shaking, and shaking a power of return period (the form of EN 1998-1
+// 2.1(4)), the result is exact.
 func TestPowerLawIsReadBack(t *testing.T) {
 	rp := []float64{100, 475, 975, 2475}
 	pga, ratios := make([]float64, 4), make([]float64, 4)
@@ -128,7 +128,7 @@ func TestStrongerIsNeverRatedWorse(t *testing.T) {
 	})
 }
 
-// Every band says which rule it is from and since when.
+// Every band names its rule and the date from which it applies.
 func TestTableIsWhole(t *testing.T) {
 	for s := range NumScales {
 		assert.Contains(t, s.Version(), "effective 20")

@@ -39,8 +39,8 @@ func measuredScatter(t *testing.T) map[[3]string]float64 {
 	return out
 }
 
-// TestBandsAreWhatIsMeasured checks that the bands of history and those the losses use
-// say what docs/fidelity.md measures, to its whole percents.
+// TestBandsAreWhatIsMeasured checks that the bands of history and of the loss tables equal the
+// scatter in docs/fidelity.md, to its whole percents.
 func TestBandsAreWhatIsMeasured(t *testing.T) {
 	scatter := measuredScatter(t)
 	percent := func(ln float64) float64 { return math.Round(100 * ln) }

@@ -23,8 +23,8 @@ func small() Grid {
 	return g
 }
 
-// TestCasesAreAsStated checks that each building has the strength ratio and period it is
-// to have, by the spectral demand and the formula, and a design of every measure.
+// TestCasesAreAsStated checks that each building has the stated strength ratio and period, by
+// the spectral demand and the formula, and a design of every measure.
 func TestCasesAreAsStated(t *testing.T) {
 	for _, g := range []Grid{Fit(), Validation(), Irregular()} {
 		cases, err := g.Cases()
@@ -84,8 +84,8 @@ func TestSpearman(t *testing.T) {
 	assert.True(t, math.IsNaN(Spearman([]float64{1, math.NaN()}, []float64{1, 2})))
 }
 
-// TestRefit fits a block to time histories that its own method made with other
-// constants, and finds those: the roof displacements of a small grid.
+// TestRefit fits a block to time histories that its own method made with other constants, and
+// recovers those: the roof displacements of a small grid.
 func TestRefit(t *testing.T) {
 	g := small()
 	g.Storeys, g.StrengthRatios = []int{1, 3}, []float64{1.5, 3, 6}
@@ -118,8 +118,8 @@ func TestRefit(t *testing.T) {
 	}
 }
 
-// TestHalvesAreOtherRecords checks that what one half of the records says is not what the
-// other does, and that both together have the mean of the whole.
+// TestHalvesAreOtherRecords checks that the two halves of the records differ, and that both
+// together have the mean of the whole.
 func TestHalvesAreOtherRecords(t *testing.T) {
 	g := small()
 	g.Storeys, g.StrengthRatios, g.Motion.Records = []int{1}, []float64{2.5}, 4
