@@ -8,7 +8,7 @@ FUZZTIME    ?= 60s
 SIZES       ?= 10000,100000,1000000
 LEAN        ?=
 
-.PHONY: beam beam-big release licences offline man site build demo test lint quick unit race faults readers bench cover fuzz fidelity golden docs clean scale
+.PHONY: beam beam-big release licences offline man site build demo test lint quick unit race faults readers bench cover fuzz fidelity measured golden docs clean scale
 
 build:
 	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o bin/plinth ./cmd/plinth
@@ -91,9 +91,14 @@ fuzz:
 fidelity:
 	$(GO) run ./cmd/fidelity > docs/fidelity.md.new && mv docs/fidelity.md.new docs/fidelity.md
 
+# The program beside measured buildings, observed damage, element tests and printed design forces; seconds.
+# It also writes the line about it in the report and in docs/limits.md.
+measured:
+	$(GO) run ./cmd/measured > docs/measured.md.new && mv docs/measured.md.new docs/measured.md
+
 # Rewrites the golden files and generated pages; read the diff before committing it.
 golden docs:
-	UPDATE=1 $(GO) test ./cmd/commands ./cmd/licences ./pipeline/...
+	UPDATE=1 $(GO) test ./cmd/commands ./cmd/evidence ./cmd/licences ./pipeline/...
 
 # The manual as HTML that opens without a network.
 site:

@@ -3,8 +3,10 @@ package pipeline
 import (
 	"os"
 	"path/filepath"
+	"slices"
 
 	"plinth/pipeline/output"
+	"plinth/pipeline/plan"
 	"plinth/pipeline/report"
 )
 
@@ -50,25 +52,16 @@ func (r *Run) claim(hash string, s Settings, more ...string) output.Claim {
 // their own, where none of these stands.
 func (r *Run) names() []string {
 	var names []string
-	csv := func(table string) {
-		names = append(names, table+"."+output.FormatCSV, table+".csv-metadata.json")
-	}
-	for _, table := range []string{output.Candidates.Name, output.Buildings.Name} {
-		for _, format := range r.plan.Output.Formats {
-			switch format {
-			case output.FormatCSV:
-				csv(table)
-			case formatHTML:
-				names = append(names, report.Name)
-			case output.FormatGeoPackage: // a large one has tiles beside it
-				names = append(names, table+"."+format, table+".sld", table+"."+output.FormatTiles)
-			default:
-				names = append(names, table+"."+format)
-			}
+	for _, files := range []func(format string) []string{output.Candidates.Files, output.Buildings.Files} {
+		for _, name := range r.plan.Output.Formats {
+			format, _ := output.FormatNamed(name)
+			names = append(append(names, files(name)...), files(format.Large)...)
 		}
 	}
-	for _, table := range []string{output.Verdicts.Name, output.Rules.Name, output.Rejects.Name} {
-		csv(table)
+	if slices.Contains(r.plan.Output.Formats, plan.FormatReport) {
+		names = append(names, report.Name)
 	}
-	return names
+	names = append(names, output.Verdicts.Files(output.FormatCSV)...)
+	names = append(names, output.Rules.Files(output.FormatCSV)...)
+	return append(names, output.Rejects.Files(output.FormatCSV)...)
 }

@@ -223,9 +223,15 @@ func worth(after, before float64) float64 {
 	return 0
 }
 
-// gain returns what a measure gains above doing nothing and the price of its cost.
+// gain returns what a measure gains above doing nothing and the price of its cost. The
+// measure that the price was found at gains nothing, whatever the last digits say.
 func (s *seeker) gain(o *Option) float64 {
-	return gainOf(s.run.objective, &o.Parts) - s.price*o.Cost.Likely
+	gain := gainOf(s.run.objective, &o.Parts)
+	v := gain - s.price*o.Cost.Likely
+	if math.Abs(v) <= sumRounding*math.Abs(gain) {
+		return 0
+	}
+	return v
 }
 
 // decide returns the best measure, -1 for doing nothing, and whether it is above the

@@ -77,6 +77,7 @@ func keyFiles(t *testing.T) map[string]string {
 		"fewer.csv":     keyRegister[:strings.LastIndex(strings.TrimSuffix(keyRegister, "\n"), "\n")+1],
 		"parts.csv":     strings.Replace(keyRegister, "K-09,", "K-09;K-10,", 1),
 		"stock.csv":     keyRegister + keyStock(),
+		"twice.csv":     keyRegister + "K-01" + strings.SplitN(keyRegister, "K-01", 2)[1],
 		"hazard.csv":    hazard,
 		"stronger.csv":  keyHazard(1.2),
 		"mapped.csv": "lon,lat,ss,s1\n-141.3,41.5,1.0,0.4\n-141.1,41.5,1.4,0.5\n" +

@@ -3,6 +3,7 @@ package pipeline
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -166,6 +167,19 @@ func (b *keyBench) run(t *testing.T, trial keyTrial, change func(map[string]any)
 
 func screens(r *Run) error {
 	_, err := r.Screen(context.Background(), Settings{Workers: 1, Checkpoint: -1})
+	return err
+}
+
+// tolerates is an error where the run rejects more rows than its plan tolerates.
+func tolerates(r *Run) error {
+	res, err := r.Screen(context.Background(), Settings{Workers: 1, Checkpoint: -1})
+	if err != nil {
+		return err
+	}
+	t, err := plan.ParseTolerance(r.plan.Inventory.Tolerate)
+	if n := res.Summary.Counts; err == nil && !t.Allows(n.Rejected, n.In) {
+		err = errors.New("more rows are rejected than tolerated")
+	}
 	return err
 }
 

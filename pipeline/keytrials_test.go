@@ -24,6 +24,7 @@ func keyEach() []any {
 var keyTrials = map[string]keyTrial{
 	"name":                        {with: keyPage, values: one("other")},
 	"inventory.path":              {values: one("fewer.csv")},
+	"inventory.tolerate_rejects":  {with: "[inventory]\npath = \"twice.csv\"\ntolerate_rejects = \"60%\"\n", does: tolerates, values: one("1")},
 	"inventory.layer":             {with: keyPackage, values: one("no-such-table")},
 	"inventory.crs":               {values: one("EPSG:32607")},
 	"inventory.delimiter":         {values: one(";")},

@@ -10,6 +10,7 @@ import (
 
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
+	"plinth/pipeline/plan"
 	"plinth/pipeline/ranking"
 	"plinth/pipeline/report"
 )
@@ -107,7 +108,7 @@ func (r *Run) finish(ctx context.Context, s Settings, set *output.Set, out *sink
 	}
 	res.Summary.First, res.Summary.Checks = done.first, done.checks
 	res.Summary.Now, res.Summary.NowFirst = done.now, done.nowFirst
-	if slices.Contains(r.plan.Output.Formats, formatHTML) {
+	if slices.Contains(r.plan.Output.Formats, plan.FormatReport) {
 		if err := r.page(set, about, counts, cleaned, hash, &stock); err != nil {
 			return nil, err
 		}

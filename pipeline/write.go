@@ -45,7 +45,7 @@ func (s *sink) write(ctx context.Context, set *output.Set, about output.About, f
 	var place int64
 	first := newGate(min(report.MaxBuildings, s.nOut.Load()))
 	streams := []func(context.Context) error{ // of no concern to each other but for the foremost buildings
-		s.streamBuildings(set, about, withTiles(tables(formats, true), s.nOut.Load()), stock, out, first),
+		s.streamBuildings(set, about, withLarge(tables(formats, true), s.nOut.Load()), stock, out, first),
 		first.before(stream(set, s.candidates, &output.Candidates, output.Candidates.Decoder(), about, tables(formats, false), func(c *output.Candidate, _ []byte) {
 			place++
 			c.Rank = place
@@ -154,15 +154,12 @@ func (r *Run) Rules() []output.Rule {
 	return rows
 }
 
-// formatHTML is the format of the report.
-const formatHTML = "html"
-
 // tables returns the formats that a table is written in; those of maps hold the
 // buildings only, one feature each.
 func tables(formats []string, maps bool) []string {
 	var out []string
 	for _, f := range formats {
-		if f == output.FormatParquet || f == output.FormatCSV || maps && f != formatHTML {
+		if format, ok := output.FormatNamed(f); ok && (maps || !format.Map) {
 			out = append(out, f)
 		}
 	}
@@ -173,12 +170,18 @@ func tables(formats []string, maps bool) []string {
 // (judgement).
 const manyBuildings = 50_000
 
-// withTiles adds vector tiles where there is a map of many buildings.
-func withTiles(formats []string, buildings int64) []string {
-	if buildings > manyBuildings && slices.Contains(formats, output.FormatGeoPackage) && !slices.Contains(formats, output.FormatTiles) {
-		return append(formats, output.FormatTiles)
+// withLarge adds the formats that also are written where there is a map of many buildings.
+func withLarge(formats []string, buildings int64) []string {
+	if buildings <= manyBuildings {
+		return formats
 	}
-	return formats
+	out := slices.Clone(formats)
+	for _, f := range formats {
+		if format, _ := output.FormatNamed(f); format.Large != "" && !slices.Contains(out, format.Large) {
+			out = append(out, format.Large)
+		}
+	}
+	return out
 }
 
 // stream returns a function that writes every row of a sorter to the files of its

@@ -8,11 +8,16 @@ import (
 
 // BearingRule holds the proportions of bearings.
 type BearingRule struct {
-	ShearModulus float64 `toml:"shear_modulus_pa" unit:"Pa" min:"1e5" max:"3e6" doc:"shear modulus of the rubber"`
-	LeadStress   float64 `toml:"lead_stress_pa" unit:"Pa" min:"1e6" max:"3e7" doc:"yield shear stress of lead"`
-	ShearStrain  float64 `toml:"shear_strain" min:"0.2" max:"4" doc:"largest shear strain of the rubber"`
-	Pressure     float64 `toml:"pressure_pa" unit:"Pa" min:"1e6" max:"3e7" doc:"largest pressure of the seismic weight on the rubber"`
-	Overlap      float64 `toml:"displacement_over_diameter" min:"0.1" max:"0.95" doc:"largest displacement over diameter of a bearing"`
+	// shear modulus of the rubber
+	ShearModulus float64 `toml:"shear_modulus_pa" unit:"Pa" min:"1e5" max:"3e6"`
+	// yield shear stress of lead
+	LeadStress float64 `toml:"lead_stress_pa" unit:"Pa" min:"1e6" max:"3e7"`
+	// largest shear strain of the rubber
+	ShearStrain float64 `toml:"shear_strain" min:"0.2" max:"4"`
+	// largest pressure of the seismic weight on the rubber
+	Pressure float64 `toml:"pressure_pa" unit:"Pa" min:"1e6" max:"3e7"`
+	// largest displacement over diameter of a bearing
+	Overlap float64 `toml:"displacement_over_diameter" min:"0.1" max:"0.95"`
 }
 
 // DefaultBearingRule returns common proportions: G 0.4 MPa, within 0.35 to 1.0; lead 10 MPa,

@@ -39,9 +39,12 @@ func ItemKinds() [NumItemKinds]ItemKind {
 
 // FreeStanding is an object that stands on a floor without ties.
 type FreeStanding struct {
-	BaseOverHeight float64 `toml:"base_over_height" min:"0.01" max:"10" doc:"width of the base over the height of an object that stands free"`
-	Friction       float64 `toml:"friction" min:"0" max:"2" doc:"static coefficient of friction between the object and the floor"`
-	Height         float64 `toml:"height_m" unit:"m" min:"0.01" max:"20" doc:"height of the object, for how it moves in the moving picture of plinth confirm"`
+	// width of the base over the height of an object that stands free
+	BaseOverHeight float64 `toml:"base_over_height" min:"0.01" max:"10"`
+	// static coefficient of friction between the object and the floor
+	Friction float64 `toml:"friction" min:"0" max:"2"`
+	// height of the object, for how it moves in the moving picture of plinth confirm
+	Height float64 `toml:"height_m" unit:"m" min:"0.01" max:"20"`
 }
 
 // DefaultFreeStanding returns a cabinet 0.6 m deep and 1.8 m high on a hard floor

@@ -10,22 +10,41 @@ import (
 // IsolationOptions are the options common to the isolation measures: the range of designs to
 // search, the bounds of the isolators' properties and the price.
 type IsolationOptions struct {
-	YieldRatio    [2]float64 `toml:"yield_ratio" min:"0.005" max:"0.5" doc:"least and largest characteristic strength of the isolators (friction of sliders) over the weight above, to search"`
-	Period        [2]float64 `toml:"period_s" unit:"s" min:"0.5" max:"10" doc:"least and largest period of the isolators past yield, to search"`
-	Upper         [2]float64 `toml:"upper_bound" min:"1" max:"5" doc:"largest strength and largest stiffness of the isolators over nominal: forces and floor accelerations are taken with it"`
-	Lower         [2]float64 `toml:"lower_bound" min:"0.1" max:"1" doc:"least strength and least stiffness of the isolators over nominal: displacement is taken with it"`
-	SlabMass      float64    `toml:"slab_mass_ratio" min:"0.05" max:"5" doc:"mass of the slab above the isolators over that of a mean floor"`
-	DriftShare    float64    `toml:"drift_share" min:"0" max:"1" doc:"weight of drift in choosing a design; floor acceleration has the rest"`
-	ColumnSpacing float64    `toml:"column_spacing_m" unit:"m" min:"2" max:"30" doc:"spacing of columns, with one isolator under each"`
-	WindPressure  float64    `toml:"wind_pressure_pa" unit:"Pa" min:"0" max:"1e4" doc:"wind on the broad face that the isolators must hold without yielding"`
-	PlaneDamping  float64    `toml:"plane_damping" min:"0" max:"0.5" doc:"damping of viscous dampers beside the isolators, a fraction of critical at their period past yield; 0 for none"`
-	PlaneForce    float64    `toml:"plane_damper_force_n" unit:"N" min:"1e3" max:"1e13" doc:"largest force of one damper beside the isolators"`
-	Nominal       bool       `toml:"nominal_levels" doc:"take demand with nominal isolators, for a comparison of best estimates; the rules look at the bounds all the same"`
-	Price         Price      `toml:"price" without:"per_m_wall" doc:"cost of isolation"`
-	Disruption    Disruption `toml:"disruption" doc:"weeks of isolation works"`
+	// least and largest characteristic strength of the isolators (friction of sliders) over the weight above,
+	// to search
+	YieldRatio [2]float64 `toml:"yield_ratio" min:"0.005" max:"0.5"`
+	// least and largest period of the isolators past yield, to search
+	Period [2]float64 `toml:"period_s" unit:"s" min:"0.5" max:"10"`
+	// largest strength and largest stiffness of the isolators over nominal: forces and floor accelerations
+	// are taken with it
+	Upper [2]float64 `toml:"upper_bound" min:"1" max:"5"`
+	// least strength and least stiffness of the isolators over nominal: displacement is taken with it
+	Lower [2]float64 `toml:"lower_bound" min:"0.1" max:"1"`
+	// mass of the slab above the isolators over that of a mean floor
+	SlabMass float64 `toml:"slab_mass_ratio" min:"0.05" max:"5"`
+	// weight of drift in choosing a design; floor acceleration has the rest
+	DriftShare float64 `toml:"drift_share" min:"0" max:"1"`
+	// spacing of columns, with one isolator under each
+	ColumnSpacing float64 `toml:"column_spacing_m" unit:"m" min:"2" max:"30"`
+	// wind on the broad face that the isolators must hold without yielding
+	WindPressure float64 `toml:"wind_pressure_pa" unit:"Pa" min:"0" max:"1e4"`
+	// damping of viscous dampers beside the isolators, a fraction of critical at their period past yield; 0
+	// for none
+	PlaneDamping float64 `toml:"plane_damping" min:"0" max:"0.5"`
+	// largest force of one damper beside the isolators
+	PlaneForce float64 `toml:"plane_damper_force_n" unit:"N" min:"1e3" max:"1e13"`
+	// take demand with nominal isolators, for a comparison of best estimates; the rules look at the bounds
+	// all the same
+	Nominal bool `toml:"nominal_levels"`
+	// cost of isolation
+	Price Price `toml:"price" without:"per_m_wall"`
+	// weeks of isolation works
+	Disruption Disruption `toml:"disruption"`
 
-	Steps     int              `toml:"-"` // designs tried along each range
-	Reduction hazard.Reduction `toml:"-"` // of displacement by damping; nil for ASCE 7-16 Table 17.5-1
+	// by which standard damping lessens the movement of the isolators (docs/methods/hazard.md)
+	Damping string `toml:"damping_reduction" choices:"asce-7-isolation|asce-41|asce-7-dampers|en-1998-1|nz|nz-near-fault|aashto|japan-1457|fema-356-short|fema-356-long|gb-50011"`
+
+	Steps int `toml:"-"` // designs tried along each range
 }
 
 // The default bounds assume a maker with qualification tests. By ASCE 7-16 17.2.8.4 (from
@@ -63,14 +82,12 @@ type isolating struct {
 }
 
 func newIsolating(k *Kind, kind demand.IsolatorKind, o IsolationOptions) isolating {
-	m := isolating{
-		screening: newScreening(k, o.Price, o.Disruption),
-		opt:       o, kind: kind, reduction: o.Reduction,
+	reduction, err := hazard.ReductionNamed(o.Damping)
+	if err != nil {
+		panic("retrofit: isolation with options that were not validated")
 	}
-	if m.reduction == nil {
-		m.reduction = hazard.ReductionIsolation
-	}
-	return m
+	return isolating{screening: newScreening(k, o.Price, o.Disruption), opt: o, kind: kind,
+		reduction: reduction}
 }
 
 // level fills out with the demand at level i: forces, drift and acceleration with the upper

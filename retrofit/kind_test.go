@@ -149,7 +149,8 @@ var propsKind = Kind{
 }
 
 type propsOptions struct {
-	Price Price `toml:"price" doc:"cost of props"`
+	// cost of props
+	Price Price `toml:"price"`
 }
 
 func (o *propsOptions) Validate() error { return check("props", o.Price.faults()...) }

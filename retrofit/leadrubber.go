@@ -17,8 +17,10 @@ var leadRubberKind = Kind{
 // bearings.
 type LeadRubberOptions struct {
 	IsolationOptions
-	StiffnessRatio float64     `toml:"stiffness_ratio" min:"1.5" max:"50" doc:"stiffness of the bearings before yield over after"`
-	Bearing        BearingRule `toml:"bearing" doc:"proportions of the bearings"`
+	// stiffness of the bearings before yield over after
+	StiffnessRatio float64 `toml:"stiffness_ratio" min:"1.5" max:"50"`
+	// proportions of the bearings
+	Bearing BearingRule `toml:"bearing"`
 }
 
 // DefaultLeadRubberOptions returns usual ranges: Qd 4 to 12 % of the weight, T2 2.0 to 3.5 s
@@ -31,6 +33,7 @@ func DefaultLeadRubberOptions() LeadRubberOptions {
 		IsolationOptions: IsolationOptions{
 			YieldRatio:    [2]float64{0.04, 0.12},
 			Period:        [2]float64{2.0, 3.5},
+			Damping:       "asce-7-isolation",
 			Steps:         4,
 			Upper:         defaultUpper,
 			Lower:         defaultLower,

@@ -19,9 +19,13 @@ var leadRubberStrengthenKind = Kind{
 // LeadRubberStrengthenOptions are the options of isolation with a strengthened building above.
 // All others are those of LeadRubberOptions and StrengthenOptions, whose target is not used.
 type LeadRubberStrengthenOptions struct {
-	FrameUse   float64    `toml:"frame_use" min:"0.1" max:"1" doc:"demand over strength to leave in the building above the isolators"`
-	Price      Price      `toml:"price" doc:"cost of both; what is not written here follows [measures.lead-rubber.price] and [measures.strengthen.price]"`
-	Disruption Disruption `toml:"disruption" doc:"weeks of both; what is not written here follows the parts"`
+	// demand over strength to leave in the building above the isolators
+	FrameUse float64 `toml:"frame_use" min:"0.1" max:"1"`
+	// cost of both; what is not written here follows [measures.lead-rubber.price] and
+	// [measures.strengthen.price]
+	Price Price `toml:"price"`
+	// weeks of both; what is not written here follows the parts
+	Disruption Disruption `toml:"disruption"`
 }
 
 // DefaultLeadRubberStrengthenOptions returns a frame used to 70 %, for which the rules are

@@ -3,6 +3,9 @@ package retrofit
 import (
 	"errors"
 	"fmt"
+	"slices"
+
+	"plinth/hazard"
 )
 
 // fault is a condition on options, with the message if it fails.
@@ -36,6 +39,8 @@ func (o *IsolationOptions) faults() []fault {
 		fault{o.PlaneForce > 0, "plane damper force must be positive"},
 		fault{o.WindPressure >= 0, "wind pressure must not be negative"},
 		fault{o.ColumnSpacing > 0, "column spacing must be positive"},
+		fault{slices.Contains(hazard.ReductionNames(), o.Damping),
+			"damping reduction must be a family of package hazard"},
 	)
 }
 

@@ -11,13 +11,20 @@ import "math"
 // order of the 2020s in US dollars or euros; no published table could be verified. They do not
 // include decanting, asbestos, access and fire upgrades.
 type Price struct {
-	Fixed     float64 `toml:"fixed" min:"0" doc:"once: design, peer review, tests, site"`
-	PerArea   float64 `toml:"per_m2" min:"0" doc:"a square metre of gross floor"`
-	PerDevice float64 `toml:"per_device" min:"0" doc:"a bearing, damper, device or tuned mass, installed"`
-	PerMoat   float64 `toml:"per_m_moat" min:"0" doc:"a metre of moat around the building, with its retaining wall"`
-	PerWall   float64 `toml:"per_m_wall" min:"0" doc:"a metre of new wall, one storey high"`
-	LowRatio  float64 `toml:"low_ratio" min:"0.01" max:"1" doc:"low estimate over likely"`
-	HighRatio float64 `toml:"high_ratio" min:"1" max:"20" doc:"high estimate over likely"`
+	// once: design, peer review, tests, site
+	Fixed float64 `toml:"fixed" min:"0"`
+	// a square metre of gross floor
+	PerArea float64 `toml:"per_m2" min:"0"`
+	// a bearing, damper, device or tuned mass, installed
+	PerDevice float64 `toml:"per_device" min:"0"`
+	// a metre of moat around the building, with its retaining wall
+	PerMoat float64 `toml:"per_m_moat" min:"0"`
+	// a metre of new wall, one storey high
+	PerWall float64 `toml:"per_m_wall" min:"0"`
+	// low estimate over likely
+	LowRatio float64 `toml:"low_ratio" min:"0.01" max:"1"`
+	// high estimate over likely
+	HighRatio float64 `toml:"high_ratio" min:"1" max:"20"`
 }
 
 // Amounts are the quantities of a price.
@@ -43,9 +50,12 @@ func (p Price) Of(a Amounts) Cost {
 // Disruption is the time for which a measure keeps a building or parts of it from use: fixed
 // weeks, plus weeks for each 1000 m2 of gross floor.
 type Disruption struct {
-	Fixed        float64 `toml:"weeks" min:"0" doc:"weeks whatever the size"`
-	PerThousand  float64 `toml:"weeks_per_1000_m2" min:"0" doc:"weeks more for each 1000 m2 of gross floor"`
-	LongestWeeks float64 `toml:"longest_weeks" min:"0" doc:"work goes on in more places at once beyond this; 0 for no limit"`
+	// weeks whatever the size
+	Fixed float64 `toml:"weeks" min:"0"`
+	// weeks more for each 1000 m2 of gross floor
+	PerThousand float64 `toml:"weeks_per_1000_m2" min:"0"`
+	// work goes on in more places at once beyond this; 0 for no limit
+	LongestWeeks float64 `toml:"longest_weeks" min:"0"`
 }
 
 // Of returns the weeks for a floor area in m2; NaN if the area is not known.

@@ -33,7 +33,7 @@ func TestReasonNamesTheNumberThatDecided(t *testing.T) {
 	assert.Equal(t, "Cannot tell about added viscous dampers: whether the columns are brittle is not known",
 		o.Reason())
 
-	o = run(None{}, c)
+	o = run(asItStands{}, c)
 	assert.Equal(t, Clear, o.Verdict)
 	assert.Equal(t, "Nothing found against leaving it as it is at this level of study", o.Reason())
 }

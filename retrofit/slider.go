@@ -24,7 +24,8 @@ var sliderKind = Kind{
 // sliders. YieldRatio is the friction and Period 2 pi sqrt(R/g).
 type SliderOptions struct {
 	IsolationOptions
-	Slip float64 `toml:"slip_m" unit:"m" min:"0.0001" max:"0.02" doc:"displacement of a slider before it breaks away"`
+	// displacement of a slider before it breaks away
+	Slip float64 `toml:"slip_m" unit:"m" min:"0.0001" max:"0.02"`
 }
 
 // DefaultSliderOptions returns friction of 4 to 10 % (products have 0.03 to 0.12, from memory),

@@ -22,12 +22,18 @@ var strengthenKind = Kind{
 
 // StrengthenOptions is the design range and price of added walls or braces.
 type StrengthenOptions struct {
-	TargetStrengthRatio float64    `toml:"target_strength_ratio" min:"0.2" max:"100" doc:"elastic demand over strength to reach at the design level"`
-	MaxFactor           float64    `toml:"max_factor" min:"1.05" max:"10" doc:"strength after over before, at most"`
-	WallStrength        float64    `toml:"wall_strength_n_per_m" unit:"N/m" min:"1e4" max:"1e7" doc:"shear strength of a metre of new wall or braced bay"`
-	WallWeight          float64    `toml:"wall_weight_pa" unit:"Pa" min:"0" max:"1e5" doc:"weight of new wall over its face"`
-	Price               Price      `toml:"price" without:"per_device per_m_moat" doc:"cost of strengthening"`
-	Disruption          Disruption `toml:"disruption" doc:"weeks of strengthening works"`
+	// elastic demand over strength to reach at the design level
+	TargetStrengthRatio float64 `toml:"target_strength_ratio" min:"0.2" max:"100"`
+	// strength after over before, at most
+	MaxFactor float64 `toml:"max_factor" min:"1.05" max:"10"`
+	// shear strength of a metre of new wall or braced bay
+	WallStrength float64 `toml:"wall_strength_n_per_m" unit:"N/m" min:"1e4" max:"1e7"`
+	// weight of new wall over its face
+	WallWeight float64 `toml:"wall_weight_pa" unit:"Pa" min:"0" max:"1e5"`
+	// cost of strengthening
+	Price Price `toml:"price" without:"per_device per_m_moat"`
+	// weeks of strengthening works
+	Disruption Disruption `toml:"disruption"`
 }
 
 // DefaultStrengthenOptions returns a target strength ratio of 1.5, at most threefold strength,

@@ -18,10 +18,15 @@ var strengthenViscousKind = Kind{
 // StrengthenViscousOptions are the options of new walls or braces together with viscous
 // dampers. All others are those of StrengthenOptions and ViscousOptions.
 type StrengthenViscousOptions struct {
-	TargetStrengthRatio float64    `toml:"target_strength_ratio" min:"0.2" max:"100" doc:"elastic demand over strength that walls or braces are to reach at the design level, in place of that of strengthen"`
-	MaxFactor           float64    `toml:"max_factor" min:"1.05" max:"10" doc:"strength after over before, at most, in place of that of strengthen"`
-	Price               Price      `toml:"price" without:"per_m_moat" doc:"cost of both; what is not written here follows [measures.strengthen.price] and [measures.viscous.price]"`
-	Disruption          Disruption `toml:"disruption" doc:"weeks of both; what is not written here follows the parts"`
+	// elastic demand over strength that walls or braces are to reach at the design level, in place of that of
+	// strengthen
+	TargetStrengthRatio float64 `toml:"target_strength_ratio" min:"0.2" max:"100"`
+	// strength after over before, at most, in place of that of strengthen
+	MaxFactor float64 `toml:"max_factor" min:"1.05" max:"10"`
+	// cost of both; what is not written here follows [measures.strengthen.price] and [measures.viscous.price]
+	Price Price `toml:"price" without:"per_m_moat"`
+	// weeks of both; what is not written here follows the parts
+	Disruption Disruption `toml:"disruption"`
 }
 
 // DefaultStrengthenViscousOptions returns a milder strengthening than that of the measure

@@ -25,11 +25,17 @@ var tunedMassKind = Kind{
 
 // TunedMassOptions is the design range and price of a tuned mass on the roof.
 type TunedMassOptions struct {
-	MassRatio     float64    `toml:"mass_ratio" min:"0.001" max:"0.5" doc:"tuned mass over that of the first mode, at most"`
-	RoofAllowance float64    `toml:"roof_allowance_pa" unit:"Pa" min:"1" max:"1e5" doc:"load the roof can be given"`
-	Tuning        string     `toml:"tuning" choices:"earthquake|noise-base|harmonic-base|noise-force|harmonic-force" doc:"what it is tuned for: earthquake is what the demand was compared at (Sadek 1997), noise and harmonic at the base or as a force the tunings of Warburton (1982) and Den Hartog (1956)"`
-	Price         Price      `toml:"price" without:"per_m_moat per_m_wall" doc:"cost of a tuned mass"`
-	Disruption    Disruption `toml:"disruption" doc:"weeks of works"`
+	// tuned mass over that of the first mode, at most
+	MassRatio float64 `toml:"mass_ratio" min:"0.001" max:"0.5"`
+	// load the roof can be given
+	RoofAllowance float64 `toml:"roof_allowance_pa" unit:"Pa" min:"1" max:"1e5"`
+	// what it is tuned for: earthquake is what the demand was compared at (Sadek 1997), noise and harmonic at
+	// the base or as a force the tunings of Warburton (1982) and Den Hartog (1956)
+	Tuning string `toml:"tuning" choices:"earthquake|noise-base|harmonic-base|noise-force|harmonic-force"`
+	// cost of a tuned mass
+	Price Price `toml:"price" without:"per_m_moat per_m_wall"`
+	// weeks of works
+	Disruption Disruption `toml:"disruption"`
 }
 
 // DefaultTunedMassOptions returns a mass ratio of 5 %, the upper end of ordinary practice, a

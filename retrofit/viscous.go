@@ -30,16 +30,26 @@ var viscousKind = Kind{
 
 // ViscousOptions is the design range and price of added viscous dampers.
 type ViscousOptions struct {
-	TargetDriftRatio float64    `toml:"target_drift_ratio" min:"0.0005" max:"0.1" doc:"storey drift over height to reach at the design level"`
-	MinDamping       float64    `toml:"min_damping" min:"0" max:"1" doc:"least added damping worth the work, a fraction of critical"`
-	MaxDamping       float64    `toml:"max_damping" min:"0.01" max:"1" doc:"most added damping, a fraction of critical, at the design level"`
-	Alpha            float64    `toml:"alpha" min:"0.2" max:"1" doc:"velocity exponent of the dampers, 1 for linear ones"`
-	Accessible       float64    `toml:"accessible_share" min:"0.01" max:"1" doc:"share of the storeys that can be opened for dampers"`
-	BraceStiffness   float64    `toml:"brace_stiffness_ratio" min:"0.1" max:"1e6" doc:"stiffness of the braces alone over that of their storey"`
-	BraceFactor      float64    `toml:"brace_factor" min:"0.05" max:"1" doc:"real stiffness of brace, gusset and damper over that of the brace alone"`
-	DeviceForce      float64    `toml:"device_force_n" unit:"N" min:"1e3" max:"1e13" doc:"largest force of one damper"`
-	Price            Price      `toml:"price" without:"per_m_moat per_m_wall" doc:"cost of dampers"`
-	Disruption       Disruption `toml:"disruption" doc:"weeks of damper works"`
+	// storey drift over height to reach at the design level
+	TargetDriftRatio float64 `toml:"target_drift_ratio" min:"0.0005" max:"0.1"`
+	// least added damping worth the work, a fraction of critical
+	MinDamping float64 `toml:"min_damping" min:"0" max:"1"`
+	// most added damping, a fraction of critical, at the design level
+	MaxDamping float64 `toml:"max_damping" min:"0.01" max:"1"`
+	// velocity exponent of the dampers, 1 for linear ones
+	Alpha float64 `toml:"alpha" min:"0.2" max:"1"`
+	// share of the storeys that can be opened for dampers
+	Accessible float64 `toml:"accessible_share" min:"0.01" max:"1"`
+	// stiffness of the braces alone over that of their storey
+	BraceStiffness float64 `toml:"brace_stiffness_ratio" min:"0.1" max:"1e6"`
+	// real stiffness of brace, gusset and damper over that of the brace alone
+	BraceFactor float64 `toml:"brace_factor" min:"0.05" max:"1"`
+	// largest force of one damper
+	DeviceForce float64 `toml:"device_force_n" unit:"N" min:"1e3" max:"1e13"`
+	// cost of dampers
+	Price Price `toml:"price" without:"per_m_moat per_m_wall"`
+	// weeks of damper works
+	Disruption Disruption `toml:"disruption"`
 }
 
 // DefaultViscousOptions returns a drift target of 0.75 % and at least 10 % added damping

@@ -21,12 +21,18 @@ var yieldingKind = Kind{
 
 // YieldingOptions is the design range and price of yielding steel devices.
 type YieldingOptions struct {
-	StiffnessRatio [2]float64 `toml:"stiffness_ratio" min:"0.01" max:"20" doc:"least and largest stiffness of devices over that of their storey, to search"`
-	ForceRatio     [2]float64 `toml:"force_ratio" min:"0.01" max:"5" doc:"least and largest yield force of devices over the strength of their storey, to search"`
-	DriftShare     float64    `toml:"drift_share" min:"0" max:"1" doc:"weight of drift in choosing a design; floor acceleration has the rest"`
-	DeviceForce    float64    `toml:"device_force_n" unit:"N" min:"1e3" max:"1e8" doc:"largest yield force of one device"`
-	Price          Price      `toml:"price" without:"per_m_moat per_m_wall" doc:"cost of yielding devices"`
-	Disruption     Disruption `toml:"disruption" doc:"weeks of works"`
+	// least and largest stiffness of devices over that of their storey, to search
+	StiffnessRatio [2]float64 `toml:"stiffness_ratio" min:"0.01" max:"20"`
+	// least and largest yield force of devices over the strength of their storey, to search
+	ForceRatio [2]float64 `toml:"force_ratio" min:"0.01" max:"5"`
+	// weight of drift in choosing a design; floor acceleration has the rest
+	DriftShare float64 `toml:"drift_share" min:"0" max:"1"`
+	// largest yield force of one device
+	DeviceForce float64 `toml:"device_force_n" unit:"N" min:"1e3" max:"1e8"`
+	// cost of yielding devices
+	Price Price `toml:"price" without:"per_m_moat per_m_wall"`
+	// weeks of works
+	Disruption Disruption `toml:"disruption"`
 
 	Steps int `toml:"-"` // designs tried along each range
 }

@@ -17,7 +17,8 @@ func auditCommand() *cli.Command {
 		Name:      "audit",
 		Usage:     "check a finished run's files by named rules",
 		ArgsUsage: "DIR",
-		Description: "Reads the files in DIR, the output folder of a run, and checks that they are whole, agree with each\n" +
+		Description: "Reads the files in DIR, the output folder of a run, and checks that they are whole, agree " +
+			"with each\n" +
 			"other and with the manifest. Exit code 1 if a rule fails.\n\n" +
 			"Examples:\n" +
 			"   plinth audit demo/out\n" +
@@ -37,7 +38,8 @@ func auditCommand() *cli.Command {
 				return err
 			}
 			if audit.Failed(findings) {
-				return errors.New("the run must not be relied on: a rule fails; screen again, or find out who changed the files")
+				return errors.New("the run must not be relied on: a rule fails; screen again, or find out who changed " +
+					"the files")
 			}
 			return nil
 		},

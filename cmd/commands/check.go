@@ -13,13 +13,15 @@ func checkCommand() *cli.Command {
 		Name:      "check",
 		Usage:     "read and clean only: what is wrong with the data, what would be assumed",
 		ArgsUsage: "PLAN",
-		Description: "Reads the register and the hazard of PLAN as a run would, looks up the hazard of every building,\n" +
+		Description: "Reads the register and the hazard of PLAN as a run would, looks up the hazard of every " +
+			"building,\n" +
 			"and prints a report of the data. Writes no result. Exit code 1 if no building can be used.\n\n" +
 			"Examples:\n" +
 			"   plinth check demo/plan.toml\n" +
 			"   plinth check --html check.html demo/plan.toml     the same as a page for the owner of the register",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "html", Usage: "also write the report as a page to `FILE`, which may replace such a page and nothing else"},
+			&cli.StringFlag{Name: "html",
+				Usage: "also write the report as a page to `FILE`, which may replace such a page and nothing else"},
 			tolerateFlag(),
 			quietFlag(),
 			&cli.BoolFlag{Name: "json", Usage: "print the report as JSON"},

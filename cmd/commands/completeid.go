@@ -7,16 +7,15 @@ import (
 	"plinth/pipeline/plan"
 )
 
-// What a shell may be kept waiting for ids, and how many rows are looked at: those who
-// know no more of an id than its beginning are served by the front of a register
-// (judgement).
+// Limits of the search for ids: how long a shell may have to wait, and how many rows are read. The
+// front of a register serves those who know only the beginning of an id (judgement).
 const (
 	idsWait = 500 * time.Millisecond
 	idsRows = 4096
 )
 
-// idsOf returns ids of buildings in the register of the plan at path, from its first rows;
-// none where it cannot be read, or not in time.
+// idsOf returns ids of buildings from the first rows of the register of the plan at path. It
+// returns none if the register cannot be read, or not in time.
 func idsOf(path string) []string {
 	found := make(chan []string, 1)
 	go func() { found <- readIDs(path) }()

@@ -23,7 +23,7 @@ var (
 	powershellScript string
 )
 
-// shells are those that words can be completed in.
+// shells are the shells for which words can be completed.
 var shells = []struct{ name, script string }{
 	{"bash", bashScript}, {"fish", fishScript}, {"powershell", powershellScript}, {"zsh", zshScript},
 }
@@ -33,8 +33,10 @@ func completionCommand() *cli.Command {
 		Name:      "completion",
 		Usage:     "print what makes a shell complete commands, flags, plan files and ids",
 		ArgsUsage: "SHELL",
-		Description: "SHELL is bash, fish, powershell or zsh. The script asks plinth itself, so it does not grow old. Ids of\n" +
-			"buildings, for explain, are those of a register's first rows. No test runs the script of PowerShell.\n\n" +
+		Description: "SHELL is bash, fish, powershell or zsh. The script asks plinth itself, so it does not grow " +
+			"old. Ids of\n" +
+			"buildings, for explain, are those of a register's first rows. No test runs the script of " +
+			"PowerShell.\n\n" +
 			"Examples:\n" +
 			"   plinth completion bash > ~/.local/share/bash-completion/completions/plinth\n" +
 			"   plinth completion fish > ~/.config/fish/completions/plinth.fish\n" +
@@ -51,7 +53,8 @@ func completionCommand() *cli.Command {
 					return err
 				}
 			}
-			return &usageError{fmt.Errorf("no completion for %q; there is one for %s", args[0], strings.Join(shellNames(), ", "))}
+			return &usageError{fmt.Errorf("no completion for %q; there is one for %s", args[0],
+				strings.Join(shellNames(), ", "))}
 		},
 	}
 }
@@ -64,7 +67,7 @@ func shellNames() []string {
 	return names
 }
 
-// completeCommand is what the scripts call: it prints what the last of the words
+// completeCommand returns the command that the scripts call. It prints what the last of the words
 // after plinth may become, one a line.
 func completeCommand() *cli.Command {
 	return &cli.Command{
@@ -78,7 +81,7 @@ func completeCommand() *cli.Command {
 	}
 }
 
-// candidates returns what the last of words may become, in order.
+// candidates returns in order what the last of words may become.
 func candidates(app *cli.App, words []string) []string {
 	if len(words) == 0 {
 		words = []string{""}
@@ -119,7 +122,7 @@ func candidates(app *cli.App, words []string) []string {
 	return beginning(last, idsOf(given[0]))
 }
 
-// valuesOf returns what may stand for a word of the help, such as PLAN.
+// valuesOf returns what may stand for a placeholder of the help, such as PLAN.
 func valuesOf(what, begin string) []string {
 	switch what {
 	case "PLAN":
@@ -134,7 +137,7 @@ func valuesOf(what, begin string) []string {
 	return nil
 }
 
-// paths returns the folders, and the files that fit, whose paths begin so.
+// paths returns the folders, and the files that fit, whose paths begin with begin.
 func paths(begin string, fits func(name string) bool) []string {
 	dir, prefix := filepath.Split(begin)
 	entries, err := os.ReadDir(cmp.Or(dir, "."))
@@ -158,7 +161,8 @@ func paths(begin string, fits func(name string) bool) []string {
 	return out
 }
 
-// valueOf returns what a flag wants, such as FILE, and "" for one that wants nothing.
+// valueOf returns the placeholder of the value of a flag, such as FILE, and "" for a flag without a
+// value.
 func valueOf(command *cli.Command, word string) string {
 	for _, f := range command.VisibleFlags() {
 		d, ok := f.(cli.DocGenerationFlag)
@@ -189,7 +193,7 @@ func flagNames(command *cli.Command) []string {
 	return names
 }
 
-// beginning returns the words that begin so, in order.
+// beginning returns in order the words that begin with begin.
 func beginning(begin string, words []string) []string {
 	var out []string
 	for _, w := range words {

@@ -18,7 +18,8 @@ func explainCommand() *cli.Command {
 		Name:      "explain",
 		Usage:     "print the calculation of one building",
 		ArgsUsage: "PLAN ID",
-		Description: "Prints every number of the building called ID in the register of PLAN, with its formula, the source\n" +
+		Description: "Prints every number of the building called ID in the register of PLAN, with its formula, " +
+			"the source\n" +
 			"of the formula, its inputs, and whether each was given, derived or assumed: enough to redo the sums.\n" +
 			"The name of a building will do for ID where no other has it.\n\n" +
 			"Examples:\n" +
@@ -26,8 +27,10 @@ func explainCommand() *cli.Command {
 			"   plinth explain demo/plan.toml \"Town Hall\"                          by its name\n" +
 			"   plinth explain --html town-hall.html demo/plan.toml CS-00010      the same as a page to print",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "html", Usage: "also write the sheet as a page to `FILE`, which may replace such a page and nothing else"},
-			&cli.StringFlag{Name: "markdown", Usage: "also write the sheet as Markdown to `FILE`, which may replace such a sheet and nothing else"},
+			&cli.StringFlag{Name: "html",
+				Usage: "also write the sheet as a page to `FILE`, which may replace such a page and nothing else"},
+			&cli.StringFlag{Name: "markdown",
+				Usage: "also write the sheet as Markdown to `FILE`, which may replace such a sheet and nothing else"},
 			quietFlag(),
 		},
 		OnUsageError: asUsage,
@@ -49,7 +52,8 @@ func explainCommand() *cli.Command {
 					return err
 				}
 			}
-			if a, b := c.String("html"), c.String("markdown"); a != "" && output.MayReplace(a, []string{b}, true) != nil && b != "" {
+			if a, b := c.String("html"), c.String("markdown"); a != "" &&
+				output.MayReplace(a, []string{b}, true) != nil && b != "" {
 				return &usageError{fmt.Errorf("--html and --markdown name the same file; give each its own")}
 			}
 			a, err := run.AssessOne(c.Context, args[1])

@@ -1,7 +1,7 @@
-// Package commands is the command line of Plinth, one file a command. Main runs
-// it and returns the exit code; nothing else in the program exits or prints.
+// Package commands is the command line of Plinth, one file for each command. Main runs it and
+// returns the exit code. Nothing else in the program exits or prints.
 //
-// Diagnostics and progress go to stderr; stdout carries what was asked for.
+// Diagnostics and progress go to stderr. Results that were asked for go to stdout.
 package commands
 
 import (
@@ -19,7 +19,7 @@ import (
 	"plinth/pipeline/plan"
 )
 
-// Version of the program, set by main.
+// Version is the version of the program. Package main sets it.
 var Version = "unknown"
 
 // The exit codes.
@@ -31,8 +31,8 @@ const (
 	exitInternal = 4
 )
 
-// Main runs the command line args (args[0] is the program) and returns the exit
-// code. An interrupt ends the run cleanly.
+// Main runs the command line args, where args[0] is the program, and returns the exit code. An
+// interrupt ends the run cleanly.
 func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 	defer func() {
 		if r := recover(); r != nil {
@@ -69,26 +69,27 @@ func report(err error, stderr io.Writer) int {
 	return exitUnusable
 }
 
-// complain prints each line of a message, harmless: it may hold names of an owner's files,
-// columns and tables.
+// complain prints each line of a message with its controls replaced, since it may hold names from
+// an owner's files, columns and tables.
 func complain(stderr io.Writer, message string) {
 	for line := range strings.SplitSeq(message, "\n") {
 		fmt.Fprintln(stderr, "plinth:", page.Harmless(line))
 	}
 }
 
-// A usageError is a command line that cannot be understood.
+// A usageError is the error of a command line that cannot be understood.
 type usageError struct{ error }
 
-// A rejectedError says that a run is done and that more rows were rejected than are
-// tolerated. Where none is, it is not printed: the summary has said so.
+// A rejectedError says that a run is done and that more rows were rejected than are tolerated. If
+// none are tolerated, it is not printed: the summary has said so.
 type rejectedError struct {
 	counts    output.Counts
 	tolerated plan.Tolerance
 }
 
 func (e *rejectedError) Error() string {
-	return fmt.Sprintf("%d of %d rows were rejected, more than the %s that are tolerated", e.counts.Rejected, e.counts.In, e.tolerated)
+	return fmt.Sprintf("%d of %d rows were rejected, more than the %s that are tolerated", e.counts.Rejected,
+		e.counts.In, e.tolerated)
 }
 
 func app(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
@@ -98,7 +99,9 @@ func app(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 		Version: Version,
 		Description: "One run is one plan, a TOML file that names the register, the hazard and the measures.\n" +
 			"Start with `plinth sample demo` and `plinth screen demo/plan.toml`.\n\n" +
-			"Exit codes: 0 done, 1 input unusable, 2 usage, 3 done but more rows of the register were rejected than --tolerate-rejects or the plan allows, which is none by default (screen, check, confirm, budget, inspect), 4 internal, 129 hung up (SIGHUP), 130 interrupted (SIGINT), 143 terminated (SIGTERM).\n\n" +
+			"Exit codes: 0 done, 1 input unusable, 2 usage, 3 done but more rows of the register were rejected than " +
+			"--tolerate-rejects or the plan allows, which is none by default (screen, check, confirm, budget, " +
+			"inspect), 4 internal, 129 hung up (SIGHUP), 130 interrupted (SIGINT), 143 terminated (SIGTERM).\n\n" +
 			output.Caution,
 		Reader: stdin, Writer: stdout, ErrWriter: stderr,
 		Commands: []*cli.Command{
@@ -118,7 +121,7 @@ func app(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 	}
 }
 
-// asUsage marks what the flag parser says as an error of usage.
+// asUsage turns an error of the flag parser into a usageError.
 func asUsage(c *cli.Context, err error, _ bool) error {
 	name := "plinth"
 	if c.Command != nil && c.Command.Name != "" && c.Command.Name != name {
@@ -127,16 +130,17 @@ func asUsage(c *cli.Context, err error, _ bool) error {
 	return &usageError{fmt.Errorf("%w; `%s --help` shows how it is used", err, name)}
 }
 
-// arguments returns the command's positional arguments, of which there must be
-// as many as names.
+// arguments returns the positional arguments of the command. There must be as many as names.
 func arguments(c *cli.Context, names ...string) ([]string, error) {
 	for _, arg := range c.Args().Slice() {
 		if strings.HasPrefix(arg, "-") && len(arg) > 1 {
-			return nil, &usageError{fmt.Errorf("%s stands after %s: flags come first; `plinth %s --help` shows how it is used", arg, names[0], c.Command.Name)}
+			return nil, &usageError{fmt.Errorf("%s stands after %s: flags come first; `plinth %s --help` shows how "+
+				"it is used", arg, names[0], c.Command.Name)}
 		}
 	}
 	if c.NArg() != len(names) {
-		return nil, &usageError{fmt.Errorf("%s wants %s, got %d argument(s); `plinth %s --help` shows how it is used",
+		return nil, &usageError{fmt.Errorf("%s wants %s, got %d argument(s); `plinth %s --help` shows how it is "+
+			"used",
 			c.Command.Name, strings.Join(names, " and "), c.NArg(), c.Command.Name)}
 	}
 	return c.Args().Slice(), nil

@@ -1,7 +1,6 @@
 package commands
 
-// Manual returns the manual page of the program, for man, made from the help of its
-// commands.
+// Manual returns the manual page of the program for man, made from the help of its commands.
 func Manual() (string, error) {
 	a := app(nil, nil, nil)
 	for _, c := range a.Commands {

@@ -7,15 +7,14 @@ import (
 	"plinth/pipeline/ranking"
 )
 
-// memoryLimit is what the collector keeps the process below where it can, with
-// sorters of the usual size: what a stock needs beyond them, some 60 bytes a building
-// for its ids and places and 50 for its orders, leaves room in it for 10 million.
+// memoryLimit is the size below which the garbage collector keeps the process if it can, with
+// sorters of the usual size. A stock needs about 60 bytes a building for its ids and places and 50
+// for its orders. The limit leaves room for 10 million buildings.
 const memoryLimit = 1536 << 20
 
-// boundMemory sets the limit for a run whose sorters may take so many bytes, 0 for
-// the usual. GOMEMLIMIT in the environment goes before it. The share of garbage at
-// which the collector works is left alone: four times as much saves a twentieth of the
-// processor's time at most, as measured with 10,000 buildings.
+// boundMemory sets the memory limit for a run whose sorters may take the given number of bytes, 0
+// for the usual number. GOMEMLIMIT in the environment overrides it. GOGC stays at its default:
+// raising it to 400 saved at most 5 % of CPU time, measured with 10,000 buildings.
 func boundMemory(sorters int64) {
 	if os.Getenv("GOMEMLIMIT") == "" {
 		debug.SetMemoryLimit(memoryLimit + max(0, sorters-ranking.DefaultMemory))

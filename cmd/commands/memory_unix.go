@@ -7,8 +7,8 @@ import (
 	"syscall"
 )
 
-// peakMemory returns the most memory the process has had in use, in bytes, 0 where
-// the system does not say.
+// peakMemory returns the largest memory of the process so far in bytes, and 0 if the system does
+// not say.
 func peakMemory() int64 {
 	var use syscall.Rusage
 	if syscall.Getrusage(syscall.RUSAGE_SELF, &use) != nil {

@@ -14,9 +14,9 @@ import (
 	"plinth/pipeline/page"
 )
 
-// pageMay returns an error unless a page may be written to path, "" for none: never
-// over a file that the run reads, and otherwise over nothing but a page of ours that is
-// not one of a run's results.
+// pageMay returns an error unless a page may be written to path. It accepts "" for no page. A page
+// never replaces a file that the run reads. It may only replace a page of ours that is not one of
+// the results of a run.
 func pageMay(path string, run *pipeline.Run) error {
 	if path == "" {
 		return nil
@@ -37,8 +37,8 @@ func pageMay(path string, run *pipeline.Run) error {
 	return output.MayReplace(aside, reads, ours)
 }
 
-// isPage reports whether path leads to a page of ours, whole or half written, that no
-// manifest beside it names.
+// isPage reports whether path leads to a page of ours, whole or half written, that no manifest
+// beside it lists.
 func isPage(path string) (bool, error) {
 	info, err := os.Lstat(path)
 	if errors.Is(err, fs.ErrNotExist) || err == nil && !info.Mode().IsRegular() {
@@ -57,7 +57,8 @@ func isPage(path string) (bool, error) {
 	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
 		return false, err
 	}
-	marked := slices.ContainsFunc(page.Marks[:], func(mark string) bool { return bytes.Contains(head[:n], []byte(mark)) })
+	marked := slices.ContainsFunc(page.Marks[:],
+		func(mark string) bool { return bytes.Contains(head[:n], []byte(mark)) })
 	if n > 0 && !marked { // an empty file has nothing to lose
 		return false, nil
 	}
@@ -65,5 +66,6 @@ func isPage(path string) (bool, error) {
 	if err != nil {
 		return true, nil // no run beside it
 	}
-	return !slices.ContainsFunc(m.Files, func(w output.Written) bool { return w.Name == filepath.Base(path) }), nil
+	listed := func(w output.Written) bool { return w.Name == filepath.Base(path) }
+	return !slices.ContainsFunc(m.Files, listed), nil
 }

@@ -10,8 +10,8 @@ import (
 	"golang.org/x/term"
 )
 
-// A progress shows on a terminal how far a run has come and how long it will take.
-// Elsewhere, and with --quiet, it shows nothing. It has no colours.
+// A progress shows on a terminal how far a run has come and how long it will take. It shows nothing
+// elsewhere or with --quiet. It has no colours.
 type progress struct {
 	terminal *os.File // nil for none
 
@@ -28,8 +28,8 @@ func newProgress(c *cli.Context) *progress {
 	return &progress{terminal: f}
 }
 
-// tell shows that so many of about total, 0 for not known, are done of a stage. It may
-// be called from any goroutine. A bar that cannot be drawn is no failure of the run.
+// tell shows that done of about total items of a stage are done; total is 0 if it is not known. Any
+// goroutine may call it. A bar that cannot be drawn does not fail the run.
 func (p *progress) tell(stage string, done, total int64) {
 	if p.terminal == nil {
 		return

@@ -15,24 +15,30 @@ import (
 	"plinth/pipeline/plan"
 )
 
-// A finding is what a run has to say when it is done.
+// A finding holds what a run reports at its end.
 type finding struct {
-	folder string // of its files, within the plan's output folder
+	folder string // folder of its files within the plan's output folder
 	counts output.Counts
 	write  func(io.Writer) error
-	took   string // of the machine, said on stderr since it differs from run to run
+	took   string // time and memory; on stderr, since it differs from run to run
 }
 
-// running returns a command that runs a plan and writes files: the flags, the checks,
-// the opening and the last words that all of them share. act does the run; more are flags of its own.
-func running(name, usage, description string, act func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error), more ...cli.Flag) *cli.Command {
+// running returns a command that runs a plan and writes files. The flags, the checks, the opening
+// and the closing words are the same for all of them. act does the run; more holds flags of the
+// command's own.
+func running(name, usage, description string,
+	act func(ctx context.Context, run *pipeline.Run, s pipeline.Settings) (finding, error),
+	more ...cli.Flag) *cli.Command {
 	return &cli.Command{
 		Name: name, Usage: usage, ArgsUsage: "PLAN", Description: description,
 		Flags: append([]cli.Flag{
 			&cli.IntFlag{Name: "workers", Usage: "assess on `N` processors (0: all); changes no byte of the results"},
 			&cli.IntFlag{Name: "memory", Usage: "sort within `MB` megabytes before going to disk (0: 256)"},
-			&cli.BoolFlag{Name: "force", Usage: "write over another run in the folder, or results of this one that were changed; never over a file that is read or is not of a run"},
-			&cli.BoolFlag{Name: "here", Usage: "write to the folder of the plan, your home folder or the root, if the plan names it"},
+			&cli.BoolFlag{Name: "force",
+				Usage: "write over another run in the folder, or results of this one that were changed; never over a " +
+					"file that is read or is not of a run"},
+			&cli.BoolFlag{Name: "here",
+				Usage: "write to the folder of the plan, your home folder or the root, if the plan names it"},
 			tolerateFlag(),
 			quietFlag(),
 			&cli.BoolFlag{Name: "json", Usage: "print the run's manifest as JSON instead of a summary"},
@@ -43,7 +49,8 @@ func running(name, usage, description string, act func(ctx context.Context, run 
 				return &usageError{fmt.Errorf("--workers and --memory cannot be negative")}
 			}
 			if c.Bool("resume") && c.Bool("force") {
-				return &usageError{fmt.Errorf("--resume goes on with a run and --force begins one anew: give one of them")}
+				return &usageError{fmt.Errorf("--resume goes on with a run and --force begins one anew: give one of " +
+					"them")}
 			}
 			run, err := openRun(c)
 			if err != nil {
@@ -59,7 +66,8 @@ func running(name, usage, description string, act func(ctx context.Context, run 
 			defer bar.done()
 			found, err := act(c.Context, run, pipeline.Settings{
 				Version: Version, Workers: c.Int("workers"), Memory: sorters,
-				Replace: c.Bool("force"), Here: c.Bool("here"), Resume: c.Bool("resume"), Checkpoint: c.Int64("checkpoint"), Progress: bar.tell,
+				Replace: c.Bool("force"), Here: c.Bool("here"), Resume: c.Bool("resume"),
+				Checkpoint: c.Int64("checkpoint"), Progress: bar.tell,
 			})
 			if err != nil {
 				return err
@@ -92,8 +100,8 @@ func openRun(c *cli.Context) (*pipeline.Run, error) {
 	return pipeline.Open(p)
 }
 
-// say prints what a run found and where its files are: the summary, the manifest with
-// --json, and nothing with --quiet.
+// say prints what a run found and the place of its files: the summary, or the manifest with --json,
+// or nothing with --quiet.
 func say(c *cli.Context, folder string, found *finding) error {
 	switch {
 	case c.Bool("quiet"):
@@ -110,29 +118,33 @@ func say(c *cli.Context, folder string, found *finding) error {
 		return err
 	}
 	if found.counts.Rejected > 0 && found.folder != "" { // a screening says so itself and lists them
-		fmt.Fprintf(c.App.Writer, "\nRows of the register that were rejected: %d (`plinth check` says why).\n", found.counts.Rejected)
+		fmt.Fprintf(c.App.Writer, "\nRows of the register that were rejected: %d (`plinth check` says why).\n",
+			found.counts.Rejected)
 	}
 	fmt.Fprintf(c.App.Writer, "\nResults are in %s\n", folder)
 	_, err := io.WriteString(c.App.ErrWriter, found.took)
 	return err
 }
 
-// sayStale names the results in the output folder that are not of the run in it.
+// sayStale warns of results in the output folder that do not belong to the run in it.
 func sayStale(c *cli.Context, folder string) error {
 	stale, _, err := output.FindStale(folder)
 	for _, s := range stale {
-		fmt.Fprintf(c.App.ErrWriter, "warning: %s is %s: do not read it with this run; run its command again, or move it away\n",
+		fmt.Fprintf(c.App.ErrWriter,
+			"warning: %s is %s: do not read it with this run; run its command again, or move it away\n",
 			filepath.Join(folder, s.Folder), s.Problem)
 	}
 	return err
 }
 
-// tolerateFlag says how many rejects are tolerated.
+// tolerateFlag returns the flag for the number of rejected rows that are tolerated.
 func tolerateFlag() cli.Flag {
-	return &cli.StringFlag{Name: "tolerate-rejects", Usage: "end with exit code 0 where no more than `N` rows, or a share such as 2%, were rejected (of the plan if not given)"}
+	return &cli.StringFlag{Name: "tolerate-rejects",
+		Usage: "end with exit code 0 where no more than `N` rows, or a share such as 2%, were rejected (of the " +
+			"plan if not given)"}
 }
 
-// tolerance returns the rejects that the command line tolerates, else those of the plan.
+// tolerance returns the rejected rows that the command line tolerates, or else those of the plan.
 func tolerance(c *cli.Context, p *plan.Plan) (plan.Tolerance, error) {
 	if !c.IsSet("tolerate-rejects") {
 		return plan.ParseTolerance(p.Inventory.Tolerate)
@@ -144,8 +156,8 @@ func tolerance(c *cli.Context, p *plan.Plan) (plan.Tolerance, error) {
 	return t, nil
 }
 
-// usable returns the error that carries the exit code of a run with such counts, nil for
-// one with buildings and with no more rejects than are tolerated.
+// usable maps the counts of buildings and rejected rows to the error that sets the exit code. It
+// returns nil if there are buildings and no more rejected rows than are tolerated.
 func usable(n output.Counts, tolerated plan.Tolerance) error {
 	switch {
 	case n.Out == 0:

@@ -14,7 +14,8 @@ func sampleCommand() *cli.Command {
 		Name:      "sample",
 		Usage:     "write the demo town: a plan, a register and a hazard grid",
 		ArgsUsage: "DIR",
-		Description: "Calder Sound is a fictional harbour town in the open ocean. Every number in it is invented.\n\n" +
+		Description: "Calder Sound is a fictional harbour town in the open ocean. Every number in it is " +
+			"invented.\n\n" +
 			"Examples:\n" +
 			"   plinth sample demo                        the town, 240 buildings\n" +
 			"   plinth sample --buildings 100000 big      the same country, more buildings",

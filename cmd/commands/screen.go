@@ -27,11 +27,12 @@ func screenCommand() *cli.Command {
 			return finding{"", res.Summary.Counts, res.Summary.Write, took(res)}, nil
 		},
 		&cli.BoolFlag{Name: "resume", Usage: "go on with a run that was ended early; begin if there is none"},
-		&cli.Int64Flag{Name: "checkpoint", Usage: "keep what is done every `N` rows (0: 100000; -1: never); changes no byte of the results"},
+		&cli.Int64Flag{Name: "checkpoint",
+			Usage: "keep what is done every `N` rows (0: 100000; -1: never); changes no byte of the results"},
 	)
 }
 
-// took says what the run took of the machine.
+// took returns a sentence on the time and the memory that the run took.
 func took(res *pipeline.Result) string {
 	var b strings.Builder
 	if res.Resumed > 0 {

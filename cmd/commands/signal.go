@@ -11,8 +11,8 @@ import (
 	"plinth/pipeline"
 )
 
-// A stopError is the cause of a context that a signal ended. The exit code is that of
-// shells, 128 and the number of the signal.
+// A stopError is the cause of a context that a signal ended. Its exit code is that of shells: 128
+// plus the number of the signal.
 type stopError struct {
 	signal syscall.Signal
 	word   string
@@ -20,11 +20,12 @@ type stopError struct {
 
 func (e *stopError) Error() string { return e.word }
 
-// Is makes a stop a cancelled context for everyone else.
+// Is makes a stop count as a cancelled context.
 func (e *stopError) Is(target error) bool { return target == context.Canceled }
 
-// untilSignal returns a context that the first interrupt, request to terminate or
-// closing of the terminal ends; a hang-up that the caller has turned off (nohup) stays off. The second does what it does to any program: it ends the process.
+// untilSignal returns a context that ends with the first interrupt, request to terminate or closing
+// of the terminal. A hang-up that the caller has turned off (nohup) stays off. A second signal ends
+// the process, as it does for any program.
 func untilSignal(ctx context.Context) (context.Context, func()) {
 	ctx, cancel := context.WithCancelCause(ctx)
 	signals := make(chan os.Signal, 1)
@@ -54,7 +55,7 @@ func untilSignal(ctx context.Context) (context.Context, func()) {
 	}
 }
 
-// stopped says how a command ended that ctx was ended for, and returns its exit code.
+// stopped prints how a command ended for which ctx was ended, and returns its exit code.
 func stopped(ctx context.Context, err error, stderr io.Writer) int {
 	stop := &stopError{syscall.SIGINT, "interrupted"}
 	errors.As(context.Cause(ctx), &stop)

@@ -9,7 +9,7 @@ import (
 	"plinth/pipeline/output"
 )
 
-// A Verdict is what a rule found.
+// A Verdict is the result of a rule.
 type Verdict uint8
 
 // The verdicts.
@@ -22,7 +22,7 @@ const (
 // String returns the verdict in a word.
 func (v Verdict) String() string { return [...]string{"pass", "fail", "skipped"}[v] }
 
-// A Finding is the verdict of one rule, with what it looked at or what is wrong.
+// A Finding is the verdict of one rule, with what the rule looked at or what is wrong.
 type Finding struct {
 	Rule    string  `json:"rule"`
 	Doc     string  `json:"meaning"`
@@ -39,34 +39,33 @@ type rule struct {
 
 var rules = []rule{
 	{"plan-hash", "the plan in the manifest is the plan it names", planHash},
-	{"files-whole", "every file of the manifest is there, byte for byte, and nothing was left aside", filesWhole},
-	{"parts-same-run", "programme, confirmation and inspections in the folder are of the plan and the inputs of the run", partsSameRun},
-	{"counts-balance", "rows in are buildings out plus rejected, in the manifest and in the files", countsBalance},
+	{"files-whole", "every file of the manifest is there, byte for byte, and nothing was left aside",
+		filesWhole},
+	{"parts-same-run", "programme, confirmation and inspections in the folder are of the plan and the inputs " +
+		"of the run", partsSameRun},
+	{"counts-balance", "rows in are buildings out plus rejected, in the manifest and in the files",
+		countsBalance},
 	{"ids-unique", "no building, and no pair of building and measure, stands twice", idsUnique},
 	{"ids-joined", "every candidate and verdict is of a building of the run", idsJoined},
-	{"ranks-dense", "ranks run 1, 2, 3, ... in the order of the rows, and places as they stand once each", ranksDense},
+	{"ranks-dense", "ranks run 1, 2, 3, ... in the order of the rows, and places as they stand once each",
+		ranksDense},
 	{"scores-ordered", "no row scores above the row before it, and tie groups follow the ranks", scoresOrdered},
 	{"numbers-bounded", "numbers are finite and possible", numbersBounded},
-	{"sums-redone", "net benefit and ratio follow from benefit and cost, and costs from low to high", sumsRedone},
-	{"best-among-candidates", "the best measure of a building is its first candidate that costs no lives, with the same numbers", bestAmongCandidates},
+	{"sums-redone", "net benefit and ratio follow from benefit and cost, and costs from low to high",
+		sumsRedone},
+	{"best-among-candidates", "the best measure of a building is its first candidate that costs no lives, with " +
+		"the same numbers", bestAmongCandidates},
 	{"currency-one", "all money is in the currency of the manifest", currencyOne},
 	{"places-right", "longitude and latitude are possible and in this order", placesRight},
 	{"geoparquet", "the geo metadata, geometry and boxes are those of the rows", geoParquet},
-	{"parquet-footers", "columns of Parquet have no ids or each its own, and rows are sorted as the footer says", parquetFooters},
+	{"parquet-footers", "columns of Parquet have no ids or each its own, and rows are sorted as the footer says",
+		parquetFooters},
 	{"parquet-equals-csv", "Parquet and CSV hold the same rows, value by value", parquetEqualsCSV},
 	{"maps-equal-rows", "GeoPackage and GeoJSON hold the same buildings at the same places", mapsEqualRows},
-	{"tiles-equal-rows", "vector tiles show buildings of the run at their places, the last zoom all but those its description leaves out", tilesEqualRows},
+	{"tiles-equal-rows", "vector tiles show buildings of the run at their places, the last zoom all but those " +
+		"its description leaves out", tilesEqualRows},
 	{"cautions-present", "every file that can carries the caution", cautionsPresent},
 	{"pages-alone", "no page asks anything of a network", pagesAlone},
-}
-
-// Rules lists the names of the rules and what they mean, in order.
-func Rules() [][2]string {
-	out := make([][2]string, len(rules))
-	for i, r := range rules {
-		out[i] = [2]string{r.name, r.doc}
-	}
-	return out
 }
 
 // A run is the folder under audit.
@@ -76,12 +75,13 @@ type run struct {
 	manifest *output.Manifest
 }
 
-// Dir checks the run in folder dir by every rule. The error says that there is
-// no run to check; damage to its files is a finding.
+// Dir checks the run in folder dir by every rule. The error says that there is no run to check.
+// Damage to its files is a finding, not an error.
 func Dir(ctx context.Context, dir string) ([]Finding, error) {
 	m, err := output.ReadManifest(dir)
 	if err != nil {
-		return nil, fmt.Errorf("audit: no finished run: %w; give the output folder of a run, which holds its %s", err, output.ManifestName)
+		return nil, fmt.Errorf("audit: no finished run: %w; give the output folder of a run, which holds its %s",
+			err, output.ManifestName)
 	}
 	r := &run{ctx, dir, m}
 	out := make([]Finding, len(rules))
@@ -103,8 +103,7 @@ func Failed(fs []Finding) bool {
 	return false
 }
 
-// apply checks one rule. A file that cannot be read fails the rule, whatever a
-// library does about it.
+// apply checks one rule. A file that cannot be read fails the rule, even if a library panics on it.
 func (r *run) apply(rule rule) (f Finding) {
 	f = Finding{Rule: rule.name, Doc: rule.doc}
 	n := &notes{}
@@ -123,15 +122,15 @@ func (r *run) apply(rule rule) (f Finding) {
 
 // notes collect what a rule finds.
 type notes struct {
-	looked []string // at what, in words
+	looked []string // what was looked at, in words
 	faults int
 	first  []string // the first faults
 }
 
-// maxFaults is how many faults a finding names.
+// maxFaults is the number of faults that a finding names.
 const maxFaults = 3
 
-// saw notes what was looked at; a rule that saw nothing is skipped.
+// saw notes what was looked at. A rule that saw nothing is skipped.
 func (n *notes) saw(format string, args ...any) {
 	n.looked = append(n.looked, fmt.Sprintf(format, args...))
 }

@@ -93,7 +93,7 @@ func writeRun(t testing.TB, dir string) {
 	about := output.About{Version: "0.1.0", Currency: "crowns", PriceDate: "2026-01"}
 	bs, cs, vs := stock(12)
 	rejects := []output.Reject{{File: "register.csv", Line: 9, Rule: "no id"}}
-	add(t, set, about, &output.Buildings, bs, output.Formats)
+	add(t, set, about, &output.Buildings, bs, output.FormatNames())
 	add(t, set, about, &output.Candidates, cs, []string{output.FormatParquet, output.FormatCSV})
 	add(t, set, about, &output.Verdicts, vs, []string{output.FormatCSV})
 	add(t, set, about, &output.Rejects, rejects, []string{output.FormatCSV})
@@ -116,7 +116,7 @@ func add[R any](t testing.TB, set *output.Set, about output.About, table *output
 func TestSoundRun(t *testing.T) {
 	fs, err := Dir(t.Context(), write(t))
 	require.NoError(t, err)
-	require.Len(t, fs, len(Rules()))
+	require.Len(t, fs, len(rules))
 	for _, f := range fs {
 		require.Equal(t, Pass, f.Verdict, "%s: %s", f.Rule, f.Detail)
 		require.Equal(t, "pass", f.Word)

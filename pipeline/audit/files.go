@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 
 	"plinth/pipeline/output"
@@ -58,7 +59,7 @@ func filesWhole(r *run, n *notes) error {
 	return nil
 }
 
-// partsSameRun looks at the folders of other commands within that of the run.
+// partsSameRun checks the folders of other commands within the folder of the run.
 func partsSameRun(r *run, n *notes) error {
 	stale, looked, err := output.FindStale(r.dir)
 	if err != nil {
@@ -80,22 +81,18 @@ func countsBalance(r *run, n *notes) error {
 	for _, f := range r.manifest.Files {
 		table, _, _ := strings.Cut(f.Name, ".")
 		want, known := map[string]int64{"buildings": c.Out, "rejects": c.Rejected}[table]
-		if f.Rows == 0 && !strings.HasSuffix(f.Name, ".csv") && !strings.HasSuffix(f.Name, ".parquet") {
-			continue // not a table
+		read, isTable := rowReaders[formatOf(f.Name)]
+		if f.Rows == 0 && !isTable {
+			continue
 		}
 		if known && f.Rows != want {
 			n.wrong("the manifest gives %s %d rows, %d expected", f.Name, f.Rows, want)
 		}
-		var seq = csvRows
-		switch filepath.Ext(f.Name) {
-		case ".csv":
-		case ".parquet":
-			seq = parquetRows
-		default:
+		if !isTable {
 			continue
 		}
 		var rows int64
-		for _, err := range seq(r.path(f.Name), f.Name) {
+		for _, err := range read(r.path(f.Name), f.Name) {
 			if err != nil {
 				return err
 			}
@@ -108,6 +105,12 @@ func countsBalance(r *run, n *notes) error {
 	return nil
 }
 
+// formatOf returns the format of a file: the ending of its name.
+func formatOf(name string) string { return strings.TrimPrefix(filepath.Ext(name), ".") }
+
+// texts are the endings of files without rows in which the caution can be searched as text.
+var texts = []string{"json", "html", "sld"}
+
 // cautionsPresent looks for the caution where each format carries it.
 func cautionsPresent(r *run, n *notes) error {
 	if len(r.manifest.Cautions) == 0 || r.manifest.Cautions[0] != output.Caution {
@@ -117,15 +120,15 @@ func cautionsPresent(r *run, n *notes) error {
 	for _, f := range r.manifest.Files {
 		var found bool
 		var err error
-		switch ext := filepath.Ext(f.Name); ext {
-		case ".parquet":
+		switch format := formatOf(f.Name); {
+		case format == output.FormatParquet:
 			var said string
 			said, err = footer(r.path(f.Name), "caution")
 			found = said == output.Caution
-		case ".json", ".geojson", ".geojsonl", ".gpkg", ".mbtiles", ".html", ".sld":
-			found, err = contains(r.path(f.Name), output.Caution)
-		case ".csv":
+		case format == output.FormatCSV:
 			found = r.has(f.Name + "-metadata.json")
+		case slices.Contains(texts, format) || slices.Contains(output.FormatNames(), format):
+			found, err = contains(r.path(f.Name), output.Caution)
 		default:
 			continue
 		}
@@ -140,8 +143,8 @@ func cautionsPresent(r *run, n *notes) error {
 	return nil
 }
 
-// contains reports whether the file holds text, reading it in pieces. An empty
-// file has nothing to warn of.
+// contains reports whether the file holds text. It reads the file in pieces. An empty file has
+// nothing to warn of, so it counts as holding the text.
 func contains(path, text string) (bool, error) {
 	f, err := os.Open(path)
 	if err != nil {
@@ -170,8 +173,8 @@ func contains(path, text string) (bool, error) {
 	}
 }
 
-// fetches finds what makes a page load something: an element that names another
-// file, an import of style, or a picture of style.
+// fetches matches what makes a page load something: an element that names another file, an import
+// of a style, or a picture in a style.
 var fetches = regexp.MustCompile(`(?i)<(?:script|img|iframe|object|embed|video|audio|source)[^>]*\s(?:src|data)\s*=|<link\s|@import|url\(\s*['"]?(?:https?:)?//|\bfetch\(|XMLHttpRequest`)
 
 // pagesAlone looks at every page of the run.
@@ -190,8 +193,8 @@ func pagesAlone(r *run, n *notes) error {
 	return nil
 }
 
-// pageAlone looks for what loads in page b, but for the data in an element of its own:
-// what that says is escaped and cannot load.
+// pageAlone searches page b for anything that loads. It leaves out the element with the data, whose
+// text is escaped and cannot load anything.
 func pageAlone(name string, b []byte, n *notes) {
 	before, rest, _ := bytes.Cut(b, []byte(`<script type="application/json"`))
 	_, after, _ := bytes.Cut(rest, []byte("</script>"))
@@ -200,7 +203,8 @@ func pageAlone(name string, b []byte, n *notes) {
 			n.wrong("%s loads something: %s", name, fmt.Sprintf("%.60q", m))
 		}
 	}
-	if !bytes.Contains(before, []byte("default-src &#39;none&#39;")) && !bytes.Contains(before, []byte("default-src 'none'")) {
+	if !bytes.Contains(before, []byte("default-src &#39;none&#39;")) &&
+		!bytes.Contains(before, []byte("default-src 'none'")) {
 		n.wrong("%s has no policy against loading", name)
 	}
 }

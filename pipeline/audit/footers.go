@@ -11,9 +11,8 @@ import (
 	"github.com/parquet-go/parquet-go/encoding/thrift"
 )
 
-// parquetFooters checks what the footers of Parquet files promise to those who do not
-// read on: ids of columns, by which some table formats match them, and the order of
-// rows, by which a reader may pass over most of them.
+// parquetFooters checks what the footers of Parquet files promise: the ids of columns, by which
+// some table formats match them, and the order of rows, by which a reader may skip most of them.
 func parquetFooters(r *run, n *notes) error {
 	for _, f := range r.manifest.Files {
 		if filepath.Ext(f.Name) != ".parquet" {
@@ -45,7 +44,7 @@ func footerFile(path, name string, n *notes) error {
 }
 
 // columnIDs checks that the columns have no ids, or each its own (parquet.thrift,
-// SchemaElement.field_id). The reading library takes an id of 0 for none; it is one.
+// SchemaElement.field_id). The reading library takes an id of 0 for none, although it is one.
 func columnIDs(file *parquet.File, name string, n *notes) error {
 	var tail [8]byte // length of the footer, and the mark
 	if _, err := file.ReadAt(tail[:], file.Size()-int64(len(tail))); err != nil {
@@ -76,7 +75,7 @@ func columnIDs(file *parquet.File, name string, n *notes) error {
 	return nil
 }
 
-// sortedRows checks the order of rows that the footer names for a row group.
+// sortedRows checks the order of rows that the footer states for a row group.
 func sortedRows(file *parquet.File, group int, name string, n *notes) error {
 	by := file.Metadata().RowGroups[group].SortingColumns
 	out := newParquetRow(file, name)

@@ -103,7 +103,7 @@ func FuzzAuditGeoPackage(f *testing.F) {
 }
 
 func FuzzAuditGeoJSON(f *testing.F) {
-	b := newBench(f, "buildings.geojson", geoJSONSpots)
+	b := newBench(f, "buildings.geojson", collectionSpots)
 	f.Add(oneRow(f, "buildings.geojson"))
 	f.Add([]byte(`{"features":[{"properties":{"rank":1,"building_id":"a"},"geometry":{"coordinates":[1,2]}}]}`))
 	f.Fuzz(func(t *testing.T, doc []byte) { b.audit(t, doc) })
@@ -116,7 +116,7 @@ func oneRow(t testing.TB, name string) []byte {
 	require.NoError(t, err)
 	about := output.About{Version: "0.1.0", Currency: "crowns", PriceDate: "2026-01"}
 	bs, _, _ := stock(1)
-	add(t, set, about, &output.Buildings, bs, output.Formats)
+	add(t, set, about, &output.Buildings, bs, output.FormatNames())
 	require.NoError(t, set.Commit(&output.Manifest{About: about, Counts: output.Counts{In: 1, Out: 1}, PlanSHA256: "00"}))
 	path := filepath.Join(dir, name)
 	if filepath.Ext(name) == ".gpkg" { // the smallest pages make the smallest file

@@ -73,7 +73,8 @@ func geoFile(path, name string, n *notes) error {
 			}
 			continue
 		}
-		if x != w.float("lon") || y != w.float("lat") || x != w.float("bbox.xmin") || x != w.float("bbox.xmax") || y != w.float("bbox.ymin") || y != w.float("bbox.ymax") {
+		if x != w.float("lon") || y != w.float("lat") || x != w.float("bbox.xmin") || x != w.float("bbox.xmax") ||
+			y != w.float("bbox.ymin") || y != w.float("bbox.ymax") {
 			n.wrong("%s: geometry, box, longitude and latitude do not agree", w.where())
 		}
 		west, south, east, north = min(west, x), min(south, y), max(east, x), max(north, y)
@@ -105,7 +106,7 @@ func parquetEqualsCSV(r *run, n *notes) error {
 	return nil
 }
 
-// compare walks Parquet and CSV of a table side by side.
+// compare reads the Parquet and the CSV file of a table side by side.
 func (r *run) compare(table string, n *notes) error {
 	next, stop := iter.Pull2(parquetRows(r.path(table+".parquet"), table+".parquet"))
 	defer stop()
@@ -151,7 +152,7 @@ func equal(c, p string, number bool) bool {
 	return sameText(c, p)
 }
 
-// sameText compares text of a row with what another format has. The reader of CSV turns
+// sameText reports whether a text of a row equals that of another format. The reader of CSV turns
 // CRLF inside a cell into LF.
 func sameText(row, other string) bool {
 	return row == other || row == strings.ReplaceAll(other, "\r\n", "\n")

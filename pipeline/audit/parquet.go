@@ -14,9 +14,8 @@ import (
 	"plinth/pipeline/sizes"
 )
 
-// parquetRows reads a file of flat columns and columns in groups, which are named
-// group.column. A panic of the library, which damaged files can cause, is an
-// error here.
+// parquetRows yields the rows of a file with flat columns and with columns in groups, which are
+// named group.column. The library may panic on a damaged file. Such a panic becomes an error here.
 func parquetRows(path, name string) iter.Seq2[*row, error] {
 	return func(yield func(*row, error) bool) {
 		file, closer, err := openParquet(path)
@@ -44,10 +43,11 @@ func newParquetRow(file *parquet.File, name string) *row {
 	for _, path := range file.Schema().Columns() {
 		names = append(names, strings.Join(path, "."))
 	}
-	return &row{file: name, place: places(names), cells: make([]string, len(names)), number: make([]bool, len(names))}
+	return &row{file: name, place: places(names), cells: make([]string, len(names)),
+		number: make([]bool, len(names))}
 }
 
-// checkGroup checks the sizes in a row group before the library believes them.
+// checkGroup checks the sizes in a row group before the library trusts them.
 func checkGroup(file *parquet.File, group int) error {
 	meta := &file.Metadata().RowGroups[group]
 	check := sizes.Chunks{In: file, Size: file.Size()}
@@ -57,7 +57,8 @@ func checkGroup(file *parquet.File, group int) error {
 		if !ok || leaf.MaxRepetitionLevel > 0 {
 			return fmt.Errorf("column %s is none of ours", name)
 		}
-		if err := check.Check(&meta.Columns[leaf.ColumnIndex].MetaData, meta.NumRows, leaf.MaxDefinitionLevel); err != nil {
+		if err := check.Check(&meta.Columns[leaf.ColumnIndex].MetaData, meta.NumRows,
+			leaf.MaxDefinitionLevel); err != nil {
 			return fmt.Errorf("column %s: %w", name, err)
 		}
 	}
@@ -91,8 +92,8 @@ func groupRows(group parquet.RowGroup, out *row, yield func(*row, error) bool) b
 	}
 }
 
-// cellOf returns a value as the text of a CSV cell, and whether it is of a column
-// of floating-point numbers.
+// cellOf returns a value as the text of a CSV cell, and whether its column holds floating-point
+// numbers.
 func cellOf(v parquet.Value) (string, bool) {
 	if v.IsNull() {
 		return "", false
@@ -106,12 +107,12 @@ func cellOf(v parquet.Value) (string, bool) {
 		return strconv.FormatBool(v.Boolean()), false
 	case parquet.ByteArray:
 		return string(v.ByteArray()), false
-	default: // none of ours
+	default: // not a type that the program writes
 		return v.String(), false
 	}
 }
 
-// openParquet opens a Parquet file, which lasts until the Closer is closed.
+// openParquet opens a Parquet file. The file stays open until closer is closed.
 func openParquet(path string) (file *parquet.File, closer io.Closer, err error) {
 	f, err := os.Open(path)
 	if err != nil {
@@ -133,7 +134,8 @@ func openParquet(path string) (file *parquet.File, closer io.Closer, err error) 
 	return file, f, nil
 }
 
-// footer returns the value of a key in the footer of a Parquet file, "" if it has none.
+// footer returns the value of a key in the footer of a Parquet file, or "" if the footer has no
+// such key.
 func footer(path, key string) (value string, err error) {
 	file, closer, err := openParquet(path)
 	if err != nil {

@@ -9,14 +9,15 @@ import (
 	"iter"
 	"math"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 
 	"plinth/pipeline/output"
 )
 
-// A row is one row of a table as text, whatever it was read from. It is only
-// good until the next one.
+// A row is one row of a table as text, whatever format it was read from. It is valid until the next
+// row is read.
 type row struct {
 	file   string
 	n      int // of the row, 1 first
@@ -33,8 +34,8 @@ func (r *row) text(name string) string {
 	return r.cells[i]
 }
 
-// float returns a number, NaN for a missing one and +Inf for text that is none,
-// which no rule takes for possible.
+// float returns a number. It is NaN for a missing one, and +Inf for a text that is not a number: no
+// rule takes +Inf for possible.
 func (r *row) float(name string) float64 {
 	s := r.text(name)
 	if s == "" {
@@ -63,19 +64,27 @@ func (r *row) id() string {
 	return s
 }
 
-// rows returns the rows of a table from its CSV file, or from its Parquet file
-// where there is no other; none if the run has neither.
+// rowReaders read the rows of a file by its format.
+var rowReaders = map[string]func(path, name string) iter.Seq2[*row, error]{
+	output.FormatCSV:     csvRows,
+	output.FormatParquet: parquetRows,
+}
+
+// tableFormats are the formats that rows are read from. The first that a run has is used.
+var tableFormats = []string{output.FormatCSV, output.FormatParquet}
+
+// rows yields the rows of a table from its CSV file, or from its Parquet file if there is no CSV.
+// It yields none if the run has neither.
 func (r *run) rows(table string) iter.Seq2[*row, error] {
-	switch {
-	case r.has(table + ".csv"):
-		return r.until(csvRows(r.path(table+".csv"), table+".csv"))
-	case r.has(table + ".parquet"):
-		return r.until(parquetRows(r.path(table+".parquet"), table+".parquet"))
+	for _, format := range tableFormats {
+		if name := table + "." + format; r.has(name) {
+			return r.until(rowReaders[format](r.path(name), name))
+		}
 	}
 	return func(func(*row, error) bool) {}
 }
 
-// until gives rows until the context of the audit ends.
+// until yields rows until the context of the audit ends.
 func (r *run) until(rows iter.Seq2[*row, error]) iter.Seq2[*row, error] {
 	return func(yield func(*row, error) bool) {
 		for row, err := range rows {
@@ -89,7 +98,7 @@ func (r *run) until(rows iter.Seq2[*row, error]) iter.Seq2[*row, error] {
 	}
 }
 
-// each calls f for every row of a table and notes that it was seen.
+// each calls f for every row of a table and notes that the table was seen.
 func (r *run) each(n *notes, table string, f func(*row)) error {
 	count, file := 0, ""
 	for row, err := range r.rows(table) {
@@ -112,7 +121,7 @@ func (r *run) each(n *notes, table string, f func(*row)) error {
 // ranked are the tables whose rows have a rank and a place.
 var ranked = []string{"buildings", "candidates"}
 
-// eachOf does each for several tables; a row's n is 1 where the next begins.
+// eachOf calls each for several tables. The number n of a row is 1 at the beginning of each table.
 func (r *run) eachOf(n *notes, tables []string, f func(*row)) error {
 	for _, table := range tables {
 		if err := r.each(n, table, f); err != nil {
@@ -123,7 +132,9 @@ func (r *run) eachOf(n *notes, tables []string, f func(*row)) error {
 }
 
 // holds reports whether the run has rows of a table.
-func (r *run) holds(table string) bool { return r.has(table+".csv") || r.has(table+".parquet") }
+func (r *run) holds(table string) bool {
+	return slices.ContainsFunc(tableFormats, func(format string) bool { return r.has(table + "." + format) })
+}
 
 func csvRows(path, name string) iter.Seq2[*row, error] {
 	return func(yield func(*row, error) bool) {

@@ -8,31 +8,39 @@ import (
 	"iter"
 	"math"
 	"os"
-	"strings"
 
+	"plinth/pipeline/output"
 	"plinth/pipeline/sizes"
 )
 
-// A spot is what a format for maps must agree in.
+// A spot is one building as a map shows it. It must agree with the row of the table.
 type spot struct {
 	id, rank string
 	x, y     float64
 	located  bool
 }
 
+// spotReaders read the spots of a table. They are for the formats of maps that hold every row in
+// order.
+var spotReaders = map[string]func(path, table string) iter.Seq2[spot, error]{
+	output.FormatGeoPackage: geoPackageSpots,
+	output.FormatGeoJSON:    collectionSpots,
+	output.FormatGeoLines:   lineSpots,
+}
+
+// mapsEqualRows compares the maps of each table with its rows.
 func mapsEqualRows(r *run, n *notes) error {
 	for _, table := range ranked {
-		for _, f := range []struct {
-			name  string
-			spots func(path, table string) iter.Seq2[spot, error]
-		}{{table + ".gpkg", geoPackageSpots}, {table + ".geojson", geoJSONSpots}, {table + ".geojsonl", geoJSONSpots}} {
-			if !r.has(f.name) {
+		for _, format := range output.FormatNames() {
+			name := table + "." + format
+			spots, ok := spotReaders[format]
+			if !ok || !r.has(name) {
 				continue
 			}
-			if err := r.compareSpots(table, f.name, f.spots(r.path(f.name), table), n); err != nil {
-				return fmt.Errorf("%s: %w", f.name, err)
+			if err := r.compareSpots(table, name, spots(r.path(name), table), n); err != nil {
+				return fmt.Errorf("%s: %w", name, err)
 			}
-			n.saw("%s", f.name)
+			n.saw("%s", name)
 		}
 	}
 	return nil
@@ -54,7 +62,7 @@ func (r *run) compareSpots(table, name string, spots iter.Seq2[spot, error], n *
 			return nil
 		}
 		x, y := w.float("lon"), w.float("lat")
-		// Places of GeoJSON have seven decimals.
+		// GeoJSON has places to seven decimals.
 		if s.rank != w.text("rank") || !sameText(w.text("building_id"), s.id) || s.located == math.IsNaN(x) ||
 			s.located && (math.Abs(s.x-x) > 0.51e-7 || math.Abs(s.y-y) > 0.51e-7) {
 			n.wrong("%s has another building or place than %s", name, w.where())
@@ -76,7 +84,8 @@ func geoPackageSpots(path, table string) iter.Seq2[spot, error] {
 		}
 		defer db.Close()
 		var id, srs int
-		if err := db.QueryRow("SELECT (SELECT application_id FROM pragma_application_id), srs_id FROM gpkg_contents").Scan(&id, &srs); err != nil {
+		if err := db.QueryRow("SELECT (SELECT application_id FROM pragma_application_id), srs_id FROM "+
+			"gpkg_contents").Scan(&id, &srs); err != nil {
 			yield(spot{}, err)
 			return
 		}
@@ -110,8 +119,14 @@ func geoPackageSpots(path, table string) iter.Seq2[spot, error] {
 	}
 }
 
-// geoJSONSpots reads a collection of features, or features one after the other.
-func geoJSONSpots(path, _ string) iter.Seq2[spot, error] {
+// collectionSpots reads a GeoJSON collection of features.
+func collectionSpots(path, _ string) iter.Seq2[spot, error] { return geoJSONSpots(path, true) }
+
+// lineSpots reads GeoJSON features that follow each other, one a line.
+func lineSpots(path, _ string) iter.Seq2[spot, error] { return geoJSONSpots(path, false) }
+
+// geoJSONSpots reads the features of a collection, or features that follow each other.
+func geoJSONSpots(path string, collection bool) iter.Seq2[spot, error] {
 	return func(yield func(spot, error) bool) {
 		f, err := os.Open(path)
 		if err != nil {
@@ -120,7 +135,7 @@ func geoJSONSpots(path, _ string) iter.Seq2[spot, error] {
 		}
 		defer f.Close()
 		d := json.NewDecoder(f)
-		if strings.HasSuffix(path, ".geojson") {
+		if collection {
 			for t, err := d.Token(); t != "features"; t, err = d.Token() {
 				if err != nil {
 					yield(spot{}, fmt.Errorf("no features: %w", err))

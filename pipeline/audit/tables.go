@@ -9,7 +9,8 @@ func idsUnique(r *run, n *notes) error {
 	for _, t := range []struct {
 		table string
 		key   []string
-	}{{"buildings", []string{"building_id"}}, {"candidates", []string{"building_id", "measure"}}, {"verdicts", []string{"building_id", "measure", "rule"}}} {
+	}{{"buildings", []string{"building_id"}}, {"candidates", []string{"building_id", "measure"}},
+		{"verdicts", []string{"building_id", "measure", "rule"}}} {
 		seen := map[string]bool{}
 		err := r.each(n, t.table, func(w *row) {
 			key := ""
@@ -103,7 +104,7 @@ func scoresOrdered(r *run, n *notes) error {
 	})
 }
 
-// A bound is what a column may hold; a missing value is always allowed.
+// A bound is the range of the values that a column may hold. A missing value is always allowed.
 type bound struct {
 	column    string
 	low, high float64
@@ -111,22 +112,31 @@ type bound struct {
 
 var huge = math.MaxFloat64
 
-// The bounds are what is possible, wide: they catch slips of unit and broken
-// files, not unusual buildings (judgement).
+// The bounds are wide: they state what is possible (judgement). They catch slips of unit and broken
+// files, not unusual buildings.
 var bounds = map[string][]bound{
 	"buildings": {
-		{"rank", 1, huge}, {"score", -huge, huge}, {"score_resolution", 0, huge}, {"lon", -180, 180}, {"lat", -90, 90}, {"year", 1, 2200}, {"storeys", 1, 200},
-		{"height_m", 1, 1000}, {"floor_area_m2", 0, 1e7}, {"occupants", 0, 1e6}, {"replacement_value", 0, huge}, {"period_s", 0.01, 20},
-		{"strength_ratio", 0, 10}, {"design_return_period_yr", 1, 1e6}, {"design_sa_g", 0, 20}, {"drift_pct", 0, 1000}, {"floor_accel_g", 0, 100},
-		{"base_shear_ratio", 0, 20}, {"immediate_occupancy_per_yr", 0, 365}, {"life_safety_per_yr", 0, 365}, {"collapse_prevention_per_yr", 0, 365},
-		{"annual_loss", 0, huge}, {"fatalities_per_yr", 0, huge}, {"best_cost_low", 0, huge}, {"best_cost_likely", 0, huge}, {"best_cost_high", 0, huge},
+		{"rank", 1, huge}, {"score", -huge, huge}, {"score_resolution", 0, huge}, {"lon", -180, 180},
+		{"lat", -90, 90}, {"year", 1, 2200}, {"storeys", 1, 200},
+		{"height_m", 1, 1000}, {"floor_area_m2", 0, 1e7}, {"occupants", 0, 1e6}, {"replacement_value", 0, huge},
+		{"period_s", 0.01, 20},
+		{"strength_ratio", 0, 10}, {"design_return_period_yr", 1, 1e6}, {"design_sa_g", 0, 20},
+		{"drift_pct", 0, 1000}, {"floor_accel_g", 0, 100},
+		{"base_shear_ratio", 0, 20}, {"immediate_occupancy_per_yr", 0, 365}, {"life_safety_per_yr", 0, 365},
+		{"collapse_prevention_per_yr", 0, 365},
+		{"annual_loss", 0, huge}, {"fatalities_per_yr", 0, huge}, {"best_cost_low", 0, huge},
+		{"best_cost_likely", 0, huge}, {"best_cost_high", 0, huge},
 		{"best_net_benefit", -huge, huge}, {"best_drift_pct", 0, 1000}, {"best_floor_accel_g", 0, 100},
 	},
 	"candidates": {
-		{"score", -huge, huge}, {"net_benefit", -huge, huge}, {"benefit_present_value", -huge, huge}, {"deaths_avoided", -huge, huge},
-		{"cost_low", 0, huge}, {"cost_likely", 0, huge}, {"cost_high", 0, huge}, {"annual_loss_before", 0, huge}, {"annual_loss_after", 0, huge},
-		{"drift_before_pct", 0, 1000}, {"drift_after_pct", 0, 1000}, {"floor_accel_before_g", 0, 100}, {"floor_accel_after_g", 0, 100},
-		{"base_shear_before_ratio", 0, 20}, {"base_shear_after_ratio", 0, 20}, {"isolator_displacement_m", 0, 20}, {"period_before_s", 0.01, 20},
+		{"score", -huge, huge}, {"net_benefit", -huge, huge}, {"benefit_present_value", -huge, huge},
+		{"deaths_avoided", -huge, huge},
+		{"cost_low", 0, huge}, {"cost_likely", 0, huge}, {"cost_high", 0, huge}, {"annual_loss_before", 0, huge},
+		{"annual_loss_after", 0, huge},
+		{"drift_before_pct", 0, 1000}, {"drift_after_pct", 0, 1000}, {"floor_accel_before_g", 0, 100},
+		{"floor_accel_after_g", 0, 100},
+		{"base_shear_before_ratio", 0, 20}, {"base_shear_after_ratio", 0, 20}, {"isolator_displacement_m", 0, 20},
+		{"period_before_s", 0.01, 20},
 		{"period_after_s", 0.01, 20}, {"disruption_weeks", 0, 1000}, {"lon", -180, 180}, {"lat", -90, 90},
 	},
 }
@@ -138,15 +148,16 @@ func numbersBounded(r *run, n *notes) error {
 				n.wrong("%s: %s is %q", w.where(), b.column, w.text(b.column))
 			}
 		}
-		// Candidates have no such columns: a missing number compares with nothing.
-		if w.float("life_safety_per_yr") > w.float("immediate_occupancy_per_yr") || w.float("collapse_prevention_per_yr") > w.float("life_safety_per_yr") {
+		// Candidates have no such columns. A comparison with a missing number is false.
+		if w.float("life_safety_per_yr") > w.float("immediate_occupancy_per_yr") ||
+			w.float("collapse_prevention_per_yr") > w.float("life_safety_per_yr") {
 			n.wrong("%s: a graver limit state is exceeded more often than a lighter one", w.where())
 		}
 	})
 }
 
-// near reports whether a and b agree as far as numbers of six digits can that were
-// made from parts of the given size; a missing one agrees with all.
+// near reports whether a and b agree as well as numbers of six digits can that were computed from
+// parts of the given size. A missing number agrees with every other.
 func near(a, b, size float64) bool {
 	return math.IsNaN(a) || math.IsNaN(b) || math.Abs(a-b) <= 2e-5*max(math.Abs(a), math.Abs(b), size)
 }
@@ -168,14 +179,15 @@ func sumsRedone(r *run, n *notes) error {
 		return err
 	}
 	return r.each(n, "buildings", func(w *row) {
-		if w.float("best_cost_low") > w.float("best_cost_likely") || w.float("best_cost_likely") > w.float("best_cost_high") {
+		if w.float("best_cost_low") > w.float("best_cost_likely") ||
+			w.float("best_cost_likely") > w.float("best_cost_high") {
 			n.wrong("%s: costs do not run from low to high", w.where())
 		}
 	})
 }
 
-// bestAmongCandidates compares buildings.* with the candidate of the same
-// building that ranks first.
+// bestAmongCandidates compares each row of buildings with the candidate of the same building that
+// ranks first.
 func bestAmongCandidates(r *run, n *notes) error {
 	type candidate struct {
 		measure                 string
@@ -188,7 +200,8 @@ func bestAmongCandidates(r *run, n *notes) error {
 			return
 		}
 		if _, ok := first[id]; !ok {
-			first[id] = candidate{w.text("measure"), w.float("score"), w.float("cost_likely"), w.float("net_benefit"), w.float("drift_after_pct")}
+			first[id] = candidate{w.text("measure"), w.float("score"), w.float("cost_likely"), w.float("net_benefit"),
+				w.float("drift_after_pct")}
 		}
 	})
 	if err != nil || !r.holds("candidates") {
@@ -205,8 +218,10 @@ func bestAmongCandidates(r *run, n *notes) error {
 				n.wrong("%s: doing nothing is best with %g, but %s scores %g", w.where(), score, c.measure, c.score)
 			}
 		case !ok || c.score != score:
-			n.wrong("%s: best is %s with %g, first of the candidates %q with %g", w.where(), best, score, c.measure, c.score)
-		case c.measure == best && (c.cost != w.float("best_cost_likely") || !same(c.net, w.float("best_net_benefit")) || !same(c.drift, w.float("best_drift_pct"))):
+			n.wrong("%s: best is %s with %g, first of the candidates %q with %g", w.where(), best, score, c.measure,
+				c.score)
+		case c.measure == best && (c.cost != w.float("best_cost_likely") ||
+			!same(c.net, w.float("best_net_benefit")) || !same(c.drift, w.float("best_drift_pct"))):
 			n.wrong("%s: cost, benefit or drift of %s differ from the candidate's", w.where(), best)
 		case c.measure != best && w.text("tied") != "true":
 			n.wrong("%s: best is %s, first of the candidates %s", w.where(), best, c.measure)

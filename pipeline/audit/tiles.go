@@ -17,14 +17,15 @@ import (
 	"github.com/paulmach/orb/geojson"
 	"github.com/paulmach/orb/maptile"
 
+	"plinth/pipeline/output"
 	"plinth/pipeline/sizes"
 )
 
-// tilesEqualRows holds what the tiles show to the rows: at the last zoom all but as many
-// as they say they leave out. A zoom before it may show one of those.
+// tilesEqualRows compares what the tiles show with the rows. The last zoom must show all rows but
+// the number that the description says it leaves out. A zoom before it may show some of those.
 func tilesEqualRows(r *run, n *notes) error {
 	for _, table := range ranked {
-		name := table + ".mbtiles"
+		name := table + "." + output.FormatTiles
 		if !r.has(name) {
 			continue
 		}
@@ -35,7 +36,7 @@ func tilesEqualRows(r *run, n *notes) error {
 	return nil
 }
 
-// A pin is what tiles show of one row, at the last zoom that has it.
+// A pin is what the tiles show of one row at the last zoom that has it.
 type pin struct {
 	id    string
 	tied  any // true or false, nil where tiles do not show it
@@ -61,7 +62,8 @@ func (r *run) compareTiles(table, name string, n *notes) error {
 		case p.zoom == last:
 			n.wrong("%s shows rank %d twice at zoom %d", name, rank, last)
 		case known.id != p.id:
-			n.wrong("%s shows rank %d as %q at zoom %d and as %q at zoom %d", name, rank, p.id, p.zoom, known.id, known.zoom)
+			n.wrong("%s shows rank %d as %q at zoom %d and as %q at zoom %d", name, rank, p.id, p.zoom, known.id,
+				known.zoom)
 		}
 	})
 	if err != nil {
@@ -78,8 +80,8 @@ func (r *run) compareTiles(table, name string, n *notes) error {
 	return err
 }
 
-// comparePins holds what tiles show to the rows of a table, and returns how many of them
-// the last zoom has not.
+// comparePins compares the pins with the rows of a table. It returns the number of rows that the
+// last zoom lacks.
 func (r *run) comparePins(table, name string, pins map[int]pin, last int, n *notes) (missing int, err error) {
 	for w, err := range r.rows(table) {
 		if err != nil {
@@ -94,7 +96,9 @@ func (r *run) comparePins(table, name string, pins map[int]pin, last int, n *not
 			continue
 		}
 		delete(pins, rank)
-		unit := 360 / (4096 * math.Exp2(float64(p.zoom))) // degrees, in whole numbers of which a tile has its points: 4096 a side, the usual extent of the Vector Tile Specification 2.1
+		// A tile holds its points as whole numbers of this unit, in degrees. There are 4096 of them a
+		// side, the usual extent of the Vector Tile Specification 2.1.
+		unit := 360 / (4096 * math.Exp2(float64(p.zoom)))
 		away := max(math.Abs(p.place[0]-w.float("lon")), math.Abs(p.place[1]-w.float("lat")))
 		if !sameText(w.text("building_id"), p.id) || !(away <= unit) {
 			n.wrong("%s has another building or place than %s", name, w.where())
@@ -109,13 +113,15 @@ func (r *run) comparePins(table, name string, pins map[int]pin, last int, n *not
 	return missing, nil
 }
 
-// leftOut is how a description says how many rows the last zoom has not.
+// leftOut matches the sentence of a description that states how many rows the last zoom lacks.
 var leftOut = regexp.MustCompile(`all but (\d+) of \d+ rows`)
 
-// tilesSay returns how many rows the tiles leave out by their own words, and their last zoom.
+// tilesSay returns the number of rows that the tiles leave out, by their own description, and their
+// last zoom.
 func tilesSay(db *sql.DB) (out, last int, err error) {
 	var said string
-	const ask = "SELECT (SELECT value FROM metadata WHERE name = 'description'), (SELECT value FROM metadata WHERE name = 'maxzoom')"
+	const ask = "SELECT (SELECT value FROM metadata WHERE name = 'description'), (SELECT value FROM metadata " +
+		"WHERE name = 'maxzoom')"
 	if err := db.QueryRow(ask).Scan(&said, &last); err != nil {
 		return 0, 0, err
 	}
@@ -129,7 +135,8 @@ func tilesSay(db *sql.DB) (out, last int, err error) {
 
 // eachPin calls f for every point of every tile, the last zoom first.
 func (r *run) eachPin(db *sql.DB, f func(rank int, p pin)) error {
-	rows, err := db.QueryContext(r.ctx, "SELECT zoom_level, tile_column, tile_row, tile_data FROM tiles ORDER BY zoom_level DESC")
+	rows, err := db.QueryContext(r.ctx,
+		"SELECT zoom_level, tile_column, tile_row, tile_data FROM tiles ORDER BY zoom_level DESC")
 	if err != nil {
 		return err
 	}
@@ -154,11 +161,11 @@ func (r *run) eachPin(db *sql.DB, f func(rank int, p pin)) error {
 	return rows.Err()
 }
 
-// mostTile is more than a tile unpacks to: 20,000 points of some 100 bytes.
+// mostTile is more than any tile unpacks to: 20,000 points of about 100 bytes.
 const mostTile = 32 << 20
 
-// readTile reads a tile of points. A tile of other things is refused before the library
-// makes room for as many corners as they say they have.
+// readTile reads a tile of points. It refuses a tile of anything else before the library makes room
+// for the number of corners that the tile states.
 func readTile(data []byte, at maptile.Tile) (mvt.Layers, error) {
 	in, err := gzip.NewReader(bytes.NewReader(data))
 	if err != nil {
@@ -193,7 +200,8 @@ func readTile(data []byte, at maptile.Tile) (mvt.Layers, error) {
 // moveOnce begins the geometry of a point (Mapbox Vector Tile 2.1, 4.3.1: MoveTo, once).
 const moveOnce = 1<<3 | 1
 
-// pinOf returns what a feature shows; a rank or a place of another kind is of no row.
+// pinOf returns what a feature shows. A rank or a place of the wrong type becomes one that no row
+// has.
 func pinOf(f *geojson.Feature, zoom int) (rank int, p pin) {
 	number, _ := f.Properties["rank"].(float64)
 	p.id, _ = f.Properties["building_id"].(string)

@@ -6,10 +6,10 @@ import (
 	"plinth/retrofit/consequence"
 )
 
-// An Input is a number every building has and nobody knows exactly.
+// An Input is a number that every building has and that nobody knows exactly.
 type Input int
 
-// The inputs. Each is a factor on a median, lognormal.
+// The inputs. Each is a lognormal factor on a median.
 const (
 	Hazard   Input = iota // on the spectra at the site
 	Period                // of the first mode
@@ -19,16 +19,16 @@ const (
 	NumInputs = iota
 )
 
-// Node is how many standard deviations from its median an input is moved to learn
-// the response: the outer point of the three-point Gauss-Hermite rule, sqrt(3)
-// (Abramowitz and Stegun 25.4.46).
+// Node is the distance from the median, in standard deviations, at which the response to an input
+// is computed. It is the outer point of the three-point Gauss-Hermite rule, sqrt(3) (Abramowitz and
+// Stegun 25.4.46).
 const Node = 1.7320508075688772
 
-// farthest is where a draw is cut, in standard deviations: beyond, the parabola
-// through the nodes is not to be trusted (judgement). 1 draw in 370 is cut.
+// farthest is the number of standard deviations at which a draw is cut. Beyond it, the parabola
+// through the nodes cannot be trusted (judgement). One draw in 370 is cut.
 const farthest = 3
 
-// The annual values a response holds.
+// The annual values that a response holds.
 const (
 	total = iota
 	dead
@@ -37,35 +37,34 @@ const (
 	numValues
 )
 
-// A State is a building as it stands or with one measure: the logarithms of its
-// annual values and of what the measure costs.
+// A State is a building as it stands or with one measure. It holds the logarithms of the annual
+// values and of the cost of the measure.
 type State struct {
 	ln     [numValues]float64
 	lnCost float64
 	Barred bool // the measure does not fit
 }
 
-// StateOf returns the state of annual values with a measure that costs so much.
+// StateOf returns the state with annual values a under a measure of the given cost.
 func StateOf(a *consequence.Annual, cost float64) State {
 	return State{ln: [numValues]float64{ln(a.Total), ln(a.Dead), ln(a.Contents), ln(a.Days)}, lnCost: ln(cost)}
 }
 
-// Total returns the annual loss in the state.
+// Total returns the annual loss of the state.
 func (o *State) Total() float64 { return math.Exp(o.ln[total]) }
 
-// ln is the logarithm with a floor far below any loss, so that nothing is lost to
-// an infinity.
+// ln returns the logarithm of v, or of 1e-12 if v is smaller: that is far below any loss and keeps
+// the result finite.
 func ln(v float64) float64 { return math.Log(max(v, 1e-12)) }
 
-// A Response is how the annual values of one building depend on what is not known
-// of it. State 0 is the building as it stands, the others are measures. It keeps
-// its storage.
+// A Response describes how the annual values of one building depend on what is not known of it.
+// State 0 is the building as it stands; the other states are measures. It reuses its storage.
 //
 //	ln v = ln v_0 + sum over inputs of (parabola through -Node, 0, Node)(x)
-//	              + sum over fields of (ln v at the value found - ln v_0)
+//	+ sum over fields of (ln v at the value found - ln v_0)
 //
-// The sum leaves out that inputs act together; what that costs is measured by a
-// test of package pipeline and stated in docs/methods/ranking.md.
+// The sum neglects that inputs act together. A test of package pipeline measures the error of that,
+// and docs/methods/ranking.md states it.
 type Response struct {
 	Centre    []State
 	Low, High [NumInputs][]State // at -Node and Node
@@ -74,18 +73,18 @@ type Response struct {
 	Fields    []Field
 }
 
-// A Field is one that is not known, with what could be found there.
+// A Field is a field that is not known, with the values that could be found there.
 type Field struct{ Values []Value }
 
-// A Value is what may turn out, the probability of it, and the states then; no
-// states where it is what is assumed already.
+// A Value is one possible value of an unknown field: its probability and the resulting states,
+// which are nil if the value is the one assumed already.
 type Value struct {
 	Probability float64
 	States      []State
 }
 
-// A point is where one draw stands: standard deviations of each input and which
-// value of each field.
+// A point is the place of one draw: the standard deviations of each input, and the value of each
+// field.
 type point struct {
 	x     [NumInputs]float64
 	value []int
@@ -107,9 +106,9 @@ func (r *Response) at(p *point, out []State) {
 	}
 }
 
-// bend adds the change along the parabola through low, centre and high. A node at
-// which the measure does not fit has no value: the line from the centre to the
-// other node goes on, and the measure is barred beyond half way to the node.
+// bend adds the change along the parabola through low, centre and high. A node at which the measure
+// does not fit has no value. The line from the centre to the other node is then continued, and the
+// measure is barred beyond half way to the missing node.
 func (o *State) bend(centre, low, high *State, x float64) {
 	switch {
 	case low.Barred && high.Barred:
@@ -132,7 +131,7 @@ func (o *State) bend(centre, low, high *State, x float64) {
 	o.lnCost += change(centre.lnCost, low.lnCost, high.lnCost)
 }
 
-// along adds share of the change from centre to found.
+// along adds a share of the change from centre to found.
 func (o *State) along(centre, found *State, share float64) {
 	for v := range o.ln {
 		o.ln[v] += share * (found.ln[v] - centre.ln[v])

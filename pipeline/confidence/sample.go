@@ -9,7 +9,7 @@ import (
 	"plinth/retrofit/consequence"
 )
 
-// Settings say how much is drawn and how far errors reach.
+// Settings state the number of draws and the size of the errors.
 type Settings struct {
 	Draws int
 	Seed  uint64
@@ -20,18 +20,17 @@ type Settings struct {
 	CostCommon     float64 // share of the variance of a measure's cost that all buildings have in common
 }
 
-// A Score is what an objective says of a measure, given the annual values as the
-// building stands and with it, and its cost. Doing nothing scores 0: what the
-// objective gives it is taken off.
+// A Score is the score that an objective gives a measure. asIs and with are the annual values
+// without and with it. Doing nothing scores 0: the objective's own score for it is subtracted.
 type Score func(asIs, with *consequence.Annual, cost float64) float64
 
-// Draws are the errors that all buildings share. They are read only once made.
+// Draws are the errors that all buildings share. They do not change once they are made.
 type Draws struct {
 	Settings
 	hazard, strength []float64 // standard normal, one a draw
 }
 
-// NewDraws returns the common errors of a run.
+// NewDraws returns the shared errors of a run.
 func NewDraws(s Settings) *Draws {
 	d := &Draws{Settings: s}
 	rng := stream(s.Seed, "common")
@@ -42,7 +41,7 @@ func NewDraws(s Settings) *Draws {
 	return d
 }
 
-// price returns the common price errors of a measure, one a draw.
+// price returns the shared price errors of a measure, one for each draw.
 func (d *Draws) price(measure string) []float64 {
 	rng := stream(d.Seed, "price "+measure)
 	z := make([]float64, d.Draws)
@@ -60,9 +59,9 @@ func stream(seed uint64, name string) *rand.Rand {
 
 // A Sampler draws building after building for one goroutine.
 type Sampler struct {
-	// Exact, where set, gives the states at a draw instead of the response: x in
-	// standard deviations of each input, value of each field. It is slow, and what
-	// the response is held against.
+	// Exact, if set, gives the states at a draw instead of the response. x holds the standard
+	// deviations of each input, value the value of each field. It is slow. The response is compared
+	// with it.
 	Exact func(x [NumInputs]float64, value []int, out []State)
 
 	draws  *Draws
@@ -73,18 +72,17 @@ type Sampler struct {
 	with   consequence.Annual
 }
 
-// NewSampler returns the scratch space of one goroutine.
+// NewSampler returns a Sampler for one goroutine.
 func NewSampler(d *Draws) *Sampler { return &Sampler{draws: d, prices: make(map[string][]float64)} }
 
-// A Sample is what the draws say of one building. It keeps its storage.
+// A Sample holds what the draws give for one building. It reuses its storage.
 type Sample struct {
 	Order []float32 // of each draw, larger comes first; see order
 	Loss  []float32 // annual loss as it stands in each draw
 	Best  []uint8   // state that is best in each draw, 0 for doing nothing
 }
 
-// Draw fills out for the building called id. measures names the states after the
-// first.
+// Draw fills out for the building called id. measures names the states after the first.
 func (s *Sampler) Draw(id string, r *Response, measures []string, score Score, out *Sample) {
 	n := len(r.Centre)
 	if cap(s.states) < n {
@@ -107,9 +105,10 @@ func (s *Sampler) Draw(id string, r *Response, measures []string, score Score, o
 	}
 }
 
-// choose returns the state that is best in draw k, 0 for doing nothing, and its
-// score. own is the building's part of the cost error.
-func (s *Sampler) choose(r *Response, measures []string, score Score, own float64, k int) (best int, most float64) {
+// choose returns the state that is best in draw k (0 for doing nothing) and its score. own is the
+// building's part of the cost error.
+func (s *Sampler) choose(r *Response, measures []string, score Score, own float64, k int,
+) (best int, most float64) {
 	s.states[0].annual(&s.asIs)
 	for m := 1; m < len(s.states); m++ {
 		st := &s.states[m]
@@ -126,15 +125,16 @@ func (s *Sampler) choose(r *Response, measures []string, score Score, own float6
 	return best, most
 }
 
-// scatter moves the point to draw k of a building and returns the part of its cost
-// error that is its own. It takes the same number of random numbers each time.
+// scatter moves the point to draw k of a building and returns the building's own part of the cost
+// error. It takes the same number of random numbers for every building.
 func (s *Sampler) scatter(r *Response, rng *rand.Rand, k int) (cost float64) {
 	d := s.draws
 	x := &s.point.x
 	x[Hazard] = mix(d.HazardCommon, d.HazardLocal, d.hazard[k], rng.NormFloat64())
 	x[Period] = rng.NormFloat64()
 	common := min(d.StrengthCommon, r.SD[Strength])
-	x[Strength] = mix(common, math.Sqrt(r.SD[Strength]*r.SD[Strength]-common*common), d.strength[k], rng.NormFloat64())
+	x[Strength] = mix(common, math.Sqrt(r.SD[Strength]*r.SD[Strength]-common*common), d.strength[k],
+		rng.NormFloat64())
 	x[Capacity] = rng.NormFloat64()
 	for i := range x {
 		x[i] = max(-farthest, min(farthest, x[i]))
@@ -144,7 +144,7 @@ func (s *Sampler) scatter(r *Response, rng *rand.Rand, k int) (cost float64) {
 	return cost
 }
 
-// pick appends which value of each field a draw takes.
+// pick appends the value that each field takes in a draw.
 func (r *Response) pick(rng *rand.Rand, to []int) []int {
 	for f := range r.Fields {
 		u := rng.Float64()
@@ -159,10 +159,10 @@ func (r *Response) pick(rng *rand.Rand, to []int) []int {
 	return to
 }
 
-// HazardSD returns the total ln sd of the hazard at a site.
+// HazardSD returns the total standard deviation of ln of the hazard at a site.
 func (s *Settings) HazardSD() float64 { return math.Hypot(s.HazardCommon, s.HazardLocal) }
 
-// mix returns the sum of two independent normals as a standard normal.
+// mix returns the sum of two independent normal errors as a standard normal one.
 func mix(a, b, za, zb float64) float64 {
 	sd := math.Hypot(a, b)
 	if sd == 0 {
@@ -180,9 +180,8 @@ func (s *Sampler) price(measure string) []float64 {
 	return p
 }
 
-// order returns a number by which a building of so much score above doing nothing
-// is ranked: by the score, and where nothing is worth doing by the loss as it
-// stands, below all that have a score.
+// order returns the number by which a building is ranked. It is the score above doing nothing. If
+// nothing is worth doing, it is the loss as the building stands, placed below every score.
 func order(score, loss float64) float32 {
 	if score > 0 {
 		return float32(score)

@@ -6,8 +6,8 @@ import (
 	"sync"
 )
 
-// A Stock gathers the samples of buildings and ranks them in every draw. It holds
-// four bytes for each building and draw.
+// A Stock gathers the samples of buildings and ranks them in every draw. It takes four bytes for
+// each building and draw.
 type Stock struct {
 	draws int
 
@@ -22,11 +22,11 @@ type row struct {
 	by   []float32 // what it is ranked by, until ranked
 }
 
-// NewStock returns an empty stock of so many draws.
+// NewStock returns an empty stock for the given number of draws.
 func NewStock(draws int) *Stock { return &Stock{draws: draws} }
 
-// Add adds a building with what it is ranked by in each draw, the larger first.
-// Goroutines may share a stock.
+// Add adds a building with the numbers by which it is ranked in each draw, the larger first.
+// Several goroutines may use one stock.
 func (s *Stock) Add(id string, by []float32) {
 	r := row{id: id, by: slices.Clone(by)}
 	s.mu.Lock()
@@ -60,7 +60,7 @@ func (s *Stock) Rank() {
 	}
 }
 
-// An Interval is where the rank of a building lies over the draws.
+// An Interval is the range of the rank of a building over the draws.
 type Interval struct {
 	Low, Median, High int64   // ranks that 5, 50 and 95 % of draws do not exceed
 	Top               float64 // share of draws in which it is among the first k
@@ -69,14 +69,13 @@ type Interval struct {
 // Level is the probability that an Interval leaves out on each side.
 const Level = 0.05
 
-// Interval returns the interval of a building, and false for one that was not
-// sampled. k is the number of places Top counts.
+// Interval returns the interval of a building, and false if the building was not sampled. k is the
+// number of places that Top counts.
 //
-// With n draws, Low and High are order statistics number j and n+1-j,
-// j = Level (n + 1) rounded down: a truth that comes from where the draws come
-// from lies between them with probability 1 - 2j/(n + 1), whatever the
-// distribution, 90 % for n = 199 (exchangeability; Wilks 1941, Annals of
-// Mathematical Statistics 12).
+// With n draws, Low and High are the order statistics j and n+1-j, with j = Level (n + 1) rounded
+// down. A truth that comes from the same distribution as the draws lies between them with
+// probability 1 - 2j/(n + 1), whatever the distribution; that is 90 % for n = 199 (exchangeability;
+// Wilks 1941, Annals of Mathematical Statistics 12).
 func (s *Stock) Interval(id string, k int) (Interval, bool) {
 	i, ok := s.at[id]
 	if !ok || s.draws == 0 {
@@ -94,8 +93,7 @@ func (s *Stock) Interval(id string, k int) (Interval, bool) {
 	return out, true
 }
 
-// Ranks returns the rank of a building in each draw, nil for one that was not
-// sampled.
+// Ranks returns the rank of a building in each draw, or nil if the building was not sampled.
 func (s *Stock) Ranks(id string) []uint32 {
 	i, ok := s.at[id]
 	if !ok {
@@ -104,28 +102,27 @@ func (s *Stock) Ranks(id string) []uint32 {
 	return s.rows[i].rank
 }
 
-// Separation is the share of draws in which one building must come before another
-// for the two to be told apart.
+// Separation is the share of draws in which one building must come before another for the two to be
+// told apart.
 const Separation = 0.90
 
-// Groups puts buildings that cannot be told apart into groups. It is asked in the
-// order of rank.
+// Groups puts buildings that cannot be told apart into groups. Next takes them in the order of
+// rank.
 //
-// A group is led by its first building and takes every following one that the
-// leader does not come before in Separation of the draws. Groups do not chain, or
-// all of a stock would be one: a member and the leader are not told apart, and
-// neighbours across a border may not be either.
+// A group is led by its first building. It takes every following building that the leader does not
+// come before in Separation of the draws. Groups do not chain, since a chain could join a whole
+// stock: a member and the leader are not told apart, and neighbours across a border may not be
+// either.
 type Groups struct {
 	stock  *Stock
 	leader *row
 	group  int64
 }
 
-// Groups starts over at the first rank.
+// Groups returns groups that begin at the first rank.
 func (s *Stock) Groups() *Groups { return &Groups{stock: s} }
 
-// Next returns the group of the next building, and false for one that was not
-// sampled.
+// Next returns the group of the next building, and false if the building was not sampled.
 func (g *Groups) Next(id string) (int64, bool) {
 	i, ok := g.stock.at[id]
 	if !ok {

@@ -5,7 +5,7 @@ import (
 	"syscall"
 )
 
-// passCache lets what is written to f pass the system's cache, or not.
+// passCache makes writes to f bypass the system's cache, or not.
 func passCache(f *os.File, pass bool) error {
 	raw, err := f.SyscallConn()
 	if err != nil {

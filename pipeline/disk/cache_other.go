@@ -7,5 +7,5 @@ import (
 	"os"
 )
 
-// passCache is for Linux.
+// passCache is supported on Linux only.
 func passCache(*os.File, bool) error { return errors.ErrUnsupported }

@@ -1,4 +1,4 @@
-// Package disk makes files appear whole and last over a power cut.
+// Package disk writes files that appear whole and survive a power cut.
 package disk
 
 import (
@@ -11,10 +11,9 @@ import (
 	"runtime"
 )
 
-// Write writes a file such that its path leads to the old content or the new,
-// whenever the process or the machine stops. What is not finished stands beside it
-// as PATH.unfinished, for the next Write to replace. The file has the given mode less
-// what the system takes from it.
+// Write writes a file so that its path leads to the old content or to the new, whenever the process
+// or the machine stops. An unfinished file stands beside it as PATH.unfinished, and the next Write
+// replaces it. The file mode is mode before umask.
 func Write(path string, mode fs.FileMode, write func(io.Writer) error) error {
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
 		return fmt.Errorf("%s is a folder; give the path of a file", path)
@@ -35,7 +34,7 @@ func Write(path string, mode fs.FileMode, write func(io.Writer) error) error {
 	return SyncFolder(filepath.Dir(path))
 }
 
-// SyncFile makes the content of a file that was written and closed last.
+// SyncFile makes the content of a closed file safe on disk.
 func SyncFile(path string) error {
 	f, err := os.OpenFile(path, os.O_RDWR, 0)
 	if err != nil {
@@ -44,7 +43,7 @@ func SyncFile(path string) error {
 	return errors.Join(f.Sync(), f.Close())
 }
 
-// SyncFolder makes the names in a folder last, where the system can sync a folder.
+// SyncFolder makes the names in a folder safe on disk, if the system can sync a folder.
 func SyncFolder(dir string) error {
 	if runtime.GOOS == "windows" {
 		return nil

@@ -6,28 +6,27 @@ import (
 	"syscall"
 )
 
-// A Long writes a file that may be long and is not read soon: once it is, in large
-// pieces past the system's cache where the system can (Linux: open(2), O_DIRECT).
-// The cache would cost more processor time than the bytes are worth, hold the writer
-// back when it is full, and drop what is needed again.
+// A Long writes a file that may be long and is not read soon. Once the file is long, Long writes it
+// in large pieces past the system's cache, if the system can (Linux: open(2), O_DIRECT). The cache
+// would cost more processor time than the bytes are worth, stop the writer when it is full, and
+// drop data that is needed again.
 type Long struct {
 	file   *os.File
 	buf    []byte
 	asked  bool // whether the cache can be passed
-	direct bool // it is
+	direct bool // the cache is being passed
 }
 
-// Pieces are whole blocks of any disk, in memory that Go aligns to a page as it does
-// everything so large.
+// A piece is a number of whole blocks of any disk. Go aligns memory of that size to a page.
 const (
 	longBegin = 16 << 10 // bytes that a short file may have
 	longPiece = 1 << 20
 )
 
-// NewLong returns a Long on an empty file. Flush it before the file is closed.
+// NewLong returns a Long on an empty file. The caller must call Flush before the file is closed.
 func NewLong(f *os.File) *Long { return &Long{file: f, buf: make([]byte, 0, longBegin)} }
 
-// Write copies b. An error may be of bytes before.
+// Write copies b. An error may be about bytes of an earlier call.
 func (l *Long) Write(b []byte) (int, error) {
 	if len(l.buf)+len(b) > cap(l.buf) && cap(l.buf) < longPiece {
 		l.buf = append(make([]byte, 0, longPiece), l.buf...)
@@ -51,7 +50,7 @@ func (l *Long) put() error {
 		l.asked, l.direct = true, passCache(l.file, true) == nil
 	}
 	n, err := l.file.Write(l.buf)
-	if l.direct && errors.Is(err, syscall.EINVAL) { // this file system takes it back
+	if l.direct && errors.Is(err, syscall.EINVAL) { // this file system does not support it after all
 		if l.direct = false; passCache(l.file, false) == nil {
 			_, err = l.file.Write(l.buf[n:])
 		}
@@ -60,9 +59,9 @@ func (l *Long) put() error {
 	return err
 }
 
-// Flush writes what is left. More may be written after.
+// Flush writes the buffered bytes. More may be written afterwards.
 func (l *Long) Flush() error {
-	if l.direct { // what is left is no whole block
+	if l.direct { // the rest is not a whole block
 		l.asked, l.direct = false, false
 		if err := passCache(l.file, false); err != nil {
 			return err

@@ -1,14 +1,14 @@
 package output
 
-// About is what a file says of the run that wrote it. Nothing in it changes from
-// run to run of the same plan, so that equal runs give equal bytes.
+// About describes the run that wrote a file. Equal runs of one plan have equal values here, so that
+// their files have equal bytes.
 type About struct {
 	Version   string `json:"plinth_version"`
 	Currency  string `json:"currency"`   // of the money columns
 	PriceDate string `json:"price_date"` // of the costs
 }
 
-// notes returns the key-value metadata common to all files, in a fixed order.
+// notes returns the metadata that all files share as pairs of key and value, in a fixed order.
 func (a About) notes(idColumn string) [][2]string {
 	all := [][2]string{
 		{"caution", Caution},

@@ -6,20 +6,20 @@ import (
 	"math"
 )
 
-// ErrShortRow is returned by DecodeRow for bytes that AppendRow did not write,
-// or not all of them.
+// ErrShortRow says that DecodeRow was given bytes that AppendRow did not write, or only a part of
+// them.
 var ErrShortRow = errors.New("output: encoded row is damaged or cut short")
 
-// canonicalNaN is the one bit pattern AppendRow writes for a missing number, so
-// that equal rows have equal bytes.
+// canonicalNaN is the bit pattern that AppendRow writes for every missing number, so that equal
+// rows have equal bytes.
 var canonicalNaN = math.Float64bits(math.NaN())
 
-// AppendRow appends row in a compact binary form for sorting on disk and
-// returns the extended slice. Equal rows give equal bytes. Numbers keep all
-// their bits: rounding happens when a row is written to a file for people.
+// AppendRow appends row to b in a compact binary form for sorting on disk, and returns the extended
+// slice. Equal rows give equal bytes. Numbers keep all their bits: they are rounded when the row is
+// written to a file.
 //
-// A Float is 8 bytes little-endian, an Int a zig-zag varint, a Text a varint
-// length and its bytes, a Bool one byte, in the order of the columns.
+// The values stand in the order of the columns. A Float takes 8 bytes, little-endian. An Int is a
+// zig-zag varint. A Text is its length as a varint, then its bytes. A Bool takes one byte.
 func (t *Table[R]) AppendRow(b []byte, row *R) []byte {
 	for i := range t.Columns {
 		switch c := &t.Columns[i]; {
@@ -43,10 +43,10 @@ func (t *Table[R]) AppendRow(b []byte, row *R) []byte {
 	return b
 }
 
-// A Decoder calls f with every row of a record. The row is valid until f returns.
+// A Decoder calls f with each row of a record. The row is valid until f returns.
 type Decoder[R any] func(record []byte, f func(*R) error) error
 
-// Decoder returns the decoder of records that AppendRow wrote, one row or several.
+// Decoder returns a decoder of records that hold one row of AppendRow or several.
 func (t *Table[R]) Decoder() Decoder[R] {
 	var row R
 	return func(b []byte, f func(*R) error) (err error) {
@@ -59,8 +59,8 @@ func (t *Table[R]) Decoder() Decoder[R] {
 	}
 }
 
-// DecodeRow fills row from the front of b and returns the rest of b. Texts are
-// copied: row does not refer to b.
+// DecodeRow fills row from the front of b and returns the rest of b. It copies texts, so that row
+// does not refer to b.
 func (t *Table[R]) DecodeRow(b []byte, row *R) ([]byte, error) {
 	for i := range t.Columns {
 		switch c := &t.Columns[i]; {

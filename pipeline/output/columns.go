@@ -8,17 +8,17 @@ import (
 // NoInt is the missing value of an Int column.
 const NoInt = math.MinInt64
 
-// DefaultDigits is the number of significant digits of a Float column that does
-// not say otherwise. Six keep a cost to one part in a million, far finer than
-// any result of a screening; they are for joining and checking, not for belief.
+// DefaultDigits is the number of significant digits of a Float column that states none. Six digits
+// keep a cost to one part in a million. They serve joining and checking and say nothing of
+// accuracy.
 const DefaultDigits = 6
 
-// A Column is one column of a table of rows R: its name, its unit, what it
-// means, and where in the row its value is. Exactly one of Float, Text, Int and
-// Bool is set; it returns the address of the value.
+// A Column describes one column of a table of rows R: its name, its unit, its meaning, and where
+// the row holds its value. Exactly one of Float, Text, Int and Bool is set. It returns the address
+// of the value.
 //
-// A missing value is a number that is not finite, an empty text or NoInt; it is
-// an empty cell in CSV and a null in Parquet. A Bool is never missing.
+// A number that is not finite, an empty text and NoInt are missing values. They become an empty
+// cell in CSV and a null in Parquet. A Bool is never missing.
 type Column[R any] struct {
 	Name     string // lower case ASCII, ending in the unit: height_m
 	Unit     string // as in a sentence: m, g, 1/yr; empty if it has none
@@ -46,8 +46,7 @@ func (c *Column[R]) Type() string {
 	}
 }
 
-// float returns the value of a Float column as it is written: rounded, NaN if
-// missing.
+// float returns the value of a Float column rounded as it is written, and NaN if it is missing.
 func (c *Column[R]) float(row *R) float64 { return Round(*c.Float(row), c.digits()) }
 
 // digits returns the significant digits of a Float column.
@@ -85,8 +84,8 @@ type Table[R any] struct {
 	Columns []Column[R]
 }
 
-// Blank makes every value of row missing, and every Bool false, so that what is
-// not filled afterwards is written as missing and not as zero.
+// Blank makes every value of row missing, and every Bool false. A value that is not filled
+// afterwards is then written as missing and not as zero.
 func (t *Table[R]) Blank(row *R) {
 	for i := range t.Columns {
 		switch c := &t.Columns[i]; {
@@ -112,7 +111,7 @@ func (t *Table[R]) check(row *R) error {
 	return nil
 }
 
-// id returns the owner's id in row, "" if the table has none.
+// id returns the owner's id in row, or "" if the table has no ids.
 func (t *Table[R]) id(row *R) string {
 	if c := t.column(t.ID); c != nil {
 		return *c.Text(row)
@@ -120,7 +119,7 @@ func (t *Table[R]) id(row *R) string {
 	return ""
 }
 
-// column returns the column with the given name, nil if there is none.
+// column returns the column called name, or nil if there is none.
 func (t *Table[R]) column(name string) *Column[R] {
 	for i := range t.Columns {
 		if t.Columns[i].Name == name {
@@ -130,10 +129,11 @@ func (t *Table[R]) column(name string) *Column[R] {
 	return nil
 }
 
-// A CellError says that a row came without a value it must have. It is an error
-// of the program, not of the data.
+// A CellError says that a row lacks a value that it must have. It is a mistake of the program, not
+// of the data.
 type CellError struct{ Table, Column, ID string }
 
 func (e *CellError) Error() string {
-	return fmt.Sprintf("output %s, building %q: column %s must have a value and has none", e.Table, e.ID, e.Column)
+	return fmt.Sprintf("output %s, building %q: column %s must have a value and has none", e.Table, e.ID,
+		e.Column)
 }

@@ -8,13 +8,24 @@ import (
 	"plinth/pipeline/page"
 )
 
-// A CSV writes rows as CSV (RFC 4180 with LF line ends): UTF-8, a header, dot
-// decimals, an empty cell for a missing value.
+// FormatCSV is the format of tables for people and spreadsheets.
+const FormatCSV = "csv"
+
+// csvFormat declares the format. Its description stands beside it as NAME.csv-metadata.json.
+func csvFormat[R any]() format[R] {
+	return format[R]{
+		Format: Format{Name: FormatCSV, Audited: true},
+		open:   func(f *File, t *Table[R], _ About) (rowWriter[R], error) { return NewCSV(f, t), nil },
+		beside: &beside[R]{ending: "csv-metadata.json", write: WriteCSVMetadata[R]},
+	}
+}
+
+// A CSV writes rows as CSV (RFC 4180 with LF line ends): UTF-8, one header line, dots as decimal
+// marks, an empty cell for a missing value.
 //
-// A text that a spreadsheet would run as a formula is neutralised by one single
-// quote in front; see Neutral. Numbers are never touched, so -1.5 stays a
-// number. What is not UTF-8 or would be obeyed rather than shown becomes U+FFFD:
-// see page.Legible.
+// A text that a spreadsheet would run as a formula gets a single quote in front (see isFormula).
+// Numbers are left alone, so that -1.5 stays a number. Bytes that are not UTF-8, and characters
+// that a terminal would obey, become U+FFFD (see page.Legible).
 type CSV[R any] struct {
 	t   *Table[R]
 	w   io.Writer
@@ -24,8 +35,8 @@ type CSV[R any] struct {
 
 const csvBuffer = 256 << 10
 
-// NewCSV returns a CSV on w that has written its header. The caller closes w
-// after Close.
+// NewCSV returns a CSV that writes to w and begins with the header. The caller closes w after
+// Close.
 func NewCSV[R any](w io.Writer, t *Table[R]) *CSV[R] {
 	c := &CSV[R]{t: t, w: w, buf: make([]byte, 0, csvBuffer+csvBuffer/8)}
 	for i := range t.Columns {
@@ -67,7 +78,7 @@ func (c *CSV[R]) Write(row *R) error {
 	return c.Close()
 }
 
-// Close writes what is buffered.
+// Close writes the buffered bytes.
 func (c *CSV[R]) Close() error {
 	if c.err == nil {
 		_, c.err = c.w.Write(c.buf)
@@ -76,21 +87,8 @@ func (c *CSV[R]) Close() error {
 	return c.err
 }
 
-// Neutral returns s so that no spreadsheet takes it for a formula. A text that
-// begins with =, +, -, @ (also in their full-width forms), tab, carriage return
-// or line feed gets a single quote in front; so does one that begins with single
-// quotes and then one of these, so that nothing is lost: RawText takes exactly
-// one quote off again.
-//
-// The characters are those of the OWASP page "CSV Injection" (from memory).
-func Neutral(s string) string {
-	if isFormula(s) {
-		return "'" + s
-	}
-	return s
-}
-
-// RawText undoes Neutral.
+// RawText returns the text of a cell that was written so that no spreadsheet takes it for a formula.
+// It takes off the single quote that was put in front.
 func RawText(s string) string {
 	if strings.HasPrefix(s, "'") && isFormula(s) {
 		return s[1:]
@@ -98,8 +96,11 @@ func RawText(s string) string {
 	return s
 }
 
-// isFormula reports whether s, after any leading single quotes, begins like a
-// formula.
+// isFormula reports whether s, after any leading single quotes, begins like a formula: with =, +, -,
+// @ (also in their full-width forms), a tab, a carriage return or a line feed. Such a text gets a
+// single quote in front. RawText takes exactly one quote off again, so that nothing is lost.
+//
+// The characters are those of the OWASP page "CSV Injection" (from memory).
 func isFormula(s string) bool {
 	for _, r := range s {
 		switch r {
@@ -116,8 +117,8 @@ func isFormula(s string) bool {
 // cleanText returns s as every format writes it.
 func cleanText(s string) string { return page.Legible(s) }
 
-// isPlain reports whether s can stand in a cell as it is, as nearly every text can.
-// It may say no to one that could.
+// isPlain reports whether s can stand in a cell without quotes and without a change, as nearly
+// every text can. It may return false for a text that could.
 func isPlain(s string) bool {
 	if s == "" {
 		return true
@@ -142,14 +143,14 @@ func isPlain(s string) bool {
 	return true
 }
 
-// ones is one in each of eight bytes. In isPlain w+ones sets the highest bit of a byte of
-// 0x7f, the last control; w-' '*ones sets the highest bit of a
-// byte below a space, and x-ones &^ x that of a byte of x that is zero: where a borrow
-// sets it wrongly, a lower byte has set its own rightly.
+// ones holds a one in each of its eight bytes. In isPlain, w+ones sets the highest bit of a byte of
+// 0x7f, the last control character. w-' '*ones sets the highest bit of a byte below a space. x-ones
+// &^ x sets that of a byte of x that is zero. A borrow can set such a bit wrongly only if a lower
+// byte has set its own rightly, so the answer holds.
 const ones = 0x0101010101010101
 
-// startsPlain holds the characters that neither a formula nor a quoted cell begins
-// with: ASCII letters, digits and some marks.
+// startsPlain holds the characters with which neither a formula nor a quoted cell begins: ASCII
+// letters, digits and some marks.
 var startsPlain = func() (is [256]bool) {
 	for c := '!'; c <= '~'; c++ {
 		is[c] = !strings.ContainsRune("'=+-@,\"", c)

@@ -2,11 +2,10 @@ package output
 
 import "io"
 
-// WriteCSVMetadata writes the description of the CSV file of t, as the W3C
-// recommendation "Metadata Vocabulary for Tabular Data" (2015) asks; by its
-// section 5.3 the file stands beside NAME.csv as NAME.csv-metadata.json and
-// readers that know the recommendation find it there. It carries the caution,
-// so that the CSV file itself stays plain rows under one header.
+// WriteCSVMetadata writes the description of the CSV file of t by the W3C recommendation "Metadata
+// Vocabulary for Tabular Data" (2015). By section 5.3 of it, the file stands beside NAME.csv as
+// NAME.csv-metadata.json, where readers that know the recommendation find it. The description
+// carries the caution, so that the CSV file holds nothing but rows under one header.
 func WriteCSVMetadata[R any](w io.Writer, t *Table[R], about About) error {
 	type column struct {
 		Name     string `json:"name"`
@@ -19,7 +18,7 @@ func WriteCSVMetadata[R any](w io.Writer, t *Table[R], about About) error {
 	type dialect struct {
 		Encoding string  `json:"encoding"`
 		Header   bool    `json:"header"`
-		Comment  *string `json:"commentPrefix"` // none: where nothing is said, #12 is a comment and no id
+		Comment  *string `json:"commentPrefix"` // null for none: by default an id such as #12 would begin a comment
 	}
 	type tableSchema struct {
 		Columns []column `json:"columns"`
@@ -41,7 +40,8 @@ func WriteCSVMetadata[R any](w io.Writer, t *Table[R], about About) error {
 		Context: "http://www.w3.org/ns/csvw",
 		URL:     t.Name + ".csv",
 		Title:   t.Title,
-		Doc: t.Doc + " " + Caution + " A text that a spreadsheet could run as a formula has one single quote in front;" +
+		Doc: t.Doc + " " + Caution +
+			" A text that a spreadsheet could run as a formula has one single quote in front;" +
 			" the Parquet file, where there is one, has the text without it.",
 		Notes:   []map[string]string{notes},
 		Dialect: dialect{Encoding: "utf-8", Header: true},

@@ -8,8 +8,8 @@ import (
 	_ "modernc.org/sqlite" // driver "sqlite"
 )
 
-// openDatabase opens the empty file at path as an SQLite database that is written once:
-// renamed when whole, it needs no journal.
+// openDatabase opens the empty file at path as an SQLite database. The file is written once and
+// renamed when it is whole, so it needs no journal.
 func openDatabase(path string) (*sql.DB, error) {
 	path, err := filepath.Abs(path)
 	if err != nil {
@@ -25,7 +25,7 @@ func openDatabase(path string) (*sql.DB, error) {
 	return db, nil
 }
 
-// stored returns the value of the column in row as a database stores it.
+// stored returns the value of row in the column as the database stores it.
 func (c *Column[R]) stored(row *R) any {
 	switch {
 	case c.missing(row):

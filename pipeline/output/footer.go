@@ -8,8 +8,8 @@ import (
 	"github.com/xitongsys/parquet-go/parquet"
 )
 
-// writeFooter writes the footer with our own statistics, in place of the writing
-// library's WriteStop, which would add its own and a malformed page index.
+// writeFooter writes the footer with our own statistics. It replaces WriteStop of the writing
+// library, which would add its own statistics and a malformed page index.
 func (p *Parquet[R]) writeFooter() error {
 	p.w.RenameSchema()
 	f := p.w.Footer

@@ -6,15 +6,15 @@ import (
 	"math"
 )
 
-// geoColumn adds to a table with columns lon and lat a point geometry (WKB) and
-// its bounding box, as GeoParquet 1.1.0 describes: longitude before latitude,
-// no crs, which means OGC:CRS84. A row without coordinates has a null in both.
+// A geoColumn adds a point geometry (WKB) and its bounding box to a table with the columns lon and
+// lat, by GeoParquet 1.1.0. Longitude comes before latitude. There is no crs, which means
+// OGC:CRS84. A row without coordinates has a null in both columns.
 type geoColumn[R any] struct {
 	lon, lat *Column[R]
 	box
 }
 
-// A box holds the points seen.
+// A box is the bounding box of the points that were added to it.
 type box struct{ x, y span[float64] }
 
 func (b *box) extend(x, y float64) {
@@ -22,22 +22,23 @@ func (b *box) extend(x, y float64) {
 	b.y.add(y)
 }
 
-// sides returns the least longitude and latitude, then the largest, in the order of
-// GeoJSON and GeoParquet.
+// sides returns the least longitude and latitude, then the largest, in the order that GeoJSON and
+// GeoParquet ask for.
 func (b *box) sides() []float64 { return []float64{b.x.min, b.y.min, b.x.max, b.y.max} }
 
 func newGeoColumn[R any](t *Table[R]) *geoColumn[R] {
 	return &geoColumn[R]{lon: t.column("lon"), lat: t.column("lat")}
 }
 
-// point returns the coordinates of row as its columns are written.
+// point returns the coordinates of row, rounded as its columns are written. ok is false for a row
+// without coordinates.
 func (g *geoColumn[R]) point(row *R) (x, y float64, ok bool) {
 	x, y = g.lon.float(row), g.lat.float(row)
 	return x, y, !math.IsNaN(x) && !math.IsNaN(y)
 }
 
-// leaves returns the columns geometry and bbox, optional both as GeoParquet 1.1
-// asks of a bbox beside an optional geometry.
+// leaves returns the columns geometry and bbox. Both are optional, as GeoParquet 1.1 asks for a
+// bbox beside an optional geometry.
 func (g *geoColumn[R]) leaves() []leaf[R] {
 	geometry := leaf[R]{name: "geometry", optional: true}
 	geometry.text(kindBytes, func(r *R) (string, bool) {
@@ -58,8 +59,8 @@ func (g *geoColumn[R]) leaves() []leaf[R] {
 	return out
 }
 
-// pointWKB returns the point as well-known binary, little-endian (OGC 06-103r4,
-// 8.2.5: byte order 1, geometry type 1, x, y).
+// pointWKB returns a point as well-known binary, little-endian (OGC 06-103r4, 8.2.5: byte order 1,
+// geometry type 1, x, y).
 func pointWKB(x, y float64) string {
 	var b [21]byte
 	b[0] = 1
@@ -69,8 +70,8 @@ func pointWKB(x, y float64) string {
 	return string(b[:])
 }
 
-// metadata returns the value of the key geo. geometry_types lists exactly the
-// types present, so none in a file without points.
+// metadata returns the value of the key geo. Its geometry_types lists the types that occur, and so
+// none for a file without points.
 func (g *geoColumn[R]) metadata() string {
 	type covering struct {
 		XMin [2]string `json:"xmin"`
@@ -85,7 +86,8 @@ func (g *geoColumn[R]) metadata() string {
 		Covering map[string]covering `json:"covering"`
 	}
 	c := column{Encoding: "WKB", Types: []string{}, Covering: map[string]covering{
-		"bbox": {[2]string{"bbox", "xmin"}, [2]string{"bbox", "ymin"}, [2]string{"bbox", "xmax"}, [2]string{"bbox", "ymax"}},
+		"bbox": {[2]string{"bbox", "xmin"}, [2]string{"bbox", "ymin"}, [2]string{"bbox", "xmax"},
+			[2]string{"bbox", "ymax"}},
 	}}
 	if g.x.seen {
 		c.Types, c.BBox = []string{"Point"}, g.sides()

@@ -7,15 +7,36 @@ import (
 	"strconv"
 )
 
-// A GeoJSON writes the rows of a table with points as GeoJSON (RFC 7946), one
-// feature a line, without holding them: as one FeatureCollection, or as lines
-// that are each a Feature of its own, for big runs.
+// The formats of GeoJSON: one collection, and one feature a line.
+const (
+	FormatGeoJSON  = "geojson"
+	FormatGeoLines = "geojsonl"
+)
+
+// geoJSONFormat declares the format of one collection.
+func geoJSONFormat[R any]() format[R] {
+	return format[R]{
+		Format: Format{Name: FormatGeoJSON, Map: true, Audited: true},
+		open:   func(f *File, t *Table[R], _ About) (rowWriter[R], error) { return NewGeoJSON(f, t), nil },
+	}
+}
+
+// geoLinesFormat declares the format of one feature a line.
+func geoLinesFormat[R any]() format[R] {
+	return format[R]{
+		Format: Format{Name: FormatGeoLines, Map: true, Audited: true},
+		open:   func(f *File, t *Table[R], _ About) (rowWriter[R], error) { return NewGeoJSONLines(f, t), nil },
+	}
+}
+
+// A GeoJSON writes the rows of a table with points as GeoJSON (RFC 7946), one feature a line, and
+// does not hold them. It writes either one FeatureCollection or, for big runs, lines that each are
+// a Feature.
 //
-// There is no crs member: coordinates are longitude and latitude on WGS 84. They
-// have seven decimals, about 1 cm; the properties lon and lat are as in the
-// other formats. A row without coordinates has a null geometry. A feature has
-// the owner's id as its id where that alone tells rows apart. The caution is a
-// foreign member of the collection, or of the first of the lines.
+// There is no crs member: coordinates are longitude and latitude on WGS 84. They have seven
+// decimals, about 1 cm. The properties lon and lat are those of the other formats. A row without
+// coordinates has a null geometry. A feature has the owner's id as its id if the id alone tells the
+// rows apart. The caution is a foreign member of the collection, or of the first line.
 type GeoJSON[R any] struct {
 	t     *Table[R]
 	geo   *geoColumn[R]
@@ -26,8 +47,8 @@ type GeoJSON[R any] struct {
 	shown box // of the points as written
 }
 
-// NewGeoJSON returns a GeoJSON that writes a FeatureCollection to w, which the
-// caller closes after Close.
+// NewGeoJSON returns a GeoJSON that writes a FeatureCollection to w. The caller closes w after
+// Close.
 func NewGeoJSON[R any](w io.Writer, t *Table[R]) *GeoJSON[R] {
 	g := &GeoJSON[R]{t: t, geo: newGeoColumn(t), w: bufio.NewWriterSize(w, 64<<10)}
 	g.line = appendCaution(append(g.line, `{"type":"FeatureCollection",`...))
@@ -35,7 +56,8 @@ func NewGeoJSON[R any](w io.Writer, t *Table[R]) *GeoJSON[R] {
 	return g
 }
 
-// NewGeoJSONLines returns a GeoJSON that writes newline-delimited features.
+// NewGeoJSONLines returns a GeoJSON that writes newline-delimited features to w. The caller closes
+// w after Close.
 func NewGeoJSONLines[R any](w io.Writer, t *Table[R]) *GeoJSON[R] {
 	return &GeoJSON[R]{t: t, geo: newGeoColumn(t), w: bufio.NewWriterSize(w, 64<<10), lines: true}
 }
@@ -89,12 +111,11 @@ func (g *GeoJSON[R]) appendPoint(b []byte, row *R) []byte {
 	return append(appendFloat(append(b, ','), y), "]}"...)
 }
 
-// sevenDecimals returns v to seven decimals, which RFC 7946 11.2 leaves room for
-// and which are finer than any survey of a building.
+// sevenDecimals returns v to seven decimals, which is finer than any survey of a building and which
+// RFC 7946 11.2 allows.
 func sevenDecimals(v float64) float64 { return math.Round(v*1e7) / 1e7 }
 
-// Close ends the collection, with its box where it has points, and writes what
-// is buffered.
+// Close ends the collection, with its bounding box if it has points, and writes the buffered bytes.
 func (g *GeoJSON[R]) Close() error {
 	if !g.lines {
 		b := append(g.line[:0], "\n]"...)
@@ -113,7 +134,7 @@ func (g *GeoJSON[R]) Close() error {
 	return g.w.Flush()
 }
 
-// appendJSON appends the value of row in the column as JSON, null if missing.
+// appendJSON appends the value of row in the column as JSON, or null if it is missing.
 func (c *Column[R]) appendJSON(b []byte, row *R) []byte {
 	switch {
 	case c.missing(row):
@@ -131,8 +152,8 @@ func (c *Column[R]) appendJSON(b []byte, row *R) []byte {
 
 func appendCaution(b []byte) []byte { return appendJSON(append(b, `"caution":`...), Caution) }
 
-// appendJSON appends s as a JSON text (RFC 8259, 7). Beyond what JSON asks it
-// escapes the line ends U+2028 and U+2029, which some readers of lines obey.
+// appendJSON appends s as a JSON string (RFC 8259, 7). It also escapes the line ends U+2028, U+2029
+// and U+0085, which some readers of lines obey.
 func appendJSON(b []byte, s string) []byte {
 	const hex = "0123456789abcdef"
 	b = append(b, '"')

@@ -6,19 +6,36 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"io"
 	"math"
 	"strings"
 )
 
-// A GeoPackage writes the rows of a table with points as a feature table of a
-// GeoPackage 1.3 (OGC 12-128r17), an SQLite database: points in EPSG:4326 with
-// an R-tree, the meaning of each column in gpkg_data_columns, the caution in the
-// description of the table.
+// FormatGeoPackage is the format of maps for geographical information systems.
+const FormatGeoPackage = "gpkg"
+
+// geoPackageFormat declares the format. A style of ranks stands beside it as NAME.sld.
+func geoPackageFormat[R any]() format[R] {
+	return format[R]{
+		Format: Format{Name: FormatGeoPackage, Map: true, Audited: true, Large: FormatTiles},
+		open: func(f *File, t *Table[R], about About) (rowWriter[R], error) {
+			return NewGeoPackage(f.Path(), t, about)
+		},
+		beside: &beside[R]{
+			ending: "sld",
+			suits:  func(t *Table[R]) bool { return t.column("rank") != nil },
+			write:  func(w io.Writer, t *Table[R], _ About) error { return WriteStyle(w, t) },
+		},
+	}
+}
+
+// A GeoPackage writes the rows of a table with points as a feature table of a GeoPackage 1.3 (OGC
+// 12-128r17), which is an SQLite database. The points are in EPSG:4326 and have an R-tree. The
+// meaning of each column stands in gpkg_data_columns, the caution in the description of the table.
 //
-// The primary key fid is the row's place in the file and nothing more; the
-// owner's id is the column named in the table's description. The time of the
-// last change, which the standard demands, is the constant gpkgTime, so that
-// equal runs write equal bytes.
+// The primary key fid is the place of the row in the file and means nothing more. The description
+// of the table names the column of the owner's id. The standard demands the time of the last
+// change; it is the constant gpkgTime, so that equal runs write equal bytes.
 type GeoPackage[R any] struct {
 	t      *Table[R]
 	about  About
@@ -29,12 +46,11 @@ type GeoPackage[R any] struct {
 	values []any // of one row, the geometry last
 }
 
-// gpkgTime stands where a GeoPackage must have a time.
+// gpkgTime is written wherever a GeoPackage must have a time.
 const gpkgTime = "1970-01-01T00:00:00.000Z"
 
-// gpkgSRS is the spatial reference of the points, EPSG:4326. In a GeoPackage
-// its coordinates are longitude and latitude in this order (requirement 19, as
-// ISO 13249-3 stores them), whatever the order of axes in the register of EPSG.
+// gpkgSRS is the spatial reference of the points, EPSG:4326. A GeoPackage stores longitude before
+// latitude (requirement 19, by ISO 13249-3), whatever the order of axes in the register of EPSG.
 const gpkgSRS = 4326
 
 var (
@@ -44,8 +60,8 @@ var (
 	gpkgIndex string
 )
 
-// NewGeoPackage returns a GeoPackage in the empty file at path. No second file
-// stands beside it at any time.
+// NewGeoPackage returns a GeoPackage in the empty file at path. There never is a second file beside
+// it.
 func NewGeoPackage[R any](path string, t *Table[R], about About) (*GeoPackage[R], error) {
 	db, err := openDatabase(path)
 	if err != nil {
@@ -58,7 +74,7 @@ func NewGeoPackage[R any](path string, t *Table[R], about About) (*GeoPackage[R]
 	return g, nil
 }
 
-// begin makes the tables and prepares for rows.
+// begin creates the tables and prepares the statement for rows.
 func (g *GeoPackage[R]) begin() error {
 	if _, err := g.db.Exec(gpkgSchema); err != nil {
 		return err
@@ -83,8 +99,8 @@ func (g *GeoPackage[R]) begin() error {
 	return err
 }
 
-// createTable returns the statement that makes the feature table. The names of
-// tables and columns are ours, never the owner's.
+// createTable returns the statement that creates the feature table. The names of tables and columns
+// are the program's own, never the owner's.
 func (g *GeoPackage[R]) createTable() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "CREATE TABLE %s (fid INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL, geometry POINT", g.t.Name)
@@ -112,7 +128,7 @@ func (c *Column[R]) gpkgType() string {
 	}
 }
 
-// describe says what the table is and what its columns mean.
+// describe writes what the table is and what its columns mean.
 func (g *GeoPackage[R]) describe() error {
 	t := g.t
 	notes := t.Doc
@@ -129,10 +145,12 @@ func (g *GeoPackage[R]) describe() error {
 		sql  string
 		args []any
 	}{
-		{"INSERT INTO gpkg_contents VALUES (?, 'features', ?, ?, ?, NULL, NULL, NULL, NULL, ?)", []any{t.Name, t.Title, notes, gpkgTime, gpkgSRS}},
+		{"INSERT INTO gpkg_contents VALUES (?, 'features', ?, ?, ?, NULL, NULL, NULL, NULL, ?)",
+			[]any{t.Name, t.Title, notes, gpkgTime, gpkgSRS}},
 		{"INSERT INTO gpkg_geometry_columns VALUES (?, 'geometry', 'POINT', ?, 0, 0)", []any{t.Name, gpkgSRS}},
 		{"INSERT INTO gpkg_extensions VALUES ('gpkg_data_columns', NULL, 'gpkg_schema', ?, 'read-write'), " +
-			"('gpkg_data_column_constraints', NULL, 'gpkg_schema', ?, 'read-write'), (?, 'geometry', 'gpkg_rtree_index', ?, 'write-only')",
+			"('gpkg_data_column_constraints', NULL, 'gpkg_schema', ?, 'read-write'), (?, 'geometry', " +
+			"'gpkg_rtree_index', ?, 'write-only')",
 			[]any{schema, schema, t.Name, rtree}},
 	} {
 		if _, err := g.tx.Exec(s.sql, s.args...); err != nil {
@@ -145,7 +163,8 @@ func (g *GeoPackage[R]) describe() error {
 		if c.Unit != "" {
 			title += ", " + c.Unit
 		}
-		if _, err := g.tx.Exec("INSERT INTO gpkg_data_columns VALUES (?, ?, ?, ?, ?, NULL, NULL)", t.Name, c.Name, c.Name, title, c.Doc); err != nil {
+		if _, err := g.tx.Exec("INSERT INTO gpkg_data_columns VALUES (?, ?, ?, ?, ?, NULL, NULL)", t.Name, c.Name,
+			c.Name, title, c.Doc); err != nil {
 			return err
 		}
 	}
@@ -172,9 +191,9 @@ func (g *GeoPackage[R]) Write(row *R) error {
 	return nil
 }
 
-// pointGPKG returns a point as a GeoPackage stores it (clause 2.1.3): "GP",
-// version 0, flags for little-endian and an envelope of x and y, the spatial
-// reference, the envelope as least and most x and y, well-known binary.
+// pointGPKG returns a point as a GeoPackage stores it (clause 2.1.3): "GP", version 0, flags for
+// little-endian and an envelope of x and y, the spatial reference, the envelope as least and
+// largest x and y, then well-known binary.
 func pointGPKG(x, y float64) []byte {
 	b := append(make([]byte, 0, 61), 'G', 'P', 0, 1|1<<1)
 	b = binary.LittleEndian.AppendUint32(b, gpkgSRS)

@@ -8,7 +8,7 @@ import (
 	"github.com/xitongsys/parquet-go/parquet"
 )
 
-// endGroup writes the rows since the last row group as one, if there are any.
+// endGroup writes the rows since the last row group as a row group, if there are any.
 func (p *Parquet[R]) endGroup() error {
 	if p.rows == 0 {
 		return nil
@@ -37,8 +37,8 @@ func (p *Parquet[R]) endGroup() error {
 	return nil
 }
 
-// writeChunk writes the pages of a leaf, that of its dictionary first if it has one, and
-// returns what the footer says of them.
+// writeChunk writes the pages of a leaf, its dictionary page first if it has one, and returns the
+// footer's entry for them.
 func (p *Parquet[R]) writeChunk(pages []*layout.Page) (*parquet.ColumnChunk, error) {
 	dictionary := pages[0].Header.Type == parquet.PageType_DICTIONARY_PAGE
 	of := layout.PagesToChunk
@@ -61,8 +61,8 @@ func (p *Parquet[R]) writeChunk(pages []*layout.Page) (*parquet.ColumnChunk, err
 	return chunk, nil
 }
 
-// An order sees whether the rows of a row group ascend by the column that their table
-// says, so that the footer never promises what is not so.
+// An order checks whether the rows of a row group ascend by the Order column of their table, so
+// that the footer never promises an order that the rows do not have.
 type order[R any] struct {
 	at     int // of the column, below 0 for none
 	get    func(*R) *int64
@@ -79,7 +79,7 @@ func newOrder[R any](t *Table[R]) order[R] {
 	return order[R]{at: -1}
 }
 
-// see takes in the next row.
+// see takes the next row.
 func (o *order[R]) see(row *R) {
 	if o.at >= 0 {
 		v := *o.get(row)
@@ -87,7 +87,7 @@ func (o *order[R]) see(row *R) {
 	}
 }
 
-// end ends a row group and returns how its rows are sorted, nil if they are not.
+// end ends a row group and returns how its rows are sorted, or nil if they are not.
 func (o *order[R]) end() []*parquet.SortingColumn {
 	sorted := o.at >= 0 && !o.broken
 	o.last, o.broken = math.MinInt64, false

@@ -6,7 +6,7 @@ import (
 	"math"
 )
 
-// A leaf is one column of a Parquet file as it is stored.
+// A leaf is one column of a Parquet file as it is stored there.
 type leaf[R any] struct {
 	group    string // name of the struct it stands in, "" at the root
 	name     string
@@ -76,8 +76,8 @@ func boolByte(v bool) byte {
 	return 0
 }
 
-// jsonSchema returns the schema of leaves for the writing library. Leaves of one
-// group stand together.
+// jsonSchema returns the schema of leaves in the form of the writing library. Leaves of one group
+// stand together.
 func jsonSchema[R any](leaves []leaf[R]) string {
 	type item struct {
 		Tag    string
@@ -101,7 +101,8 @@ func jsonSchema[R any](leaves []leaf[R]) string {
 			parent, optional = root.Fields[len(root.Fields)-1], false
 		}
 		group = l.group
-		parent.Fields = append(parent.Fields, &item{Tag: "name=" + l.name + ", " + l.kind + repetition(optional) + ", omitstats=true"})
+		parent.Fields = append(parent.Fields, &item{Tag: "name=" + l.name + ", " + l.kind + repetition(optional) +
+			", omitstats=true"})
 	}
 	b, err := json.Marshal(root)
 	if err != nil {

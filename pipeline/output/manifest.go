@@ -16,9 +16,8 @@ import (
 // ManifestName is the name of the manifest in the folder of a run.
 const ManifestName = "manifest.json"
 
-// A Manifest says what a run read, did and wrote, enough to repeat it and to
-// check its files. It holds no time and no name of a machine: equal runs write
-// equal manifests.
+// A Manifest lists what a run read, computed and wrote. It is enough to repeat the run and to check
+// its files. It holds no time and no name of a machine: equal runs write equal manifests.
 type Manifest struct {
 	About
 	Counts     Counts      `json:"counts"`
@@ -35,7 +34,7 @@ type Manifest struct {
 	Files    []Written `json:"files"`
 }
 
-// Counts are the rows of the register and what became of them.
+// Counts are the rows that were read from the register and what became of them.
 type Counts struct {
 	In       int64  `json:"rows_in"`
 	Out      int64  `json:"buildings_out"`
@@ -43,15 +42,15 @@ type Counts struct {
 	Equation string `json:"equation"` // filled on writing
 }
 
-// A Seed is the seed of one stream of random numbers. It is text in JSON, whose
-// numbers lose digits beyond 2^53 in many readers.
+// A Seed is the seed of one stream of random numbers. JSON holds it as text, since many readers
+// lose digits of numbers beyond 2^53.
 type Seed struct {
 	Name  string `json:"name"`
 	Value uint64 `json:"value,string"`
 }
 
-// A RankCheck holds the rank of buildings against an order made without any
-// calculation. A rank that it explains was not worth calculating.
+// A RankCheck compares the rank of buildings with a naive order, one made without any calculation.
+// If the naive order explained the rank, the calculation would not have been worth its while.
 type RankCheck struct {
 	Order   string  `json:"order"`
 	Tau     float64 `json:"kendall_tau"` // tau-b, 1 for the same order
@@ -74,8 +73,8 @@ type Written struct {
 	SHA256 string `json:"sha256"`
 }
 
-// ErrUnbalanced is returned on writing a manifest whose counts do not add up:
-// rows were lost on the way, an error of the program.
+// ErrUnbalanced says that the counts of a manifest do not add up: rows were lost on the way. It is
+// a mistake of the program.
 var ErrUnbalanced = errors.New("output: rows in are not buildings out plus rejected")
 
 // Write writes m as JSON.
@@ -94,7 +93,7 @@ func (m *Manifest) Write(w io.Writer) error {
 	return err
 }
 
-// errForeign is wrapped by the error of a file that was read and is no manifest.
+// errForeign is wrapped by the error of a file that was read and is not a manifest.
 var errForeign = errors.New("not the manifest of a run")
 
 // ReadManifest reads the manifest of the run in folder dir.
@@ -122,8 +121,7 @@ func parseManifest(b []byte) (*Manifest, error) {
 	return &m, nil
 }
 
-// HashPlan returns the SHA-256 of plan as JSON, in hexadecimal: the name of a
-// plan in a manifest.
+// HashPlan returns the SHA-256 of plan as JSON, in hexadecimal. A manifest names its plan by it.
 func HashPlan(plan any) (string, error) {
 	b, err := encode(plan)
 	if err != nil {
@@ -133,8 +131,8 @@ func HashPlan(plan any) (string, error) {
 	return hex.EncodeToString(sum[:]), nil
 }
 
-// HashInput reads the file at path and returns its entry for a manifest under
-// the name the plan calls it by.
+// HashInput reads the file at path and returns its entry for a manifest. name is the file's name in
+// the plan.
 func HashInput(path, name string) (Input, error) {
 	f, err := os.Open(path)
 	if err != nil {
@@ -149,8 +147,8 @@ func HashInput(path, name string) (Input, error) {
 	return Input{Name: name, Bytes: n, SHA256: hex.EncodeToString(sum.Sum(nil))}, nil
 }
 
-// encode returns v as JSON for people, ending in a line end: equal values give
-// equal bytes, since maps are sorted by key.
+// encode returns v as JSON for people, ending in a line end. Equal values give equal bytes, since
+// maps are sorted by key.
 func encode(v any) ([]byte, error) {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)

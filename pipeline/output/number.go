@@ -5,18 +5,17 @@ import (
 	"strconv"
 )
 
-// pow10 holds the powers of ten that are exact in binary floating point.
+// pow10 holds the powers of ten that a float64 holds exactly.
 var pow10 = [23]float64{1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11,
 	1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22}
 
-// Round returns v rounded to digits significant digits, 1 to 12, as the number
-// nearest to that decimal, so that its shortest decimal form has no more digits.
-// A v that is not finite gives NaN, and a negative zero gives zero.
+// Round returns the float64 nearest to v rounded to digits significant digits, 1 to 12. The
+// shortest decimal form of the result has no more digits than that. A v that is not finite gives
+// NaN, and a negative zero gives zero.
 //
-// With m = v 10^s an integer below 2^53 and 10^s exact (s up to 22), m/10^s is
-// rounded once and is therefore the double nearest to the decimal (Clinger, "How
-// to read floating point numbers accurately", PLDI 1990). Other magnitudes go
-// through the decimal text.
+// Let m = v 10^s be an integer below 2^53 and 10^s be exact (s up to 22). Then m/10^s is rounded
+// once and is the float64 nearest to the decimal (Clinger, "How to read floating point numbers
+// accurately", PLDI 1990). Other magnitudes go through the decimal text.
 func Round(v float64, digits int) float64 {
 	if math.IsNaN(v - v) {
 		return math.NaN()
@@ -51,7 +50,7 @@ func magnitude(a float64) int {
 	return k
 }
 
-// powers holds the powers of ten from -22 to 22, those below zero as 1 over one.
+// powers holds the powers of ten from -22 to 22. Those below zero are one over a power.
 var powers = func() (p [2*len(pow10) - 1]float64) {
 	for i, v := range pow10 {
 		p[len(pow10)-1-i] = 1 / v
@@ -60,9 +59,9 @@ var powers = func() (p [2*len(pow10) - 1]float64) {
 	return p
 }()
 
-// appendRounded appends v rounded to digits significant digits, as
-// appendFloat(b, Round(v, digits)) would and without looking for the shortest
-// decimal: it is the rounded integer with the point put where it belongs.
+// appendRounded appends v rounded to digits significant digits. The result is that of
+// appendFloat(b, Round(v, digits)), but it is faster: the rounded integer is written with the point
+// in its place, and no shortest decimal is searched.
 func appendRounded(b []byte, v float64, digits int) []byte {
 	a := math.Abs(v)
 	if !(a > 2e-7 && a < 9e14) { // in between neither needs an exponent
@@ -88,7 +87,7 @@ func appendRounded(b []byte, v float64, digits int) []byte {
 	whole := m / uint64(pow10[s])
 	b = append(strconv.AppendUint(b, whole, 10), '.')
 	rest := m - whole*uint64(pow10[s])
-	if rest < uint64(pow10[s-1]) { // leading zeros, as those of a digit in front
+	if rest < uint64(pow10[s-1]) { // leading zeros of the decimals
 		start := len(b)
 		b = strconv.AppendUint(b, rest+uint64(pow10[s]), 10)
 		copy(b[start:], b[start+1:])
@@ -99,8 +98,8 @@ func appendRounded(b []byte, v float64, digits int) []byte {
 
 const zeros = "000000000000000"
 
-// appendFloat appends the shortest decimal that reads back as v, without an
-// exponent unless v is tiny or huge. It appends nothing for NaN.
+// appendFloat appends the shortest decimal that reads back as v. It has no exponent unless v is
+// tiny or huge. It appends nothing for NaN.
 func appendFloat(b []byte, v float64) []byte {
 	if math.IsNaN(v) {
 		return b

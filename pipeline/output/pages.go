@@ -13,7 +13,7 @@ import (
 	"github.com/xitongsys/parquet-go/parquet"
 )
 
-// endPage ends the page of leaf i, if it has rows.
+// endPage ends the page of leaf i, if the page has rows.
 func (p *Parquet[R]) endPage(i int) {
 	b := p.bodies.Get().(*body)
 	var of pageHead
@@ -35,8 +35,8 @@ func (p *Parquet[R]) endPage(i int) {
 	p.pack(q, b)
 }
 
-// endSeries ends the row group of leaf i: its last page, and in front of its pages that
-// of its dictionary, if the first of them holds places in it.
+// endSeries ends the row group of leaf i. It ends the last page and, if the first page holds places
+// in a dictionary, puts the page of the dictionary in front.
 func (p *Parquet[R]) endSeries(i int) stats {
 	p.endPage(i)
 	b := p.bodies.Get().(*body)
@@ -60,7 +60,7 @@ func (p *Parquet[R]) endSeries(i int) stats {
 	return of
 }
 
-// newPage returns a page of data of leaf i, as yet without its bytes.
+// newPage returns a data page of leaf i without its bytes.
 func (p *Parquet[R]) newPage(i int) *layout.Page {
 	sh := p.w.SchemaHandler
 	path := sh.ValueColumns[i]
@@ -71,7 +71,7 @@ func (p *Parquet[R]) newPage(i int) *layout.Page {
 	return q
 }
 
-// pack compresses b into page q, in another goroutine, and gives it back to the bodies.
+// pack compresses b into page q in another goroutine, then returns b to the pool of bodies.
 func (p *Parquet[R]) pack(q *layout.Page, b *body) {
 	p.packing.Go(func() error {
 		defer p.bodies.Put(b)
@@ -79,14 +79,14 @@ func (p *Parquet[R]) pack(q *layout.Page, b *body) {
 	})
 }
 
-// packer compresses pages. It is for any number of goroutines.
+// packer compresses pages. Any number of goroutines may use it.
 var packer = sync.OnceValues(func() (*zstd.Encoder, error) {
 	return zstd.NewWriter(nil, zstd.WithEncoderLevel(zstd.SpeedFastest),
 		zstd.WithEncoderCRC(false), zstd.WithZeroFrames(true))
 })
 
-// pack gives a page its bytes: the header and the compressed body, whose checksum stands
-// in the header (parquet.thrift, PageHeader.crc: CRC-32 of the page as it is stored).
+// pack fills a page with its header and its compressed body. The header holds the checksum of the
+// body (parquet.thrift, PageHeader.crc: CRC-32 of the page as it is stored).
 func pack(q *layout.Page, b body) error {
 	z, err := packer()
 	if err != nil {

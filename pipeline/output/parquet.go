@@ -12,23 +12,35 @@ import (
 	"golang.org/x/sync/errgroup"
 )
 
-// The layout of the files is fixed, not tuned to the machine, because it decides
-// the bytes written.
+// The layout of the files is fixed. It is not tuned to the machine, since it decides the bytes that
+// are written.
 const (
 	rowsPerGroup = 96 << 10 // within the 50,000 to 150,000 advised for GeoParquet
 	compressors  = 2        // goroutines a file
 	byteBuffer   = 256 << 10
 )
 
-// A Parquet writes rows as a Parquet file compressed with zstd, and as
-// GeoParquet 1.1.0 if the table has points.
+// FormatParquet is the format of tables for programs.
+const FormatParquet = "parquet"
+
+// parquetFormat declares the format.
+func parquetFormat[R any]() format[R] {
+	return format[R]{
+		Format: Format{Name: FormatParquet, Audited: true},
+		open: func(f *File, t *Table[R], about About) (rowWriter[R], error) {
+			return NewParquet(f, t, about)
+		},
+	}
+}
+
+// A Parquet writes rows as a Parquet file compressed with zstd, and as GeoParquet 1.1.0 if the
+// table has points.
 //
-// Schema and column chunks are those of github.com/xitongsys/parquet-go; the pages, the
-// footer and its statistics are ours. That library would box every value, let a
-// dictionary's order follow the timing of its goroutines, write no checksums, count nulls
-// wrongly and lose the minimum at a NaN; a query engine that trusts such statistics
-// returns wrong rows. So columns are declared with omitstats, pages carry no statistics
-// and no page index is written.
+// The schema and the column chunks come from github.com/xitongsys/parquet-go. The pages, the footer
+// and its statistics are our own: the library would box every value, let the timing of its
+// goroutines decide the order of a dictionary, write no checksums, count nulls wrongly and lose the
+// minimum at a NaN, and a query engine that trusts such statistics returns wrong rows. Columns are
+// therefore declared with omitstats, pages carry no statistics, and no page index is written.
 type Parquet[R any] struct {
 	t      *Table[R]
 	about  About
@@ -47,7 +59,7 @@ type Parquet[R any] struct {
 	done    [][]stats        // of the leaves in finished row groups
 }
 
-// NewParquet returns a Parquet on w, which the caller closes after Close.
+// NewParquet returns a Parquet that writes to w. The caller closes w after Close.
 func NewParquet[R any](w io.Writer, t *Table[R], about About) (*Parquet[R], error) {
 	p := &Parquet[R]{t: t, about: about, groupRows: rowsPerGroup, buf: bufio.NewWriterSize(w, byteBuffer)}
 	p.leaves, p.order = columnLeaves(t), newOrder(t)
@@ -91,7 +103,7 @@ func (p *Parquet[R]) Write(row *R) error {
 	return p.endGroup()
 }
 
-// Close writes the rest of the rows and the footer.
+// Close writes the remaining rows and the footer.
 func (p *Parquet[R]) Close() error {
 	if err := p.endGroup(); err != nil {
 		return err

@@ -10,15 +10,16 @@ import (
 	"github.com/paulmach/orb/maptile"
 )
 
-// A spot is one point of a map in units of the last zoom, from the north-west corner.
+// A spot is one point of a map. Its coordinates count units of the last zoom from the north-west
+// corner.
 type spot struct {
 	seq        int64 // place in order of rank
 	x, y       int64
 	properties map[string]any
 }
 
-// A pyramid makes the tiles of all zooms of spots that come in the order of their
-// places: by quadkey, in which the tiles of every zoom are ranges.
+// A pyramid makes the tiles of all zooms. Its spots come in the order of their quadkeys, in which
+// every tile of every zoom is a range.
 type pyramid struct {
 	layer   string
 	write   func(maptile.Tile, []byte) error
@@ -26,12 +27,12 @@ type pyramid struct {
 	dropped int64 // spots that the last zoom has no room for
 }
 
-// An openTile is the tile of one zoom whose range is passing.
+// An openTile is the tile of one zoom that spots are being added to.
 type openTile struct {
 	started bool
 	key     uint64
 	spots   []spot
-	cells   map[[2]int64]int // place in spots of the one that a cell shows
+	cells   map[[2]int64]int // index in spots of the spot that each cell shows
 }
 
 func newPyramid(layer string, write func(maptile.Tile, []byte) error) *pyramid {
@@ -80,7 +81,7 @@ func (p *pyramid) cut(o *openTile) {
 	}
 }
 
-// close writes the open tile of a zoom, the highest ranked last, so that it is drawn
+// close writes the open tile of a zoom. The highest ranked spot comes last, so that it is drawn
 // over the others.
 func (p *pyramid) close(z int) error {
 	o := &p.open[z]
@@ -93,7 +94,8 @@ func (p *pyramid) close(z int) error {
 	layer := &mvt.Layer{Name: p.layer, Version: 2, Extent: tileUnit}
 	for i := range o.spots {
 		s := &o.spots[i]
-		f := geojson.NewFeature(orb.Point{float64(s.x >> (tileLast - z) % tileUnit), float64(s.y >> (tileLast - z) % tileUnit)})
+		f := geojson.NewFeature(orb.Point{float64(s.x >> (tileLast - z) % tileUnit),
+			float64(s.y >> (tileLast - z) % tileUnit)})
 		f.ID, f.Properties = s.seq, s.properties
 		layer.Features = append(layer.Features, f)
 	}

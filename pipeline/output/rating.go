@@ -2,8 +2,8 @@ package output
 
 import "plinth/retrofit/rating"
 
-// ratingColumns returns four columns for each published scale; those of a scale the
-// plan does not ask for have no values.
+// ratingColumns returns four columns for each published scale. The columns of a scale that the plan
+// does not ask for have no values.
 func ratingColumns() []Column[Building] {
 	numbers := [rating.NumScales]string{
 		rating.ASCE41:     "drift over its limit for life safety at the design return period (ASCE 41)",
@@ -22,10 +22,13 @@ func ratingColumns() []Column[Building] {
 			{"_after", "with the best measure", func(r *Building) *rating.Rating { return &r.Ratings[s].After }},
 		} {
 			out = append(out,
-				Column[Building]{Name: "rating_" + names[s] + state.suffix, Text: func(r *Building) *string { return &state.of(r).Band },
-					Doc: "band on the scale " + s.String() + " " + state.words + ", where the plan asks for it: " + rating.Caution},
-				Column[Building]{Name: "rating_" + names[s] + state.suffix + "_value", Digits: 2, Float: func(r *Building) *float64 { return &state.of(r).Value },
-					Doc: numbers[s] + ", " + state.words + "; to sort by: " + rating.Caution})
+				Column[Building]{Name: "rating_" + names[s] + state.suffix,
+					Text: func(r *Building) *string { return &state.of(r).Band },
+					Doc: "band on the scale " + s.String() + " " + state.words + ", where the plan asks for it: " +
+						rating.Caution},
+				Column[Building]{Name: "rating_" + names[s] + state.suffix + "_value", Digits: 2,
+					Float: func(r *Building) *float64 { return &state.of(r).Value },
+					Doc:   numbers[s] + ", " + state.words + "; to sort by: " + rating.Caution})
 		}
 	}
 	return out

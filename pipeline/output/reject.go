@@ -1,7 +1,6 @@
 package output
 
-// A Reject is one row of the register that could not be used, with the first
-// reason found.
+// A Reject is one row of the register that could not be used, with the first reason that was found.
 type Reject struct {
 	File             string
 	Line             int64

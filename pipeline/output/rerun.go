@@ -10,8 +10,8 @@ import (
 	"strings"
 )
 
-// sameRun returns a *FolderError that says what differs, if the run of m in dir is not
-// the one that c would write again, or its files are no longer as they were written.
+// sameRun returns a *FolderError that says what differs, if dir holds the run of m and that is not
+// the run which c would write again, or if its files have changed since they were written.
 func (c *Claim) sameRun(dir string, m *Manifest) error {
 	differ := func(format string, args ...any) error {
 		return &FolderError{
@@ -44,8 +44,8 @@ func (c *Claim) sameRun(dir string, m *Manifest) error {
 	return nil
 }
 
-// edited returns the files of m in dir that are no longer what m says. One that is not
-// there cannot be lost.
+// edited returns the files of m in dir that differ from what m says of them. A file that is missing
+// is not among them, since nothing of it can be lost.
 func (m *Manifest) edited(dir string) ([]string, error) {
 	var list []string
 	for _, f := range m.Files {
@@ -64,7 +64,7 @@ func (m *Manifest) edited(dir string) ([]string, error) {
 	return list, nil
 }
 
-// Differing names the first of two lists of inputs that differ.
+// Differing returns the name of the first input that differs between two lists.
 func Differing(was, is []Input) string {
 	for i := range min(len(was), len(is)) {
 		if w, n := &was[i], &is[i]; *w != *n {
@@ -75,12 +75,11 @@ func Differing(was, is []Input) string {
 	return fmt.Sprintf("it read %d files, now there are %d", len(was), len(is))
 }
 
-// A Stale is a folder within that of a run, whose results are of another plan or of
-// other inputs.
+// A Stale is a folder within the folder of a run, with results of another plan or of other inputs.
 type Stale struct{ Folder, Problem string }
 
-// FindStale returns the folders of programme, confirmation and the like in dir that do
-// not belong to the run in dir, and how many it looked at. A folder without a run has none.
+// FindStale returns the folders in dir (programme, confirmation and the like) that do not belong to
+// the run in dir, and the number of folders it looked at. There are none if dir holds no run.
 func FindStale(dir string) (stale []Stale, looked int, err error) {
 	m, err := ReadManifest(dir)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -99,7 +98,7 @@ func FindStale(dir string) (stale []Stale, looked int, err error) {
 		}
 		part, err := ReadManifest(filepath.Join(dir, e.Name()))
 		if errors.Is(err, fs.ErrNotExist) || errors.Is(err, errForeign) {
-			continue // no results of ours
+			continue // not results of a run
 		}
 		if err != nil {
 			return nil, 0, err
@@ -112,7 +111,8 @@ func FindStale(dir string) (stale []Stale, looked int, err error) {
 	return stale, looked, nil
 }
 
-// apart says how part is not of the run m, "" where it is. It may have read more.
+// apart says in what part differs from the run of m, and returns "" if part belongs to it. A part
+// may have read more files than the run.
 func (m *Manifest) apart(part *Manifest) string {
 	if m.PlanSHA256 != part.PlanSHA256 {
 		return fmt.Sprintf("of another plan (sha256 %.12s, the run's %.12s)", part.PlanSHA256, m.PlanSHA256)

@@ -1,6 +1,6 @@
 package output
 
-// A Rule is one feasibility rule of a run, whatever it found.
+// A Rule is the row of one feasibility rule of a run, whatever the rule found.
 type Rule struct {
 	Rule, Measures, Criterion, Unit string
 	Comparison, Against             string

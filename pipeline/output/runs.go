@@ -2,12 +2,11 @@ package output
 
 import "encoding/binary"
 
-// appendRuns appends numbers of width bits as runs (Parquet format, Encodings: run
-// length encoding and bit packing hybrid). From the front on, numbers that are equal
-// eight times or more are a run of one value; the others are packed in eights, up to
-// where a run begins, the last eight filled with zeros. Libraries choose the runs as
-// suits the processor; these follow from the numbers alone, so that equal rows give
-// equal bytes on all.
+// appendRuns appends numbers of width bits as runs (Parquet format, Encodings: run length encoding
+// and bit packing hybrid). Going from the front, eight or more equal numbers become a run of one
+// value. The numbers between such runs are packed in groups of eight, the last group filled with
+// zeros. Libraries choose the runs to suit the processor. These runs follow from the numbers alone,
+// so that equal rows give equal bytes on every machine.
 func appendRuns[T byte | int32](b []byte, v []T, width int) []byte {
 	for len(v) > 0 {
 		if n := equal(v); n >= 8 || n == len(v) {
@@ -29,7 +28,7 @@ func appendRuns[T byte | int32](b []byte, v []T, width int) []byte {
 	return b
 }
 
-// equal returns how many numbers at the front of v are the same.
+// equal returns how many numbers at the front of v are equal.
 func equal[T comparable](v []T) int {
 	n := 1
 	for n < len(v) && v[n] == v[0] {
@@ -38,7 +37,7 @@ func equal[T comparable](v []T) int {
 	return n
 }
 
-// appendPacked appends numbers in width bits each, the lowest bit first, and zeros up to
+// appendPacked appends numbers in width bits each, the lowest bit first, and fills up with zeros to
 // a multiple of eight numbers.
 func appendPacked[T byte | int32](b []byte, v []T, width int) []byte {
 	var bits uint64

@@ -5,20 +5,20 @@ import (
 	"math/bits"
 )
 
-// A series is the values of one leaf on their way into pages. Row groups are begun
-// with a dictionary: a page then holds places in it. One that grows too long is given
-// up, and the pages that follow hold the values themselves. What decides is the rows
-// alone, so that equal rows give equal bytes.
+// A series turns the values of one leaf into pages. A row group begins with a dictionary, and its
+// pages then hold places in the dictionary. A dictionary that grows too long is abandoned, and the
+// pages that follow hold the values themselves. The decision depends only on the rows, so that
+// equal rows give equal bytes.
 type series[R any] interface {
 	add(row *R) (full bool)                     // the page should be ended
 	page(b []byte) (body, pageHead)             // ends the page
 	end(b []byte) (_ body, words int, of stats) // ends the row group
 }
 
-// A body is the bytes of a page before compression.
+// A body holds the bytes of a page before compression.
 type body []byte
 
-// A pageHead is what a page's header says of its body.
+// A pageHead holds what the header of a page says of its body.
 type pageHead struct{ rows, nulls, encoding int }
 
 // The encodings of a page's values.
@@ -27,20 +27,20 @@ const (
 	places
 )
 
-// Limits of a series. The first decides how well and how fast a page is compressed and
-// read; the others end a dictionary that saves little (judgement).
+// Limits of a series. The first decides how well and how fast a page is compressed and read. The
+// others abandon a dictionary that saves little (judgement).
 const (
 	pageBytes     = 128 << 10
 	pageRows      = 16 << 10
 	alwaysWords   = 1 << 10 // words of a dictionary that any leaf may have
 	mostWords     = 8 << 10
-	valuesPerWord = 8 // beyond alwaysWords a word must have stood so often
+	valuesPerWord = 8 // beyond alwaysWords, uses that a word must have on average
 )
 
 type typedSeries[R any, T comparable] struct {
 	optional bool
 	get      func(*R) (T, bool)
-	put      func([]byte, T) []byte // plainly; nil for the bits of a bool
+	put      func([]byte, T) []byte // appends a value; nil for the bits of a bool
 	count    func(*stats, T)
 
 	seen   stats // of the row group
@@ -48,9 +48,9 @@ type typedSeries[R any, T comparable] struct {
 
 	words   []T // the dictionary
 	placeOf map[T]int32
-	given   bool // up, in this row group
+	given   bool // the dictionary is abandoned for this row group
 	last    T
-	place   int32 // of last, below 0 for none
+	place   int32 // place of last in the dictionary, below 0 for none
 
 	rows, nulls int    // of the page
 	levels      []byte // of the page, 1 for a value and 0 for a null
@@ -59,8 +59,9 @@ type typedSeries[R any, T comparable] struct {
 	code        []byte // scratch
 }
 
-// newSeries returns how a series begins whose values are those of get.
-func newSeries[R any, T comparable](optional bool, get func(*R) (T, bool), put func([]byte, T) []byte, count func(*stats, T)) func() series[R] {
+// newSeries returns a function that starts a series of the values that get returns.
+func newSeries[R any, T comparable](optional bool, get func(*R) (T, bool), put func([]byte, T) []byte,
+	count func(*stats, T)) func() series[R] {
 	return func() series[R] {
 		s := &typedSeries[R, T]{optional: optional, get: get, put: put, count: count, placeOf: make(map[T]int32)}
 		s.end(nil)
@@ -93,7 +94,8 @@ func (s *typedSeries[R, T]) add(row *R) bool {
 	return s.rows >= pageRows || len(s.plain) >= pageBytes
 }
 
-// look finds the place of v in the dictionary, gives it one, or gives the dictionary up.
+// look returns the place of v in the dictionary. It adds v to the dictionary, or abandons the
+// dictionary, if v is new.
 func (s *typedSeries[R, T]) look(v T) {
 	i, ok := s.placeOf[v]
 	if !ok {
@@ -108,7 +110,7 @@ func (s *typedSeries[R, T]) look(v T) {
 	s.last, s.place = v, i
 }
 
-// giveUp puts the values of the page in place of their places.
+// giveUp replaces the places that the page holds by the values themselves.
 func (s *typedSeries[R, T]) giveUp() {
 	s.given = true
 	for _, i := range s.places {
@@ -125,8 +127,8 @@ func (s *typedSeries[R, T]) putPlain(v T) {
 	}
 }
 
-// page appends the body of the page to b: with levels, their length and run lengths;
-// then the values, or the bits of a place and the run lengths of the places (Parquet
+// page appends the body of the page to b. If there are levels, their length and run lengths come
+// first. The values follow, or the bits of a place and the run lengths of the places (Parquet
 // format, Encodings: RLE, PLAIN, RLE_DICTIONARY).
 func (s *typedSeries[R, T]) page(b []byte) (body, pageHead) {
 	if s.optional {
@@ -134,7 +136,7 @@ func (s *typedSeries[R, T]) page(b []byte) (body, pageHead) {
 		b = append(binary.LittleEndian.AppendUint32(b, uint32(len(s.code))), s.code...)
 	}
 	p := pageHead{s.rows, s.nulls, plain}
-	s.given = s.given || len(s.words) == 0 // nulls alone
+	s.given = s.given || len(s.words) == 0 // a page of nulls alone has no dictionary
 	switch {
 	case !s.given:
 		width := bits.Len(uint(max(len(s.words)-1, 1)))
@@ -159,9 +161,8 @@ func appendBits(b, bits []byte) []byte {
 	return b
 }
 
-// end ends a row group after its last page: it appends the words of the dictionary to b,
-// returns how many there are and what was counted, and is as new. Bools have no
-// dictionary.
+// end ends a row group after its last page. It appends the words of the dictionary to b, returns
+// their number and the statistics, and resets the series. Bools have no dictionary.
 func (s *typedSeries[R, T]) end(b []byte) (body, int, stats) {
 	for _, v := range s.words {
 		b = s.put(b, v)

@@ -2,30 +2,13 @@ package output
 
 import (
 	"errors"
-	"fmt"
-	"io"
-	"slices"
-	"strings"
 	"sync/atomic"
 
 	"golang.org/x/sync/errgroup"
 )
 
-// The formats of tables. Those with points are for tables with lon and lat.
-const (
-	FormatCSV        = "csv"
-	FormatParquet    = "parquet"
-	FormatGeoPackage = "gpkg"
-	FormatGeoJSON    = "geojson"  // one collection
-	FormatGeoLines   = "geojsonl" // one feature a line
-	FormatTiles      = "mbtiles"  // vector tiles
-)
-
-// Formats lists the formats in the order they are shown.
-var Formats = []string{FormatParquet, FormatCSV, FormatGeoPackage, FormatGeoJSON, FormatGeoLines, FormatTiles}
-
-// A Sheet writes the rows of one table to a file of each format, as part of a
-// Set. From the first batch on each file has a goroutine of its own, until Close.
+// A Sheet writes the rows of one table to a file of each format, as part of a Set. From the first
+// batch until Close, each file has a goroutine of its own.
 type Sheet[R any] struct {
 	rows   int64
 	batch  *batch[R] // being filled
@@ -36,32 +19,28 @@ type Sheet[R any] struct {
 	failed atomic.Bool
 }
 
-type rowWriter[R any] interface {
-	Write(*R) error
-	Close() error
-}
-
-// A lane is the way of rows into one file.
+// A lane carries rows into one file.
 type lane[R any] struct {
 	in chan *batch[R]
 	w  rowWriter[R]
 	f  *File
 }
 
-// A batch is rows on their way into the files. Few go round, so that memory is bounded.
+// A batch holds rows on their way into the files. The number of batches is fixed, so that memory is
+// bounded.
 type batch[R any] struct {
 	rows []R
 	left atomic.Int32 // lanes that have not written it
 }
 
 const (
-	batchRows = 256 // some 300 kB
+	batchRows = 256 // about 300 kB
 	batches   = 4
 )
 
-// WriteTable writes rows as the files of table t in set.
-func WriteTable[R any](set *Set, t *Table[R], about About, rows []R, formats ...string) error {
-	s, err := NewSheet(set, t, about, formats...)
+// WriteTable writes rows as the files of table t in set, in the formats of names.
+func WriteTable[R any](set *Set, t *Table[R], about About, rows []R, names ...string) error {
+	s, err := NewSheet(set, t, about, names...)
 	if err != nil {
 		return err
 	}
@@ -73,15 +52,28 @@ func WriteTable[R any](set *Set, t *Table[R], about About, rows []R, formats ...
 	return errors.Join(err, s.Close())
 }
 
-// NewSheet starts the files of table t in set, for each of formats NAME.FORMAT;
-// beside NAME.csv its description NAME.csv-metadata.json, beside NAME.gpkg a
-// style for maps, NAME.sld.
-func NewSheet[R any](set *Set, t *Table[R], about About, formats ...string) (*Sheet[R], error) {
-	s := &Sheet[R]{free: make(chan *batch[R], batches)}
-	for _, format := range formats {
-		if err := s.start(set, t, about, format); err != nil {
+// NewSheet starts the files of table t in set. names are names of formats. For each of them a Sheet
+// writes the file NAME.FORMAT and the file that stands beside it.
+func NewSheet[R any](set *Set, t *Table[R], about About, names ...string) (*Sheet[R], error) {
+	list := make([]format[R], len(names))
+	for i, name := range names {
+		var err error
+		if list[i], err = formatOf(t, name); err != nil {
 			return nil, err
 		}
+	}
+	return newSheet(set, t, about, list)
+}
+
+// newSheet starts the files of table t in the formats of list.
+func newSheet[R any](set *Set, t *Table[R], about About, list []format[R]) (*Sheet[R], error) {
+	s := &Sheet[R]{free: make(chan *batch[R], batches)}
+	for i := range list {
+		f, w, err := list[i].start(set, t, about)
+		if err != nil {
+			return nil, err
+		}
+		s.lanes = append(s.lanes, &lane[R]{make(chan *batch[R], batches), w, f})
 	}
 	for range batches {
 		s.free <- &batch[R]{rows: make([]R, 0, batchRows)}
@@ -90,61 +82,8 @@ func NewSheet[R any](set *Set, t *Table[R], about About, formats ...string) (*Sh
 	return s, nil
 }
 
-// start starts the file of one format, and what stands beside it.
-func (s *Sheet[R]) start(set *Set, t *Table[R], about About, format string) error {
-	if !slices.Contains(Formats, format) {
-		return fmt.Errorf("output %s: no format %q: use %s", t.Name, format, strings.Join(Formats, ", "))
-	}
-	if !t.Point && format != FormatCSV && format != FormatParquet {
-		return fmt.Errorf("output %s: has no points for format %q", t.Name, format)
-	}
-	f, err := set.Create(t.Name + "." + format)
-	if err != nil {
-		return err
-	}
-	w, err := newRowWriter(f, t, about, format)
-	if err != nil {
-		return err
-	}
-	s.lanes = append(s.lanes, &lane[R]{make(chan *batch[R], batches), w, f})
-	switch {
-	case format == FormatCSV:
-		return aside(set, t.Name+".csv-metadata.json", func(w io.Writer) error { return WriteCSVMetadata(w, t, about) })
-	case format == FormatGeoPackage && t.column("rank") != nil:
-		return aside(set, t.Name+".sld", func(w io.Writer) error { return WriteStyle(w, t) })
-	}
-	return nil
-}
-
-// newRowWriter returns the writer of one format to f.
-func newRowWriter[R any](f *File, t *Table[R], about About, format string) (rowWriter[R], error) {
-	switch format {
-	case FormatParquet:
-		return NewParquet(f, t, about)
-	case FormatGeoPackage:
-		return NewGeoPackage(f.Path(), t, about)
-	case FormatTiles:
-		return NewTiles(f.Path(), t, about)
-	case FormatGeoJSON:
-		return NewGeoJSON(f, t), nil
-	case FormatGeoLines:
-		return NewGeoJSONLines(f, t), nil
-	default:
-		return NewCSV(f, t), nil
-	}
-}
-
-// aside adds to set a file that is written at once.
-func aside(set *Set, name string, write func(io.Writer) error) error {
-	f, err := set.Create(name)
-	if err != nil {
-		return err
-	}
-	return write(f)
-}
-
-// run writes the batches of a lane and ends its file. After a failure it takes what
-// comes and drops it.
+// run writes the batches of a lane and closes its file. After a failure it drops the batches that
+// still come.
 func (s *Sheet[R]) run(l *lane[R]) error {
 	var err error
 	for b := range l.in {
@@ -167,8 +106,8 @@ func (s *Sheet[R]) run(l *lane[R]) error {
 	return errors.Join(err, l.f.Close())
 }
 
-// Write writes one row to every format. The row is the caller's again
-// afterwards. After a failure it may return nil until Close tells of it.
+// Write writes one row to every format. The caller may reuse the row afterwards. After a failure
+// Write may return nil; Close then returns the error.
 func (s *Sheet[R]) Write(row *R) error {
 	s.batch.rows = append(s.batch.rows, *row)
 	s.rows++
@@ -184,10 +123,10 @@ func (s *Sheet[R]) Write(row *R) error {
 	return nil
 }
 
-// errFailed is what Write returns once a file could not be written; Close says why.
+// errFailed says that a file could not be written. Close returns the reason.
 var errFailed = errors.New("output: the file could not be written")
 
-// pass hands the batch to every lane.
+// pass gives the batch to every lane.
 func (s *Sheet[R]) pass() {
 	if !s.begun {
 		s.begun = true
@@ -205,11 +144,8 @@ func (s *Sheet[R]) pass() {
 	}
 }
 
-// Rows returns the number of rows written.
-func (s *Sheet[R]) Rows() int64 { return s.rows }
-
-// Close ends the files and returns the first failure. They are still aside until the
-// Set is committed.
+// Close closes the files and returns the first failure. The files stay in the working folder until
+// the Set is committed.
 func (s *Sheet[R]) Close() error {
 	s.pass()
 	for _, l := range s.lanes {

@@ -8,8 +8,8 @@ import (
 	"github.com/xitongsys/parquet-go/parquet"
 )
 
-// maxStatisticsText is the longest text, in bytes, kept as a bound. A cut text
-// would be a wrong bound, so a longer one means no bounds.
+// maxStatisticsText is the longest text, in bytes, that is kept as a bound. A longer text means no
+// bounds, since a cut text would be a wrong bound.
 const maxStatisticsText = 64
 
 // stats counts the values of one leaf in one row group.
@@ -20,13 +20,13 @@ type stats struct {
 	text  span[string]
 }
 
-// A span is the range of the values seen.
+// A span is the range of the values that were added to it.
 type span[T cmp.Ordered] struct {
 	min, max T
 	seen     bool
 }
 
-// add widens s to hold v, which is never NaN.
+// add widens s to include v, which is never NaN.
 func (s *span[T]) add(v T) {
 	if !s.seen {
 		s.min, s.max, s.seen = v, v, true
@@ -35,11 +35,10 @@ func (s *span[T]) add(v T) {
 	s.min, s.max = min(s.min, v), max(s.max, v)
 }
 
-// thrift returns the statistics of a leaf of the given kind for the footer: the
-// true count of nulls, and bounds where they are known and ordered. A lower bound
-// of zero is written as -0, as the Parquet format asks (parquet.thrift,
-// ColumnOrder, TYPE_ORDER for DOUBLE); an upper one is +0, since Round leaves no
-// negative zero.
+// thrift returns the footer's statistics of a leaf of the given kind: the true number of nulls, and
+// the bounds if they are known and ordered. A lower bound of zero is written as -0, as the Parquet
+// format asks (parquet.thrift, ColumnOrder, TYPE_ORDER for DOUBLE). An upper bound of zero is +0,
+// since Round leaves no negative zero.
 func (s *stats) thrift(kind string) *parquet.Statistics {
 	out := parquet.NewStatistics()
 	nulls := s.nulls

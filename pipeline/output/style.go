@@ -6,8 +6,8 @@ import (
 	"strings"
 )
 
-// A rankBand is one symbol of the style for maps: the foremost buildings are
-// large, of another shape and light, so that size and shape say what colour says.
+// A rankBand is one symbol of the style for maps. The foremost buildings have a large, light symbol
+// of another shape, so that size and shape say what colour says.
 type rankBand struct {
 	title     string
 	from, to  int // ranks, to 0 for no end
@@ -16,9 +16,8 @@ type rankBand struct {
 	fill, ink string
 }
 
-// The fills are the colour map viridis at four even steps, which is
-// even to the eye and in grey (S. van der Walt and N. Smith, 2015, CC0); the
-// bands are judgement. The last is drawn first.
+// The fills are four even steps of the colour map viridis, which is even to the eye and in grey (S.
+// van der Walt and N. Smith, 2015, CC0). The bands are judgement. The last band is drawn first.
 var rankBands = []rankBand{
 	{"first 10", 1, 10, "star", 18, "#FDE725", "#000000"},
 	{"11 to 50", 11, 50, "square", 11, "#35B779", "#000000"},
@@ -26,9 +25,9 @@ var rankBands = []rankBand{
 	{"after 200", 201, 0, "circle", 5, "#440154", "#FFFFFF"},
 }
 
-// WriteStyle writes a style for maps of table t by its column rank, as a Styled
-// Layer Descriptor (OGC 05-078r4) with Symbology Encoding 1.1.0 (OGC 05-077r4),
-// which geographical information systems load as the style of a layer.
+// WriteStyle writes a style for maps of table t by its column rank: a Styled Layer Descriptor (OGC
+// 05-078r4) with Symbology Encoding 1.1.0 (OGC 05-077r4). Geographical information systems load it
+// as the style of a layer.
 func WriteStyle[R any](w io.Writer, t *Table[R]) error {
 	var b strings.Builder
 	b.WriteString(`<?xml version="1.0" encoding="UTF-8"?>

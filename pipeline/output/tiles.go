@@ -12,17 +12,30 @@ import (
 	"github.com/paulmach/orb/maptile"
 )
 
-// A Tiles writes the rows of a table with points as vector tiles, for maps in a browser
-// of more buildings than one file should hold: an MBTiles 1.3 database (an SQLite file)
-// of gzipped Mapbox Vector Tiles 2.1 in the Web Mercator scheme.
+// FormatTiles is the format of maps for a browser: vector tiles.
+const FormatTiles = "mbtiles"
+
+// tilesFormat declares the format.
+func tilesFormat[R any]() format[R] {
+	return format[R]{
+		Format: Format{Name: FormatTiles, Map: true, Audited: true},
+		open: func(f *File, t *Table[R], about About) (rowWriter[R], error) {
+			return NewTiles(f.Path(), t, about)
+		},
+	}
+}
+
+// A Tiles writes the rows of a table with points as vector tiles, for browser maps of more
+// buildings than one file should hold. The result is an MBTiles 1.3 database (an SQLite file) of
+// gzipped Mapbox Vector Tiles 2.1 in the Web Mercator scheme.
 //
-// Rows come in order of rank. Up to the last zoom but one a tile shows, of the points
-// that would lie over each other, the highest ranked alone; the last zoom has all, at
-// most tileMost a tile. What is left out is said in the description. Features carry
-// the columns of tileColumns; the other files have the rest.
+// Rows come in order of rank. Below the last zoom, a tile shows only the highest ranked of the
+// points that would lie over each other. The last zoom shows all points, at most tileMost in a
+// tile. The description says how many are left out. Features carry the columns of tileColumns; the
+// other files hold the rest.
 //
-// Rows are sorted by place on disk, by SQLite, and a tile is written when the last of
-// its points has gone by, so memory holds one tile a zoom whatever the stock.
+// SQLite sorts the rows by place on disk. A tile is written when its last point has passed, so that
+// memory holds one tile of each zoom, whatever the size of the stock.
 type Tiles[R any] struct {
 	t       *Table[R]
 	about   About
@@ -44,10 +57,12 @@ const (
 	tileMost = 20000 // points of a tile at the last zoom
 )
 
-// tileColumns are the columns that a feature carries, where the table has them.
+// tileColumns are the columns that a feature carries, if the table has them.
 var tileColumns = []string{
-	"building_id", "rank", "tie_group", "rank_as_is", "score", "best_measure", "best_verdict", "tied", "data_grade", "look_now",
-	"design_sa_g", "drift_pct", "floor_accel_g", "base_shear_ratio", "best_drift_pct", "best_floor_accel_g", "annual_loss", "best_cost_likely",
+	"building_id", "rank", "tie_group", "rank_as_is", "score", "best_measure", "best_verdict", "tied",
+	"data_grade", "look_now",
+	"design_sa_g", "drift_pct", "floor_accel_g", "base_shear_ratio", "best_drift_pct", "best_floor_accel_g",
+	"annual_loss", "best_cost_likely",
 }
 
 // mercatorEdge is the latitude in degrees where Web Mercator ends: 2 atan(e^pi) - 90.
@@ -72,8 +87,8 @@ func NewTiles[R any](path string, t *Table[R], about About) (*Tiles[R], error) {
 	return w, nil
 }
 
-// begin makes the tables: those of MBTiles, and one for the rows in a file of its own
-// that SQLite takes away when done.
+// begin creates the tables of MBTiles, and one for the rows in a temporary file that SQLite
+// removes.
 func (w *Tiles[R]) begin() error {
 	const schema = `PRAGMA application_id = 0x4d504258;
 		CREATE TABLE metadata (name text, value text);
@@ -123,7 +138,7 @@ func (w *Tiles[R]) Write(row *R) error {
 	return nil
 }
 
-// Close writes the tiles and ends the file.
+// Close writes the tiles and closes the file.
 func (w *Tiles[R]) Close() error {
 	if err := errors.Join(w.finish(), w.db.Close()); err != nil {
 		return fmt.Errorf("tiles %s: %w", w.t.Name, err)
@@ -169,8 +184,8 @@ func (w *Tiles[R]) finish() error {
 	return errors.Join(err, w.insert.Close(), w.tx.Commit())
 }
 
-// shown returns what SQLite has kept of a cell as tiles show it: true or false, where it
-// keeps 1 or 0.
+// shown returns the value of a cell as tiles show it. SQLite keeps a Bool as 1 or 0; shown turns it
+// into true or false.
 func (c *Column[R]) shown(kept any) any {
 	if n, ok := kept.(int64); ok && c.Bool != nil {
 		return n != 0
@@ -195,9 +210,11 @@ func (w *Tiles[R]) describe(dropped int64) error {
 	if err != nil {
 		return err
 	}
-	said := fmt.Sprintf("%s Of points that would lie over each other the highest ranked is shown; zoom %d has all but %d of %d rows, of which %d have no place on the map.",
+	said := fmt.Sprintf("%s Of points that would lie over each other the highest ranked is shown; zoom %d has "+
+		"all but %d of %d rows, of which %d have no place on the map.",
 		Caution, tileLast, dropped+w.nowhere, w.rows, w.nowhere)
-	all := [][2]string{{"name", w.t.Title}, {"format", "pbf"}, {"type", "overlay"}, {"version", "1"}, {"minzoom", "0"}, {"maxzoom", fmt.Sprint(tileLast)}, {"description", said}, {"json", string(layers)}}
+	all := [][2]string{{"name", w.t.Title}, {"format", "pbf"}, {"type", "overlay"}, {"version", "1"},
+		{"minzoom", "0"}, {"maxzoom", fmt.Sprint(tileLast)}, {"description", said}, {"json", string(layers)}}
 	if x, y := &w.geo.x, &w.geo.y; x.seen {
 		all = append(all, [2]string{"bounds", fmt.Sprintf("%g,%g,%g,%g", x.min, y.min, x.max, y.max)},
 			[2]string{"center", fmt.Sprintf("%g,%g,%d", (x.min+x.max)/2, (y.min+y.max)/2, 10)})

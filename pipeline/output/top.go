@@ -10,7 +10,7 @@ import (
 	"plinth/pipeline/page"
 )
 
-// A Summary is what a run says on the terminal when it is done.
+// A Summary is what a run prints on the terminal at its end.
 type Summary struct {
 	Counts Counts
 	RankBy string     // the objective, as in the plan
@@ -22,9 +22,9 @@ type Summary struct {
 	NowFirst []string // ids of the first of them
 }
 
-// The widest texts of the table, in characters, beside ids: the longest slug of a
-// measure, and a name on a line of its own. The other columns take at most 4
-// (rank), 4 (data), 6 (cost), 6 (net), 11 (drift) and the gaps 12.
+// The widest texts of the table beside the ids, in characters: the longest slug of a measure, and a
+// name on a line of its own. The other columns take at most 4 (rank), 4 (data), 6 (cost), 6 (net)
+// and 11 (drift), and the gaps take 12.
 const (
 	widestMeasure = 22 // and one for the mark of a tie
 	widestName    = page.Width - 6
@@ -48,7 +48,8 @@ func (s *Summary) Write(to io.Writer) error {
 		w.Line("")
 	}
 	for _, c := range s.Checks {
-		w.Line("Against %s: Kendall tau %.2f, %.0f of the first %d the same", c.Order, c.Tau, c.Overlap*float64(c.Top), c.Top)
+		w.Line("Against %s: Kendall tau %.2f, %.0f of the first %d the same", c.Order, c.Tau,
+			c.Overlap*float64(c.Top), c.Top)
 	}
 	if s.Now > 0 {
 		w.Line("")
@@ -56,14 +57,15 @@ func (s *Summary) Write(to io.Writer) error {
 		if s.Now > len(s.NowFirst) {
 			more = ", ..."
 		}
-		w.Wrap("", fmt.Sprintf("Have an engineer look now, whatever the rank, at %d: %s%s (column look_now).", s.Now, page.Cut(strings.Join(s.NowFirst, ", "), 400), more))
+		w.Wrap("", fmt.Sprintf("Have an engineer look now, whatever the rank, at %d: %s%s (column look_now).",
+			s.Now, page.Cut(strings.Join(s.NowFirst, ", "), 400), more))
 	}
 	w.Line("")
 	w.Wrap("", Caution)
 	return w.Flush()
 }
 
-// table writes a row for each building, and its name under it.
+// table writes a line for each building, with its name below.
 func (s *Summary) table(w *page.Writer) {
 	w.Table("rank\tbuilding\tdata\tmeasure\tcost\tnet\tdrift %", len(s.First), func(to io.Writer, i int) {
 		r := &s.First[i]
@@ -82,8 +84,8 @@ func (s *Summary) table(w *page.Writer) {
 	})
 }
 
-// Short returns v to two significant digits, the most a screening result
-// is good for, with k, M or G for the thousands.
+// Short returns v to two significant digits, with k, M or G for the thousands. A screening result
+// is good for no more digits.
 func Short(v float64) string {
 	if math.IsNaN(v - v) {
 		return "-"

@@ -1,7 +1,6 @@
 package output
 
-// A Verdict is one feasibility rule that is not clear for one building and
-// measure.
+// A Verdict is the row of one feasibility rule that is not clear for one building and measure.
 type Verdict struct {
 	BuildingID, Measure, Rule, Verdict string
 	Value, Limit                       float64

@@ -18,12 +18,11 @@ import (
 	"plinth/pipeline/disk"
 )
 
-// A Set is the files of one run. They are written aside in a working folder within
-// the folder they will stand in, and Commit puts all of them in place with the
-// manifest last: a folder with a manifest is a whole run. Abort removes what was
-// written aside. While a Set is open no other can be opened on its folder.
+// A Set holds the files of one run. They are written to a working folder within the folder of the
+// results. Commit moves all of them into place, the manifest last: a folder with a manifest holds a
+// whole run. Abort removes them. While a Set is open, no other Set can be opened on its folder.
 //
-// A Set is not safe for use by several goroutines.
+// A Set must not be used by several goroutines at once.
 type Set struct {
 	dir     string
 	mode    fs.FileMode // of the files
@@ -33,10 +32,10 @@ type Set struct {
 	working *working // nil once the Set has ended
 }
 
-// A Claim is what a run is, to the folder it will write to.
+// A Claim describes a run to the folder that it will write to.
 type Claim struct {
-	Plan    string                  // its hash, of HashPlan
-	Version string                  // of the program
+	Plan    string                  // its hash by HashPlan
+	Version string                  // version of the program
 	Inputs  func() ([]Input, error) // what it reads, with hashes; nil for nothing
 	Reads   []string                // paths of all it reads, the plan among them
 	Names   []string                // of files it may write, for a refusal before the first row
@@ -44,17 +43,18 @@ type Claim struct {
 	Private bool                    // nobody but the owner may read what is written
 }
 
-// NewSet returns a Set for folder dir, which it makes if there is none, and removes
-// what an earlier run left unfinished there. The error is a *FolderError if the
-// folder is being written to by another process or, where c does not replace, if it
-// holds one to be gone on with; else as from Admit.
+// NewSet returns a Set for folder dir. It creates the folder if there is none, and removes what an
+// earlier run left unfinished there. The error is a *FolderError if another process writes to the
+// folder, or if the folder holds a run that can be resumed and c does not replace it. Other errors
+// are those of Admit.
 func NewSet(dir string, c Claim) (*Set, error) {
 	s, err := LockSet(dir, c.Private)
 	if err != nil {
 		return nil, err
 	}
 	if !c.Replace && s.working.unfinished() {
-		err = &FolderError{Dir: dir, Problem: "holds a run that was ended early", Remedy: "pass --resume to go on with it, or --force to begin anew"}
+		err = &FolderError{Dir: dir, Problem: "holds a run that was ended early",
+			Remedy: "pass --resume to go on with it, or --force to begin anew"}
 	}
 	if err == nil {
 		err = s.Admit(c)
@@ -68,10 +68,10 @@ func NewSet(dir string, c Claim) (*Set, error) {
 	return s, nil
 }
 
-// LockSet returns a Set for folder dir, which it makes if there is none, and leaves
-// what an earlier run left unfinished there. Admit must follow. What a private Set
-// makes is for its owner alone, where the system knows owners; a folder that was there
-// keeps its mode, and is refused if others may read it.
+// LockSet returns a Set for folder dir. It creates the folder if there is none, and keeps what an
+// earlier run left unfinished there. Admit must follow. What a private Set creates is for its owner
+// alone, on systems that know owners. A folder that exists keeps its mode, and is refused if others
+// may read it.
 func LockSet(dir string, private bool) (*Set, error) {
 	s := &Set{dir: dir, mode: 0o666}
 	folders := fs.FileMode(0o777)
@@ -89,28 +89,31 @@ func LockSet(dir string, private bool) (*Set, error) {
 	return s, nil
 }
 
-// CheckPrivate returns a *FolderError if dir is there and others than its owner may
-// enter it. Systems without such modes have nothing to say.
+// CheckPrivate returns a *FolderError if dir exists and others than its owner may enter it. It
+// returns nil on systems without such modes.
 func CheckPrivate(dir string) error {
 	info, err := os.Stat(dir)
 	if err != nil || runtime.GOOS == "windows" || info.Mode().Perm()&0o077 == 0 {
 		return nil
 	}
 	return &FolderError{
-		Dir: dir, Problem: fmt.Sprintf("is open to others (mode %o), and the plan says private = true", info.Mode().Perm()),
-		Remedy: "choose a folder that is not there yet, or close this one yourself (chmod 700) if nobody else needs it",
+		Dir: dir, Problem: fmt.Sprintf("is open to others (mode %o), and the plan says private = true",
+			info.Mode().Perm()),
+		Remedy: "choose a folder that is not there yet, or close this one yourself (chmod 700) if nobody else " +
+			"needs it",
 	}
 }
 
-// Admit lets a Set write a run. Nothing that c reads and nothing that is not of a run
-// is written over or removed (MayReplace). The error is a *FolderError if the folder
-// holds a run that c is not the same as and may not replace.
+// Admit checks that a Set may write the run of c. Files that c reads, and files that no run wrote,
+// are never written over or removed (MayReplace). The error is a *FolderError if the folder holds
+// another run, which c may not replace.
 func (s *Set) Admit(c Claim) error {
 	m, err := ReadManifest(s.dir)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 	case errors.Is(err, errForeign):
-		return &FolderError{Dir: s.dir, Problem: "has a " + ManifestName + " that is not of a run: " + err.Error(), Remedy: "choose another folder, or move that file away"}
+		return &FolderError{Dir: s.dir, Problem: "has a " + ManifestName + " that is not of a run: " + err.Error(),
+			Remedy: "choose another folder, or move that file away"}
 	case err != nil:
 		return fmt.Errorf("output folder %s: %w; nothing was changed", s.dir, err)
 	case !c.Replace:
@@ -120,12 +123,13 @@ func (s *Set) Admit(c Claim) error {
 	}
 	s.reads = c.Reads
 	s.old = m.names()
-	if cut, err := ReadManifest(s.working.path); err == nil { // of a commit that was cut short
+	if cut, err := ReadManifest(s.working.path); err == nil { // a commit was cut short
 		s.old = append(s.old, cut.names()...)
 	}
 	for _, read := range c.Reads {
 		if same(filepath.Dir(read), s.working.path) || same(read, filepath.Join(s.dir, ManifestName)) {
-			return &KeepError{read, "is a file that this run reads, in the place of its own files", "move it, and name it in the plan where it is then"}
+			return &KeepError{read, "is a file that this run reads, in the place of its own files",
+				"move it, and name it in the plan where it is then"}
 		}
 	}
 	for _, name := range slices.Concat(s.old, c.Names) {
@@ -136,36 +140,36 @@ func (s *Set) Admit(c Claim) error {
 	return nil
 }
 
-// may holds MayReplace against a file of the folder.
+// may applies MayReplace to a file of the folder.
 func (s *Set) may(name string) error {
 	return MayReplace(filepath.Join(s.dir, name), s.reads, name == ManifestName || slices.Contains(s.old, name))
 }
 
-// names returns the files that m calls its own, none of which can be outside its
-// folder.
+// names returns the files that m lists as its own. None of them can lie outside its folder.
 func (m *Manifest) names() []string {
 	var list []string
 	if m == nil {
 		return nil
 	}
 	for _, f := range m.Files {
-		if f.Name == filepath.Base(f.Name) && !slices.Contains([]string{".", "..", ManifestName, WorkingName}, f.Name) {
+		if f.Name == filepath.Base(f.Name) && !slices.Contains([]string{".", "..", ManifestName, WorkingName},
+			f.Name) {
 			list = append(list, f.Name)
 		}
 	}
 	return list
 }
 
-// Working returns the folder for what is not finished. It goes with the Set, unless
-// there is a file called CheckpointName in it and the Set is aborted.
+// Working returns the folder for unfinished work. It is removed with the Set, unless the Set is
+// aborted and the folder holds a file called CheckpointName.
 func (s *Set) Working() string { return s.working.path }
 
-// Tidy removes every file of the working folder that keep does not name, by its path
-// in that folder with slashes; checkpoint and lock stay.
+// Tidy removes every file of the working folder that keep does not accept. keep gets the path
+// within that folder, with slashes. The checkpoint and the lock stay.
 func (s *Set) Tidy(keep func(path string) bool) error { return s.working.tidy(keep) }
 
-// Create starts the file with the given name, which has no folder in it. The error is
-// a *KeepError if that is a file the run reads, or one that no manifest calls ours.
+// Create starts the file called name, which has no folder in it. The error is a *KeepError if the
+// run reads such a file, or if no manifest lists the file that stands there.
 func (s *Set) Create(name string) (*File, error) {
 	path := filepath.Join(s.dir, name)
 	if err := s.may(name); err != nil {
@@ -176,15 +180,16 @@ func (s *Set) Create(name string) (*File, error) {
 	if err != nil {
 		return nil, fmt.Errorf("output file %s: %w", path, err)
 	}
-	file := &File{path: path, tmp: tmp, f: f, out: disk.NewLong(f), sum: sha256.New(), Written: Written{Name: name}}
+	file := &File{path: path, tmp: tmp, f: f, out: disk.NewLong(f), sum: sha256.New(),
+		Written: Written{Name: name}}
 	s.files = append(s.files, file)
 	return file, nil
 }
 
-// Commit writes the manifest, with the list of files added to it, and puts all
-// files in place. Files of an earlier run in the folder that this one did not
-// write are removed, so that the folder holds one run. After an error the folder
-// has no manifest or the earlier one, never one that does not fit its files.
+// Commit writes the manifest, with the list of files added to it, and moves all files into place.
+// It removes files of an earlier run that this run did not write, so that the folder holds one run.
+// After an error the folder has no manifest or the earlier one, never one that does not fit its
+// files.
 func (s *Set) Commit(m *Manifest) error {
 	if err := s.commit(m); err != nil {
 		return errors.Join(err, s.Abort())
@@ -233,7 +238,7 @@ func (s *Set) commit(m *Manifest) error {
 	return nil
 }
 
-// end gives up the working folder, which is kept for a later run or removed.
+// end gives up the working folder, which it keeps for a later run or removes.
 func (s *Set) end(keep bool) error {
 	if s.working == nil {
 		return nil
@@ -246,8 +251,8 @@ func (s *Set) end(keep bool) error {
 	return nil
 }
 
-// Abort removes everything written aside, but no checkpoint and what belongs to it.
-// It may follow a Commit, which leaves it nothing to do.
+// Abort removes every unfinished file, except for a checkpoint and the files that belong to it.
+// After a Commit it does nothing.
 func (s *Set) Abort() error {
 	var errs []error
 	for _, f := range s.files {
@@ -261,25 +266,25 @@ func (s *Set) Abort() error {
 	return errors.Join(errs...)
 }
 
-// A File is one file of a Set, written aside.
+// A File is one file of a Set in the working folder.
 type File struct {
 	Written
 	path, tmp string
 	f         *os.File
 	out       *disk.Long
 	sum       hash.Hash
-	byPath    bool // written by someone who was given the path
+	byPath    bool // it is written through its path, not through Write
 	closed    bool
 }
 
-// Path returns where the file is written aside, for a writer that needs a path;
-// such a writer must be done before Close, which reads what it has written.
+// Path returns the path of the unfinished file, for a writer that needs a path. Such a writer must
+// be done before Close, which reads what it has written.
 func (f *File) Path() string {
 	f.byPath = true
 	return f.tmp
 }
 
-// Write writes b and counts it into the file's hash.
+// Write writes b and adds it to the hash of the file.
 func (f *File) Write(b []byte) (int, error) {
 	n, err := f.out.Write(b)
 	f.sum.Write(b[:n])
@@ -290,7 +295,7 @@ func (f *File) Write(b []byte) (int, error) {
 	return n, nil
 }
 
-// Close makes the file's content safe on disk. A second Close does nothing.
+// Close makes the content of the file safe on disk. A second Close does nothing.
 func (f *File) Close() error {
 	if f.closed {
 		return nil
@@ -313,11 +318,11 @@ func (f *File) Close() error {
 	return nil
 }
 
-// A FolderError says that a folder holds something a run must not overwrite
-// unasked, or that another run is writing to it.
+// A FolderError says that a folder holds something that a run must not overwrite unasked, or that
+// another run is writing to it.
 type FolderError struct {
 	Dir, Problem string
-	Remedy       string // "" for another folder or --force
+	Remedy       string // "" for the usual one: another folder or --force
 }
 
 func (e *FolderError) Error() string {

@@ -2,8 +2,8 @@ package plan
 
 import "plinth/retrofit"
 
-// Default returns the plan a file is read over: every key with a sensible value,
-// none where only the owner can know (paths, columns, soil_included).
+// Default returns the plan over which a file is read. Every key has a sensible value, except those
+// that only the owner can know (paths, columns, soil_included).
 func Default() *Plan {
 	return &Plan{
 		Inventory: Inventory{
@@ -12,17 +12,19 @@ func Default() *Plan {
 		},
 		Hazard: Hazard{
 			CRS: "EPSG:4326", Unit: "g", Layout: "points",
-			// Spread over the frequencies that carry annual loss: 50 % in 17 years to
-			// 1 % in 50 years. Common practice, no source.
+			// They cover the frequencies that carry annual loss: 50 % in 17 years to 1 % in 50 years. Common
+			// practice, no source.
 			ReturnPeriods: []float64{25, 50, 100, 225, 475, 975, 2475, 4975},
-			Design:        475,                             // EN 1998-1 2.1(1)P: 10 % in 50 years, the usual design level
+			// EN 1998-1 2.1(1)P: 10 % in 50 years, the usual design level.
+			Design:        475,
 			MaxDistanceKM: 10,                              // judgement: half the spacing of a coarse national grid
 			FaultSize:     7,                               // judgement, on the safe side: 15 km count as near a fault
 			SpectrumType:  1, Importance: 2, Topography: 1, // no effect
 			Moderate: 50, // common practice, no source
 			TL:       8,  // s, ASCE 7-16 Figure 22-14: the value of much of the western coast
 		},
-		Archetypes: Archetypes{Region: "generic", KnowledgeFactor: 0.75}, // ASCE 41-17 6.2.4: default material values
+		// ASCE 41-17 6.2.4: default material values.
+		Archetypes: Archetypes{Region: "generic", KnowledgeFactor: 0.75},
 		Measures:   defaultMeasures(),
 		Consequence: Consequence{
 			LifeYears:    50,   // common practice, no source
@@ -50,12 +52,14 @@ func Default() *Plan {
 		// 11 records: ASCE 7-16 16.2.2. Three measures: the time-history best is
 		// among the spectral first three in 97 to 100 % (shear-stick models under
 		// artificial records).
-		Confirm: Confirm{Shortlist: 20, Measures: 3, Records: 11, Seed: 1, PDelta: false, Fitting: "scaled", Pictures: 5},
-		Output:  Output{Folder: "out", Formats: []string{"parquet", "csv", "gpkg", "html"}},
+		Confirm: Confirm{Shortlist: 20, Measures: 3, Records: 11, Seed: 1, PDelta: false, Fitting: "scaled",
+			Pictures: 5},
+		Output: Output{Folder: "out", Formats: []string{"parquet", "csv", "gpkg", "html"}},
 	}
 }
 
-// defaultMeasures tries every measure but combinations, each with its own defaults.
+// defaultMeasures returns options that try every measure but combinations, each with its own
+// defaults.
 func defaultMeasures() Measures {
 	m := Measures{Currency: "money", Options: retrofit.Defaults()}
 	for _, k := range retrofit.Kinds() {

@@ -7,9 +7,9 @@ import (
 	"slices"
 )
 
-// Effective returns the whole plan as a tree of its keys, defaults included: what
-// the manifest of a run holds. Paths are relative to the folder of the plan, so
-// that the same plan in another place is the same.
+// Effective returns the whole plan as a tree of its keys, defaults included, as the manifest of a
+// run holds it. Paths are relative to the folder of the plan, so that the same plan in another
+// place gives the same tree.
 func (p *Plan) Effective() map[string]any {
 	q := *p
 	q.Confirm.RecordFiles = slices.Clone(p.Confirm.RecordFiles)

@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// formatOf returns the format that the ending of a register's file says: csv where it
-// says nothing known.
+// formatOf returns the format of a register by the ending of its file, and csv for an ending that
+// is not known.
 func formatOf(path string) string {
 	switch ending(path) {
 	case "geojson", "json":
@@ -21,14 +21,14 @@ func formatOf(path string) string {
 	return "csv"
 }
 
-// What to do with files that hold a register in a format that is not read.
+// Remedies for files that hold a register in a format that is not read.
 const (
 	asGeoPackage = "export it as a GeoPackage, in EPSG:4326"
 	asText       = "export the sheet as CSV (UTF-8)"
 )
 
-// notRead says of the ending of a file in a known format that is not read what it is and
-// what to do; "" for every other ending.
+// notRead returns what a file is and what to do, if its ending is that of a known format that is
+// not read. It returns "" for every other ending.
 func notRead(path string) (rule, remedy string) {
 	switch ending(path) {
 	case "shp", "shx", "dbf":
@@ -45,7 +45,7 @@ func notRead(path string) (rule, remedy string) {
 	return "", ""
 }
 
-// ending returns a file's ending in small letters, without its dot.
+// ending returns the ending of a file in small letters, without its dot.
 func ending(path string) string {
 	return strings.ToLower(strings.TrimPrefix(filepath.Ext(path), "."))
 }

@@ -1,134 +1,123 @@
 package plan
 
-import (
-	"fmt"
-	"reflect"
-	"slices"
-	"strings"
-)
+// Hazard states where the spectra of a site come from.
+type Hazard struct {
+	// spectra on a regular grid or at scattered points (CSV), hazard curves by location (CSV), zones
+	// (GeoJSON), Esri ASCII rasters, one spectrum for all sites, or the spectrum of a standard from its
+	// parameters, the same for all sites or by location (docs/methods/hazard-by-location.md)
+	Kind string `toml:"kind" choices:"grid|points|curves|zones|rasters|constant|asce7-16|en1998-1|nzs1170.5|ntc2018|japan-1457"`
+	// hazard file; for rasters a pattern with {return_period} and {period} in it, the period 0 being the peak
+	// ground acceleration; for a standard a CSV of its parameters by location, or none
+	Path string `toml:"path"`
+	// how the places of curves and of the file of a standard's parameters lie
+	Layout string `toml:"layout" choices:"grid|points"`
+	// unit of the accelerations in the file
+	Unit string `toml:"unit" choices:"g|m/s2|cm/s2|%g"`
+	// coordinate reference system of the file: EPSG:4326, OGC:CRS84 or, for scattered points in CSV, Web
+	// Mercator (EPSG:3857) or a UTM zone on WGS 84 (EPSG:326xx north, 327xx south), ETRS89 (258xx), NAD83
+	// (269xx), GDA94 (283xx) or GDA2020 (78xx)
+	CRS string `toml:"crs"`
+	// true if the spectra already hold for the ground at each site, false if they hold for rock (no default:
+	// it must be said)
+	SoilIncluded *bool `toml:"soil_included"`
+	// site class where neither the register nor site_zones gives one: it counts as assumed
+	SiteClass string `toml:"site_class" choices:"A|B|C|D|E"`
+	// standard whose letters the site classes are, and by which values on rock are amplified; where it is
+	// silent that of the kind, or asce7-16
+	SoilStandard string `toml:"soil_standard" choices:"asce7-16|en1998-1|nzs1170.5"`
+	// GeoJSON file of areas with the property site_class or vs30, for buildings whose register gives neither
+	SiteZones string `toml:"site_zones"`
+	// what the horizontal values of the file are: the mean of two directions, which demand uses, or those of
+	// the direction of the largest response, which are divided by 1.1 to 1.5 (ASCE 7-16 21.2); where it is
+	// silent values are used as they are
+	Direction string `toml:"direction" choices:"geometric-mean|maximum"`
+	// magnitude the faults of the register's fault_distance can produce, for the near-fault flag (ASCE 7-16
+	// 11.4.1)
+	FaultSize float64 `toml:"fault_magnitude" min:"5" max:"9"`
+	// return periods the run computes
+	ReturnPeriods []float64 `toml:"return_periods_yr" unit:"yr" min:"1" max:"100000"`
+	// return period of sizing and of the demand columns; one of return_periods_yr
+	Design float64 `toml:"design_return_period_yr" unit:"yr" min:"1" max:"100000"`
+	// a site off the grid or between points is read from nodes no farther than this, or is outside the hazard
+	MaxDistanceKM float64 `toml:"max_distance_km" unit:"km" min:"0" max:"500"`
+	// exponent of H ~ a^-k that carries a single spectrum, or the ends of a file's range, to other return
+	// periods (EN 1998-1 2.1(4): about 3); 0 holds the ends, and says so
+	K float64 `toml:"k" min:"0" max:"10"`
 
-// hazard checks what the kind of hazard asks for.
-func (c *checker) hazard(h *Hazard) {
-	switch h.Kind {
-	case "":
-		table := setting{key: "hazard", value: reflect.ValueOf(*h)}
-		for _, s := range table.keys() {
-			if s.name == "kind" {
-				c.add(s.key, nil, "missing", oneOf(s.choices))
-			}
-		}
-	case "grid", "points", "curves", "zones":
-		if h.Path == "" {
-			c.add("hazard.path", nil, "missing for kind "+h.Kind, `write path = "your-hazard-file"`)
-		}
-	case "rasters":
-		c.rasters(h)
-	case "constant":
-		c.constant(h)
-	default:
-		c.standard(h)
-	}
-	c.soil(h)
-	c.levels(h)
+	// return period of a single spectrum; 0 is 475 for constant and en1998-1, 2475 for asce7-16, whose mapped
+	// values are those of the MCER, and 500 for the severe level of japan-1457
+	Reference float64 `toml:"reference_return_period_yr" unit:"yr" min:"0" max:"100000"`
+	// peak ground acceleration of the constant spectrum
+	PGA float64 `toml:"pga" min:"0"`
+	// periods of the constant spectrum, or of the rasters
+	Periods []float64 `toml:"periods_s" unit:"s" min:"0" max:"20"`
+	// spectral accelerations of the constant spectrum
+	Sa []float64 `toml:"sa" min:"0"`
+	// return periods of the rasters
+	Levels []float64 `toml:"raster_return_periods_yr" unit:"yr" min:"1" max:"100000"`
+	// ASCE 7-16 mapped short-period acceleration
+	SS float64 `toml:"ss" unit:"g" min:"0" max:"5"`
+	// ASCE 7-16 mapped 1 s acceleration
+	S1 float64 `toml:"s1" unit:"g" min:"0" max:"3"`
+	// ASCE 7-16 long-period transition
+	TL float64 `toml:"tl_s" unit:"s" min:"1" max:"20"`
+
+	// EN 1998-1 ground acceleration on type A ground, agR, at the reference_return_period_yr
+	AG float64 `toml:"ag" min:"0"`
+	// EN 1998-1 spectrum: 1, or 2 where earthquakes beyond magnitude 5.5 do not govern (3.2.2.2(2)P)
+	SpectrumType int `toml:"spectrum_type" min:"1" max:"2"`
+	// EN 1998-1 importance class, whose factor multiplies ag (4.2.5); 2 has the factor 1, right where
+	// buildings are compared at the same return periods
+	Importance int `toml:"importance_class" min:"1" max:"4"`
+	// NZS 1170.5 hazard factor Z, or the zone factor of japan-1457
+	Z float64 `toml:"z" min:"0" max:"2"`
+	// NTC 2018 return periods of the lists that follow
+	Levels2018 []float64 `toml:"ntc_return_periods_yr" unit:"yr" min:"1" max:"100000"`
+	// NTC 2018 ag on rigid ground, one a return period
+	AG2018 []float64 `toml:"ntc_ag" min:"0"`
+	// NTC 2018 F0, one a return period
+	F02018 []float64 `toml:"ntc_f0" min:"0" max:"10"`
+	// NTC 2018 TC*, one a return period
+	TC2018 []float64 `toml:"ntc_tc_s" unit:"s" min:"0" max:"5"`
+	// NTC 2018 topographic factor ST of Table 3.2.V
+	Topography float64 `toml:"topography" min:"1" max:"1.4"`
+	// return period the moderate level of japan-1457 is taken for
+	Moderate float64 `toml:"moderate_return_period_yr" unit:"yr" min:"1" max:"1000"`
 }
 
-func (c *checker) rasters(h *Hazard) {
-	for _, word := range []string{"{return_period}", "{period}"} {
-		if !strings.Contains(h.Path, word) {
-			c.add("hazard.path", h.Path, "has no "+word+" in it", `write a pattern such as path = "sa_{period}s_{return_period}yr.asc"`)
-		}
-	}
-	if len(h.Levels) == 0 {
-		c.add("hazard.raster_return_periods_yr", nil, "missing for kind rasters", "list the return periods there are files for")
-	}
-	if len(h.Periods) == 0 || h.Periods[0] != 0 {
-		c.add("hazard.periods_s", nil, "must begin with 0, the peak ground acceleration, for kind rasters", "list the periods there are files for, such as [0, 0.2, 1]")
-	}
-}
-
-func (c *checker) constant(h *Hazard) {
-	if len(h.Periods) == 0 || len(h.Periods) != len(h.Sa) {
-		c.add("hazard.sa", nil, fmt.Sprintf("has %d values for %d periods", len(h.Sa), len(h.Periods)), "give periods_s and sa as two lists of one length")
-	}
-	for i, t := range h.Periods {
-		if t <= 0 || i > 0 && t <= h.Periods[i-1] {
-			c.add("hazard.periods_s", t, "not above 0 and ascending", "list the periods from short to long, each once; the peak ground acceleration is pga")
-		}
-	}
-	for _, a := range h.Sa {
-		if a <= 0 {
-			c.add("hazard.sa", a, "not a spectral acceleration", "write values above 0")
-		}
-	}
-	if h.PGA <= 0 {
-		c.add("hazard.pga", nil, "missing for kind constant", "write the peak ground acceleration, above 0")
-	}
-}
-
-// standard checks the parameters of a standard.
-func (c *checker) standard(h *Hazard) {
-	byFile := h.Path != ""
-	const remedy = ", or the path of a CSV of them by location"
+// SingleLevel returns the return period in yr of a single spectrum, as given or by kind. A constant
+// spectrum and ag hold for the design level of EN 1998-1 2.1(1)P. Mapped SS and S1 hold for the
+// MCER, 2 % in 50 years before its adjustments (ASCE 7-16 C11.4). The severe level of the Japanese
+// law holds for 500 yr (common practice, no source).
+func (h *Hazard) SingleLevel() float64 {
 	switch {
-	case h.Kind == "asce7-16" && !byFile && (h.SS <= 0 || h.S1 <= 0):
-		c.add("hazard.ss", nil, "ss and s1 are needed for kind asce7-16", "write the mapped ss and s1 in g"+remedy)
-	case h.Kind == "en1998-1" && !byFile && h.AG <= 0:
-		c.add("hazard.ag", nil, "missing for kind en1998-1", "write ag on type A ground"+remedy)
-	case h.Kind == "nzs1170.5" && !byFile && h.Z <= 0:
-		c.add("hazard.z", nil, "missing for kind nzs1170.5", "write the hazard factor of Table 3.3"+remedy)
-	case h.Kind == "japan-1457" && h.Z <= 0:
-		c.add("hazard.z", nil, "missing for kind japan-1457", "write the zone factor, 0.7 to 1.0")
-	case h.Kind == "japan-1457" && h.SingleLevel() <= h.Moderate:
-		c.add("hazard.moderate_return_period_yr", h.Moderate, "not below that of the severe level", "write a shorter one, such as 50")
-	case h.Kind == "ntc2018" && !byFile:
-		n := len(h.Levels2018)
-		if n == 0 || len(h.AG2018) != n || len(h.F02018) != n || len(h.TC2018) != n {
-			c.add("hazard.ntc_return_periods_yr", nil, fmt.Sprintf("has %d values for %d of ntc_ag, %d of ntc_f0 and %d of ntc_tc_s", n, len(h.AG2018), len(h.F02018), len(h.TC2018)),
-				"write four lists of one length"+remedy)
-		}
+	case h.Reference > 0:
+		return h.Reference
+	case h.Kind == "asce7-16":
+		return 2475
+	case h.Kind == "japan-1457":
+		return 500
 	}
-	if h.Direction == "maximum" && h.Kind != "asce7-16" {
-		c.add("hazard.direction", h.Direction, "is of files and of asce7-16: kind "+h.Kind+" states no such values", `leave it out`)
-	}
+	return 475
 }
 
-// soil checks that the plan says whether the spectra hold for rock or soil.
-func (c *checker) soil(h *Hazard) {
+// OfStandard reports whether the spectra follow from the parameters of a standard on rock, adjusted
+// for the ground of each site.
+func (h *Hazard) OfStandard() bool {
+	switch h.Kind {
+	case "asce7-16", "en1998-1", "nzs1170.5", "ntc2018":
+		return true
+	}
+	return false
+}
+
+// SoilSlug returns the slug of the standard that defines the letters of the site classes.
+func (h *Hazard) SoilSlug() string {
 	switch {
 	case h.OfStandard():
-		if h.SoilIncluded != nil && *h.SoilIncluded {
-			c.add("hazard.soil_included", true, "cannot be for kind "+h.Kind+": its parameters hold for rock", "write false, and a site_class")
-		}
-		if h.SoilStandard != "" && h.SoilStandard != h.Kind {
-			c.add("hazard.soil_standard", h.SoilStandard, "is not that of kind "+h.Kind, "leave it out: the kind decides")
-		}
-	case h.SoilIncluded == nil && h.Kind == "japan-1457":
-		c.add("hazard.soil_included", nil, "missing: the spectrum holds for bedrock of 400 m/s, without the amplification Gs of the layers above",
-			"write true to take the sites for bedrock, false to amplify by soil_standard")
-	case h.SoilIncluded == nil:
-		c.add("hazard.soil_included", nil, "missing: spectra for rock and for soil differ by a factor of two",
-			"write true if the file's spectra hold for the ground at each site, false if they hold for rock")
-	case *h.SoilIncluded && h.SiteZones != "":
-		c.add("hazard.site_zones", h.SiteZones, "is not used: the spectra hold for the ground already", "leave it out, or write soil_included = false")
+		return h.Kind
+	case h.SoilStandard == "":
+		return "asce7-16"
 	}
-}
-
-// levels checks the return periods.
-func (c *checker) levels(h *Hazard) {
-	if len(h.ReturnPeriods) == 0 {
-		c.add("hazard.return_periods_yr", nil, "empty", "list at least one return period, such as [475]")
-	}
-	for i := 1; i < len(h.ReturnPeriods); i++ {
-		if h.ReturnPeriods[i] <= h.ReturnPeriods[i-1] {
-			c.add("hazard.return_periods_yr", h.ReturnPeriods[i], "not ascending", "list the return periods from short to long, each once")
-		}
-	}
-	if !slices.Contains(h.ReturnPeriods, h.Design) {
-		c.add("hazard.design_return_period_yr", h.Design, "not one of return_periods_yr", "add it to the list or choose one of the list")
-	}
-	single := h.Kind == "constant" || h.Kind == "asce7-16" || h.Kind == "en1998-1"
-	if single && h.K <= 0 && (len(h.ReturnPeriods) != 1 || h.ReturnPeriods[0] != h.SingleLevel()) {
-		c.add("hazard.k", nil, "missing: one spectrum cannot give other return periods by itself",
-			"declare the exponent, such as k = 3 (EN 1998-1 2.1(4)), or set return_periods_yr and design_return_period_yr to the reference_return_period_yr alone")
-	}
+	return h.SoilStandard
 }

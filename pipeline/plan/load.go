@@ -11,13 +11,14 @@ import (
 	"github.com/pelletier/go-toml/v2"
 )
 
-// Load reads the plan at path over the defaults, resolves its paths against the
-// plan's folder and checks it. The error is the one of reading the file, or
-// Problems holding everything that is wrong with it.
+// Load reads the plan at path over the defaults, resolves its paths against the folder of the plan,
+// and checks it. The error is that of reading the file, or Problems with everything that is wrong
+// with the plan.
 func Load(path string) (*Plan, error) {
 	doc, err := read(path)
 	if err != nil {
-		return nil, fmt.Errorf("plan %s cannot be read: %w; give the path of a plan file, or write a demo with `plinth sample DIR`", path, errors.Unwrap(err))
+		return nil, fmt.Errorf("plan %s cannot be read: %w; give the path of a plan file, or write a demo with "+
+			"`plinth sample DIR`", path, errors.Unwrap(err))
 	}
 	p, err := Parse(path, doc)
 	if err != nil {
@@ -27,7 +28,8 @@ func Load(path string) (*Plan, error) {
 	return p, nil
 }
 
-// read returns the bytes of a plan, of one that is too long one more than may be.
+// read returns the bytes of a plan. If the plan is too long, it returns one byte more than is
+// allowed.
 func read(path string) ([]byte, error) {
 	f, err := os.Open(path)
 	if err != nil {
@@ -37,25 +39,28 @@ func read(path string) ([]byte, error) {
 	return io.ReadAll(io.LimitReader(f, mostBytes+1))
 }
 
-// Limits of a plan, far above what one needs (judgement): its bytes, and the parts of a
-// dotted key, of which the longest known has four. Without the second a short file could
-// keep the reader of TOML busy for minutes.
+// Limits of a plan, far above what a plan needs (judgement): its bytes, and the parts of a dotted
+// key. The longest known key has four parts. Without the second limit, a short file could keep the
+// TOML reader busy for minutes.
 const (
 	mostBytes = 4 << 20
 	mostParts = 16
 )
 
-// Parse reads the plan in doc, named file in its problems, over the defaults.
-// Paths in it are left as written.
+// Parse reads the plan in doc over the defaults. file names it in problems. Paths are left as
+// written.
 func Parse(file string, doc []byte) (*Plan, error) {
 	doc = bytes.TrimPrefix(doc, []byte("\xef\xbb\xbf"))
 	if len(doc) > mostBytes {
-		return nil, Problems{{File: file, Rule: fmt.Sprintf("more than %d MB, which is no plan", mostBytes>>20), Remedy: "give the path of a plan file"}}
+		return nil, Problems{{File: file, Rule: fmt.Sprintf("more than %d MB, which is no plan", mostBytes>>20),
+			Remedy: "give the path of a plan file"}}
 	}
 	at, long := positions(doc)
 	if long != "" {
-		return nil, Problems{{File: file, Line: at[long].line, Column: at[long].column, Key: long[:min(len(long), 60)],
-			Rule: fmt.Sprintf("a key of more than %d parts", mostParts), Remedy: "no key of a plan has more than four"}}
+		return nil, Problems{{File: file, Line: at[long].line, Column: at[long].column,
+			Key:    long[:min(len(long), 60)],
+			Rule:   fmt.Sprintf("a key of more than %d parts", mostParts),
+			Remedy: "no key of a plan has more than four"}}
 	}
 	var tree map[string]any
 	if err := toml.Unmarshal(doc, &tree); err != nil {
@@ -66,8 +71,8 @@ func Parse(file string, doc []byte) (*Plan, error) {
 	c := checker{file: file, at: p.at}
 	root := p.root()
 	c.table(&root, tree)
-	// What is left of the tree has the shape of a Plan: its meaning can be
-	// checked along with what was wrong.
+	// What is left of the tree has the shape of a Plan, so its meaning can be checked along with what
+	// was wrong.
 	if err := fill(p, tree); err != nil {
 		return nil, Problems{syntaxProblem(file, err)}
 	}
@@ -110,7 +115,7 @@ func syntaxProblem(file string, err error) Problem {
 	return pr
 }
 
-// resolve makes the plan's paths relative to the folder the plan lies in.
+// resolve resolves the paths of the plan against the folder of the plan.
 func (p *Plan) resolve(dir string) {
 	p.dir = dir
 	for _, path := range p.paths() {
@@ -120,9 +125,10 @@ func (p *Plan) resolve(dir string) {
 	}
 }
 
-// paths returns every path in the plan.
+// paths returns the addresses of all paths in the plan.
 func (p *Plan) paths() []*string {
-	list := []*string{&p.Inventory.Path, &p.Hazard.Path, &p.Hazard.SiteZones, &p.Archetypes.Systems, &p.Archetypes.Eras, &p.Output.Folder, &p.Budget.Terms, &p.Consequence.Tables}
+	list := []*string{&p.Inventory.Path, &p.Hazard.Path, &p.Hazard.SiteZones, &p.Archetypes.Systems,
+		&p.Archetypes.Eras, &p.Output.Folder, &p.Budget.Terms, &p.Consequence.Tables}
 	for i := range p.Confirm.RecordFiles {
 		list = append(list, &p.Confirm.RecordFiles[i])
 	}

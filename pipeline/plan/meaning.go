@@ -8,15 +8,16 @@ import (
 	"plinth/retrofit"
 )
 
-// meaning checks what one key alone cannot show: that a plan with the right
-// shape says enough and does not contradict itself.
+// meaning checks what no single key shows: that a plan of the right shape states enough and does
+// not contradict itself.
 func (c *checker) meaning(p *Plan) {
 	c.inventory(&p.Inventory)
 	c.hazard(&p.Hazard)
 	c.archetypes(&p.Archetypes)
 	c.measures(p.Measures.Use)
 	if p.Objective.RankBy == "weighted" && p.Objective.Weights == (Weights{}) {
-		c.add("objective.weights", nil, "missing for rank_by = \"weighted\"", "declare the points of one unit of each objective, such as weights = {net-benefit = 1, life-safety = 5e6}")
+		c.add("objective.weights", nil, "missing for rank_by = \"weighted\"",
+			"declare the points of one unit of each objective, such as weights = {net-benefit = 1, life-safety = 5e6}")
 	}
 	if n := p.Uncertainty.Draws; n > 0 && n < leastDraws {
 		c.add("uncertainty.draws", n, "too few to tell what one draw in twenty exceeds", "write 0 for none, or 199")
@@ -29,7 +30,8 @@ func (c *checker) meaning(p *Plan) {
 	}
 }
 
-// leastDraws have one order statistic outside a 90 % interval on each side.
+// leastDraws is the least number of draws with one order statistic outside a 90 % interval on each
+// side.
 const leastDraws = 19
 
 // archetypes checks that the tables know the region and its zone.
@@ -44,7 +46,8 @@ func (c *checker) archetypes(a *Archetypes) {
 		return
 	}
 	if _, err := tables.ParseZone(region, a.Zone); err != nil {
-		c.add("archetypes.zone", a.Zone, "not a zone of region "+a.Region, oneOf(tables.Zones(region))+", or leave it out")
+		c.add("archetypes.zone", a.Zone, "not a zone of region "+a.Region,
+			oneOf(tables.Zones(region))+", or leave it out")
 	}
 }
 
@@ -67,7 +70,8 @@ func (c *checker) measures(use []string) {
 		}
 	}
 	if len(use) == 0 {
-		c.add("measures.use", nil, "no measure to try", `write use = ["lead-rubber", "viscous", "strengthen"] or others`)
+		c.add("measures.use", nil, "no measure to try",
+			`write use = ["lead-rubber", "viscous", "strengthen"] or others`)
 	}
 }
 
@@ -83,26 +87,33 @@ func (c *checker) inventory(in *Inventory) {
 		in.Format = formatOf(in.Path)
 	}
 	if n := len([]rune(in.Delimiter)); n != 1 && in.Delimiter != "auto" {
-		c.add("inventory.delimiter", in.Delimiter, "not one character", `write one character, such as "," or ";" or "\t", or "auto"`)
+		c.add("inventory.delimiter", in.Delimiter, "not one character",
+			`write one character, such as "," or ";" or "\t", or "auto"`)
 	}
 	if _, err := field.ProjectionOf(in.CRS); err != nil {
-		c.add("inventory.crs", in.CRS, "not a system of coordinates that is read", "write EPSG:4326 or a UTM zone such as EPSG:32610, or reproject the register")
+		c.add("inventory.crs", in.CRS, "not a system of coordinates that is read",
+			"write EPSG:4326 or a UTM zone such as EPSG:32610, or reproject the register")
 	}
 	if in.Explode != "" && in.Separator == "" {
-		c.add("inventory.explode_separator", in.Separator, "empty, so that no cell can be split", `write what stands between the parts, such as ";"`)
+		c.add("inventory.explode_separator", in.Separator, "empty, so that no cell can be split",
+			`write what stands between the parts, such as ";"`)
 	}
 	if in.Group != "" && in.Impute != "stock" {
-		c.add("inventory.group", in.Group, "is not used without impute = \"stock\"", `write impute = "stock", or remove the key`)
+		c.add("inventory.group", in.Group, "is not used without impute = \"stock\"",
+			`write impute = "stock", or remove the key`)
 	}
 	if _, err := ParseTolerance(in.Tolerate); err != nil {
-		c.add("inventory.tolerate_rejects", in.Tolerate, "neither a number of rows nor a share of them", `write a number of rows such as "20", or a share such as "2%"`)
+		c.add("inventory.tolerate_rejects", in.Tolerate, "neither a number of rows nor a share of them",
+			`write a number of rows such as "20", or a share such as "2%"`)
 	}
 	if in.Columns["id"] == "" {
-		c.add("inventory.columns.id", nil, "missing: every result is joined back by it", `name the register's id column under [inventory.columns], such as id = "BUILDING_ID"`)
+		c.add("inventory.columns.id", nil, "missing: every result is joined back by it",
+			`name the register's id column under [inventory.columns], such as id = "BUILDING_ID"`)
 	}
 	for _, field := range []string{"lon", "lat"} {
 		if in.Columns[field] == "" && in.Format == "csv" { // elsewhere the geometry may give them
-			c.add("inventory.columns."+field, nil, "missing: the hazard is read by location", "name the column under [inventory.columns]")
+			c.add("inventory.columns."+field, nil, "missing: the hazard is read by location",
+				"name the column under [inventory.columns]")
 		}
 	}
 }

@@ -7,8 +7,8 @@ import (
 	"strings"
 )
 
-// part refuses every key of tree, the table under path of the combination t, which reads
-// the tables of its parts and has no copies of them. It says where each key belongs.
+// part refuses every key of tree, the table under path of the combination t. A combination reads
+// the tables of its parts and has no copies of them. The problem says where each key belongs.
 func (c *checker) part(t *setting, path string, tree map[string]any) {
 	at := join(t.key, path)
 	if len(tree) == 0 {
@@ -25,8 +25,8 @@ func (c *checker) part(t *setting, path string, tree map[string]any) {
 
 const notACopy = "a combination has no copy of its parts"
 
-// remedy says where a key under path of a combination belongs: in the combination where
-// that has such a key, and in the part.
+// remedy returns where a key under path of a combination belongs: in the combination, if it has
+// such a key, and in the part.
 func (t *setting) remedy(path, key string) string {
 	part := "measures." + path
 	_, inner, _ := strings.Cut(path, ".")

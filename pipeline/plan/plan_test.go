@@ -103,13 +103,6 @@ func TestMissingFile(t *testing.T) {
 	require.ErrorContains(t, err, "none.toml cannot be read: no such file")
 }
 
-// Every key must be explained: the plan reference is printed from these tags.
-func TestEverySettingHasADoc(t *testing.T) {
-	for _, s := range Reference() {
-		assert.NotEmpty(t, s.Doc, s.Key)
-	}
-}
-
 func FuzzParse(f *testing.F) {
 	f.Add([]byte(sound))
 	f.Add([]byte("inventory = {columns = {id = \"a\"}}\n[[hazard]]\n"))
@@ -120,59 +113,6 @@ func FuzzParse(f *testing.F) {
 			t.Fatal("a plan or problems, not both or neither")
 		}
 	})
-}
-
-// TestReferencePage keeps docs/plan.md as the program says it; UPDATE=1 rewrites it.
-func TestReferencePage(t *testing.T) {
-	path := filepath.Join("..", "..", "docs", "plan.md")
-	if os.Getenv("UPDATE") != "" {
-		require.NoError(t, os.WriteFile(path, []byte(Markdown()), 0o644))
-	}
-	page, err := os.ReadFile(path)
-	require.NoError(t, err)
-	assert.True(t, Markdown() == string(page), "docs/plan.md is not what the program says; run `make docs`")
-}
-
-// The page of the reference is itself a plan: its tables in the order they are printed, each
-// once, every key with its default. What only the owner can know is written in.
-func TestReferencePageIsAPlan(t *testing.T) {
-	owner := map[string]string{
-		"inventory.path": `"b.csv"`, "inventory.columns": `{id = "ID", lon = "X", lat = "Y"}`,
-		"hazard.kind": `"grid"`, "hazard.path": `"h.csv"`, "hazard.soil_included": "true",
-	}
-	var doc strings.Builder
-	table, tables := "", map[string]bool{}
-	for line := range strings.Lines(Markdown()) {
-		if name, ok := strings.CutPrefix(line, "## ["); ok {
-			table = name[:strings.IndexByte(name, ']')]
-			require.False(t, tables[table], "[%s] is printed twice", table)
-			tables[table] = true
-			fmt.Fprintf(&doc, "[%s]\n", table)
-			continue
-		}
-		cells := strings.Split(strings.ReplaceAll(line, `\|`, "/"), " | ")
-		key, ok := strings.CutPrefix(cells[0], "| `")
-		if !ok {
-			continue
-		}
-		key = strings.TrimSuffix(key, "`")
-		if len(cells) < 6 { // of what most plans say
-			continue
-		}
-		value := cells[4]
-		if said := owner[join(table, key)]; said != "" {
-			value = said
-		}
-		if value != "" {
-			fmt.Fprintf(&doc, "%s = %s\n", key, value)
-		}
-	}
-	p, err := Parse("plan.toml", []byte(doc.String()))
-	require.NoError(t, err, doc.String())
-	want, err := Parse("plan.toml", []byte(strings.Replace(sound, `name = "test"`, "", 1)))
-	require.NoError(t, err)
-	assert.Equal(t, want.Effective(), p.Effective(), "what is printed is what holds where a plan is silent")
-	assert.True(t, tables["measures.viscous"])
 }
 
 // Every bound, choice and default of the measures' own tags can be written: the default of a

@@ -10,11 +10,12 @@ import (
 
 type position struct{ line, column int }
 
-// File returns the plan file as it was named to Load or Parse, "" for a plan of none.
+// File returns the name of the plan file as it was given to Load or Parse, and "" for a plan
+// without one.
 func (p *Plan) File() string { return p.file }
 
-// At returns where a dotted key stands, as problems name it; without a line where the plan
-// leaves it out, and without a file where the plan is of none.
+// At returns the place of a dotted key in the form of problems. It has no line if the plan leaves
+// the key out, and no file if the plan was not read from one.
 func (p *Plan) At(key string) string {
 	at, ok := p.at[key]
 	switch {
@@ -26,9 +27,9 @@ func (p *Plan) At(key string) string {
 	return key
 }
 
-// positions returns where each dotted key of a TOML document stands, and the first key of
-// more than mostParts parts, "" for none, behind which it looks at nothing. A document with
-// a syntax error yields the keys before it.
+// positions returns the place of each dotted key of a TOML document, and the first key of more than
+// mostParts parts, or "". It does not look behind such a key. A document with a syntax error gives
+// the keys before the error.
 func positions(doc []byte) (at map[string]position, long string) {
 	k := keyFinder{at: make(map[string]position), lines: lineStarts(doc)}
 	var p unstable.Parser
@@ -46,7 +47,7 @@ func positions(doc []byte) (at map[string]position, long string) {
 	return k.at, k.long
 }
 
-// A keyFinder notes where keys stand.
+// A keyFinder records the places of keys.
 type keyFinder struct {
 	at    map[string]position
 	lines []int // where each begins
@@ -64,7 +65,7 @@ func lineStarts(doc []byte) []int {
 	return starts
 }
 
-// noteValue notes the key of e below prefix and, for an inline table, its keys.
+// noteValue records the key of e below prefix and, for an inline table, the keys in it.
 func (k *keyFinder) noteValue(prefix []string, e *unstable.Node) {
 	key := k.note(prefix, e.Key())
 	if v := e.Value(); v.Kind == unstable.InlineTable {
@@ -75,7 +76,7 @@ func (k *keyFinder) noteValue(prefix []string, e *unstable.Node) {
 	}
 }
 
-// note records the position of every part of a key and returns the whole key.
+// note records the place of every part of a key and returns the whole key.
 func (k *keyFinder) note(prefix []string, it unstable.Iterator) []string {
 	key := append([]string(nil), prefix...)
 	for it.Next() {
@@ -93,7 +94,7 @@ func (k *keyFinder) note(prefix []string, it unstable.Iterator) []string {
 	return key
 }
 
-// position returns line and column of a byte of the document.
+// position returns the line and the column of a byte of the document.
 func (k *keyFinder) position(offset int) position {
 	line := sort.SearchInts(k.lines, offset+1)
 	return position{line, offset - k.lines[line-1] + 1}

@@ -6,8 +6,7 @@ import (
 	"strings"
 )
 
-// A Problem is one thing wrong with a plan, with where it stands and what to
-// write instead.
+// A Problem is one fault of a plan, with its place and what to write instead.
 type Problem struct {
 	File   string
 	Line   int // 1 is the first; 0 where the plan lacks the key
@@ -40,11 +39,11 @@ func (p Problem) Error() string {
 	return b.String()
 }
 
-// Problems is every problem of a plan, in the order of the file; problems of
-// missing keys come last. It is the error that Load returns.
+// Problems holds every problem of a plan in the order of the file. Problems of missing keys come
+// last. It is the error that Load returns.
 type Problems []Problem
 
-// Error returns one problem a line.
+// Error returns one problem on each line.
 func (ps Problems) Error() string {
 	lines := make([]string, len(ps))
 	for i, p := range ps {
@@ -69,8 +68,8 @@ func (ps Problems) sort() {
 	})
 }
 
-// nearest returns the word of known closest to s by edits, or "" if none is
-// close enough to be a likely slip of the pen (at most a third of its letters).
+// nearest returns the word of known that is closest to s by edits. It returns "" if none is close
+// enough to be a slip of the pen (at most a third of its letters).
 func nearest(s string, known []string) string {
 	best, bestD := "", len(s)/3+2
 	for _, k := range known {
@@ -101,7 +100,7 @@ func edits(a, b string) int {
 	return row[len(b)]
 }
 
-// oneOf phrases a choice: write one of a, b or c.
+// oneOf returns the remedy "write one of a, b or c".
 func oneOf(choices []string) string {
 	switch n := len(choices); n {
 	case 0:

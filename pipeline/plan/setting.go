@@ -9,24 +9,26 @@ import (
 	"plinth/retrofit"
 )
 
-// A setting is one key of the plan as its struct field declares it: the tags
-// toml (name), unit, min, max, choices (separated by |) and doc; a table that other tables
-// have too may say without which of its keys. Checks, the plan reference and error messages
-// all read these tags.
+// A setting is one key of the plan as its struct field declares it by the tags toml (name), unit,
+// min, max and choices (separated by |). A type with a method Choices lists its choices itself,
+// since another package owns them. The tag without lists keys that a table does not take, though
+// its struct has them. Checks, error messages and the plan reference read these tags. The comment
+// above a field explains the key in the plan reference.
 type setting struct {
 	name, key string
 	value     reflect.Value
-	unit, doc string
+	unit      string
+	field     string // the struct field that declares it, with its package and type
 	min, max  float64
 	choices   []string
 	without   []string // keys of its struct that a table does not take
 	parts     []string // measures whose tables a combination reads
 }
 
-// ceiling is the limit of a number whose field states none: of money, areas, counts and
-// durations alike. A thousand times the world's dearest programme in the currency of
-// least worth is below it (judgement); whole numbers of that size are exact in a
-// float64, and no product of a few of them overflows.
+// ceiling is the limit of a number whose field states none, for money, areas, counts and durations
+// alike. It exceeds a thousand times the world's dearest programme in the currency of least worth
+// (judgement). A float64 holds whole numbers of that size exactly, and no product of a few of them
+// overflows.
 const ceiling = 1e15
 
 // isTable reports whether the key takes a table.
@@ -37,8 +39,8 @@ func (s *setting) isTable() bool {
 // root returns the plan as a table without a name.
 func (p *Plan) root() setting { return setting{value: reflect.ValueOf(p).Elem()} }
 
-// keys returns the keys of a table, that is, the fields of its struct and of those embedded
-// in it, and a table for each measure of a set of options.
+// keys returns the keys of a table: the fields of its struct and of structs embedded in it, and a
+// table for each measure of a set of options.
 func (s *setting) keys() []setting {
 	t := s.value.Type()
 	out := make([]setting, 0, t.NumField())
@@ -54,11 +56,15 @@ func (s *setting) keys() []setting {
 		default:
 			k := setting{
 				name: name, key: join(s.key, name), value: v,
-				unit: tag.Get("unit"), doc: tag.Get("doc"), without: strings.Fields(tag.Get("without")),
+				field: t.PkgPath() + "." + t.Name() + "." + field.Name,
+				unit:  tag.Get("unit"), without: strings.Fields(tag.Get("without")),
 				min: bound(tag.Get("min"), -ceiling), max: bound(tag.Get("max"), ceiling),
 			}
 			if ch := tag.Get("choices"); ch != "" {
 				k.choices = strings.Split(ch, "|")
+			}
+			if list, ok := exported(field, v).(interface{ Choices() []string }); ok {
+				k.choices = list.Choices()
 			}
 			out = append(out, k)
 		}
@@ -66,7 +72,7 @@ func (s *setting) keys() []setting {
 	return out
 }
 
-// exported returns the value of an exported field, nil for another.
+// exported returns the value of an exported field, and nil for another field.
 func exported(field reflect.StructField, v reflect.Value) any {
 	if !field.IsExported() {
 		return nil
@@ -79,7 +85,7 @@ func (s *setting) measures(set retrofit.Set) []setting {
 	var out []setting
 	for _, k := range retrofit.Kinds() {
 		if o := set[k.Slug]; o != nil {
-			table := setting{name: k.Slug, key: join(s.key, k.Slug), doc: k.Name, parts: k.Parts}
+			table := setting{name: k.Slug, key: join(s.key, k.Slug), parts: k.Parts}
 			table.value = reflect.ValueOf(o).Elem()
 			out = append(out, table)
 		}

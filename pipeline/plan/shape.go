@@ -16,8 +16,8 @@ type checker struct {
 	problems Problems
 }
 
-// add records a problem of a key, the first one of each key and value: what
-// follows from it is not a second problem.
+// add records a problem of a key. Only the first problem of each key and value counts, since others
+// follow from it.
 func (c *checker) add(key string, value any, rule, remedy string) {
 	p := Problem{File: c.file, Key: key, Rule: rule, Remedy: remedy}
 	if at, ok := c.at[key]; ok {
@@ -34,7 +34,7 @@ func (c *checker) add(key string, value any, rule, remedy string) {
 	c.problems = append(c.problems, p)
 }
 
-// written shows a value of the tree roughly as the file has it.
+// written returns a value of the tree roughly as the file has it.
 func written(v any) string {
 	switch v := v.(type) {
 	case string:
@@ -51,8 +51,8 @@ func written(v any) string {
 	return fmt.Sprint(v)
 }
 
-// table checks that tree has only keys of the table t, with values of their kind and
-// within their bounds. It takes what is wrong out of the tree.
+// table checks that tree has only keys of the table t, with values of their kind and within their
+// bounds. It removes from the tree what is wrong.
 func (c *checker) table(t *setting, tree map[string]any) {
 	fields := make(map[string]setting)
 	names := make([]string, 0, 16)
@@ -69,7 +69,8 @@ func (c *checker) table(t *setting, tree map[string]any) {
 		}
 		before := len(c.problems)
 		c.value(s, tree[key])
-		if _, isTable := tree[key].(map[string]any); len(c.problems) > before && !isTable || s.isTable() != isTable {
+		if _, isTable := tree[key].(map[string]any); len(c.problems) > before && !isTable ||
+			s.isTable() != isTable {
 			delete(tree, key)
 		}
 	}
@@ -179,7 +180,8 @@ func (c *checker) choice(s setting, word string) {
 // bounds checks a number of the tree, whose value is x.
 func (c *checker) bounds(s setting, v any, x float64) {
 	if !(x >= s.min && x <= s.max) {
-		c.add(s.key, v, "out of range", fmt.Sprintf("write a number from %g to %g%s", s.min, s.max, unitWords(s.unit)))
+		c.add(s.key, v, "out of range",
+			fmt.Sprintf("write a number from %g to %g%s", s.min, s.max, unitWords(s.unit)))
 	}
 }
 
@@ -204,7 +206,8 @@ func kindWords(t reflect.Type) string {
 	case reflect.Int:
 		return "a whole number"
 	case reflect.Slice:
-		return "a list of " + map[bool]string{true: `words, such as ["a", "b"]`, false: "numbers, such as [1, 2]"}[t.Elem().Kind() == reflect.String]
+		return "a list of " + map[bool]string{true: `words, such as ["a", "b"]`,
+			false: "numbers, such as [1, 2]"}[t.Elem().Kind() == reflect.String]
 	case reflect.Array:
 		return fmt.Sprintf("a list of %d numbers, such as [low, high]", t.Len())
 	}
@@ -225,7 +228,7 @@ func join(prefix, key string) string {
 	return prefix + "." + key
 }
 
-// suggest puts the likely word in front of a remedy.
+// suggest puts the word that was probably meant in front of a remedy.
 func suggest(word string, known []string, remedy string) string {
 	if near := nearest(word, known); near != "" {
 		return "did you mean " + near + "? " + remedy

@@ -6,16 +6,15 @@ import (
 	"strings"
 )
 
-// A Tolerance is how many rows of a register may be rejected before a run that is done
-// ends with the exit code for rejected rows. It changes no result.
+// A Tolerance is the number of rows of a register that may be rejected before a finished run ends
+// with the exit code for rejected rows. It changes no result.
 type Tolerance struct {
 	text  string
 	share bool    // most is in percent of the rows read
 	most  float64 // rows or percent
 }
 
-// ParseTolerance reads a number of rows, such as "20", or a share of those read, such
-// as "2%".
+// ParseTolerance reads a number of rows, such as "20", or a share of the rows read, such as "2%".
 func ParseTolerance(text string) (Tolerance, error) {
 	t := Tolerance{text: text}
 	number, share := strings.CutSuffix(text, "%")
@@ -30,7 +29,7 @@ func ParseTolerance(text string) (Tolerance, error) {
 	return t, nil
 }
 
-// Allows reports whether so few of the rows read were rejected that they are tolerated.
+// Allows reports whether the tolerance covers the rejected rows, of the rows that were read.
 func (t Tolerance) Allows(rejected, read int64) bool {
 	if t.share {
 		return 100*float64(rejected) <= t.most*float64(read)
@@ -38,7 +37,7 @@ func (t Tolerance) Allows(rejected, read int64) bool {
 	return float64(rejected) <= t.most
 }
 
-// None reports whether no reject is tolerated.
+// None reports whether no rejected row is tolerated.
 func (t Tolerance) None() bool { return t.most == 0 }
 
 // String returns the tolerance as it was written.

@@ -7,7 +7,7 @@ import (
 	"slices"
 )
 
-// An Offer is one measure a building could be given under a budget.
+// An Offer is one measure that a building could be given under a budget.
 type Offer struct {
 	Measure string  // slug
 	Cost    float64 // currency, 0 or more
@@ -15,8 +15,8 @@ type Offer struct {
 	Load    float64 // of the works, such as people housed elsewhere times years; 0 or more
 }
 
-// A Prospect is one building with its offers. Leaving it as it is costs and gains
-// nothing and need not be listed.
+// A Prospect is one building with its offers. Leaving the building as it is costs and gains nothing
+// and need not be listed.
 type Prospect struct {
 	ID     string // unique
 	Offers []Offer
@@ -26,7 +26,7 @@ type Prospect struct {
 	Group  string // of buildings that cannot all be worked on at once; "" for none
 }
 
-// A Programme is at most one offer for each prospect within a budget.
+// A Programme takes at most one offer of each prospect within a budget.
 type Programme struct {
 	Chosen []int   // index of the offer for each prospect, -1 for none
 	Spent  float64 // currency
@@ -37,35 +37,32 @@ type Programme struct {
 	Next   float64 // gain of one more unit of money, by the next step of the relaxation; 0 where there is none
 }
 
-// searchWork is how many steps of the relaxation the exact search may look at,
-// about a tenth of a second. It is a count, not a time, so that results do not depend
-// on the machine.
+// searchWork is the number of steps of the relaxation that the exact search may look at, about a
+// tenth of a second. It is a count and not a time, so that results do not depend on the machine.
 const searchWork = 20_000_000
 
-// searchMost is the largest number of buildings the exact search is tried on;
-// beyond it the work would end before the search has begun.
+// searchMost is the largest number of buildings for which the exact search is tried. With more, the
+// work would be used up before the search has begun.
 const searchMost = 1000
 
-// Fund returns the programme of largest gain under a budget: the multiple-choice
-// knapsack problem.
+// Fund returns the programme of largest gain under a budget: the multiple-choice knapsack problem.
 //
 //	maximise sum gain  subject to  sum cost <= budget, at most one offer a building
 //
-// On each building the offers on the upper convex hull of gain over cost, from
-// nothing up, make steps of falling gain per cost. Taking the steps of all
-// buildings by gain per cost, the last in part, solves the linear relaxation and
-// gives Bound (Sinha and Zoltners 1979, Operations Research 27; Zemel 1980).
-// Leaving out what does not fit gives a programme, which exchanges then improve;
-// a depth-first search with the same bound looks for the optimum, and Exact says
-// whether it came to its end within a fixed amount of work. Sets of a few hundred
-// do, larger ones than a thousand are not searched; their Gap is small since a
-// single step is a small part of the budget.
+// For each building, the offers on the upper convex hull of gain over cost, from nothing up, form
+// steps of falling gain per cost. Taking the steps of all buildings by gain per cost, the last one
+// in part, solves the linear relaxation and gives Bound (Sinha and Zoltners 1979, Operations
+// Research 27; Zemel 1980). Leaving out what does not fit gives a programme, which exchanges then
+// improve. A depth-first search with the same bound then looks for the optimum. Exact says whether
+// it ended within a fixed amount of work. It usually does for a few hundred buildings, and it is
+// not tried for more than a thousand. The Gap of a large stock is small, since a single step is a
+// small part of the budget.
 //
-// A building that must be done takes one of its offers whatever it gains.
+// A building that must be done takes one of its offers, whatever that gains. Other offers that gain
+// nothing are passed over. The result does not depend on the order of prospects or offers.
 //
-// Other offers that gain nothing are passed over. The result does not depend on the
-// order of prospects or offers. An error names an offer with a cost that is
-// negative or not a finite number, or a gain that is not a finite number.
+// The error names an offer whose cost is negative or not a finite number, or whose gain is not a
+// finite number.
 func Fund(prospects []Prospect, budget float64) (Programme, error) {
 	f, err := newFund(prospects, budget)
 	if err != nil {
@@ -78,7 +75,7 @@ func Fund(prospects []Prospect, budget float64) (Programme, error) {
 	return f.programme(bound, exact), nil
 }
 
-// newFund returns the choices and steps of all buildings.
+// newFund returns a fund with the choices and steps of all buildings.
 func newFund(prospects []Prospect, budget float64) (*fund, error) {
 	if math.IsNaN(budget) || budget < 0 {
 		return nil, fmt.Errorf("budget %g: want 0 or more", budget)
@@ -102,32 +99,36 @@ func newFund(prospects []Prospect, budget float64) (*fund, error) {
 		f.addSteps(k)
 	}
 	if must > budget {
-		return nil, fmt.Errorf("what must be done costs %.6g at the least, more than the budget of %.6g; raise the budget or shorten the list", must, budget)
+		return nil, fmt.Errorf("what must be done costs %.6g at the least, more than the budget of %.6g; raise "+
+			"the budget or shorten the list", must, budget)
 	}
 	slices.SortFunc(f.steps, func(a, b step) int {
-		return cmp.Or(cmp.Compare(b.gain/b.cost, a.gain/a.cost), cmp.Compare(a.building, b.building), cmp.Compare(a.to, b.to))
+		return cmp.Or(cmp.Compare(b.gain/b.cost, a.gain/a.cost), cmp.Compare(a.building, b.building),
+			cmp.Compare(a.to, b.to))
 	})
 	return f, nil
 }
 
-// A choice is an offer that no other of the building beats at its cost or less.
+// A choice is an offer that no other offer of the building beats at its cost or less.
 type choice struct {
 	offer      int // -1 is nothing
 	cost, gain float64
 }
 
-// undominated returns the choices of a prospect in rising cost and gain, nothing
-// (or what comes free) first, or the cheapest offer where one must be taken.
+// undominated returns the choices of a prospect in rising cost and gain. The first is nothing (or
+// what comes free), or the cheapest offer if one must be taken.
 func undominated(p *Prospect) ([]choice, error) {
 	var all []choice
 	if !p.Must {
 		all = append(all, choice{-1, 0, 0})
 	} else if len(p.Offers) == 0 {
-		return nil, fmt.Errorf("building %s must be done and no measure fits it; take it off the list, or look at its verdicts", p.ID)
+		return nil, fmt.Errorf("building %s must be done and no measure fits it; take it off the list, or look at "+
+			"its verdicts", p.ID)
 	}
 	for i, o := range p.Offers {
 		if !(o.Cost >= 0) || math.IsInf(o.Cost, 0) || math.IsNaN(o.Gain) || math.IsInf(o.Gain, 0) {
-			return nil, fmt.Errorf("building %s, %s: cost %g must be a number of 0 or more and gain %g a number", p.ID, o.Measure, o.Cost, o.Gain)
+			return nil, fmt.Errorf("building %s, %s: cost %g must be a number of 0 or more and gain %g a number", p.ID,
+				o.Measure, o.Cost, o.Gain)
 		}
 		all = append(all, choice{i, o.Cost, o.Gain})
 	}
@@ -156,8 +157,7 @@ type step struct {
 	cost, gain float64
 }
 
-// A fund is the state of one call of Fund. Buildings are counted in the order of
-// their ids.
+// A fund is the state of one call of Fund. It numbers buildings in the order of their ids.
 type fund struct {
 	budget  float64
 	order   []int // index of the prospect of each building
@@ -172,7 +172,7 @@ type fund struct {
 	depth    []int // place of each building in searched
 }
 
-// addSteps adds the steps along the upper convex hull of a building's choices.
+// addSteps adds the steps along the upper convex hull of the choices of a building.
 func (f *fund) addSteps(building int) {
 	c := f.choices[building]
 	hull := []int{0}
@@ -189,9 +189,9 @@ func (f *fund) addSteps(building int) {
 	}
 }
 
-// relax returns the largest gain of the buildings at depth or deeper in the search
-// with so much left to spend, if the last step may be taken in part. At depth 0
-// before the search it is the bound of all.
+// relax returns the largest gain of the buildings at depth or deeper in the search, with left still
+// to spend, if the last step may be taken in part. At depth 0 before the search, it is the bound of
+// all.
 func (f *fund) relax(depth int, left float64) float64 {
 	var gain float64
 	for k := depth; k < len(f.choices); k++ {
@@ -219,8 +219,8 @@ func (f *fund) relax(depth int, left float64) float64 {
 	return gain
 }
 
-// greedy takes the steps by gain per cost, passing over those that do not fit and
-// the later steps of their buildings.
+// greedy takes the steps by gain per cost. It passes over steps that do not fit and over the later
+// steps of their buildings.
 func (f *fund) greedy() {
 	f.taken = make([]int, len(f.choices))
 	spent, _ := f.sum(f.taken)
@@ -233,8 +233,8 @@ func (f *fund) greedy() {
 	}
 }
 
-// exchange gives buildings, one after the other, the best choice that what is left
-// can pay for, until nothing changes.
+// exchange gives the buildings, one after the other, the best choice that the money left can pay
+// for, until nothing changes.
 func (f *fund) exchange() {
 	for changed := true; changed; {
 		changed = false
@@ -260,9 +260,8 @@ func (f *fund) sum(taken []int) (cost, gain float64) {
 	return cost, gain
 }
 
-// search looks for a programme that gains more than taken and reports whether it
-// came to its end. Buildings are searched in the order of their best steps, so
-// that the bound is close early.
+// search looks for a programme that gains more than taken, and reports whether it came to its end.
+// It goes through buildings in the order of their best steps, so that the bound is close early.
 func (f *fund) search() bool {
 	if len(f.choices) > searchMost {
 		return false
@@ -290,8 +289,8 @@ func (f *fund) search() bool {
 	return f.descend(0, f.budget, 0)
 }
 
-// descend tries every choice of the building at depth, the largest gain first, and
-// reports whether it was left to finish.
+// descend tries every choice of the building at depth, the largest gain first, and reports whether
+// it could finish.
 func (f *fund) descend(depth int, left, gain float64) bool {
 	// Rounding of sums taken in different orders must not look like a gain.
 	slack := 1e-12 * (math.Abs(f.best) + math.Abs(gain))
@@ -323,8 +322,7 @@ func (f *fund) descend(depth int, left, gain float64) bool {
 	return true
 }
 
-// next returns the gain per cost of the first step that the relaxation cannot take
-// whole.
+// next returns the gain per cost of the first step that the relaxation cannot take whole.
 func (f *fund) next() float64 {
 	left := f.budget
 	for _, c := range f.choices {
@@ -338,13 +336,13 @@ func (f *fund) next() float64 {
 	return 0
 }
 
-// A Point is where a spend leads.
+// A Point is the gain of one spend.
 type Point struct{ Spent, Gain float64 }
 
-// Frontier returns what the best programme gains as the budget grows from nothing:
-// the corners of the linear relaxation, which at its corners is a programme. Between
-// two corners no programme gains more than the straight line. It returns most points
-// at the most, the first and the last among them.
+// Frontier returns the gain of the best programme as the budget grows from nothing. Its points are
+// the corners of the linear relaxation, which at a corner is a programme. Between two corners no
+// programme gains more than the straight line. Frontier returns at most most points, the first and
+// the last among them.
 func Frontier(prospects []Prospect, most int) ([]Point, error) {
 	f, err := newFund(prospects, math.Inf(1))
 	if err != nil {

@@ -6,16 +6,16 @@ import (
 	"slices"
 )
 
-// Resolution is how far apart two results must lie, as a fraction, not to be
-// tied: the best measure of the spectral method is that of time histories in 68
-// to 82 % of cases, and treating measures within 10 % as tied is what they
-// support (shear-stick models under artificial records).
+// Resolution is the difference between two results, as a fraction, up to which they are tied. The
+// best measure of the spectral method is that of time histories in 68 to 82 % of cases. Treating
+// measures within 10 % as tied is what those cases support (shear-stick models under artificial
+// records).
 const Resolution = 0.10
 
 // NoMeasure is the slug of doing nothing, which is always an option.
 const NoMeasure = "none"
 
-// An Option is one measure for one building, ready to be compared.
+// An Option is one measure for one building, with what is needed to compare it.
 type Option struct {
 	Measure string  // slug
 	Score   float64 // NaN where it has none
@@ -23,8 +23,8 @@ type Option struct {
 	Barred  bool    // by a feasibility rule: compared, never chosen
 }
 
-// A Choice is the order of the options of one building. It is filled in place
-// and keeps its storage.
+// A Choice is the order of the options of one building. Choose fills it in place and reuses its
+// storage.
 type Choice struct {
 	Order    []int   // indices of the options, the best first; those that cannot be chosen last
 	Chosen   int     // how many of Order can be chosen
@@ -34,21 +34,20 @@ type Choice struct {
 	Ties     int     // how many options after the best are tied with it
 }
 
-// Tied reports whether the best option has an equal.
+// Tied reports whether another option is tied with the best.
 func (c *Choice) Tied() bool { return c.Ties > 0 }
 
-// Choose fills c with the order of options by score, the largest first, equal
-// scores by slug. Options that are barred or have no score (NaN) come last, by
-// slug, and are never best. Doing nothing is an option like any other: it is best
-// where no measure scores more, so the caller must list it, with the objective's
-// score for it.
+// Choose fills c with the order of options by score, the largest first, equal scores by slug.
+// Options that are barred or have no score (NaN) come last, by slug, and are never the best. Doing
+// nothing is an option like any other and is the best if no measure scores more. The caller must
+// therefore list it, with the score that the objective gives it.
 //
-// A later option ties with the best where
+// A later option ties with the best if
 //
 //	score_best - score <= Resolution x max(scale_best, scale)
 //
-// Under net benefit the scale is the benefit, so a measure that barely pays ties
-// with doing nothing.
+// Under net benefit the scale is the benefit, so a measure that barely pays ties with doing
+// nothing.
 func Choose(options []Option, c *Choice) {
 	*c = Choice{Order: c.Order[:0], Best: -1, RunnerUp: -1, Margin: math.NaN()}
 	for i := range options {
@@ -77,7 +76,7 @@ func Choose(options []Option, c *Choice) {
 
 func (o *Option) eligible() bool { return !o.Barred && !math.IsNaN(o.Score) }
 
-// compareOptions puts eligible options first, then larger scores, then slugs.
+// compareOptions puts options that can be chosen first, then larger scores, then slugs.
 func compareOptions(a, b *Option) int {
 	if ea, eb := a.eligible(), b.eligible(); ea != eb {
 		if ea {

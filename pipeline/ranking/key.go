@@ -5,18 +5,16 @@ import (
 	"math"
 )
 
-// The Append functions build a sort key from parts such that the order of keys
-// as bytes is the order of the first part, then of the second, and so on. Each
-// appends one part to key and returns it.
+// The Append functions build a sort key from parts. The order of keys as bytes is the order of the
+// first part, then of the second, and so on. Each function appends one part to key and returns it.
 
-// AppendAscending appends a number, the least first. -0 and 0 are one; NaN comes
-// last.
+// AppendAscending appends a number so that the least comes first. -0 equals 0, and NaN comes last.
 func AppendAscending(key []byte, v float64) []byte {
 	return binary.BigEndian.AppendUint64(key, orderedBits(v))
 }
 
-// AppendDescending appends a number, the largest first. -0 and 0 are one; NaN
-// comes last.
+// AppendDescending appends a number so that the largest comes first. -0 equals 0, and NaN comes
+// last.
 func AppendDescending(key []byte, v float64) []byte {
 	if math.IsNaN(v) {
 		return AppendAscending(key, v)
@@ -24,9 +22,9 @@ func AppendDescending(key []byte, v float64) []byte {
 	return binary.BigEndian.AppendUint64(key, ^orderedBits(v))
 }
 
-// orderedBits returns the bits of v as a number that rises with v: the sign bit
-// of positive numbers is set and all bits of negative numbers are inverted (IEEE
-// 754 numbers of one sign are ordered as their bits).
+// orderedBits returns the bits of v as a number that rises with v. The sign bit of positive numbers
+// is set, and all bits of negative numbers are inverted (IEEE 754 numbers of one sign are ordered
+// as their bits).
 func orderedBits(v float64) uint64 {
 	const sign = 1 << 63
 	switch b := math.Float64bits(v); {
@@ -41,14 +39,13 @@ func orderedBits(v float64) uint64 {
 	}
 }
 
-// AppendInt appends a whole number, the least first.
+// AppendInt appends a whole number so that the least comes first.
 func AppendInt(key []byte, v int64) []byte {
 	return binary.BigEndian.AppendUint64(key, uint64(v)^1<<63)
 }
 
-// AppendString appends a text in the order of its bytes. A text that begins
-// another comes before it, whatever follows in the key: zero bytes are written
-// as 00 FF and the end as 00 00.
+// AppendString appends a text in the order of its bytes. A text comes before every text that it
+// begins, whatever follows in the key: zero bytes are written as 00 FF, and the end as 00 00.
 func AppendString(key []byte, s string) []byte {
 	for i := range len(s) {
 		key = append(key, s[i])

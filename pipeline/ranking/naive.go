@@ -6,12 +6,10 @@ import (
 	"slices"
 )
 
-// The naive orders a rank is held against. Each gives a score, larger first; a
-// stock whose rank they explain needs no calculation. An unknown year or number
-// comes last.
+// The naive orders that a rank is compared with. Each gives a score, the larger first. A stock
+// whose rank they explain needs no calculation. An unknown year or number comes last.
 
-// OldestFirst scores a building by its year of construction, the older the
-// higher; 0 is unknown.
+// OldestFirst scores a building by its year of construction: the older, the higher. 0 is unknown.
 func OldestFirst(year int) float64 {
 	if year == 0 {
 		return math.Inf(-1)
@@ -29,16 +27,15 @@ func HazardTimesOccupants(pga, occupants float64) float64 {
 	return v
 }
 
-// KendallTau returns Kendall's tau-b of two scores of the same things, 1 for the
-// same order, -1 for the reverse.
+// KendallTau returns Kendall's tau-b of two scores of the same things: 1 for the same order, -1 for
+// the reverse.
 //
 //	tau_b = (P - Q)/sqrt((P + Q + X)(P + Q + Y))
 //
-// P and Q count the pairs the two order alike and unlike; X are tied in x only,
-// Y in y only. Kendall 1945, Biometrika 33; counted by sorting in n ln n steps as
-// in Knight 1966, JASA 61. NaN for fewer than two things, for a NaN among the
-// scores, and where one score is the same for all. It panics on different
-// lengths.
+// P and Q count the pairs that the two scores order alike and unlike. X counts pairs tied in x
+// only, Y those tied in y only (Kendall 1945, Biometrika 33). The pairs are counted by sorting, in
+// n ln n steps (Knight 1966, JASA 61). The result is NaN for fewer than two things, for a NaN among
+// the scores, and if one score is the same for all. KendallTau panics if the lengths differ.
 func KendallTau(x, y []float64) float64 {
 	if len(x) != len(y) {
 		panic("ranking: scores of different length")
@@ -52,7 +49,10 @@ func KendallTau(x, y []float64) float64 {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortFunc(order, func(i, j int) int { return cmp.Or(cmp.Compare(x[i], x[j]), cmp.Compare(y[i], y[j])) })
+	slices.SortFunc(order, func(i,
+		j int) int {
+		return cmp.Or(cmp.Compare(x[i], x[j]), cmp.Compare(y[i], y[j]))
+	})
 	tiedX := tiedPairs(order, func(i, j int) bool { return x[i] == x[j] })
 	tiedBoth := tiedPairs(order, func(i, j int) bool { return x[i] == x[j] && y[i] == y[j] })
 	unlike := countInversions(order, make([]int, len(order)), y) // leaves order sorted by y
@@ -63,8 +63,8 @@ func KendallTau(x, y []float64) float64 {
 	return (alike - unlike) / math.Sqrt((pairs-tiedX)*(pairs-tiedY))
 }
 
-// pairsOf returns the number of pairs among n things, as a float64: whole numbers
-// to 2^53 are exact, which is 134 million things.
+// pairsOf returns the number of pairs among n things as a float64. Whole numbers up to 2^53 are
+// exact, which is enough for 134 million things.
 func pairsOf(n int) float64 { return float64(n) * float64(n-1) / 2 }
 
 // tiedPairs counts the pairs within runs of equal neighbours.
@@ -82,8 +82,8 @@ func tiedPairs(order []int, equal func(i, j int) bool) float64 {
 	return pairs
 }
 
-// countInversions sorts order by y, merging halves through spare, and counts the
-// pairs that change places.
+// countInversions sorts order by y, merging halves through spare, and returns the number of pairs
+// that change places.
 func countInversions(order, spare []int, y []float64) float64 {
 	n := len(order)
 	if n < 2 {
@@ -104,9 +104,8 @@ func countInversions(order, spare []int, y []float64) float64 {
 	return count
 }
 
-// TopOverlap returns the share of the k highest by x that are among the k highest
-// by y, ties broken by place in the lists. k is cut to the number of things; NaN
-// for none.
+// TopOverlap returns the share of the k highest by x that are among the k highest by y. Their place
+// in the lists breaks ties. k is at most the number of things. The result is NaN if there are none.
 func TopOverlap(x, y []float64, k int) float64 {
 	if len(x) != len(y) {
 		panic("ranking: scores of different length")

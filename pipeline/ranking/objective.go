@@ -7,8 +7,7 @@ import (
 	"strings"
 )
 
-// An Objective is what a rank serves: a slug, a unit, what doing nothing scores
-// and a formula.
+// An Objective is what a rank serves: a slug, a unit, the score of doing nothing, and a formula.
 type Objective struct {
 	Slug string
 	Unit string  // of the score
@@ -21,27 +20,28 @@ type Objective struct {
 
 // The objectives.
 var (
-	// NetBenefit is Benefit - Cost. Doing nothing scores 0. Its scale is the
-	// benefit: that is the number the methods give to 10 %.
+	// NetBenefit is Benefit - Cost. Doing nothing scores 0. Its scale is the benefit, since that is
+	// the number that the methods know to 10 %.
 	NetBenefit = &Objective{"net-benefit", "currency", 0, "present value of annual loss avoided, less cost",
 		func(p *Parts) float64 { return p.Benefit - p.Cost },
 		func(p *Parts) float64 { return math.Abs(p.Benefit) }}
 
-	// BenefitCost is Benefit/Cost. Doing nothing scores 1, what money not spent is
-	// worth. A measure without a positive cost has no score (NaN).
+	// BenefitCost is Benefit/Cost. Doing nothing scores 1, the worth of money that is not spent. A
+	// measure without a positive cost has no score (NaN).
 	BenefitCost = &Objective{"benefit-cost", "1", 1, "present value of annual loss avoided, over cost",
 		func(p *Parts) float64 { return ratio(p.Benefit, p.Cost) },
 		func(p *Parts) float64 { return math.Abs(ratio(p.Benefit, p.Cost)) }}
 
-	// LifeSafety is DeathsAvoided, whatever it costs. Doing nothing scores 0.
+	// LifeSafety is DeathsAvoided, whatever the cost. Doing nothing scores 0.
 	LifeSafety = same("life-safety", "persons", "deaths avoided over the life, whatever the cost",
 		func(p *Parts) float64 { return p.DeathsAvoided })
 
-	// ContentsKept is ContentsAvoided, whatever it costs. Doing nothing scores 0.
-	ContentsKept = same("contents", "currency", "present value of annual contents loss avoided, whatever the cost",
+	// ContentsKept is ContentsAvoided, whatever the cost. Doing nothing scores 0.
+	ContentsKept = same("contents", "currency",
+		"present value of annual contents loss avoided, whatever the cost",
 		func(p *Parts) float64 { return p.ContentsAvoided })
 
-	// Continuity is DaysAvoided, whatever it costs. Doing nothing scores 0.
+	// Continuity is DaysAvoided, whatever the cost. Doing nothing scores 0.
 	Continuity = same("continuity", "d", "days closed avoided over the life, whatever the cost",
 		func(p *Parts) float64 { return p.DaysAvoided })
 )
@@ -51,16 +51,14 @@ func Objectives() []*Objective {
 	return []*Objective{NetBenefit, BenefitCost, LifeSafety, ContentsKept, Continuity}
 }
 
-// Weighted returns the sum of objectives, each times a declared weight: so many
-// points for one unit of it. weights has one entry for each of Objectives, 0 for
-// those left out.
+// Weighted returns the sum of objectives, each times a declared weight: the points for one unit of
+// it. weights has one entry for each of Objectives, 0 for those left out.
 //
 //	score = sum of weight x score
 //
-// Weights carry the units: points a unit of currency, points a death avoided, points
-// a day. Nothing is normalised by the stock, or the score of a building would depend
-// on its neighbours and the order of two buildings on a third. An objective that is
-// weighted and has no score leaves none to the sum.
+// Weights carry the units: points for a unit of currency, for a death avoided, for a day. Nothing
+// is normalised by the stock. Otherwise the score of a building would depend on its neighbours, and
+// the order of two buildings on a third. If a weighted objective has no score, the sum has none.
 func Weighted(weights []float64) (*Objective, error) {
 	list := Objectives()
 	if len(weights) != len(list) {
@@ -95,13 +93,12 @@ func Weighted(weights []float64) (*Objective, error) {
 // WeightedSlug names the declared weighting of the objectives.
 const WeightedSlug = "weighted"
 
-// same returns an objective in which doing nothing scores 0 and the score is its
-// own scale.
+// same returns an objective in which doing nothing scores 0 and the score is its own scale.
 func same(slug, unit, text string, score func(*Parts) float64) *Objective {
 	return &Objective{slug, unit, 0, text, score, func(p *Parts) float64 { return math.Abs(score(p)) }}
 }
 
-// ratio returns benefit over cost, NaN without a positive cost.
+// ratio returns benefit over cost, and NaN without a positive cost.
 func ratio(benefit, cost float64) float64 {
 	if !(cost > 0) {
 		return math.NaN()
@@ -109,7 +106,7 @@ func ratio(benefit, cost float64) float64 {
 	return benefit / cost
 }
 
-// ParseObjective returns the objective of a slug.
+// ParseObjective returns the objective with the given slug.
 func ParseObjective(slug string) (*Objective, error) {
 	var known []string
 	for _, o := range Objectives() {
@@ -121,10 +118,10 @@ func ParseObjective(slug string) (*Objective, error) {
 	return nil, fmt.Errorf("objective %q is not known: want one of %s", slug, strings.Join(known, ", "))
 }
 
-// Score returns the score of a measure, larger is better; NaN where a part it
-// needs is unknown.
+// Score returns the score of a measure, the larger the better. It is NaN if a part that it needs is
+// unknown.
 func (o *Objective) Score(p *Parts) float64 { return o.score(p) }
 
-// Scale returns the magnitude in the unit of the score that the methods know to
-// within Resolution; ties are measured against it.
+// Scale returns the magnitude, in the unit of the score, that the methods know to within
+// Resolution. Ties are measured against it.
 func (o *Objective) Scale(p *Parts) float64 { return o.scale(p) }

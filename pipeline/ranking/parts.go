@@ -2,9 +2,8 @@ package ranking
 
 import "plinth/retrofit/consequence"
 
-// Parts are what a measure does for one building over the life of the plan,
-// against the building as it stands. They stay columns of the output; a score is
-// a view of them.
+// Parts are the effects of a measure on one building over the life of the plan, compared with the
+// building as it stands. The output has a column for each. A score is computed from them.
 type Parts struct {
 	Benefit         float64 // currency, present value of the annual loss avoided
 	Cost            float64 // currency, likely
@@ -13,9 +12,9 @@ type Parts struct {
 	DaysAvoided     float64 // d closed avoided over the life, not discounted
 }
 
-// PartsOf returns the parts of a measure that costs so much and leaves the annual
-// values with where there were asIs, over a life in years at a discount rate.
-// Money is discounted; persons and days are added up.
+// PartsOf returns the parts of a measure with the given cost. asIs and with are the annual values
+// without and with it; life is in years, rate is the discount rate. Money is discounted. Persons
+// and days are added up.
 func PartsOf(asIs, with *consequence.Annual, cost, life, rate float64) Parts {
 	f := consequence.PresentFactor(rate, life)
 	return Parts{

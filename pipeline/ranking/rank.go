@@ -2,23 +2,22 @@ package ranking
 
 import "math"
 
-// A Rank is a place in an order of scores from the largest down.
+// A Rank is a place in an order of scores, the largest first.
 type Rank struct {
 	Place int // 1, 2, 3, ... in the total order
 	Dense int // 1, 2, 3, ...; equal scores share one
 	Group int // 1, 2, 3, ...; scores not told apart share one
 }
 
-// A Ranker gives ranks to scores that come in falling order, such as those of a
-// Merge, without holding them. The zero value is ready. Scores that are NaN come
-// last, share one dense rank and one group.
+// A Ranker ranks scores that come in falling order, such as those of a Merge, without holding them.
+// The zero value is ready for use. Scores that are NaN come last and share one dense rank and one
+// group.
 //
-// A group is led by its largest score and takes every following score within
-// Resolution of the leader's scale, as Choose does. Groups do not chain: two
-// members may differ from each other by no more than either from the leader.
+// A group is led by its largest score and takes every following score within Resolution of the
+// leader's scale, as Choose does. Groups do not chain: each member is compared with the leader
+// alone.
 //
-// A Ranker is a value that says all about the scores before: a copy goes on from
-// there.
+// A Ranker is a value that holds all it knows of the scores before. A copy continues from there.
 type Ranker struct {
 	Last   Rank    // of the score before, the zero Rank for none
 	Before float64 // score before
@@ -26,8 +25,7 @@ type Ranker struct {
 	Scale  float64 // of the leader
 }
 
-// Next returns the rank of the next score. It panics on a score larger than the
-// one before.
+// Next returns the rank of the next score. It panics if the score is larger than the one before.
 func (r *Ranker) Next(score, scale float64) Rank {
 	first := r.Last.Place == 0
 	if !first && (score > r.Before || math.IsNaN(r.Before) && !math.IsNaN(score)) {

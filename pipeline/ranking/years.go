@@ -8,7 +8,7 @@ import (
 	"slices"
 )
 
-// Years are the terms a programme is carried out under.
+// Years are the terms under which a programme is carried out.
 type Years struct {
 	Money     []float64 // of each year, one year at least
 	CarryOver bool      // what a year leaves unspent may be spent later
@@ -16,28 +16,26 @@ type Years struct {
 	Load      float64   // largest load of a year's works, 0 for no limit
 }
 
-// A Schedule is a programme and the year of each building in it, counted from 1; 0
-// for those it leaves out.
+// A Schedule is a programme with the year of each building, counted from 1; 0 for buildings that it
+// leaves out.
 type Schedule struct {
 	Programme
 	Year []int
 }
 
-// scheduledMost is the largest number of buildings with offers for which years are
-// searched, not only filled: the search grows with the years as well.
+// scheduledMost is the largest number of buildings with offers for which years are searched and not
+// only filled. The search grows with the number of years as well.
 const scheduledMost = 14
 
 // Arrange returns a programme under yearly money and the terms of the works.
 //
-// What is chosen is first chosen as if all money came at once (Fund). The chosen are
-// then placed: those with the nearest deadline first, then by gain per cost, each in
-// the first year that can pay for it and take it. What finds no place is given up
-// for other offers that do. Sets of up to scheduledMost buildings are then searched
-// over offers and years, and Exact says whether the search came to its end.
+// It first chooses as if all money came at once (Fund). It then places what was chosen: the nearest
+// deadline first, then by gain per cost, each in the first year that can pay for it and take it.
+// What finds no place makes room for other offers that do. Sets of up to scheduledMost buildings
+// are then searched over offers and years, and Exact says whether the search came to its end.
 //
-// Bound is that of all the money at once without terms, so no programme under the
-// terms gains more; Gap holds against it, and may be the price of the terms. Gains
-// do not depend on the year.
+// Bound is that of all the money at once without terms, so no programme under the terms gains more.
+// Gap is measured against it and may be the price of the terms. Gains do not depend on the year.
 func Arrange(prospects []Prospect, y Years) (Schedule, error) {
 	var total float64
 	for i, m := range y.Money {
@@ -53,7 +51,8 @@ func Arrange(prospects []Prospect, y Years) (Schedule, error) {
 	if err != nil {
 		return Schedule{}, err
 	}
-	a := &arrangement{prospects: prospects, terms: y, year: make([]int, len(prospects)), chosen: make([]int, len(prospects)), groups: make([]map[string]int, len(y.Money))}
+	a := &arrangement{prospects: prospects, terms: y, year: make([]int, len(prospects)),
+		chosen: make([]int, len(prospects)), groups: make([]map[string]int, len(y.Money))}
 	a.start()
 	a.fill(p.Chosen)
 	if err := a.missing(); err != nil {
@@ -74,7 +73,7 @@ func Arrange(prospects []Prospect, y Years) (Schedule, error) {
 	return out, nil
 }
 
-// An arrangement is a programme being placed in years.
+// An arrangement is a programme that is being placed in years.
 type arrangement struct {
 	prospects []Prospect
 	terms     Years
@@ -92,7 +91,7 @@ type arrangement struct {
 	work       int
 }
 
-// start takes everything out.
+// start removes everything from the arrangement.
 func (a *arrangement) start() {
 	n := len(a.terms.Money)
 	a.spent, a.load = make([]float64, n), make([]float64, n)
@@ -129,7 +128,7 @@ func (a *arrangement) fits(i int, o *Offer, y int) bool {
 	return true
 }
 
-// put places an offer in a year, or takes it out again with sign -1.
+// put places an offer in a year, or with sign -1 removes it.
 func (a *arrangement) put(i, offer, y int, sign float64) {
 	o := &a.prospects[i].Offers[offer]
 	a.spent[y] += sign * o.Cost
@@ -141,7 +140,7 @@ func (a *arrangement) put(i, offer, y int, sign float64) {
 	}
 }
 
-// place puts an offer in the first year that takes it.
+// place puts an offer in the first year that can take it.
 func (a *arrangement) place(i, offer int) bool {
 	for y := range a.terms.Money {
 		if a.fits(i, &a.prospects[i].Offers[offer], y) {
@@ -155,8 +154,8 @@ func (a *arrangement) place(i, offer int) bool {
 // An opening is an offer with its place in the order of placing.
 type opening struct{ prospect, offer int }
 
-// fill places what was chosen, then what must be done and found no place with any
-// other of its offers, then what else there is room for.
+// fill places what was chosen. It then places other offers of buildings that must be done and have
+// found no place, and then whatever else there is room for.
 func (a *arrangement) fill(chosen []int) {
 	var first, rest []opening
 	for i := range a.prospects {
@@ -178,8 +177,8 @@ func (a *arrangement) fill(chosen []int) {
 	}
 }
 
-// compare puts what must be done first, then the nearer deadline, the larger gain
-// per cost, the id.
+// compare puts buildings that must be done first, then the nearer deadline, then the larger gain
+// per cost, then the id.
 func (a *arrangement) compare(x, y opening) int {
 	p, q := &a.prospects[x.prospect], &a.prospects[y.prospect]
 	deadline := func(p *Prospect) int {
@@ -201,12 +200,12 @@ func (a *arrangement) compare(x, y opening) int {
 		cmp.Compare(p.ID, q.ID), cmp.Compare(x.offer, y.offer))
 }
 
-// missing returns an error that names a building which must be done and has found
-// no year.
+// missing returns an error that names a building which must be done and has found no year.
 func (a *arrangement) missing() error {
 	for i := range a.prospects {
 		if p := &a.prospects[i]; p.Must && a.chosen[i] < 0 {
-			return fmt.Errorf("building %s must be done and no year can take it: look at the money, its deadline, its group and the load of a year", p.ID)
+			return fmt.Errorf("building %s must be done and no year can take it: look at the money, its deadline, "+
+				"its group and the load of a year", p.ID)
 		}
 	}
 	return nil
@@ -222,8 +221,8 @@ func (a *arrangement) sum() (cost, gain float64) {
 	return cost, gain
 }
 
-// search looks for a better arrangement of a small set and reports whether it came
-// to its end; the better one replaces the present.
+// search looks for a better arrangement of a small set and reports whether it came to its end. A
+// better arrangement replaces the present one.
 func (a *arrangement) search() bool {
 	for i := range a.prospects {
 		if len(a.prospects[i].Offers) > 0 {
@@ -242,8 +241,8 @@ func (a *arrangement) search() bool {
 	return done
 }
 
-// descend tries every offer and year of the prospects from depth on. What is left
-// cannot gain more than the best offer of each.
+// descend tries every offer and year of the prospects from depth on. What is left cannot gain more
+// than the best offer of each.
 func (a *arrangement) descend(depth int, gain float64) bool {
 	if a.work++; a.work > searchWork/10 {
 		return false
@@ -285,8 +284,7 @@ func (a *arrangement) descend(depth int, gain float64) bool {
 	return a.descend(depth+1, gain)
 }
 
-// most returns the largest gain of an offer, no less than that of nothing where
-// nothing may be done.
+// most returns the largest gain of an offer. It is at least 0, unless the building must be done.
 func (p *Prospect) most() float64 {
 	m := 0.0
 	if p.Must {

@@ -9,16 +9,16 @@ import (
 	"plinth/pipeline/output"
 )
 
-// firstBuildings is how many buildings the first screen names.
+// firstBuildings is the number of buildings on the first screen.
 const firstBuildings = 10
 
-// An answer is the first screen: the question the run was asked, answered.
+// An answer is the first screen. It answers the question that the run was asked.
 type answer struct {
 	First     []firstRow
 	Treated   int64 // buildings for which a measure comes before doing nothing
 	Unjudged  int64
 	Untreated int64
-	Cost      string // likely, of the first, in words
+	Cost      string // likely cost of the first buildings, in words
 	CostRange string
 	Benefit   string
 	Grades    [4]int64 // buildings of grade A to D
@@ -29,7 +29,7 @@ type answer struct {
 
 // A firstRow is one building of the first screen.
 type firstRow struct {
-	Place         int // among the rows of the page, from 0
+	Place         int // index among the rows of the page
 	Rank          int64
 	ID, Name      string
 	Measure, Cost string
@@ -76,10 +76,12 @@ func newAnswer(in *Input, m money) answer {
 	a.Sure = sure(s, len(a.First))
 	for i := range s.worst {
 		b := &s.worst[i]
-		a.Worst = append(a.Worst, worstRow{shown(b.ID), shown(b.Name), words(b.AnnualLoss, in.About.Currency), measureName(b.Best), b.Rank})
+		a.Worst = append(a.Worst, worstRow{shown(b.ID), shown(b.Name), words(b.AnnualLoss, in.About.Currency),
+			measureName(b.Best), b.Rank})
 	}
 	for _, row := range s.measures {
-		a.Measures = append(a.Measures, measureRow{measureName(row.measure), m.in(row.cost), m.in(row.benefit), row.n, percent(int(row.n), int(s.n))})
+		a.Measures = append(a.Measures, measureRow{measureName(row.measure), m.in(row.cost), m.in(row.benefit),
+			row.n, percent(int(row.n), int(s.n))})
 	}
 	return a
 }
@@ -95,7 +97,7 @@ func newFirst(s *Stock, place int, m money) firstRow {
 	}
 }
 
-// doubts lists what a reader must know before trusting the row, shortest words.
+// doubts lists in short words what a reader must know before trusting the row.
 func doubts(b *output.Building, deadlier bool) []string {
 	var out []string
 	if deadlier {
@@ -163,15 +165,22 @@ func sure(s *Stock, n int) []string {
 		}
 	}
 	if len(groups) > 0 {
-		out = append(out, "Order is not certain within places "+strings.Join(groups, " and ")+": their scores are too close to tell apart.")
+		out = append(out, "Order is not certain within places "+strings.Join(groups,
+			" and ")+": their scores are too close to tell apart.")
 	}
-	say(deadlier, "gets a measure that saves money and by these numbers no lives: look at it before anything else.", "get a measure that saves money and by these numbers no lives: look at them before anything else.")
-	say(tied, "has a second measure about as good as the first.", "have a second measure about as good as the first.")
-	say(study, "needs a study before its measure can be chosen.", "need a study before their measure can be chosen.")
-	say(missing, "has a measure whose fitness hangs on facts the register does not give.", "have a measure whose fitness hangs on facts the register does not give.")
+	say(deadlier, "gets a measure that saves money and by these numbers no lives: look at it before anything "+
+		"else.", "get a measure that saves money and by these numbers no lives: look at them before anything else.")
+	say(tied, "has a second measure about as good as the first.",
+		"have a second measure about as good as the first.")
+	say(study, "needs a study before its measure can be chosen.",
+		"need a study before their measure can be chosen.")
+	say(missing, "has a measure whose fitness hangs on facts the register does not give.",
+		"have a measure whose fitness hangs on facts the register does not give.")
 	say(poor, "rests on data of grade C or D.", "rest on data of grade C or D.")
-	say(limited, "has numbers beyond what the method was measured for, at some level of shaking.", "have numbers beyond what the method was measured for, at some level of shaking.")
-	say(hazard, "stands where something must be said of the shaking: see the building.", "stand where something must be said of the shaking: see the building.")
+	say(limited, "has numbers beyond what the method was measured for, at some level of shaking.",
+		"have numbers beyond what the method was measured for, at some level of shaking.")
+	say(hazard, "stands where something must be said of the shaking: see the building.",
+		"stand where something must be said of the shaking: see the building.")
 	return out
 }
 
@@ -182,7 +191,7 @@ func count(yes bool) int {
 	return 0
 }
 
-// number returns k in words up to ten, with a capital.
+// number returns k in words up to ten, with a capital letter.
 func number(k int) string {
 	if k <= 10 {
 		return [...]string{"None", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten"}[k]
@@ -190,7 +199,7 @@ func number(k int) string {
 	return strconv.Itoa(k)
 }
 
-// tenth returns v to one decimal, a smaller one to two, a dash if it is not known.
+// tenth returns v to one decimal, a value below 0.1 to two, and a dash if it is not known.
 func tenth(v float64) string {
 	if math.IsNaN(v - v) {
 		return "-"

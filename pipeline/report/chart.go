@@ -18,19 +18,19 @@ import (
 	"plinth/retrofit"
 )
 
-// maxMarks is the most buildings drawn in a chart.
+// maxMarks is the largest number of buildings drawn in a chart.
 const maxMarks = 1000
 
-// ink is the colour of lines and letters, which the page replaces by that of its
-// own text, light or dark. It is not quite black, which SVG leaves unsaid.
+// ink is the colour of lines and letters. The page replaces it by the colour of its own text, light
+// or dark. It is not quite black, since SVG leaves black unsaid.
 var ink = color.RGBA{1, 1, 1, 255}
 
-// sans returns the letters of the charts.
+// sans returns the font of the charts.
 func sans(size vg.Length) font.Font {
 	return font.Font{Typeface: "Liberation", Variant: "Sans", Size: size}
 }
 
-// newPlot returns a plain plot with room for the page's letters.
+// newPlot returns a plain plot with room for the letters of the page.
 func newPlot(x, y string) *plot.Plot {
 	p := plot.New()
 	p.X.Label.Text, p.Y.Label.Text = x, y
@@ -55,9 +55,8 @@ func treatedOf(s *Stock) []output.Building {
 	return out
 }
 
-// costBenefit draws the benefit of the best measures against their cost, on
-// scales that double alike; a measure above the line is worth more than it costs.
-// There is no chart of no buildings.
+// costBenefit draws the benefit of the best measures against their cost, on scales that double
+// alike. A measure above the line is worth more than it costs. Without buildings there is no chart.
 func costBenefit(bs []output.Building, m money) (chart, error) {
 	p := newPlot("Likely cost, "+m.name, "Loss avoided, "+m.name)
 	p.X.Scale, p.Y.Scale = plot.LogScale{}, plot.LogScale{}
@@ -99,10 +98,13 @@ func costBenefit(bs []output.Building, m money) (chart, error) {
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = low, high, low, high
 	svg, err := drawSVG(p, 15, 11)
 	return chart{
-		Title:   "What each measure costs and what it saves",
-		Alt:     fmt.Sprintf("Scatter chart of %d buildings with a measure: likely cost across, present value of the loss avoided up, both on logarithmic scales, with a dashed line where they are equal.", drawn),
-		Caption: "One mark is one building with its first choice; the loss avoided is its present value. Above the dashed line the loss avoided is worth more than the likely cost; twice as far up is worth twice as much.",
-		SVG:     svg,
+		Title: "What each measure costs and what it saves",
+		Alt: fmt.Sprintf("Scatter chart of %d buildings with a measure: likely cost across, present value of "+
+			"the loss avoided up, both on logarithmic scales, with a dashed line where they are equal.", drawn),
+		Caption: "One mark is one building with its first choice; the loss avoided is its present value. Above " +
+			"the dashed line the loss avoided is worth more than the likely cost; twice as far up is worth twice as " +
+			"much.",
+		SVG: svg,
 	}, err
 }
 
@@ -134,22 +136,24 @@ func running(bs []output.Building, m money) (chart, error) {
 		if err != nil {
 			return chart{}, err
 		}
-		first.GlyphStyle = draw.GlyphStyle{Color: color.RGBA{213, 94, 0, 255}, Radius: 4.5, Shape: draw.PyramidGlyph{}}
+		first.GlyphStyle = draw.GlyphStyle{Color: color.RGBA{213, 94, 0, 255}, Radius: 4.5,
+			Shape: draw.PyramidGlyph{}}
 		p.Add(first)
 		p.Legend.Add("after the first ten", first)
 	}
 	p.X.Min, p.Y.Min = 0, min(0, p.Y.Min)
 	svg, err := drawSVG(p, 15, 11)
 	return chart{
-		Title:   "How far down the list the money goes",
-		Alt:     fmt.Sprintf("Line chart: going down the ranking, the summed net benefit against the summed likely cost, ending at %s and %s %s.", twoDigits(benefit), twoDigits(cost), m.name),
-		Caption: "Measures are taken in order of rank, one building after the other. Where the line runs flat, more money buys little; where it falls, it buys less than it costs.",
-		SVG:     svg,
+		Title: "How far down the list the money goes",
+		Alt: fmt.Sprintf("Line chart: going down the ranking, the summed net benefit against the summed "+
+			"likely cost, ending at %s and %s %s.", twoDigits(benefit), twoDigits(cost), m.name),
+		Caption: "Measures are taken in order of rank, one building after the other. Where the line runs flat, " +
+			"more money buys little; where it falls, it buys less than it costs.",
+		SVG: svg,
 	}, err
 }
 
-// decades puts ticks at 1, 2 and 5 times the powers of ten, with commas between
-// thousands.
+// decades returns ticks at 1, 2 and 5 times the powers of ten, with commas between thousands.
 func decades(low, high float64) []plot.Tick {
 	var out []plot.Tick
 	for e := math.Floor(math.Log10(low)); e <= math.Ceil(math.Log10(high)); e++ {
@@ -162,7 +166,7 @@ func decades(low, high float64) []plot.Tick {
 	return out
 }
 
-// even puts ticks where the library does, labelled with commas.
+// even returns the ticks of the plotting library with commas in their labels.
 func even(low, high float64) []plot.Tick {
 	out := plot.DefaultTicks{}.Ticks(low, high)
 	for i := range out {
@@ -173,8 +177,8 @@ func even(low, high float64) []plot.Tick {
 	return out
 }
 
-// drawSVG returns p as an SVG element to stand in a page, w by h centimetres.
-// There is no paper behind it, and black becomes the colour of the page's text.
+// drawSVG returns p as an SVG element of w by h centimetres for use in a page. It has no
+// background, and black becomes the colour of the page's text.
 func drawSVG(p *plot.Plot, w, h vg.Length) (template.HTML, error) {
 	p.BackgroundColor = nil
 	to, err := p.WriterTo(w*vg.Centimeter, h*vg.Centimeter, "svg")
@@ -191,6 +195,7 @@ func drawSVG(p *plot.Plot, w, h vg.Length) (template.HTML, error) {
 	box := s[strings.Index(s, "viewBox"):end]
 	box = box[:strings.Index(box[9:], `"`)+10]
 	s = `<svg ` + box + ` aria-hidden="true" focusable="false"` + s[end:]
-	s = strings.NewReplacer("#000000", "currentColor", "#010101", "currentColor", "font-family:Liberation Sans;", `font-family:Liberation Sans,Arial,Helvetica,sans-serif;fill:currentColor;`).Replace(s)
+	s = strings.NewReplacer("#000000", "currentColor", "#010101", "currentColor", "font-family:Liberation Sans;",
+		`font-family:Liberation Sans,Arial,Helvetica,sans-serif;fill:currentColor;`).Replace(s)
 	return template.HTML(s), nil // made above from numbers and words of our own
 }

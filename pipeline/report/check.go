@@ -9,8 +9,8 @@ import (
 	"plinth/pipeline/output"
 )
 
-// A CheckInput is what the page of a data check says: what a consultant sends to the
-// owner of a register.
+// A CheckInput holds what the page of a data check says. A consultant sends that page to the owner
+// of a register.
 type CheckInput struct {
 	Title    string // of the plan
 	File     string // the register
@@ -19,14 +19,14 @@ type CheckInput struct {
 	Hazard   []string // a line each
 }
 
-// Words are the words of a column that nobody has mapped.
+// Words are the words of a column that the plan does not map.
 type Words struct {
 	Column string
 	Cells  int
 	Plan   string // lines to paste into the plan
 }
 
-// Bounds of the words that the page lists a column, and of their lines.
+// Limits of the words that the page lists for a column, and of their lines.
 const (
 	wordsListed = 200
 	widestLine  = 300
@@ -43,7 +43,7 @@ func unmapped(r *inventory.Report) []Words {
 //go:embed check.html
 var checkText string
 
-// Long lines of the plan turn at the edge of the page, and are whole when copied.
+// Long lines of the plan are wrapped at the edge of the page, and stay whole when they are copied.
 const checkStyle = "pre { white-space: pre-wrap; overflow-wrap: anywhere; font-size: .93rem; }"
 
 var checkPage = NewPlain(checkText, checkStyle)
@@ -62,6 +62,7 @@ func WriteCheck(w io.Writer, in CheckInput) error {
 	}{
 		CheckInput: &in,
 		In:         int64(t.In), Usable: int64(t.Buildings) - in.Outside, Rejected: int64(t.Rejects) + in.Outside,
-		Grades: in.Register.Grades, Fixes: in.Register.OwnerFixes(), Words: unmapped(in.Register), Quality: Register(in.Register), Caution: output.Caution,
+		Grades: in.Register.Grades, Fixes: in.Register.OwnerFixes(), Words: unmapped(in.Register),
+		Quality: Register(in.Register), Caution: output.Caution,
 	})
 }

@@ -13,7 +13,7 @@ import (
 // ConfirmName is the name of the page in the folder of a confirmation.
 const ConfirmName = "confirm.html"
 
-// A ConfirmInput is everything the page of a confirmation says.
+// A ConfirmInput holds everything that the page of a confirmation says.
 type ConfirmInput struct {
 	Title      string // of the plan
 	About      output.About
@@ -60,12 +60,12 @@ func (in *ConfirmInput) hasFilm() bool {
 	return false
 }
 
-// A checkRow is one building, as it stands or with a measure, by both methods.
+// A checkRow compares both methods for one building, as it stands or with a measure.
 type checkRow struct {
 	Rank, RankHistory int64
 	Title, ID         string
-	First             bool // of its building
-	Portrait          int  // place of its pictures, -1 without
+	First             bool // the first row of its building
+	Portrait          int  // place of its pictures, -1 if it has none
 	Measure           string
 	Values            []checkValue
 	Collapsed         string
@@ -92,7 +92,8 @@ func checkRows(in *ConfirmInput) []checkRow {
 			place = -1
 		}
 		row := checkRow{
-			Rank: r.Rank, RankHistory: r.RankHistory, Title: shown(r.BuildingName), ID: shown(r.BuildingID), First: r.Measure == ranking.NoMeasure,
+			Rank: r.Rank, RankHistory: r.RankHistory, Title: shown(r.BuildingName), ID: shown(r.BuildingID),
+			First:    r.Measure == ranking.NoMeasure,
 			Portrait: place, Measure: upper(measureName(r.Measure)), Moved: r.Moved, Status: r.Status,
 			Values: []checkValue{
 				value("Storey drift, %", r.DriftSpectral, r.DriftHistory, r.DriftBand, r.DriftOutside),
@@ -120,10 +121,10 @@ func value(name string, spectral, history, band float64, outside bool) checkValu
 	return v
 }
 
-// An agreement counts how the methods agree.
+// An agreement counts how often the methods agree.
 type agreement struct {
-	Buildings, Moved  int // buildings, and those of another place
-	Stated, Outside   int // values that a band is stated for, and those outside it
+	Buildings, Moved  int // all buildings, and those whose place changes
+	Stated, Outside   int // values with a stated band, and those outside their band
 	Records           int64
 	Collapsed, Flawed int // rows with a collapse, and with another status
 	Duration, B20     string
@@ -148,12 +149,13 @@ func agreementOf(rows []output.Confirmed) agreement {
 	}
 	if len(rows) > 0 {
 		a.Records = rows[0].Records
-		a.Duration, a.B20 = spanOf(rows, func(r *output.Confirmed) float64 { return r.Duration }), spanOf(rows, func(r *output.Confirmed) float64 { return r.B20 })
+		a.Duration, a.B20 = spanOf(rows, func(r *output.Confirmed) float64 { return r.Duration }),
+			spanOf(rows, func(r *output.Confirmed) float64 { return r.B20 })
 	}
 	return a
 }
 
-// spanOf returns the least and the largest of a value in words.
+// spanOf returns the least and the largest of a value, in words.
 func spanOf(rows []output.Confirmed, of func(*output.Confirmed) float64) string {
 	low, high := math.Inf(1), math.Inf(-1)
 	for i := range rows {

@@ -12,9 +12,8 @@ import (
 	"plinth/retrofit"
 )
 
-// An encoder writes the rows of a page as JSON for its script. Texts stand once,
-// in a list, and rows refer to them by place; numbers have four significant
-// digits, enough to draw.
+// An encoder writes the rows of a page as JSON for its script. Each text stands once in a list, and
+// rows refer to it by its place. Numbers have four significant digits, which is enough to draw.
 type encoder struct {
 	b     bytes.Buffer
 	texts []string
@@ -35,16 +34,17 @@ func (e *encoder) text(s string) int {
 // pageDigits is the number of significant digits of numbers on the page.
 const pageDigits = 4
 
-// named holds the names in the scripts of the page.
+// named holds the names that occur in the scripts of the page.
 var named = func() map[string]bool {
 	out := map[string]bool{}
-	for _, name := range regexp.MustCompile(`[a-z0-9_]+`).FindAllString(pageScript+mapScript+buildingScript, -1) {
+	script := pageScript + mapScript + buildingScript
+	for _, name := range regexp.MustCompile(`[a-z0-9_]+`).FindAllString(script, -1) {
 		out[name] = true
 	}
 	return out
 }()
 
-// table writes those columns of t that a script names, and rows.
+// table writes the columns of t that a script names, then the rows.
 func table[R any](e *encoder, t *output.Table[R], rows []R) {
 	var kept []*output.Column[R]
 	e.b.WriteString(`{"columns":[`)
@@ -77,7 +77,7 @@ func table[R any](e *encoder, t *output.Table[R], rows []R) {
 	e.b.WriteString("]}")
 }
 
-// cell writes one value, null if missing.
+// cell writes one value, or null if it is missing.
 func cell[R any](e *encoder, c *output.Column[R], row *R) {
 	switch {
 	case c.Float != nil:
@@ -108,9 +108,8 @@ func cell[R any](e *encoder, c *output.Column[R], row *R) {
 	}
 }
 
-// encode returns the data of the page. The texts are escaped by encoding/json,
-// which writes <, > and & as \u003c, \u003e and \u0026, so that no text can end
-// the element the data stands in.
+// encode returns the data of the page. The package encoding/json writes <, > and & as \u003c,
+// \u003e and \u0026, so that no text can end the element that holds the data.
 func encode(s *Stock, m money, o *ranking.Objective) ([]byte, error) {
 	e := &encoder{place: map[string]int{}}
 	e.b.WriteString(`{"buildings":`)
@@ -139,7 +138,8 @@ func encode(s *Stock, m money, o *ranking.Objective) ([]byte, error) {
 		Reasons   int               `json:"reasons"` // buildings with reasons rule by rule
 		Viridis   [6][3]uint8       `json:"viridis"`
 		Marks     []mark            `json:"marks"`
-	}{e.texts, names, sources, m.name, m.unit, o.Text, o.Unit, min(MaxReasons, len(s.buildings)), viridis, marks()})
+	}{e.texts, names, sources, m.name, m.unit, o.Text, o.Unit, min(MaxReasons, len(s.buildings)), viridis,
+		marks()})
 	if err != nil {
 		return nil, err
 	}
@@ -149,7 +149,8 @@ func encode(s *Stock, m money, o *ranking.Objective) ([]byte, error) {
 	return e.b.Bytes(), nil
 }
 
-// viridis holds six even steps (0, 51, ..., 255 of 256) of the colour map viridis,
-// which is even to the eye, in grey and to the colour-blind: S. van der Walt and
-// N. Smith, 2015, CC0. Between them the page interpolates in sRGB.
-var viridis = [6][3]uint8{{68, 1, 84}, {65, 68, 135}, {42, 120, 142}, {34, 168, 132}, {122, 209, 81}, {253, 231, 37}}
+// viridis holds six even steps (0, 51, ..., 255 of 256) of the colour map viridis, which is even to
+// the eye, in grey and to the colour-blind (S. van der Walt and N. Smith, 2015, CC0). The page
+// interpolates between them in sRGB.
+var viridis = [6][3]uint8{{68, 1, 84}, {65, 68, 135}, {42, 120, 142}, {34, 168, 132}, {122, 209, 81},
+	{253, 231, 37}}

@@ -10,8 +10,9 @@ import (
 	"plinth/pipeline/output"
 )
 
-// A film is one building under one record, or under a part of it where the page has no room
-// for more, for the moving picture: positions a frame, in whole numbers of a stated unit.
+// A film is the moving picture of one building under one record, or under a part of the record if
+// the page has no room for more. It holds positions for each frame, as whole numbers of a stated
+// unit.
 type film struct {
 	ID     string      `json:"id"`
 	Title  string      `json:"title"`
@@ -21,14 +22,14 @@ type film struct {
 	Length float64     `json:"length"` // s, of the record
 	Frames int         `json:"frames"` // of the film
 	Still  int         `json:"still"`  // frame of the largest drift as it stands
-	Factor float64     `json:"factor"` // movements are drawn so many times as large
+	Factor float64     `json:"factor"` // movements are drawn this many times as large
 	Levels []float64   `json:"levels"` // m, of every floor, the ground first
 	Unit   float64     `json:"unit"`   // m, of Move
 	Object filmObject  `json:"object"`
 	Stands []filmStand `json:"stands"`
 }
 
-// A filmObject is what stands free on a floor.
+// A filmObject is an object that stands free on a floor.
 type filmObject struct {
 	Floor  int     `json:"floor"` // 0 the ground floor
 	Width  float64 `json:"width"` // m
@@ -37,19 +38,21 @@ type filmObject struct {
 	At     float64 `json:"at"`    // g, from which it does
 }
 
-// A filmStand is the building with one measure. Its lists have a value a frame, fewer
-// where the building comes down.
+// A filmStand is the building with one measure. Its lists have one value for each frame, and fewer
+// if the building comes down.
 type filmStand struct {
 	Name      string  `json:"name"`
 	Kind      string  `json:"kind"`      // of the devices
 	Isolated  bool    `json:"isolated"`  // Move begins with the slab above the isolators
-	Collapsed bool    `json:"collapsed"` // at its last frame
+	Collapsed bool    `json:"collapsed"` // it comes down at its last frame
 	Move      [][]int `json:"move"`      // against the ground, lowest first
 	Mass      []int   `json:"mass,omitempty"`
-	Drift     []int   `json:"drift"` // 0.001 %, largest of the storeys since the frame before, of the first since the record began
-	Accel     []int   `json:"accel"` // 0.001 g, the same of the floors
-	Slide     []int   `json:"slide"` // mm, of the object
-	Tilt      []int   `json:"tilt"`  // mrad
+	// In 0.001 %: the largest drift of the storeys since the frame before. For the first frame it is
+	// the largest since the record began.
+	Drift []int `json:"drift"`
+	Accel []int `json:"accel"` // 0.001 g, the same for the accelerations of the floors
+	Slide []int `json:"slide"` // mm, of the object
+	Tilt  []int `json:"tilt"`  // mrad
 }
 
 // Bounds of films (judgement).
@@ -58,18 +61,19 @@ const (
 	filmSlow  = filmRate / 4.0 // the same, where room is short
 	filmSteps = 2000           // of the largest movement
 	filmBytes = 2 << 20        // of the page, for all films
-	filmLeast = 5              // s, the shortest part of a record worth showing: some swings
+	filmLeast = 5              // s, the shortest part of a record worth showing: a few swings
 )
 
-// film returns the moving picture of s, of about rate frames a second, the samples of
-// the record nearest that: so many seconds around the largest drift as it stands.
+// film returns the moving picture of s for the given number of seconds around the largest drift as
+// the building stands. It takes the samples of the record that are nearest to rate frames a second.
 func (s *Subject) film(rate, seconds float64) film {
 	first := s.Stands[0].Series
 	step := first.Time[len(first.Time)-1] / float64(len(first.Time)-1)
 	every := max(1, int(math.Round(1/(rate*step))))
 	o := s.Object
 	f := film{
-		ID: shown(s.ID), Title: s.title(), Record: shown(s.Record), Rate: 1 / (step * float64(every)), Levels: s.levels(),
+		ID: shown(s.ID), Title: s.title(), Record: shown(s.Record), Rate: 1 / (step * float64(every)),
+		Levels: s.levels(),
 		Object: filmObject{Floor: s.shakenFloor(), Width: o.BaseOverHeight * o.Height, Height: o.Height},
 	}
 	move, at := o.First()
@@ -90,7 +94,7 @@ func (s *Subject) film(rate, seconds float64) film {
 	return f
 }
 
-// samples returns how many samples all stands have that do not come down.
+// samples returns the number of samples that every stand has that does not come down.
 func (s *Subject) samples() int {
 	least, most := math.MaxInt, 0
 	for i := range s.Stands {
@@ -103,8 +107,8 @@ func (s *Subject) samples() int {
 	return min(least, most)
 }
 
-// part returns the first of so many samples around the largest drift as the building
-// stands, and the one behind the last.
+// part returns want samples around the largest drift as the building stands: the first, and the one
+// after the last. samples is the number there are.
 func (s *Subject) part(samples, want int) (from, to int) {
 	drift := make([]float64, samples)
 	for k, t := range s.Stands[0].Series.Floors() {
@@ -114,7 +118,7 @@ func (s *Subject) part(samples, want int) (from, to int) {
 	return from, min(samples, from+want)
 }
 
-// mostMove returns the largest movement of a floor against the ground, m.
+// mostMove returns the largest movement of a floor against the ground in m.
 func (s *Subject) mostMove() float64 {
 	most := 0.0
 	for i := range s.Stands {
@@ -142,7 +146,7 @@ func (st *Stand) traces() [][]float64 {
 // largestDrawn is the largest movement drawn, over the height of the building.
 const largestDrawn = 0.25
 
-// factor returns how many times movements are drawn: 1, 2 or 5 times a power of ten.
+// factor returns the enlargement at which movements are drawn: 1, 2 or 5 times a power of ten.
 func factor(height, most float64) float64 {
 	want := largestDrawn * height / max(most, 1e-9)
 	if want < 1 {
@@ -157,13 +161,14 @@ func factor(height, most float64) float64 {
 	return ten
 }
 
-// stand returns stand i in frames of every so many samples from one to before another; its
-// last alone where it has come down before.
+// stand returns stand i as frames. They are the samples from from to before to, of which each
+// frame takes the next every. It returns the last frame alone if the building came down before.
 func (s *Subject) stand(i, every, from, to int, f *film) filmStand {
 	st := &s.Stands[i]
 	samples := min(to, len(st.Series.Time))
 	from = min(from, samples-1)
-	out := filmStand{Name: st.name(), Kind: st.Check.Kind.String(), Isolated: st.Series.Isolators() != nil, Collapsed: st.Collapsed()}
+	out := filmStand{Name: st.name(), Kind: st.Check.Kind.String(), Isolated: st.Series.Isolators() != nil,
+		Collapsed: st.Collapsed()}
 	frames := func(v []float64, unit float64) []int {
 		var list []int
 		for j := from; j < samples; j += every {
@@ -193,15 +198,15 @@ func (s *Subject) stand(i, every, from, to int, f *film) filmStand {
 	return out
 }
 
-// raise lifts v to the sizes of t in a unit.
+// raise raises the values of v to the sizes of those of t in a unit.
 func raise(v, t []float64, unit float64) {
 	for i := range v {
 		v[i] = max(v[i], math.Abs(t[i])/unit)
 	}
 }
 
-// since returns at every sample the largest of it and those before it within a frame, at
-// the first frame of all before it.
+// since returns for each frame the largest value of its sample and of the samples since the frame
+// before. For the first frame it takes all samples before it.
 func since(v []float64, from, every int) []float64 {
 	out := make([]float64, len(v))
 	for i := range v {
@@ -211,9 +216,8 @@ func since(v []float64, from, every int) []float64 {
 	return out
 }
 
-// films returns the data of the films that there are, for the script of the page. What an
-// owner wrote is escaped, as encoding/json does with <, > and &, so that it cannot end
-// the element it stands in.
+// films returns the data of the films for the script of the page. The package encoding/json escapes
+// <, > and &, so that text of an owner cannot end the element that holds it.
 func films(portraits []*Portrait) []byte {
 	var all [][]byte
 	for _, p := range portraits {
@@ -224,8 +228,8 @@ func films(portraits []*Portrait) []byte {
 	return slices.Concat([]byte(`{"films":[`), bytes.Join(all, []byte(",\n")), []byte("]}"))
 }
 
-// reel returns the data of the film of s that takes no more room than most bytes: of fewer
-// frames a second where it must, and then of a part of the record; nil where none does.
+// reel returns the data of the film of s in at most the given number of bytes. To fit, it takes
+// fewer frames a second, and then a part of the record. It returns nil if nothing fits.
 func (s *Subject) reel(most int) ([]byte, error) {
 	rate, seconds := float64(filmRate), math.Inf(1)
 	for {

@@ -20,19 +20,19 @@ var (
 	pageStyle string
 )
 
-// A frame is what every page has around its body: one file that opens without a
-// network, in the style of the report, which runs no script but its own.
+// A frame is what every page has around its body. The page is one file in the style of the report.
+// It opens without a network and runs no script but its own.
 type frame struct {
 	t      *template.Template
 	style  string
-	script string // none where empty
+	script string // "" for none
 
-	pictures bool // may stand in files beside the page
+	pictures bool // pictures may stand in files beside the page
 }
 
-// newFrame returns the frame of a body that calls what the templates of this package
-// may call, with a style of its own beside that of all pages. It panics on a body that
-// is no template.
+// newFrame returns the frame of a body, with a style in addition to that of all pages. The body may
+// call the functions that templates of this package may call. newFrame panics if the body is not a
+// template.
 func newFrame(body, style, script string) *frame {
 	t := template.New("frame").Funcs(template.FuncMap{
 		"shown": shown, "whole": page.Harmless, "upper": upper, "measure": measureName, "percent": percent,
@@ -43,8 +43,8 @@ func newFrame(body, style, script string) *frame {
 	return &frame{t: t, style: pageStyle + style, script: script}
 }
 
-// policy returns what the page may load and run: nothing but its own parts. Pictures
-// and bars bring styles of their own, which pages without a script do not have.
+// policy returns what the page may load and run: nothing but its own parts. Pictures and bars bring
+// styles of their own, which pages without a script do not have.
 func (f *frame) policy() string {
 	rest := "; base-uri 'none'; form-action 'none'"
 	if f.pictures {
@@ -56,14 +56,14 @@ func (f *frame) policy() string {
 	return "default-src 'none'; style-src 'unsafe-inline'; script-src " + hash(f.script) + rest
 }
 
-// hash names a text in a policy.
+// hash returns the name of a text in a policy.
 func hash(text string) string {
 	sum := sha256.Sum256([]byte(text))
 	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
 
-// write writes the page of in, which the body sees as its dot, and of data for its
-// script. Equal inputs give equal bytes.
+// write writes the page of in, which the body sees as its dot, and the data for its script. Equal
+// inputs give equal bytes.
 func (f *frame) write(w io.Writer, title string, data []byte, in any) error {
 	var b bytes.Buffer
 	err := f.t.Execute(&b, struct {
@@ -79,24 +79,24 @@ func (f *frame) write(w io.Writer, title string, data []byte, in any) error {
 	return err
 }
 
-// A Plain is a page in the style of the report that has no script and prints to A4.
+// A Plain is a page in the style of the report. It has no script and prints to A4.
 type Plain struct{ frame *frame }
 
-// NewPlain returns the page whose main part is the template body, with a style of
-// its own beside that of the report. The template may call "shown", which makes a text of an owner harmless and cuts it where it has no
-// end, and "whole", which does not cut. It panics on a body that is no template.
+// NewPlain returns the page whose main part is the template body, with a style in addition to that
+// of the report. The template may call "shown", which makes a text of an owner harmless and cuts it
+// if it is very long, and "whole", which does not cut. NewPlain panics if the body is not a
+// template.
 func NewPlain(body, style string) *Plain {
 	return &Plain{newFrame("<main>\n"+body+"</main>", style, "")}
 }
 
-// WithPictures lets the page show pictures that stand beside it, and returns it.
+// WithPictures allows the page to load images from its own folder. It returns p.
 func (p *Plain) WithPictures() *Plain {
 	p.frame.pictures = true
 	return p
 }
 
-// Write writes the page of in, which the body sees as its dot. Equal inputs give
-// equal bytes.
+// Write writes the page of in, which the body sees as its dot. Equal inputs give equal bytes.
 func (p *Plain) Write(w io.Writer, title string, in any) error {
 	return p.frame.write(w, title, nil, in)
 }

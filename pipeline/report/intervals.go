@@ -17,13 +17,12 @@ import (
 	"plinth/pipeline/output"
 )
 
-// maxIntervals is how many of the first buildings are drawn with the interval of
-// their rank.
+// maxIntervals is the number of buildings that are drawn with the interval of their rank.
 const maxIntervals = 30
 
-// intervals draws, for the first buildings, the rank beside the 5 to 95 % of the
-// draws and the group of buildings it cannot be told apart from; nothing where the
-// run drew none. Each name leads to its building.
+// intervals draws, for the first buildings, the rank, the interval from 5 to 95 % of the draws, and
+// the group of buildings that cannot be told apart. Without draws there is no chart. Each name is a
+// link to its building.
 func intervals(bs []output.Building) (chart, error) {
 	n := 0
 	for n < min(len(bs), maxIntervals) && bs[n].RankLow != output.NoInt && bs[n].RankHigh != output.NoInt {
@@ -34,7 +33,8 @@ func intervals(bs []output.Building) (chart, error) {
 	}
 	bs = bs[:n]
 	p := newPlot("Rank", "")
-	p.X.Tick.Marker, p.Y.Tick.Marker = plot.TickerFunc(even), plot.TickerFunc(func(_, _ float64) []plot.Tick { return places(n) })
+	p.X.Tick.Marker, p.Y.Tick.Marker = plot.TickerFunc(even),
+		plot.TickerFunc(func(_, _ float64) []plot.Tick { return places(n) })
 	p.Y.Tick.Label.XAlign, p.Y.Tick.Length, p.Y.LineStyle.Width = text.XLeft, 0, 0
 	var most int64
 	for i := range bs {
@@ -61,13 +61,17 @@ func intervals(bs []output.Building) (chart, error) {
 	}
 	return chart{
 		Title: "How sure the order is", Wide: true, SVG: template.HTML(nameRows(string(svg), bs)),
-		Caption: fmt.Sprintf("The first %d buildings. Diamond: rank by best estimate. Bar and circle: 5 to 95 %% and median of the draws of everything uncertain. Where bars overlap, the order may turn round; %s Names lead to the buildings.",
+		Caption: fmt.Sprintf("The first %d buildings. Diamond: rank by best estimate. Bar and circle: 5 to 95 %% "+
+			"and median of the draws of everything uncertain. Where bars overlap, the order may turn round; %s Names "+
+			"lead to the buildings.",
 			n, groupWords(bs[0].TieGroup, apart)),
-		Alt: fmt.Sprintf("Chart of the ranks of the first %d buildings with the interval that holds 90 %% of the draws. For %d of them the whole interval lies among the first %d; the widest reaches rank %d.", n, within, n, most),
+		Alt: fmt.Sprintf("Chart of the ranks of the first %d buildings with the interval that holds 90 %% of the "+
+			"draws. For %d of them the whole interval lies among the first %d; the widest reaches rank %d.", n, within,
+			n, most),
 	}, nil
 }
 
-// groupWords says how many groups the rows fall in.
+// groupWords says how many groups the rows fall into.
 func groupWords(first int64, changes int) string {
 	switch {
 	case first == output.NoInt:
@@ -78,10 +82,10 @@ func groupWords(first int64, changes int) string {
 	return "a shaded band holds buildings that cannot be told apart from its first."
 }
 
-// row returns the height of the row of place i of n: the first on top.
+// row returns the height of row i of n, the first on top.
 func row(i, n int) float64 { return float64(n - 1 - i) }
 
-// addGroups shades every second group of rows and numbers all.
+// addGroups shades every second group of rows and numbers all groups.
 func addGroups(p *plot.Plot, bs []output.Building) error {
 	n := len(bs)
 	for from, odd := 0, true; from < n; odd = !odd {
@@ -91,7 +95,8 @@ func addGroups(p *plot.Plot, bs []output.Building) error {
 		}
 		top, foot := row(from, n)+0.5, row(to-1, n)-0.5
 		if odd {
-			band, err := plotter.NewPolygon(plotter.XYs{{X: 0, Y: foot}, {X: p.X.Max, Y: foot}, {X: p.X.Max, Y: top}, {X: 0, Y: top}})
+			band, err := plotter.NewPolygon(plotter.XYs{{X: 0, Y: foot}, {X: p.X.Max, Y: foot}, {X: p.X.Max, Y: top},
+				{X: 0, Y: top}})
 			if err != nil {
 				return err
 			}
@@ -99,11 +104,13 @@ func addGroups(p *plot.Plot, bs []output.Building) error {
 			p.Add(band)
 		}
 		if bs[from].TieGroup != output.NoInt {
-			label, err := plotter.NewLabels(plotter.XYLabels{XYs: plotter.XYs{{X: p.X.Max, Y: row(from, n)}}, Labels: []string{"group " + strconv.FormatInt(bs[from].TieGroup, 10)}})
+			label, err := plotter.NewLabels(plotter.XYLabels{XYs: plotter.XYs{{X: p.X.Max, Y: row(from, n)}},
+				Labels: []string{"group " + strconv.FormatInt(bs[from].TieGroup, 10)}})
 			if err != nil {
 				return err
 			}
-			label.TextStyle[0].Font, label.TextStyle[0].XAlign, label.TextStyle[0].YAlign = sans(9), text.XRight, text.YCenter
+			label.TextStyle[0].Font, label.TextStyle[0].XAlign, label.TextStyle[0].YAlign = sans(9), text.XRight,
+				text.YCenter
 			p.Add(label)
 		}
 		from = to
@@ -111,7 +118,7 @@ func addGroups(p *plot.Plot, bs []output.Building) error {
 	return nil
 }
 
-// addIntervals draws bars and marks.
+// addIntervals draws the bars and the marks.
 func addIntervals(p *plot.Plot, bs []output.Building) error {
 	n := len(bs)
 	var rank, median plotter.XYs
@@ -140,30 +147,32 @@ func addIntervals(p *plot.Plot, bs []output.Building) error {
 	return nil
 }
 
-// A diamond is a filled square on its corner.
+// A diamond is a glyph: a filled square that stands on its corner.
 type diamond struct{}
 
-// DrawGlyph draws it.
+// DrawGlyph draws the diamond.
 func (diamond) DrawGlyph(c *draw.Canvas, s draw.GlyphStyle, at vg.Point) {
-	c.FillPolygon(s.Color, []vg.Point{{X: at.X, Y: at.Y + s.Radius}, {X: at.X + s.Radius, Y: at.Y}, {X: at.X, Y: at.Y - s.Radius}, {X: at.X - s.Radius, Y: at.Y}})
+	c.FillPolygon(s.Color, []vg.Point{{X: at.X, Y: at.Y + s.Radius}, {X: at.X + s.Radius, Y: at.Y},
+		{X: at.X, Y: at.Y - s.Radius}, {X: at.X - s.Radius, Y: at.Y}})
 }
 
-// longestName is the most characters of a name beside a row.
+// longestName is the largest number of characters of a name beside a row.
 const longestName = 28
 
-// places puts a tick at every row, labelled so that there is room for a name.
+// places returns a tick for every row, with a label that leaves room for a name.
 func places(n int) []plot.Tick {
 	var out []plot.Tick
 	for i := range n {
-		out = append(out, plot.Tick{Value: row(i, n), Label: fmt.Sprintf("@%02d%s", i, strings.Repeat("n", longestName-2))})
+		out = append(out, plot.Tick{Value: row(i, n),
+			Label: fmt.Sprintf("@%02d%s", i, strings.Repeat("n", longestName-2))})
 	}
 	return out
 }
 
 var placeLabel = regexp.MustCompile(`(?s)<text (x="[^"]*" y="[^"]*" transform="[^"]*")([^>]*)>@(\d\d)n*</text>`)
 
-// nameRows puts a link with the name of its building in the place of each label.
-// The owner's text is made harmless, cut and escaped.
+// nameRows replaces each label by a link with the name of its building. The owner's text is made
+// harmless, cut and escaped.
 func nameRows(svg string, bs []output.Building) string {
 	svg = strings.Replace(svg, ` aria-hidden="true" focusable="false"`, ` class="linked"`, 1)
 	return placeLabel.ReplaceAllStringFunc(svg, func(label string) string {
@@ -174,11 +183,12 @@ func nameRows(svg string, bs []output.Building) string {
 		if name == "" {
 			name = b.ID
 		}
-		return fmt.Sprintf(`<a href="#building-%d"><text %s text-anchor="end"%s>%d. %s</text></a>`, i, m[1], m[2], b.Rank, template.HTMLEscapeString(cut(shown(name), longestName)))
+		return fmt.Sprintf(`<a href="#building-%d"><text %s text-anchor="end"%s>%d. %s</text></a>`, i, m[1], m[2],
+			b.Rank, template.HTMLEscapeString(cut(shown(name), longestName)))
 	})
 }
 
-// cut returns the first n characters of s, with a sign where there were more.
+// cut returns the first n characters of s, and a sign if there were more.
 func cut(s string, n int) string {
 	for i := range s {
 		if n--; n < 0 {

@@ -8,12 +8,12 @@ import (
 	"gonum.org/v1/plot/plotter"
 )
 
-// lineTolerance is how far a drawn line may stay away from a point it leaves out, over the
-// range of the line either way: a fifth of a pen's width in a panel.
+// lineTolerance is the largest distance of a drawn line from a point that it leaves out, over the
+// range of the line in that direction. It is a fifth of the width of a pen in a panel.
 const lineTolerance = 1e-3
 
-// thin leaves out the points of a line that it passes within lineTolerance anyway, after
-// Douglas and Peucker 1973. Its ends and its extremes both ways stay as they are.
+// thin leaves out the points of a line that are within lineTolerance of the line without them, by
+// Douglas and Peucker 1973. The ends and the extremes in both directions stay.
 func thin(line plotter.XYs) plotter.XYs {
 	if len(line) < 3 {
 		return line

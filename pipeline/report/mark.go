@@ -10,8 +10,8 @@ import (
 	"plinth/retrofit"
 )
 
-// A mark is how a measure is drawn, in charts here and on the map by map.js: lines
-// through points in radii of the mark, y upwards.
+// A mark is the glyph of a measure, in charts here and on the map by map.js: lines through points
+// in radii of the mark, y upwards.
 type mark struct {
 	Measure string         `json:"measure"`
 	Lines   [][][2]float64 `json:"lines"`
@@ -19,8 +19,8 @@ type mark struct {
 	Hollow  bool           `json:"hollow"` // the area is not filled
 }
 
-// marks returns the marks of the measures, and a hollow dot for a building for which no
-// measure could be judged.
+// marks returns the marks of the measures, and a hollow dot for a building for which no measure
+// could be judged.
 func marks() []mark {
 	var out []mark
 	for _, k := range retrofit.Kinds() {
@@ -55,7 +55,7 @@ func newMark(slug string, m retrofit.Mark) mark {
 	return out
 }
 
-// polygon returns a circle, as good as one at the size of a mark.
+// polygon returns a polygon that looks like a circle at the size of a mark.
 func polygon(radius float64) [][2]float64 {
 	out := make([][2]float64, 24)
 	for i := range out {
@@ -65,7 +65,7 @@ func polygon(radius float64) [][2]float64 {
 	return out
 }
 
-// Widths of lines, heavy enough to show their colour.
+// Widths of lines. They are wide enough to show their colour.
 const (
 	strokeWidth  = vg.Length(1.5)
 	outlineWidth = vg.Length(1.2)

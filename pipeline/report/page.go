@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strings"
 
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
@@ -15,7 +16,7 @@ import (
 // Name is the name of the page in the folder of a run.
 const Name = "report.html"
 
-// An Input is everything a page says.
+// An Input holds everything that the page of a run says.
 type Input struct {
 	Title        string // of the plan
 	Objective    *ranking.Objective
@@ -43,10 +44,14 @@ var (
 	//go:embed building.js
 	buildingScript string
 
+	// measured holds the comparison with measured buildings, which make measured writes.
+	//go:embed measured.txt
+	measured string
+
 	wholePage = newFrame(pageText, "", themeScript+pageScript+mapScript+buildingScript)
 )
 
-// A view is what the template of the page sees beside the Input.
+// A view holds what the template of the page sees in addition to the Input.
 type view struct {
 	*Input
 	Answer   answer
@@ -55,16 +60,17 @@ type view struct {
 	Charts   []chart
 	Rejects  []output.Reject
 	Cautions []string
+	Measured string // what the program was held against
 
 	Rate            float64 // percent a year
-	Cut, CutRejects bool    // the page has not all rows
+	Cut, CutRejects bool    // the page does not hold all rows
 }
 
-// A chart is one picture with the words that stand in for it.
+// A chart is one picture with the words that can replace it.
 type chart struct {
 	Title, Alt, Caption string
 	SVG                 template.HTML
-	Wide                bool // as the page, and with links in it
+	Wide                bool // it is as wide as the page and has links
 }
 
 // Write writes the page.
@@ -80,7 +86,8 @@ func Write(w io.Writer, in Input) error {
 	for i := range in.Stock.buildings {
 		largest = max(largest, known(in.Stock.buildings[i].BestCostLikely), known(in.Stock.buildings[i].AnnualLoss))
 	}
-	v := view{Input: &in, Rows: len(in.Stock.buildings), Rejects: in.Stock.rejects, Cautions: output.Cautions}
+	v := view{Input: &in, Rows: len(in.Stock.buildings), Rejects: in.Stock.rejects, Cautions: output.Cautions,
+		Measured: strings.TrimSpace(measured)}
 	v.Rate = output.Round(100*in.DiscountRate, 3)
 	v.Cut, v.CutRejects = in.Stock.n > int64(v.Rows), in.Counts.Rejected > int64(len(v.Rejects))
 	v.Money = newMoney(largest, in.About.Currency)
@@ -100,7 +107,7 @@ func Write(w io.Writer, in Input) error {
 	return wholePage.write(w, title, data, v)
 }
 
-// charts draws what the page shows in pictures.
+// charts draws the pictures of the page.
 func charts(s *Stock, m money) ([]chart, error) {
 	sure, err := intervals(s.buildings)
 	if err != nil {
@@ -118,7 +125,7 @@ func charts(s *Stock, m money) ([]chart, error) {
 	return slices.DeleteFunc([]chart{sure, first, second}, func(c chart) bool { return c.SVG == "" }), nil
 }
 
-// percent returns n of total as whole percent.
+// percent returns n of total in percent, rounded to a whole number.
 func percent(n, total int) float64 {
 	if total <= 0 {
 		return 0
@@ -126,5 +133,5 @@ func percent(n, total int) float64 {
 	return math.Round(1000*float64(n)/float64(total)) / 10
 }
 
-// short returns the front of a hash, enough to compare by eye.
+// short returns the first characters of a hash, enough to compare by eye.
 func short(hash string) string { return hash[:min(len(hash), 12)] }

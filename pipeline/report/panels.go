@@ -14,19 +14,19 @@ import (
 	"plinth/retrofit/history"
 )
 
-// A Portrait is a building of a confirmation in pictures: rows of small panels, one for
-// each stand, and a film of all.
+// A Portrait shows a building of a confirmation in pictures: rows of small panels, one for each
+// stand, and a film of all stands.
 type Portrait struct {
 	Rank              int64
 	ID, Title, Record string
 	Rows              []panelRow
 
-	NoFilm string // why there is none
+	NoFilm string // why there is no film
 
 	film []byte
 }
 
-// Portray draws s for a page of so many portraits.
+// Portray draws s. portraits is the number of portraits on the page.
 func Portray(s *Subject, portraits int) (*Portrait, error) {
 	out := &Portrait{Rank: s.Rank, ID: s.ID, Title: s.title(), Record: s.Record}
 	var err error
@@ -35,24 +35,25 @@ func Portray(s *Subject, portraits int) (*Portrait, error) {
 	}
 	room := filmBytes / max(1, portraits)
 	if out.film, err = s.reel(room); out.film == nil {
-		out.NoFilm = fmt.Sprintf("even %d s of it would take more than the %d kB that this page has for each building. A plan with fewer confirm.pictures leaves more.", filmLeast, room>>10)
+		out.NoFilm = fmt.Sprintf("even %d s of it would take more than the %d kB that this page has for each "+
+			"building. A plan with fewer confirm.pictures leaves more.", filmLeast, room>>10)
 	}
 	return out, err
 }
 
-// A panelRow is one quantity for every stand.
+// A panelRow shows one quantity for every stand.
 type panelRow struct {
 	Title, Caption string
 	Panels         []panel
 }
 
-// A panel is one picture; without one, Note says why.
+// A panel is one picture. If there is none, Note says why.
 type panel struct {
 	chart
 	Note string
 }
 
-// Colours of both methods, of M. Okabe and K. Ito as the marks are.
+// Colours of both methods, from the palette of M. Okabe and K. Ito as those of the marks.
 var (
 	spectralColour = color.RGBA{0, 114, 178, 255}
 	bandColour     = color.NRGBA{86, 180, 233, 90}
@@ -60,19 +61,29 @@ var (
 	groundColour   = color.NRGBA{128, 128, 128, 160}
 )
 
-// pictures draws the rows of a subject.
+// pictures draws the rows of panels of a subject.
 func (s *Subject) pictures() ([]panelRow, error) {
 	var out []panelRow
 	for _, row := range []struct {
 		title, caption string
 		draw           func(*Stand) (panel, error)
 	}{
-		{"Storey drift over the height", "Line and shade: spectral value and the band stated for the largest. Dots and whiskers: median of the records and one standard deviation of their logarithms. The same scale for all.", s.driftPanels()},
+		{"Storey drift over the height",
+			"Line and shade: spectral value and the band stated for the largest. Dots and whiskers: median of the " +
+				"records and one standard deviation of their logarithms. The same scale for all.", s.driftPanels()},
 		{"Floor acceleration over the height", "The same for floors, the ground floor included.", s.accelPanels()},
-		{"The storey with the largest drift", "Force in the frame's storey over the weight of the building, against its drift, under the record that stands for the others. Wide loops are energy taken by the frame, which is damage. The same scale for all.", s.loopPanels()},
-		{"Isolators and devices", "Force in them over the weight of the building against the movement across them: of the isolation plane, of the devices of that storey, or of the tuned mass. Each on its own scale.", s.devicePanel},
-		{"The roof in time", "Movement of the roof against the foot of the frame, under the same record. The same scale for all.", s.roofPanels()},
-		{"Acceleration of the roof in time", "Absolute; grey is the ground. The same scale for all.", s.roofAccelPanels()},
+		{"The storey with the largest drift",
+			"Force in the frame's storey over the weight of the building, against its drift, under the record that " +
+				"stands for the others. Wide loops are energy taken by the frame, which is damage. The same scale for " +
+				"all.", s.loopPanels()},
+		{"Isolators and devices", "Force in them over the weight of the building against the movement across " +
+			"them: of the isolation plane, of the devices of that storey, or of the tuned mass. Each on its own " +
+			"scale.", s.devicePanel},
+		{"The roof in time", "Movement of the roof against the foot of the frame, under the same record. The " +
+			"same " +
+			"scale for all.", s.roofPanels()},
+		{"Acceleration of the roof in time", "Absolute; grey is the ground. The same scale for all.",
+			s.roofAccelPanels()},
 	} {
 		r := panelRow{Title: row.title, Caption: row.caption}
 		for i := range s.Stands {
@@ -88,7 +99,7 @@ func (s *Subject) pictures() ([]panelRow, error) {
 	return out, nil
 }
 
-// small returns an empty plot of panel size whose numbers have signs and commas.
+// small returns an empty plot of the size of a panel. Its numbers have signs and commas.
 func small(x, y string) *plot.Plot {
 	p := newPlot(x, y)
 	p.X.Tick.Marker, p.Y.Tick.Marker = plot.TickerFunc(even), plot.TickerFunc(even)
@@ -98,13 +109,13 @@ func small(x, y string) *plot.Plot {
 	return p
 }
 
-// finish draws a panel.
+// finish draws p as a panel with the given alternative text.
 func finish(p *plot.Plot, alt string, args ...any) (panel, error) {
 	svg, err := drawSVG(p, 9, 6.5)
 	return panel{chart: chart{Alt: fmt.Sprintf(alt, args...), SVG: svg}}, err
 }
 
-// stroke adds a line of its extremes to p.
+// stroke adds to p a line through the points that matter (see thin).
 func stroke(p *plot.Plot, line plotter.XYs, c color.Color, width vg.Length) error {
 	l, err := plotter.NewLine(thin(line))
 	if err != nil {
@@ -115,7 +126,7 @@ func stroke(p *plot.Plot, line plotter.XYs, c color.Color, width vg.Length) erro
 	return nil
 }
 
-// dots adds marks to p; none for no points.
+// dots adds marks to p. It adds nothing if there are no points.
 func dots(p *plot.Plot, at plotter.XYs, c color.Color, shape draw.GlyphDrawer) error {
 	if len(at) == 0 {
 		return nil
@@ -129,7 +140,7 @@ func dots(p *plot.Plot, at plotter.XYs, c color.Color, shape draw.GlyphDrawer) e
 	return nil
 }
 
-// path joins two series of a Series, each in a unit.
+// path returns the line of two series of a Series, each divided by its unit.
 func path(x []float64, inX float64, y []float64, inY float64) plotter.XYs {
 	out := make(plotter.XYs, len(x))
 	for i := range x {
@@ -138,8 +149,8 @@ func path(x []float64, inX float64, y []float64, inY float64) plotter.XYs {
 	return out
 }
 
-// loopPanels returns what draws the loops of the storey of a stand with the largest
-// drift, all to one scale.
+// loopPanels returns a function that draws the loops of the storey with the largest drift of a
+// stand. All loops have one scale.
 func (s *Subject) loopPanels() func(*Stand) (panel, error) {
 	var drift, force float64
 	for i := range s.Stands {
@@ -158,7 +169,8 @@ func (s *Subject) loopPanels() func(*Stand) (panel, error) {
 			return panel{}, err
 		}
 		p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -1.05*drift, 1.05*drift, -1.05*force, 1.05*force
-		return finish(p, "Loops of force against drift of storey %d, %s: drift up to %s %%.", i+1, st.name(), twoDigits(100*st.Peaks.Drift[i]/s.Height[i]))
+		return finish(p, "Loops of force against drift of storey %d, %s: drift up to %s %%.", i+1, st.name(),
+			twoDigits(100*st.Peaks.Drift[i]/s.Height[i]))
 	}
 }
 
@@ -195,7 +207,7 @@ func (s *Subject) devicePanel(st *Stand) (panel, error) {
 	return finish(p, "Loops of force against movement, %s: up to %s cm.", st.name(), twoDigits(100*most))
 }
 
-// roofPanels returns what draws the movement of the roof, all to one scale.
+// roofPanels returns a function that draws the movement of the roof, all to one scale.
 func (s *Subject) roofPanels() func(*Stand) (panel, error) {
 	most := 0.0
 	for i := range s.Stands {
@@ -211,7 +223,7 @@ func (s *Subject) roofPanels() func(*Stand) (panel, error) {
 	}
 }
 
-// roofAccelPanels returns what draws the acceleration of the roof, all to one scale.
+// roofAccelPanels returns a function that draws the acceleration of the roof, all to one scale.
 func (s *Subject) roofAccelPanels() func(*Stand) (panel, error) {
 	roof := len(s.Height)
 	most := 0.0
@@ -220,13 +232,16 @@ func (s *Subject) roofAccelPanels() func(*Stand) (panel, error) {
 	}
 	return func(st *Stand) (panel, error) {
 		p := small("Time, s", "Roof, g")
-		if err := stroke(p, path(st.Series.Time, 1, st.Series.Ground, hazard.Gravity), groundColour, 1); err != nil {
+		ground := path(st.Series.Time, 1, st.Series.Ground, hazard.Gravity)
+		if err := stroke(p, ground, groundColour, 1); err != nil {
 			return panel{}, err
 		}
-		if err := stroke(p, path(st.Series.Time, 1, st.floorAccel(roof), hazard.Gravity), spectralColour, 1); err != nil {
+		above := path(st.Series.Time, 1, st.floorAccel(roof), hazard.Gravity)
+		if err := stroke(p, above, spectralColour, 1); err != nil {
 			return panel{}, err
 		}
 		p.Y.Min, p.Y.Max = -1.05*most, 1.05*most
-		return finish(p, "Acceleration of the roof in time, %s: up to %s g.", st.name(), twoDigits(st.Peaks.Accel[roof-1]/hazard.Gravity))
+		return finish(p, "Acceleration of the roof in time, %s: up to %s g.", st.name(),
+			twoDigits(st.Peaks.Accel[roof-1]/hazard.Gravity))
 	}
 }

@@ -18,7 +18,7 @@ type profile struct {
 	band     float64 // ln standard deviation stated for the largest
 }
 
-// times returns the profile in another unit, element by element.
+// times multiplies the elements of the profile by the factors that by returns.
 func (p *profile) times(by func(i int) float64) {
 	for i := range p.spectral {
 		p.spectral[i] *= by(i)
@@ -29,7 +29,8 @@ func (p *profile) times(by func(i int) float64) {
 // drifts returns the storey drifts in % of the storey height.
 func (s *Subject) drifts(st *Stand) profile {
 	c := st.Check
-	p := profile{append([]float64(nil), c.Spectral.Drift...), append([]history.Spread(nil), c.History.Drift...), c.Compared[history.StoreyDrift].Band}
+	p := profile{append([]float64(nil), c.Spectral.Drift...), append([]history.Spread(nil), c.History.Drift...),
+		c.Compared[history.StoreyDrift].Band}
 	p.times(func(i int) float64 { return 100 / s.Height[i] })
 	return p
 }
@@ -37,7 +38,8 @@ func (s *Subject) drifts(st *Stand) profile {
 // accels returns the floor accelerations in g, the ground floor first.
 func accels(st *Stand) profile {
 	c := st.Check
-	p := profile{append([]float64{c.Spectral.BaseAccel}, c.Spectral.Accel...), append([]history.Spread{c.History.BaseAccel}, c.History.Accel...), c.Compared[history.FloorAccel].Band}
+	p := profile{append([]float64{c.Spectral.BaseAccel}, c.Spectral.Accel...),
+		append([]history.Spread{c.History.BaseAccel}, c.History.Accel...), c.Compared[history.FloorAccel].Band}
 	p.times(func(int) float64 { return 1 / hazard.Gravity })
 	return p
 }
@@ -52,7 +54,7 @@ func (p *profile) most() float64 {
 	return most
 }
 
-// driftPanels returns what draws the drifts of a stand, all to one scale.
+// driftPanels returns a function that draws the drifts of a stand, all to one scale.
 func (s *Subject) driftPanels() func(*Stand) (panel, error) {
 	levels, most := s.levels(), 0.0
 	for i := range s.Stands {
@@ -68,7 +70,7 @@ func (s *Subject) driftPanels() func(*Stand) (panel, error) {
 	}
 }
 
-// accelPanels returns what draws the accelerations of a stand, all to one scale.
+// accelPanels returns a function that draws the accelerations of a stand, all to one scale.
 func (s *Subject) accelPanels() func(*Stand) (panel, error) {
 	levels, most := s.levels(), 0.0
 	for i := range s.Stands {
@@ -118,10 +120,11 @@ func drawProfile(x string, q profile, at []float64, height, most float64, st *St
 		return panel{}, err
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 1.05*most, 0, height
-	return finish(p, "%s over the height, %s: spectral at most %s, median of the records there %s.", x, st.name(), twoDigits(q.spectral[worst]), median(q.history[worst].Median))
+	return finish(p, "%s over the height, %s: spectral at most %s, median of the records there %s.", x,
+		st.name(), twoDigits(q.spectral[worst]), median(q.history[worst].Median))
 }
 
-// median returns a median in words: endless where most records bring the building down.
+// median returns a median in words. It is "endless" if most records bring the building down.
 func median(v float64) string {
 	if math.IsInf(v, 1) {
 		return "collapse"
@@ -138,7 +141,8 @@ func addSpreads(p *plot.Plot, spreads []history.Spread, at []float64) error {
 		}
 		middle = append(middle, plotter.XY{X: h.Median, Y: at[i]})
 		if d := known(h.Dispersion); d > 0 {
-			err := stroke(p, plotter.XYs{{X: h.Median * math.Exp(-d), Y: at[i]}, {X: h.Median * math.Exp(d), Y: at[i]}}, ink, 1)
+			err := stroke(p, plotter.XYs{{X: h.Median * math.Exp(-d), Y: at[i]},
+				{X: h.Median * math.Exp(d), Y: at[i]}}, ink, 1)
 			if err != nil {
 				return err
 			}

@@ -8,13 +8,13 @@ import (
 	"plinth/pipeline/inventory"
 )
 
-// A Quality says how good the register is.
+// A Quality describes how good the register is.
 type Quality struct {
 	Fields []Field
 	Rules  []Rule
 }
 
-// A Field counts the buildings by where a value came from.
+// A Field counts the buildings by the origin of one value.
 type Field struct {
 	Name, Doc                       string
 	Given, Derived, Assumed, Absent int
@@ -23,7 +23,7 @@ type Field struct {
 // Total returns the number of buildings.
 func (f Field) Total() int { return f.Given + f.Derived + f.Assumed + f.Absent }
 
-// A Rule is one thing the reader looked for and found.
+// A Rule is one fault that the reader of the register looked for and found.
 type Rule struct {
 	Finding, Remedy string
 	Owner           string // the remedy without a word of the plan
@@ -33,8 +33,8 @@ type Rule struct {
 	Example         string
 }
 
-// Register returns the quality of the register that r reports on. Fields that no
-// building has are left out.
+// Register returns the quality of the register that r reports on. It leaves out fields that no
+// building has.
 func Register(r *inventory.Report) Quality {
 	var q Quality
 	for f := range inventory.Field(inventory.NumFields) {
@@ -51,18 +51,20 @@ func Register(r *inventory.Report) Quality {
 		if len(r.Examples[i]) > 0 {
 			example = r.Examples[i][0].String()
 		}
-		q.Rules = append(q.Rules, Rule{s.Finding, s.Remedy, rule.OwnerRemedy(), n, rule.Counts(), s.Rejects, example})
+		q.Rules = append(q.Rules, Rule{s.Finding, s.Remedy, rule.OwnerRemedy(), n, rule.Counts(), s.Rejects,
+			example})
 	}
 	return q
 }
 
 func (q *Quality) add(f inventory.Field, given, derived, assumed, absent int) {
 	if given+derived+assumed > 0 {
-		q.Fields = append(q.Fields, Field{strings.ReplaceAll(f.String(), "_", " "), f.Spec().Doc, given, derived, assumed, absent})
+		q.Fields = append(q.Fields, Field{strings.ReplaceAll(f.String(), "_", " "), f.Spec().Doc, given, derived,
+			assumed, absent})
 	}
 }
 
-// Coverage returns what the page says of the hazard.
+// Coverage returns the sentences of the page about the hazard.
 func Coverage(c field.Coverage) []string {
 	var out []string
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }

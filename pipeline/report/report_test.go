@@ -240,3 +240,15 @@ func BenchmarkWrite(b *testing.B) {
 		b.ReportMetric(float64(w.Len())/1e6, "MB")
 	}
 }
+
+// TestPageSaysWhatItWasHeldAgainst: the sentence that make measured writes stands under
+// the method, to the letter.
+func TestPageSaysWhatItWasHeldAgainst(t *testing.T) {
+	line, err := os.ReadFile("measured.txt")
+	require.NoError(t, err)
+	var page bytes.Buffer
+	require.NoError(t, Write(&page, Input{Stock: invented(3)}))
+	_, method, found := strings.Cut(page.String(), `id="cautions"`)
+	require.True(t, found)
+	assert.Contains(t, html.UnescapeString(method), strings.TrimSpace(string(line)))
+}

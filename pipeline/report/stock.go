@@ -8,26 +8,26 @@ import (
 	"plinth/pipeline/ranking"
 )
 
-// How many rows a page holds. A page of MaxBuildings is about 7 MB and stays
-// quick; reasons rule by rule are many and asked for at the top of the list only.
+// The numbers of rows that a page holds. A page of MaxBuildings is about 7 MB and stays quick.
+// Reasons rule by rule are many, and readers ask for them at the top of the list only.
 const (
 	MaxBuildings = 5000 // foremost by rank
 	MaxReasons   = 500  // buildings with every rule that is not clear, and all designs
 	MaxRejects   = 200
 )
 
-// A Stock collects the rows of a run for a page: the foremost in full, all of
-// them in its sums. Buildings come in order of rank, and the first MaxBuildings of them
-// before anything else; the kinds of rows may be of different goroutines.
+// A Stock collects the rows of a run for a page. It keeps the foremost buildings in full and sums
+// all of them. Buildings come in order of rank. The first MaxBuildings of them must come before any
+// other row. The kinds of rows may come from different goroutines.
 type Stock struct {
 	buildings  []output.Building
 	candidates []output.Candidate
 	verdicts   []output.Verdict
 	rejects    []output.Reject
 
-	place map[string]int // of a kept building, by id
+	place map[string]int // index of each kept building, by id
 
-	deadlier map[int]bool // places whose best measure is not expected to save lives, but to cost some
+	deadlier map[int]bool // places of buildings whose best measure is expected to cost lives
 
 	n        int64
 	grades   [4]int64 // of all buildings, A to D
@@ -35,15 +35,15 @@ type Stock struct {
 	worst    []output.Building
 }
 
-// A share is the buildings of one best measure.
+// A share sums the buildings with one best measure.
 type share struct {
 	measure string
 	n       int64
-	cost    float64 // likely, sum
-	benefit float64 // net, sum
+	cost    float64 // sum of the likely costs
+	benefit float64 // sum of the net benefits
 }
 
-// worstBuildings is how many of the worst off are kept for the first screen.
+// worstBuildings is the number of buildings worst off that are kept for the first screen.
 const worstBuildings = 3
 
 // Building takes the next building in order of rank.
@@ -74,19 +74,20 @@ func (s *Stock) Building(b *output.Building) {
 	s.keepWorst(b)
 }
 
-// keepWorst keeps b if it is among the worst off as they stand.
+// keepWorst keeps b if it is among the buildings worst off as they stand.
 func (s *Stock) keepWorst(b *output.Building) {
 	if b.RankAsIs == output.NoInt {
 		return
 	}
-	i, _ := slices.BinarySearchFunc(s.worst, b.RankAsIs, func(o output.Building, rank int64) int { return int(o.RankAsIs - rank) })
+	i, _ := slices.BinarySearchFunc(s.worst, b.RankAsIs,
+		func(o output.Building, rank int64) int { return int(o.RankAsIs - rank) })
 	if i < worstBuildings {
 		s.worst = slices.Insert(s.worst, i, *b)
 		s.worst = s.worst[:min(len(s.worst), worstBuildings)]
 	}
 }
 
-// Candidate takes a measure of a building, best first within the building.
+// Candidate takes the next measure of a building, the best first.
 func (s *Stock) Candidate(c *output.Candidate) {
 	i, ok := s.place[c.BuildingID]
 	if !ok {
@@ -105,22 +106,22 @@ func (s *Stock) Candidate(c *output.Candidate) {
 	}
 }
 
-// Verdict takes a rule that is not clear.
+// Verdict takes the next rule that is not clear.
 func (s *Stock) Verdict(v *output.Verdict) {
 	if i, ok := s.place[v.BuildingID]; ok && i < MaxReasons {
 		s.verdicts = append(s.verdicts, *v)
 	}
 }
 
-// Reject takes a row of the register that could not be used.
+// Reject takes the next row of the register that could not be used.
 func (s *Stock) Reject(r *output.Reject) {
 	if len(s.rejects) < MaxRejects {
 		s.rejects = append(s.rejects, *r)
 	}
 }
 
-// treated returns for how many buildings a measure comes before doing nothing,
-// and for how many none could be judged.
+// treated returns the number of buildings for which a measure comes before doing nothing, and the
+// number for which none could be judged.
 func (s *Stock) treated() (n, unjudged int64) {
 	for _, m := range s.measures {
 		switch m.measure {
@@ -137,7 +138,7 @@ func (s *Stock) treated() (n, unjudged int64) {
 // hasMeasure reports whether a measure comes before doing nothing.
 func hasMeasure(b *output.Building) bool { return b.Best != "" && b.Best != ranking.NoMeasure }
 
-// known returns v, 0 for one that is not a finite number.
+// known returns v, or 0 if v is not a finite number.
 func known(v float64) float64 {
 	if math.IsNaN(v - v) {
 		return 0

@@ -6,30 +6,30 @@ import (
 	"plinth/retrofit/history"
 )
 
-// A Subject is one building as a confirmation's pictures show it: as it stands and with
-// its best measures, over all records and under one of them.
+// A Subject is one building as the pictures of a confirmation show it: as it stands and with its
+// best measures, over all records and under one of them.
 type Subject struct {
 	Rank     int64
 	ID, Name string
 	Height   []float64 // m, of each storey
 	Weight   float64   // N
-	Record   string    // what stands for them all
+	Record   string    // name of the record that is shown
 	Object   retrofit.FreeStanding
-	Stands   []Stand // as it stands first
+	Stands   []Stand // the building as it stands, then with its measures
 }
 
 // A Stand is the building of a Subject with one measure.
 type Stand struct {
 	Measure string // slug
 	Check   *history.Check
-	Series  *history.Series // under the record
+	Series  *history.Series // response to the record that is shown
 	Peaks   *history.Result
 }
 
-// Collapsed reports whether the record brings the stand down.
+// Collapsed reports whether the record brings the building down.
 func (s *Stand) Collapsed() bool { return s.Peaks.Status&history.Collapsed != 0 }
 
-// title names the building.
+// title returns the name of the building.
 func (s *Subject) title() string {
 	if s.Name != "" {
 		return shown(s.Name)
@@ -46,7 +46,7 @@ func (s *Subject) levels() []float64 {
 	return out
 }
 
-// worst returns the place of the storey of st with the largest drift over height.
+// worst returns the storey of st with the largest drift over height.
 func (s *Subject) worst(st *Stand) int {
 	worst := 0
 	for i, d := range st.Peaks.Drift {
@@ -57,7 +57,7 @@ func (s *Subject) worst(st *Stand) int {
 	return worst
 }
 
-// name returns what is done to the building, beginning with a capital.
+// name returns what is done to the building, with a capital letter.
 func (st *Stand) name() string {
 	if st.Measure == ranking.NoMeasure {
 		return "As it stands"
@@ -65,8 +65,8 @@ func (st *Stand) name() string {
 	return upper(measureName(st.Measure))
 }
 
-// floorAccel returns the absolute acceleration in m/s2 of floor i: 0 is the ground floor,
-// which is the slab above isolators.
+// floorAccel returns the absolute acceleration of floor i in m/s2. Floor 0 is the ground floor, or
+// the slab above isolators.
 func (st *Stand) floorAccel(i int) []float64 {
 	if i > 0 {
 		return st.Series.Floors()[i-1].Accel
@@ -77,7 +77,8 @@ func (st *Stand) floorAccel(i int) []float64 {
 	return st.Series.Ground
 }
 
-// shakenFloor returns the floor below the roof that shakes hardest as the building stands.
+// shakenFloor returns the floor below the roof with the largest acceleration as the building
+// stands.
 func (s *Subject) shakenFloor() int {
 	p := s.Stands[0].Peaks
 	floor, most := 0, p.BaseAccel

@@ -11,11 +11,11 @@ import (
 	"plinth/retrofit"
 )
 
-// longestText is the most characters of one text on the page; the files have all
-// of it.
+// longestText is the largest number of characters of one text on the page. The files hold the whole
+// text.
 const longestText = 400
 
-// shown returns s as it may stand on a page: harmless, and no endless text.
+// shown returns s in a form that may stand on a page: harmless, and cut if it is very long.
 func shown(s string) string {
 	s = page.Harmless(s)
 	n := 0
@@ -27,7 +27,7 @@ func shown(s string) string {
 	return s
 }
 
-// measureName returns a measure in plain words, beginning small.
+// measureName returns a measure in plain words, with a small letter at the front.
 func measureName(slug string) string {
 	if slug == "" {
 		return "no measure could be judged"
@@ -38,7 +38,7 @@ func measureName(slug string) string {
 	return shown(slug)
 }
 
-// upper returns s with a capital at the front.
+// upper returns s with a capital letter at the front.
 func upper(s string) string {
 	for i, r := range s {
 		return string(unicode.ToUpper(r)) + s[i+len(string(r)):]
@@ -46,8 +46,8 @@ func upper(s string) string {
 	return s
 }
 
-// A money says in what unit the page writes money: thousands of a stock of
-// houses, millions of a stock of hospitals.
+// A money is the unit in which the page writes money: thousands for a stock of houses, millions for
+// a stock of hospitals.
 type money struct {
 	unit float64
 	name string // "thousand crowns"
@@ -69,10 +69,10 @@ func newMoney(largest float64, currency string) money {
 // String returns the name of the unit.
 func (m money) String() string { return m.name }
 
-// in returns v in the unit.
+// in returns v in the unit, to two significant digits.
 func (m money) in(v float64) string { return twoDigits(v / m.unit) }
 
-// words returns a large sum in words: 14 million crowns.
+// words returns a large sum in words, such as "14 million crowns".
 func words(v float64, currency string) string {
 	m := newMoney(math.Abs(v)*100, currency) // a million from 10^6 on
 	if math.Abs(v) < 1e6 {
@@ -81,7 +81,7 @@ func words(v float64, currency string) string {
 	return m.in(v) + " " + m.name
 }
 
-// between returns the range of a large sum in words: 11 to 24 million crowns.
+// between returns the range of a large sum in words, such as "11 to 24 million crowns".
 func between(low, high float64, currency string) string {
 	from, to := words(low, currency), words(high, currency)
 	n, unit, _ := strings.Cut(from, " ")
@@ -91,11 +91,11 @@ func between(low, high float64, currency string) string {
 	return from + " to " + to
 }
 
-// twoDigits returns v to two significant digits, the most a screening result is
-// good for, with commas between thousands; a dash if it is not known.
+// twoDigits returns v to two significant digits, with commas between thousands, and a dash if it is
+// not known. A screening result is good for no more digits.
 func twoDigits(v float64) string { return digits(v, 2) }
 
-// digits returns v to n significant digits in the same way.
+// digits returns v to n significant digits in the same form.
 func digits(v float64, n int) string {
 	if math.IsNaN(v - v) {
 		return "-"

@@ -1,7 +1,7 @@
 package sample
 
-// soil writes the dirt of a real register on row i: the slips that owners' files
-// are known to hold, each on fixed rows so that the demo shows every kind.
+// soil makes row i as dirty as a real register: it writes the slips that owners' files are known to
+// hold, each on fixed rows, so that the demo shows every kind.
 func soil(i int, r *row) {
 	switch i {
 	case 4: // a height typed in metres in a column of feet

@@ -2,8 +2,8 @@ package sample
 
 import "math"
 
-// A fault is a fictional straight fault of the demo: its trace, the largest
-// magnitude it makes and how often it makes one of 5.5 or more.
+// A fault is a fictional straight fault of the demo: its trace, the largest magnitude it produces,
+// and how often it produces a magnitude of 5.5 or more.
 type fault struct {
 	name                   string
 	lon1, lat1, lon2, lat2 float64 // degrees, ends of the trace
@@ -25,12 +25,12 @@ var demoPeriods = []float64{0.05, 0.1, 0.2, 0.3, 0.5, 0.75, 1, 1.5, 2, 3, 4, 5}
 // demoReturnPeriods are the return periods of the demo's hazard in yr.
 var demoReturnPeriods = []float64{25, 50, 100, 225, 475, 975, 2475, 4975}
 
-// The demo's attenuation rule, invented for it and good for nothing else:
+// The attenuation rule of the demo, invented for it and good for nothing else:
 //
 //	ln Sa(T) = s(T) + 0.9 (M - 6) - 1.25 ln(R + 12) - 0.006 R,  sigma 0.6
 //
-// with R in km to the middle of the rupture, Sa in g, and s(T) a made-up
-// spectral shape; s(0) is the peak ground acceleration.
+// R is the distance in km to the middle of the rupture, Sa is in g, and s(T) is a made-up spectral
+// shape. s(0) gives the peak ground acceleration.
 const (
 	demoMagnitude  = 0.9
 	demoSpreading  = 1.25
@@ -43,8 +43,8 @@ const (
 	demoAlong      = 7 // positions of a rupture along a trace
 )
 
-// demoShape returns s(T): a rise to a plateau between 0.1 and 0.4 s and a fall
-// as 1/T, then 1/T2 beyond 3 s, about the level 2.35.
+// demoShape returns s(T). It rises to a plateau between 0.1 and 0.4 s at about the level 2.35,
+// falls as 1/T, and beyond 3 s as 1/T2.
 func demoShape(t float64) float64 {
 	const ground = 2.35
 	switch {
@@ -64,7 +64,7 @@ func demoShape(t float64) float64 {
 // half its annual frequency.
 type term struct{ mean, half float64 }
 
-// terms returns what the faults send to (lon, lat).
+// terms returns the contributions of the faults at (lon, lat).
 func terms(lon, lat float64) []term {
 	out := make([]term, 0, len(faults)*demoAlong*demoMagnitudes)
 	for i := range faults {
@@ -87,9 +87,9 @@ func terms(lon, lat float64) []term {
 	return out
 }
 
-// exceedance returns the annual frequency with which ln Sa(T) - s(T) exceeds x,
-// summed over faults, magnitudes and rupture positions. The rule's shape does not
-// depend on magnitude, so one x serves all periods.
+// exceedance returns the annual frequency with which ln Sa(T) - s(T) exceeds x, summed over faults,
+// magnitudes and rupture positions. The shape does not depend on magnitude, so one x serves all
+// periods.
 func exceedance(ts []term, x float64) float64 {
 	var h float64
 	for _, t := range ts {
@@ -107,8 +107,7 @@ func distance(lon1, lat1, lon2, lat2, depth float64) float64 {
 	return math.Sqrt(x*x + y*y + depth*depth)
 }
 
-// level returns the x of exceedance with the return period tr in yr, by
-// bisection.
+// level returns by bisection the x whose exceedance has the return period tr in yr.
 func level(ts []term, tr float64) float64 {
 	lo, hi := -12.0, 3.0
 	for range 45 {

@@ -17,8 +17,8 @@ const (
 	gridRows            = 11
 )
 
-// writeHazard writes the demo's hazard grid: one line a node and return period,
-// for rock (the register's site classes say what lies above it).
+// writeHazard writes the hazard grid of the demo: one line for each node and return period, for
+// rock. The site classes of the register state the ground above the rock.
 func writeHazard(w io.Writer) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprint(b, "lon,lat,return_period_yr,pga_g")
@@ -49,7 +49,7 @@ func writeHazard(w io.Writer) error {
 	return b.Flush()
 }
 
-// nodeLines returns the lines of one node, a return period each.
+// nodeLines returns the lines of one node, one for each return period.
 func nodeLines(lon, lat float64) string {
 	var out []byte
 	ts := terms(lon, lat)

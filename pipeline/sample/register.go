@@ -16,14 +16,15 @@ const (
 	metresPerDegreeLat   = 111_200.0 // of a spherical Earth, enough for a demo
 )
 
-// seed fixes the demo: the same seed, the same town.
+// seed determines the demo: the same seed gives the same town.
 const seed = 20260
 
-// header is the register's first line: the names an owner might give, not ours.
+// header is the first line of the register. It has names that an owner might give, not those of the
+// program.
 const header = "ASSET_ID,NAME,LONGITUDE,LATITUDE,CONSTRUCTION,BUILT,STRENGTHENED,FLOORS,BASEMENTS,HEIGHT_FT,FLOOR_AREA_M2,LENGTH_M,WIDTH_M,USED_FOR,GROUND,GAP_M,LISTED,PEOPLE_DAY,PEOPLE_NIGHT"
 
-// writeRegister writes a register of n buildings: the landmarks, then streets of
-// houses and shops, with the dirt of a real register on fixed lines.
+// writeRegister writes a register of n buildings: the landmarks, then streets of houses and shops,
+// with the dirt of a real register on fixed lines.
 func writeRegister(ctx context.Context, w io.Writer, n int) error {
 	b := bufio.NewWriterSize(w, 1<<16)
 	fmt.Fprintln(b, header)
@@ -42,7 +43,7 @@ func writeRegister(ctx context.Context, w io.Writer, n int) error {
 	return b.Flush()
 }
 
-// A row is one line of the register, as text, so that dirt can be written on it.
+// A row is one line of the register as text, so that dirt can be written on it.
 type row struct {
 	id, name, lon, lat, construction, built, strengthened, floors, basements, height,
 	area, length, width, use, ground, gap, listed, day, night string
@@ -50,11 +51,12 @@ type row struct {
 
 func (r *row) append(b []byte) []byte {
 	return fmt.Appendf(b, "%s,\"%s\",%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s,%s\n",
-		r.id, strings.ReplaceAll(r.name, `"`, `""`), r.lon, r.lat, r.construction, r.built, r.strengthened, r.floors, r.basements, r.height,
+		r.id, strings.ReplaceAll(r.name, `"`, `""`), r.lon, r.lat, r.construction, r.built, r.strengthened,
+		r.floors, r.basements, r.height,
 		r.area, r.length, r.width, r.use, r.ground, r.gap, r.listed, r.day, r.night)
 }
 
-// building returns row i of the register as it should be.
+// building returns row i of the register without dirt.
 func building(i int) row {
 	rng := rand.New(rand.NewPCG(seed, uint64(i)))
 	if i < len(landmarks) {
@@ -105,8 +107,8 @@ var kinds = []kind{
 	{0.02, "Tilt-up panels", "warehouse", 1970, 2010, 1, 1, 60, 36, 0},
 }
 
-// street returns a house or shop. Streets run on a lattice around the centre;
-// beyond the town's 240 they fill the country around it evenly.
+// street returns a house or a shop. Streets form a lattice around the centre. Beyond the 240
+// buildings of the town, they fill the country around it evenly.
 func street(i int, rng *rand.Rand) row {
 	k := pick(rng.Float64())
 	year := k.firstYear + rng.IntN(k.lastYear-k.firstYear+1)
@@ -130,7 +132,8 @@ func street(i int, rng *rand.Rand) row {
 		day: fmt.Sprint(day), night: fmt.Sprint(night),
 	}
 	s := i - len(landmarks)
-	names := [...]string{"Tarrow", "Net", "Capstan", "Lantern", "Chandler", "Mole", "Anchor", "Tidewait", "Gannet", "Ropewalk", "Salter", "Bellmouth"}
+	names := [...]string{"Tarrow", "Net", "Capstan", "Lantern", "Chandler", "Mole", "Anchor", "Tidewait",
+		"Gannet", "Ropewalk", "Salter", "Bellmouth"}
 	number := s/len(names) + 1
 	r.name = fmt.Sprintf("%d %s Street", number, names[s%len(names)])
 	east := -700 + 130*float64(s%len(names)) + 14*rng.Float64()
@@ -144,7 +147,7 @@ func street(i int, rng *rand.Rand) row {
 	return r
 }
 
-// groundAt is the demo's geology: soft by the water, stiff up the hill.
+// groundAt returns the site class of the demo's geology: soft by the water, stiff up the hill.
 func groundAt(north float64) string {
 	switch {
 	case north < -250:
@@ -166,7 +169,7 @@ func pick(u float64) *kind {
 	return &kinds[0]
 }
 
-// people returns occupants by day and night of a street building.
+// people returns the occupants of a street building by day and by night.
 func people(use string, area float64) (day, night int) {
 	switch use {
 	case "house":

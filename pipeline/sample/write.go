@@ -15,7 +15,7 @@ import (
 	"plinth/pipeline/output"
 )
 
-// Buildings is the size of the demo town.
+// Buildings is the number of buildings of the demo town.
 const Buildings = 240
 
 //go:embed plan.toml
@@ -28,9 +28,9 @@ const (
 	HazardFile   = "hazard.csv"
 )
 
-// Write writes the demo with n buildings into dir, making dir if need be. It
-// leaves files that are there alone and says so, unless overwrite is set and they are of
-// a demo. The end of ctx ends it with no file half written.
+// Write writes the demo with n buildings into dir, and creates dir if there is none. It leaves
+// existing files alone and says so, unless overwrite is set and they are files of a demo. If ctx
+// ends, Write ends and leaves no file half written.
 func Write(ctx context.Context, dir string, n int, overwrite bool) error {
 	if n < 1 {
 		return fmt.Errorf("a demo of %d buildings cannot be written; ask for 1 or more", n)
@@ -53,8 +53,8 @@ func Write(ctx context.Context, dir string, n int, overwrite bool) error {
 	return nil
 }
 
-// create writes a file of the demo. One that is there is replaced only with overwrite,
-// and only if it begins as a demo's does: no flag replaces an owner's file.
+// create writes a file of the demo. It replaces an existing file only with overwrite, and only if
+// that file begins as a demo's does: no flag replaces a file of an owner.
 func create(path string, overwrite bool, write func(io.Writer) error) error {
 	_, err := os.Lstat(path)
 	there := err == nil
@@ -74,8 +74,7 @@ func create(path string, overwrite bool, write func(io.Writer) error) error {
 	return nil
 }
 
-// begins reports whether the first line of the file at path is the first that write
-// writes.
+// begins reports whether the file at path has the same first line as what write writes.
 func begins(path string, write func(io.Writer) error) (bool, error) {
 	f, err := os.Open(path)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -97,7 +96,7 @@ func begins(path string, write func(io.Writer) error) (bool, error) {
 	return bytes.Equal(head[:n], line.text), nil
 }
 
-// A firstLine keeps the first line of what is written to it and ends the writer there.
+// A firstLine keeps the first line that is written to it, then stops the writer.
 type firstLine struct{ text []byte }
 
 func (l *firstLine) Write(b []byte) (int, error) {

@@ -18,15 +18,18 @@ func (m *maker) building() Section {
 		if text == "" && math.IsNaN(value) {
 			continue
 		}
-		s.Lines = append(s.Lines, Line{Name: f.String(), Value: value, Text: text, Unit: unitOf(f), Origin: origin(b, f)})
+		s.Lines = append(s.Lines, Line{Name: f.String(), Value: value, Text: text, Unit: unitOf(f),
+			Origin: origin(b, f)})
 	}
-	s.fact("Data grade", b.Grade.String(), "", "docs/methods/register.md", fmt.Sprintf("%d points of 100", b.Score))
+	s.fact("Data grade", b.Grade.String(), "", "docs/methods/register.md",
+		fmt.Sprintf("%d points of 100", b.Score))
 	for _, rule := range b.Flags.Rules() {
 		s.note("cleaning rule " + rule.String() + ": " + rule.Spec().Finding)
 	}
 	for i := range m.a.Again {
 		again := &m.a.Again[i]
-		s.note(fmt.Sprintf("line %d of the register has this id too and was rejected: %s. The numbers here are those of line %d",
+		s.note(fmt.Sprintf("line %d of the register has this id too and was rejected: %s. The numbers here are "+
+			"those of line %d",
 			again.Line, again.Rule.Spec().Finding, b.Line))
 	}
 	return s
@@ -70,7 +73,7 @@ var numbers = map[inventory.Field]func(*inventory.Building) float64{
 	inventory.StrengthRatio:  func(b *inventory.Building) float64 { return b.StrengthRatio },
 }
 
-// facts reads those that are said in words.
+// facts reads the fields that are words.
 var facts = map[inventory.Field]func(*inventory.Building) string{
 	inventory.Name:             func(b *inventory.Building) string { return b.Name },
 	inventory.Lon:              func(b *inventory.Building) string { return fmt.Sprintf("%.6f", b.Lon) },
@@ -81,17 +84,19 @@ var facts = map[inventory.Field]func(*inventory.Building) string{
 	inventory.Profile:          func(b *inventory.Building) string { return b.Profile.String() },
 	inventory.SiteClass:        func(b *inventory.Building) string { return b.SiteClass.String() },
 	inventory.UseField:         func(b *inventory.Building) string { return b.Use.String() },
-	inventory.Contents:         func(b *inventory.Building) string { return [...]string{"ordinary", "sensitive", "fragile"}[b.Contents] },
-	inventory.Plane:            func(b *inventory.Building) string { return answerWords[b.Plane] },
-	inventory.Heritage:         func(b *inventory.Building) string { return answerWords[b.Heritage] },
-	inventory.PlanIrregular:    func(b *inventory.Building) string { return answerWords[b.PlanIrregular] },
-	inventory.Condition:        func(b *inventory.Building) string { return b.Condition },
+	inventory.Contents: func(b *inventory.Building) string {
+		return [...]string{"ordinary", "sensitive",
+			"fragile"}[b.Contents]
+	},
+	inventory.Plane:         func(b *inventory.Building) string { return answerWords[b.Plane] },
+	inventory.Heritage:      func(b *inventory.Building) string { return answerWords[b.Heritage] },
+	inventory.PlanIrregular: func(b *inventory.Building) string { return answerWords[b.PlanIrregular] },
+	inventory.Condition:     func(b *inventory.Building) string { return b.Condition },
 }
 
 var answerWords = [...]string{"unknown", "no", "yes"}
 
-// origin returns where the value of a field came from, and by which rule it was
-// assumed.
+// origin returns the origin of the value of a field, and the rule by which it was assumed.
 func origin(b *inventory.Building, f inventory.Field) string {
 	word := b.Origin[f].String()
 	if rule := b.Rule(f); rule != "" {

@@ -16,8 +16,8 @@ var (
 	sheetPage = report.NewPlain(sheetText, sheetStyle)
 )
 
-// WriteHTML writes the sheet as a page in the style of the report: one file that
-// opens without a network, runs no script and prints to A4.
+// WriteHTML writes the sheet as a page in the style of the report. It is one file that opens
+// without a network, runs no script and prints to A4.
 func (s *Sheet) WriteHTML(to io.Writer) error {
 	return sheetPage.Write(to, s.Title, struct {
 		*Sheet

@@ -5,8 +5,8 @@ import (
 	"plinth/retrofit"
 )
 
-// levels gives the hazard levels of ASCE 41 at the site, which an engineer's own
-// evaluation of the building would start from.
+// levels returns the hazard levels of ASCE 41 at the site. An engineer's own evaluation of the
+// building would start from them.
 func (m *maker) levels() Section {
 	s := Section{Title: "Hazard levels of ASCE 41-17 at the site"}
 	l, status, err := m.a.Site.ASCE41(m.a.Building.Vs30)
@@ -24,20 +24,26 @@ func (m *maker) levels() Section {
 	} {
 		t.row(r.name, cell(r.at.SXS), cell(r.at.SX1))
 	}
-	s.note("From the spectra of this run: risk-targeted by ASCE 7-16 21.2.1.2, in the direction of the largest response (21.2), " +
-		"read by ASCE 7-22 21.4; E levels are capped by N levels (ASCE 41-17 2.4.1). The deterministic limit and the mapped values of a code may govern: take those of the code in force.")
+	s.note("From the spectra of this run: risk-targeted by ASCE 7-16 21.2.1.2, in the direction of the " +
+		"largest " +
+		"response (21.2), " +
+		"read by ASCE 7-22 21.4; E levels are capped by N levels (ASCE 41-17 2.4.1). The deterministic limit and " +
+		"the mapped values of a code may govern: take those of the code in force.")
 	anchorage(&s, l.BSE1N.SXS)
 	if status != 0 {
-		s.note("The return periods of this run end within the range that decides the risk-targeted motion or a level: rarer or more frequent ones would make it surer.")
+		s.note("The return periods of this run end within the range that decides the risk-targeted motion or a " +
+			"level: rarer or more frequent ones would make it surer.")
 	}
 	if s1 := m.a.Ground.S1; hazard.IsolationStudyNeeded(s1) {
-		s.note("S1 is " + figure(s1) + " g on rock: ASCE 7-16 11.4.8 asks for a ground motion hazard analysis before a building here is isolated or given a damping system.")
+		s.note("S1 is " + figure(s1) +
+			" g on rock: ASCE 7-16 11.4.8 asks for a ground motion hazard analysis before a building here is " +
+			"isolated or given a damping system.")
 	}
 	return s
 }
 
-// anchorage gives the forces that hold items to floors, by their height in the
-// building, for SDS in g.
+// anchorage adds the forces that hold items to floors, by their height in the building, for SDS in
+// g.
 func anchorage(s *Section, sds float64) {
 	t := s.table("anchored item, Fp/Wp", "ground", "mid-height", "roof")
 	for _, item := range []struct {
@@ -53,5 +59,6 @@ func anchorage(s *Section, sds float64) {
 		}
 		t.row(row...)
 	}
-	s.note("Anchorage by ASCE 7-16 13.3.1 with Ip 1, SDS that of BSE-1N; 1.5 for what must work after an earthquake.")
+	s.note("Anchorage by ASCE 7-16 13.3.1 with Ip 1, SDS that of BSE-1N; 1.5 for what must work after an " +
+		"earthquake.")
 }

@@ -9,8 +9,8 @@ import (
 	"plinth/pipeline/page"
 )
 
-// WriteMarkdown writes the sheet as Markdown with tables (GitHub Flavored Markdown
-// 0.29). Every text is escaped: it shows as it is, whatever an owner wrote.
+// WriteMarkdown writes the sheet as Markdown with tables (GitHub Flavored Markdown 0.29). Every
+// text is escaped, so that it shows as the owner wrote it.
 func (s *Sheet) WriteMarkdown(to io.Writer) error {
 	w := bufio.NewWriter(to)
 	fmt.Fprintf(w, "%s\n\n", page.Marks[1])
@@ -62,7 +62,7 @@ func writeRow(w io.Writer, cells []string) {
 	io.WriteString(w, "\n")
 }
 
-// marks are what Markdown would read as markup inside a line.
+// marks escapes the characters that Markdown would read as markup inside a line.
 var marks = strings.NewReplacer(
 	"&", "&amp;", "<", "&lt;", ">", "&gt;", `\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`,
 	"[", `\[`, "]", `\]`, "#", `\#`, "|", `\|`, "~", `\~`, "$", `\$`, "://", `:\//`, "www.", `www\.`, "@", `\@`,

@@ -17,7 +17,8 @@ func (m *maker) ratings() []Section {
 	}
 	for _, scale := range scales {
 		p := m.a.Rate(scale)
-		s.fact(scale.String()+", as it stands and with the best measure", text(p.Before)+"; "+text(p.After), "docs/methods/rating.md", scale.Version(), "")
+		s.fact(scale.String()+", as it stands and with the best measure", text(p.Before)+"; "+text(p.After),
+			"docs/methods/rating.md", scale.Version(), "")
 	}
 	s.note("Each is a " + rating.Caution + ".")
 	return []Section{s}

@@ -1,11 +1,9 @@
-// Package sheet prints the calculation of one building, for a reviewer to follow:
-// every number with its formula, the source of the formula, the inputs it was
-// computed from, and whether each was given by the register, derived by a rule
-// or assumed.
+// Package sheet prints the calculation of one building so that a reviewer can follow it. Every
+// number stands with its formula, the source of the formula, the inputs it was computed from, and
+// whether each was given by the register, derived by a rule or assumed.
 //
-// A Sheet holds the calculation and all of its words. It is written as text for a
-// terminal, as Markdown for a record, and as a page for paper; the three differ in
-// layout alone.
+// A Sheet holds the calculation and all of its words. It is written as text for a terminal, as
+// Markdown for a record, and as a page for paper. The three differ only in layout.
 package sheet
 
 import (
@@ -20,7 +18,7 @@ import (
 // A Sheet is a calculation in sections.
 type Sheet struct {
 	Title    string
-	Run      string // of what run
+	Run      string // the run that the sheet belongs to
 	Caution  string
 	Sections []Section
 }
@@ -34,7 +32,7 @@ type Section struct {
 	Notes  []string
 }
 
-// A Line is one number, or one fact in words, and how it came about.
+// A Line is one number, or one fact in words, with its derivation.
 type Line struct {
 	Name    string  // what it is, with its symbol
 	Value   float64 // NaN where Text says it
@@ -46,16 +44,16 @@ type Line struct {
 	Origin  string // given, derived, assumed, computed; "" for a remark
 }
 
-// An Item is a sentence under a mark, such as a rule under its verdict.
+// An Item is a sentence below a mark, such as a rule below its verdict.
 type Item struct{ Mark, Text string }
 
-// A Table holds numbers a storey, a return period or a rule each.
+// A Table holds one row of numbers for each storey, return period or rule.
 type Table struct {
-	Columns []string // heads, with units
+	Columns []string // headings, with units
 	Rows    [][]string
 }
 
-// The heads of the columns of lines.
+// The headings of the columns of lines.
 const (
 	quantityHead = "quantity"
 	valueHead    = "value"
@@ -67,7 +65,7 @@ const (
 	cautionHead  = "Caution"
 )
 
-// value returns what a line says: the number with its unit, or the words.
+// value returns the content of a line: the number with its unit, or the words.
 func (l *Line) value() string {
 	if l.Text != "" {
 		return l.Text
@@ -75,15 +73,18 @@ func (l *Line) value() string {
 	return strings.TrimSpace(figure(l.Value) + " " + l.Unit)
 }
 
-// Calculation returns the lines as a table, without columns that say nothing.
+// Calculation returns the lines as a table. Columns that are empty in all lines are left out.
 func (s *Section) Calculation() *Table {
 	t := &Table{}
 	for _, column := range []struct {
 		head string
 		of   func(*Line) string
 	}{
-		{quantityHead, func(l *Line) string { return l.Name }}, {valueHead, (*Line).value}, {originHead, func(l *Line) string { return l.Origin }},
-		{formulaHead, func(l *Line) string { return l.Formula }}, {inputsHead, func(l *Line) string { return l.Inputs }}, {sourceHead, func(l *Line) string { return l.Source }},
+		{quantityHead, func(l *Line) string { return l.Name }}, {valueHead, (*Line).value},
+		{originHead, func(l *Line) string { return l.Origin }},
+		{formulaHead, func(l *Line) string { return l.Formula }},
+		{inputsHead, func(l *Line) string { return l.Inputs }},
+		{sourceHead, func(l *Line) string { return l.Source }},
 	} {
 		said := func(l Line) bool { return column.of(&l) != "" }
 		if !slices.ContainsFunc(s.Lines, said) {
@@ -103,7 +104,7 @@ func (s *Section) line(name string, value float64, unit, formula, source, inputs
 	s.Lines = append(s.Lines, Line{name, value, "", unit, formula, source, inputs, "computed"})
 }
 
-// fact adds something computed that is said in words.
+// fact adds a computed result that is stated in words.
 func (s *Section) fact(name, text, formula, source, inputs string) {
 	s.Lines = append(s.Lines, Line{name, math.NaN(), text, "", formula, source, inputs, "computed"})
 }
@@ -120,8 +121,8 @@ func (t *Table) row(cells ...string) { t.Rows = append(t.Rows, cells) }
 // note adds a remark.
 func (s *Section) note(text string) { s.Notes = append(s.Notes, text) }
 
-// figure returns v to five significant digits: enough to redo the sums, more
-// than the method is good for.
+// figure returns v to five significant digits. That is enough to redo the sums, and more than the
+// method is good for.
 func figure(v float64) string { return digits(v, 5) }
 
 // cell returns v to four significant digits, for tables.

@@ -18,7 +18,8 @@ func (m *maker) site() Section {
 		p := &site.Spectra[i]
 		t.row(cell(tr), cell(1/tr), cell(p.PGA), cell(p.Sa(t1)), cell(p.Sa(1)))
 	}
-	s.note("Spectra are interpolated in ln(Sa) over ln(T), over ln(annual frequency) and over place (docs/methods/hazard-by-location.md).")
+	s.note("Spectra are interpolated in ln(Sa) over ln(T), over ln(annual frequency) and over place " +
+		"(docs/methods/hazard-by-location.md).")
 	for _, w := range site.Status.Words() {
 		s.note(w)
 	}
@@ -27,33 +28,39 @@ func (m *maker) site() Section {
 	return s
 }
 
-// spectrum returns the nodes that demand is read from.
+// spectrum returns the nodes of the spectrum that demand is read from.
 func (m *maker) spectrum() Section {
 	sp := &m.a.Site.Spectra[m.design]
 	s := Section{Title: fmt.Sprintf("Spectrum, return period %s yr", figure(m.run.Plan().Hazard.Design))}
 	s.line("Peak ground acceleration PGA", sp.PGA, "g", "", "docs/methods/hazard-by-location.md", "")
-	s.line("Corner period TC", sp.TC, "s", "TC = max(T Sa)/max(Sa), or the corner of the code form", "ASCE 7-22 11.4.6, ASCE 7-16 11.4.6", "")
-	s.line("Corner period TB", sp.TB, "s", "TB = 0.2 TC, or the corner of the code form", "ASCE 7-22 11.4.6, ASCE 7-16 11.4.6", "")
+	s.line("Corner period TC", sp.TC, "s", "TC = max(T Sa)/max(Sa), or the corner of the code form",
+		"ASCE 7-22 11.4.6, ASCE 7-16 11.4.6", "")
+	s.line("Corner period TB", sp.TB, "s", "TB = 0.2 TC, or the corner of the code form",
+		"ASCE 7-22 11.4.6, ASCE 7-16 11.4.6", "")
 	t := s.table("T s", "Sa g")
 	periods, sa := sp.Nodes()
 	for i := range periods {
 		t.row(cell(periods[i]), cell(sa[i]))
 	}
-	s.note("Damping 5 %. From PGA at T = 0 a straight line in T to the first node, straight lines in ln Sa over ln T between nodes, constant displacement (Sa ~ 1/T2) beyond the last.")
+	s.note("Damping 5 %. From PGA at T = 0 a straight line in T to the first node, straight lines in ln Sa " +
+		"over ln T between nodes, constant displacement (Sa ~ 1/T2) beyond the last.")
 	return s
 }
 
-// classOfSite says what the building stands on and how that is known.
+// classOfSite adds the site class of the building and its origin.
 func (m *maker) classOfSite(s *Section) {
 	g, standard := &m.a.Ground, m.run.SoilStandard()
 	class := m.a.Site.Class.String()
 	if class == "" {
 		class = "in the hazard file"
 	}
-	s.Lines = append(s.Lines, Line{Name: "Site class", Value: math.NaN(), Text: class, Origin: g.Origin, Source: standard.String()})
+	s.Lines = append(s.Lines, Line{Name: "Site class", Value: math.NaN(), Text: class, Origin: g.Origin,
+		Source: standard.String()})
 	if g.Spread > 0 {
 		firmer, softer := standard.Beside(m.a.Site.Class)
-		s.line("Spread of ln Sa(T1) for the assumed class", g.Spread, "", "beta2 = sum(w ln2 Sa) - sum(w ln Sa)2 over the class and those beside it, w = 1/4, 1/2, 1/4", "weights are judgement",
+		s.line("Spread of ln Sa(T1) for the assumed class", g.Spread, "",
+			"beta2 = sum(w ln2 Sa) - sum(w ln Sa)2 over the class and those beside it, w = 1/4, 1/2, 1/4",
+			"weights are judgement",
 			fmt.Sprintf("classes %s %s %s", firmer, m.a.Site.Class, softer))
 	}
 }
@@ -62,7 +69,8 @@ func (m *maker) classOfSite(s *Section) {
 func (m *maker) sitePeriod(s *Section) {
 	g := &m.a.Ground
 	if m.a.NearFault() {
-		s.note(fmt.Sprintf("The site is near a fault: %s km for magnitude %s (ASCE 7-16 11.4.1). Pulses raise long-period demand and damping lessens it less than computed here, unless the spectra hold the fault.",
+		s.note(fmt.Sprintf("The site is near a fault: %s km for magnitude %s (ASCE 7-16 11.4.1). Pulses raise "+
+			"long-period demand and damping lessens it less than computed here, unless the spectra hold the fault.",
 			figure(m.a.Building.FaultDistance/1000), figure(m.run.Plan().Hazard.FaultSize)))
 	}
 	if g.Period == 0 {
@@ -72,10 +80,12 @@ func (m *maker) sitePeriod(s *Section) {
 	if !g.Known {
 		origin, source = "assumed", "usual period of the site class, judgement (docs/methods/hazard.md)"
 	}
-	s.Lines = append(s.Lines, Line{Name: "Site period Ts", Value: g.Period, Unit: "s", Source: source, Origin: origin})
+	s.Lines = append(s.Lines, Line{Name: "Site period Ts", Value: g.Period, Unit: "s", Source: source,
+		Origin: origin})
 	resonant := func(t float64, what string) {
 		if m.a.Resonant(t) {
-			s.note(fmt.Sprintf("%s of %s s is 0.7 to 1.3 times the site period of %s s: it may resonate (band: judgement).", what, figure(t), figure(g.Period)))
+			s.note(fmt.Sprintf("%s of %s s is 0.7 to 1.3 times the site period of %s s: it may resonate (band: "+
+				"judgement).", what, figure(t), figure(g.Period)))
 		}
 	}
 	resonant(m.a.Archetype.Period, "The first period")
@@ -86,10 +96,12 @@ func (m *maker) sitePeriod(s *Section) {
 	}
 }
 
-// vertical gives the vertical shaking of contents and floors.
+// vertical adds the vertical shaking of contents and floors.
 func (m *maker) vertical(s *Section) {
 	g, sp := &m.a.Ground, &m.a.Site.Spectra[m.design]
-	s.line("Vertical Sa at 0.1 s and the design return period", g.Vertical, "g", "0.8 Cv Sa(0.2), at least Sa(0.1)/2", "ASCE 7-16 11.9.2, Table 11.9-1",
-		fmt.Sprintf("Cv %s at SS %s g, Sa(0.2) %s g, Sa(0.1) %s g; Sa(0.2) on rock at 2475 yr stands in for SS", figure(g.Cv), figure(g.SS), figure(sp.Sa(0.2)), figure(sp.Sa(0.1))))
+	s.line("Vertical Sa at 0.1 s and the design return period", g.Vertical, "g",
+		"0.8 Cv Sa(0.2), at least Sa(0.1)/2", "ASCE 7-16 11.9.2, Table 11.9-1",
+		fmt.Sprintf("Cv %s at SS %s g, Sa(0.2) %s g, Sa(0.1) %s g; Sa(0.2) on rock at 2475 yr stands in for SS",
+			figure(g.Cv), figure(g.SS), figure(sp.Sa(0.2)), figure(sp.Sa(0.1))))
 	s.note("Isolators and dampers leave vertical shaking as it is.")
 }

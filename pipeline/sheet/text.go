@@ -53,7 +53,7 @@ func (l *Line) write(w *page.Writer) {
 	}
 }
 
-// write lays the table out. Tables are made to keep within the page.
+// write writes the table. Tables are made to fit the width of the page.
 func (t *Table) write(w *page.Writer) {
 	width := make([]int, len(t.Columns))
 	for i, c := range t.Columns {
@@ -68,7 +68,7 @@ func (t *Table) write(w *page.Writer) {
 	}
 }
 
-// padded pads cells to their widths, numbers to the right.
+// padded pads cells to their widths, with numbers on the right.
 func padded(cells []string, width []int) string {
 	var b strings.Builder
 	for i, c := range cells {

@@ -10,16 +10,16 @@ import (
 	"modernc.org/sqlite"
 )
 
-// longestValue is the most bytes of a value or a statement in a database, far above what
-// a building takes (judgement).
+// longestValue is the largest number of bytes of a value or a statement in a database, far above
+// what a building takes (judgement).
 const longestValue = 64 << 20
 
 // limitLength is SQLITE_LIMIT_LENGTH of the C interface.
 const limitLength = 0
 
-// OpenDatabase opens the SQLite file at path to be read over one connection, which makes
-// no lock and no journal beside it, runs nothing that the file defines, and makes room for
-// no value that is longer than can be.
+// OpenDatabase opens the SQLite file at path for reading over one connection. It makes no lock and
+// no journal beside the file, runs nothing that the file defines, and allocates no value that is
+// longer than longestValue.
 func OpenDatabase(path string) (*sql.DB, error) {
 	path, err := filepath.Abs(path)
 	if err != nil {

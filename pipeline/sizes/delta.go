@@ -2,32 +2,32 @@ package sizes
 
 import "encoding/binary"
 
-// A delta reads numbers written as differences, one after the other, without making
-// room for them (Parquet format, Encodings, DELTA_BINARY_PACKED). A head says how many
-// there are; blocks follow, of a least difference, the widths of their parts, and the
-// parts, each of as many bits as it needs.
+// A delta reads numbers that are written as differences, one after the other, without allocating
+// room for them (Parquet format, Encodings, DELTA_BINARY_PACKED). A head states how many there are.
+// Blocks follow. Each block has a least difference, the widths of its parts, and the parts, whose
+// numbers have as many bits as their width.
 type delta struct {
-	b    []byte // behind what was read
+	b    []byte // the bytes after those that were read
 	left int    // numbers still to come
 
 	perPart, parts int
 
-	last   int32 // the number before
-	first  bool  // it is the one in the head
-	least  int64 // difference in the block
+	last   int32 // the number before the next one
+	first  bool  // the next number is the one in the head
+	least  int64 // least difference in the block
 	widths []byte
-	part   []byte // of the open part
-	at     int    // numbers read of it, perPart at its end
+	part   []byte // bytes of the open part
+	at     int    // numbers read of the open part, perPart at its end
 }
 
-// Bounds of a delta: the reading library takes blocks of up to so many numbers, and
-// lengths have 32 bits.
+// Limits of a delta. The reading library takes blocks of up to this many numbers, and lengths have
+// 32 bits.
 const (
 	longestBlock = 65536
 	widestLength = 32
 )
 
-// openDelta reads the head, of at most most numbers.
+// openDelta reads the head. It refuses more than most numbers.
 func openDelta(b []byte, most int) (*delta, error) {
 	var head [4]uint64 // numbers of a block, its parts, numbers, the first one
 	for i := range head {
@@ -68,7 +68,7 @@ func (d *delta) next() (int32, error) {
 	return d.last, nil
 }
 
-// open opens the next part, if need be of the next block.
+// open opens the next part, and the next block if the block is used up.
 func (d *delta) open() error {
 	if len(d.widths) == 0 {
 		least, k := binary.Varint(d.b)
@@ -99,7 +99,7 @@ func bitsAt(b []byte, i, width int) (x uint64) {
 	return x & (1<<width - 1)
 }
 
-// end reads the numbers that are left and returns what is behind them.
+// end reads the remaining numbers and returns the bytes behind them.
 func (d *delta) end() ([]byte, error) {
 	for d.left > 0 {
 		if _, err := d.next(); err != nil {
@@ -122,9 +122,9 @@ func checkLengths(b []byte, n int) error {
 	return checkTexts(nil, b, n, len(texts))
 }
 
-// checkPrefixed checks texts of which each begins as the one before
-// (DELTA_BYTE_ARRAY): the lengths of what is the same, then the rest as texts behind
-// their lengths. A few bytes may hold texts of any size.
+// checkPrefixed checks texts that share their beginning with the text before (DELTA_BYTE_ARRAY).
+// The lengths of the shared parts come first, then the rest as texts behind their lengths. A few
+// bytes may encode texts of any size.
 func checkPrefixed(b []byte, n int) error {
 	same, err := openDelta(b, n)
 	if err != nil {
@@ -143,9 +143,9 @@ func checkPrefixed(b []byte, n int) error {
 	return checkTexts(same, rest, n, longestPage)
 }
 
-// checkTexts checks the lengths at the front of b, each added to what the text has of
-// the one before if same is given: none is below zero or without the other, and
-// together they are within most bytes.
+// checkTexts checks the lengths at the front of b. If same is given, each length is added to the
+// length that the text shares with the one before. No length may be negative or lack its partner,
+// and together they must not exceed most bytes.
 func checkTexts(same *delta, b []byte, n, most int) error {
 	lengths, err := openDelta(b, n)
 	if err != nil {

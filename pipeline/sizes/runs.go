@@ -7,7 +7,7 @@ import (
 
 var errRuns = errors.New("more values in a page than it says")
 
-// prefixed splits b at a length of four bytes in front of it.
+// prefixed splits b by the length that stands in its first four bytes.
 func prefixed(b []byte) (first, rest []byte, err error) {
 	if len(b) < 4 {
 		return nil, nil, errRuns
@@ -19,15 +19,14 @@ func prefixed(b []byte) (first, rest []byte, err error) {
 	return b[4 : 4+n], b[4+n:], nil
 }
 
-// mostPadding is how many numbers a writer may pack behind the last one of a page.
-// Packed runs are of eights; a writer that packs in vectors fills the last one, to 256
-// in the files of DuckDB. The bound, far above, keeps what is unpacked near what the
-// page says.
+// mostPadding is the number of numbers that a writer may pack behind the last number of a page.
+// Packed runs come in eights. A writer that packs in vectors fills the last vector, to 256 in the
+// files of DuckDB. The limit is far above that, and keeps what is unpacked close to what the page
+// states.
 const mostPadding = 1 << 14
 
-// checkRuns checks that runs of numbers of width bits (Parquet encoding RLE, bit
-// packing hybrid) hold n of them. The last packed run may hold more, as padding, whose
-// bytes are there as those of the others.
+// checkRuns checks that runs of numbers of width bits (Parquet encoding RLE, bit packing hybrid)
+// hold n numbers. The last packed run may hold more as padding, whose bytes must be there too.
 func checkRuns(b []byte, width, n int) error {
 	if width > 32 || n < 0 {
 		return errRuns
@@ -56,7 +55,7 @@ func checkRuns(b []byte, width, n int) error {
 	return nil
 }
 
-// resized returns b with n bytes, in its own storage if that is enough.
+// resized returns b with n bytes. It uses b's own storage if that is large enough.
 func resized(b []byte, n int) []byte {
 	if cap(b) >= n {
 		return b[:n]

@@ -1,6 +1,6 @@
-// Package sizes checks every size in a Parquet file before the reading library makes
-// room for it, so that a damaged file, or one made to do harm, costs the memory of what
-// it holds. SQLite, which checks its own sizes, is opened with bounds.
+// Package sizes checks every size in a Parquet file before the reading library allocates memory for
+// it. A damaged file, or one made to do harm, then costs no more memory than it holds. SQLite
+// checks its own sizes and is opened with limits.
 package sizes
 
 import (
@@ -16,12 +16,12 @@ import (
 	"github.com/parquet-go/parquet-go/format"
 )
 
-// Mark opens and ends every Parquet file.
+// Mark is the first and the last word of every Parquet file.
 const Mark = "PAR1"
 
-// Bounds of a Parquet file. The reading library makes room for whatever size a
-// file names before it looks at what is there; these bounds, far above what
-// writers use, keep a damaged file from taking the memory of the machine.
+// Limits of a Parquet file. The reading library allocates whatever size a file states before it
+// looks at the bytes. These limits are far above what writers use, and keep a damaged file from
+// taking the memory of the machine.
 const (
 	longestFooter = 16 << 20  // bytes
 	longestHeader = 1 << 20   // bytes of a page's header, statistics included
@@ -29,26 +29,26 @@ const (
 	mostValues    = 1 << 24   // of a page
 )
 
-// oldDictionary is the code that old writers give to pages of dictionary words
-// (Parquet encoding PLAIN_DICTIONARY).
+// oldDictionary is the code that old writers give to pages of dictionary words (Parquet encoding
+// PLAIN_DICTIONARY).
 const oldDictionary format.Encoding = 2
 
-// readCodecs are the ways of packing that are read. LZ4_RAW is not: where a page shrinks
-// to no less than a third, the reading library (parquet-go v0.32.0, Column.decompress)
-// takes what its buffer held before for the page.
-var readCodecs = []format.CompressionCodec{format.Uncompressed, format.Snappy, format.Gzip, format.Zstd, format.Brotli}
+// readCodecs are the codecs that are read. LZ4_RAW is not among them: for a page whose packed size
+// is a third of its size or more, the reading library (parquet-go v0.32.0, Column.decompress) takes
+// what its buffer held before.
+var readCodecs = []format.CompressionCodec{format.Uncompressed, format.Snappy, format.Gzip, format.Zstd,
+	format.Brotli}
 
-// errSum is the error of a page that was changed after it was written. Not every
-// writer gives its pages a checksum; without one such a change may not be seen.
+// errSum says that a page was changed after it was written. Not every writer gives its pages a
+// checksum; without one, such a change may go unseen.
 var errSum = errors.New("a page differs from its checksum (CRC-32)")
 
-// NotRead is the error of a file that is sound but written in a way that is not read.
+// NotRead is the error for a file that is sound but uses a feature that is not read.
 type NotRead string
 
 func (e NotRead) Error() string { return string(e) }
 
-// CheckFooter checks what a file of size bytes says of itself, before the library
-// reads it.
+// CheckFooter checks the footer of a file of size bytes before the library reads it.
 func CheckFooter(in io.ReaderAt, size int64) error {
 	var head [4]byte
 	var tail [8]byte
@@ -76,8 +76,8 @@ func CheckFooter(in io.ReaderAt, size int64) error {
 	return err
 }
 
-// Chunks walks over the pages of column chunks and checks every size in them, before
-// the library unpacks them.
+// Chunks reads the pages of column chunks and checks every size in them before the library unpacks
+// them.
 type Chunks struct {
 	In   io.ReaderAt
 	Size int64 // of the file
@@ -90,8 +90,8 @@ type Chunks struct {
 	unpacker unpacker
 }
 
-// Check checks a chunk of so many rows. Levels is the highest definition level of its
-// column, 0 where no value may be missing; a column of lists is not read.
+// Check checks a chunk. rows is its number of rows, and levels the highest definition level of its
+// column, 0 if no value may be missing. A column of lists is not read.
 func (g *Chunks) Check(meta *format.ColumnMetaData, rows int64, levels int) error {
 	if !slices.Contains(readCodecs, meta.Codec) {
 		return NotRead(fmt.Sprintf("it is packed by %s, which is not read", meta.Codec))
@@ -150,7 +150,7 @@ func (g *Chunks) page(at, end int64) (int64, error) {
 	return int64(n) + packed, g.body(&h, g.buf)
 }
 
-// body checks what is in a page.
+// body checks the content of a page.
 func (g *Chunks) body(h *format.PageHeader, body []byte) error {
 	switch {
 	case h.Type == format.DictionaryPage && h.DictionaryPageHeader.Valid:
@@ -179,7 +179,8 @@ func (g *Chunks) body(h *format.PageHeader, body []byte) error {
 	case h.Type == format.DataPageV2 && h.DataPageHeaderV2.Valid:
 		d := &h.DataPageHeaderV2.V
 		levels := int(d.DefinitionLevelsByteLength)
-		if d.RepetitionLevelsByteLength != 0 || levels < 0 || levels > len(body) || levels > int(h.UncompressedPageSize) {
+		if d.RepetitionLevelsByteLength != 0 || levels < 0 || levels > len(body) ||
+			levels > int(h.UncompressedPageSize) {
 			return errors.New("levels longer than their page")
 		}
 		if err := checkRuns(body[:levels], g.width, int(d.NumValues)); err != nil {
@@ -223,7 +224,7 @@ func (g *Chunks) values(e format.Encoding, b []byte, n int) error {
 	case format.DeltaLengthByteArray:
 		return checkLengths(b, n)
 	case format.DeltaByteArray:
-		if g.kind == format.ByteArray { // of texts of one length the library is not safe
+		if g.kind == format.ByteArray { // the library is not safe for texts of fixed length
 			return checkPrefixed(b, n)
 		}
 	}

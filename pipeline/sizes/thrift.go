@@ -18,9 +18,9 @@ const (
 
 var errThrift = errors.New("its description is damaged")
 
-// checkThrift walks over the struct at the front of b and checks that no length
-// it names is beyond the bytes behind it: the reading library makes room for
-// whatever length it meets. It returns the struct's size.
+// checkThrift reads the struct at the front of b and checks that no length in it exceeds the bytes
+// behind it, since the reading library allocates any length that it meets. It returns the size of
+// the struct.
 func checkThrift(b []byte) (size int, err error) {
 	w := thriftWalk{b: b}
 	w.skip(thriftStruct, 0)
@@ -55,7 +55,7 @@ func (w *thriftWalk) uvarint() uint64 {
 	return x
 }
 
-// length reads a number of things of at least a byte each.
+// length reads the number of things that take at least one byte each.
 func (w *thriftWalk) length() int {
 	n := w.uvarint()
 	if n > uint64(len(w.b)-w.at) {

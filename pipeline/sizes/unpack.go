@@ -13,11 +13,11 @@ import (
 	"github.com/parquet-go/parquet-go/format"
 )
 
-// errUnpacked is the error of a page that unpacks to another size than it says.
+// errUnpacked says that a page unpacks to another size than it states.
 var errUnpacked = errors.New("a page unpacks to another size than it says")
 
-// An unpacker unpacks pages without ever making room for more than they say: a few
-// kilobytes of gzip, zstd or brotli may hold any number of gigabytes.
+// An unpacker unpacks pages and never allocates more than they state. A few kilobytes of gzip, zstd
+// or brotli may encode any number of gigabytes.
 type unpacker struct {
 	plain  []byte
 	input  bytes.Reader
@@ -26,13 +26,13 @@ type unpacker struct {
 	zstd   *zstd.Decoder
 }
 
-// unpack returns the bytes of a page, which must be size. They are the unpacker's.
+// unpack returns the bytes of a page, which must be size bytes. They belong to the unpacker.
 func (u *unpacker) unpack(codec format.CompressionCodec, body []byte, size int) ([]byte, error) {
 	if codec == format.Uncompressed || len(body) == 0 && size == 0 {
 		return body, nil
 	}
 	u.plain = resized(u.plain, size)
-	if codec == format.Snappy { // says in front how much it holds
+	if codec == format.Snappy { // it states its size in front
 		if n, k := binary.Uvarint(body); k > 0 && n != uint64(size) {
 			return nil, errUnpacked
 		}
@@ -63,7 +63,7 @@ func (u *unpacker) unpack(codec format.CompressionCodec, body []byte, size int) 
 	return u.plain, nil
 }
 
-// reader returns what unpacks the input.
+// reader returns a reader that unpacks the input.
 func (u *unpacker) reader(codec format.CompressionCodec) (in io.Reader, err error) {
 	if codec == format.Gzip {
 		if u.gzip == nil {
@@ -79,7 +79,8 @@ func (u *unpacker) reader(codec format.CompressionCodec) (in io.Reader, err erro
 		return u.brotli, u.brotli.Reset(&u.input)
 	}
 	if u.zstd == nil { // the memory of a frame is bounded by that of a page
-		u.zstd, err = zstd.NewReader(nil, zstd.WithDecoderConcurrency(1), zstd.WithDecoderLowmem(true), zstd.WithDecoderMaxMemory(longestPage))
+		u.zstd, err = zstd.NewReader(nil, zstd.WithDecoderConcurrency(1), zstd.WithDecoderLowmem(true),
+			zstd.WithDecoderMaxMemory(longestPage))
 		if err != nil {
 			return nil, err
 		}

@@ -50,6 +50,16 @@ func (q *balance) asked(d float64) float64 {
 	return q.sp.Sa(2*math.Pi*math.Sqrt(x)) * hazard.Gravity * x / q.b(damping)
 }
 
+// Start is a first guess for a balance. It changes how fast the balance is found, not which one.
+// The zero value leaves the guess to the search.
+type Start struct {
+	Displacement float64 // m
+	Gain         float64 // d asked/dD
+}
+
+// Start returns the first guess for a balance similar to e.
+func (e *Equilibrium) Start() Start { return Start{e.Displacement, e.Gain} }
+
 // SolveDisplacement returns the displacement at which isolators balance under a
 // spectrum, with a reduction b of displacement by damping.
 //
@@ -70,22 +80,9 @@ func (q *balance) asked(d float64) float64 {
 //
 // Mass, Qd and Kd must be positive and Dy not negative. B must not fall with damping, nor
 // damping/B (true of all reductions of package hazard, up to 90 %).
-func SolveDisplacement(s System, sp *hazard.Spectrum, b hazard.Reduction) Equilibrium {
-	return solveNear(s, sp, b, Start{})
-}
-
-// Start is a first guess for a balance. It changes how fast the balance is found, not which
-// one. The zero value leaves the guess to the search.
-type Start struct {
-	Displacement float64 // m
-	Gain         float64 // d asked/dD
-}
-
-// Start returns the first guess for a balance similar to e.
-func (e *Equilibrium) Start() Start { return Start{e.Displacement, e.Gain} }
-
-// solveNear is SolveDisplacement with a first guess.
-func solveNear(s System, sp *hazard.Spectrum, b hazard.Reduction, near Start) Equilibrium {
+//
+// near is a first guess.
+func SolveDisplacement(s System, sp *hazard.Spectrum, b hazard.Reduction, near Start) Equilibrium {
 	q := balance{s, sp, b}
 	var e Equilibrium
 	from, bottom := s.reaches(sp.FallsFrom()), s.Dy

@@ -40,8 +40,10 @@ type Starts struct{ Upper, Lower Start }
 // A Bound is a pair of property modification factors (ASCE 7-16 17.2.8.4). The
 // zero value is nominal.
 type Bound struct {
-	Qd float64 `toml:"strength" min:"0.1" max:"10" doc:"factor on characteristic strength"`
-	Kd float64 `toml:"stiffness" min:"0.1" max:"10" doc:"factor on stiffness past yield"`
+	// factor on characteristic strength
+	Qd float64 `toml:"strength" min:"0.1" max:"10"`
+	// factor on stiffness past yield
+	Kd float64 `toml:"stiffness" min:"0.1" max:"10"`
 }
 
 // IsolatedTrace holds the intermediate values of Isolated.
@@ -145,7 +147,7 @@ func (t *IsolatedTrace) Starts() Starts { return Starts{t.Equilibrium.Start(), t
 
 // solve returns the equilibrium of s under sp, with the first guess near.
 func (w *Work) solve(s System, sp *hazard.Spectrum, b hazard.Reduction, near Start) Equilibrium {
-	e := solveNear(s, sp, b, near)
+	e := SolveDisplacement(s, sp, b, near)
 	if !sp.Covers(e.Period) {
 		w.status |= Extrapolated
 	}

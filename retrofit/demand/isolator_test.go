@@ -47,16 +47,18 @@ func TestSolveDisplacementByHand(t *testing.T) {
 		assert.InEpsilon(t, b, e.Reduction, closed, what)
 		assert.Equal(t, 1, e.Roots, what)
 	}
-	lead := SolveDisplacement(systemOf(0.05, 3, 0.01), velocitySpectrum(0.9), hazard.ReductionIsolation)
+	lead := SolveDisplacement(systemOf(0.05, 3, 0.01), velocitySpectrum(0.9), hazard.ReductionIsolation,
+		Start{})
 	check("lead-rubber", lead, 0.48307, 0.26600, 2.70338, 0.11719, 1.25156)
 	p := slidingPendulum{Friction: 0.06, Radius: 2.235}
-	pendulum := SolveDisplacement(p.device(1/grav, grav), velocitySpectrum(0.9), hazard.ReductionIsolation)
+	pendulum := SolveDisplacement(p.device(1/grav, grav), velocitySpectrum(0.9), hazard.ReductionIsolation,
+		Start{})
 	check("pendulum", pendulum, 0.43397, 0.25417, 2.62128, 0.15028, 1.35085)
 	// EN 1998-1 10.9.3, type 1 ground C, ag 0.24 g: S 1.15, TC 0.6, TD 2 s.
 	const plateau = 2.5 * 0.24 * 1.15
 	ec8 := branches(hazard.Node{T: 0.2, Sa: plateau}, hazard.Node{T: 0.6, Sa: plateau},
 		hazard.Node{T: 2, Sa: plateau * 0.6 / 2}, hazard.Node{T: 4, Sa: plateau * 0.6 * 2 / 16})
-	e := SolveDisplacement(systemOf(0.05, 3, 0.01), ec8, hazard.ReductionEN1998)
+	e := SolveDisplacement(systemOf(0.05, 3, 0.01), ec8, hazard.ReductionEN1998, Start{})
 	check("EN 1998-1", e, 0.11316, 0.1006, 2.12764, 0.28845, 1/0.55)
 }
 
@@ -199,7 +201,7 @@ func TestSolveDisplacementAlwaysConverges(t *testing.T) {
 		if i%5 == 0 {
 			s.C = 0.5 * r.Float64() * math.Sqrt(s.Mass*s.Kd)
 		}
-		e := SolveDisplacement(s, sp, hazard.ReductionIsolation)
+		e := SolveDisplacement(s, sp, hazard.ReductionIsolation, Start{})
 		if e.Status&Capped != 0 {
 			t.Fatalf("%+v: capped", s)
 		}

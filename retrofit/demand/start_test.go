@@ -22,21 +22,22 @@ func TestAnyStartFindsTheSameBalance(t *testing.T) {
 		dy := math.Pow(10, rapid.Float64Range(-6, -1).Draw(rt, "ln yield displacement"))
 		s := systemOf(qd, rapid.Float64Range(0.3, 15).Draw(rt, "period"), dy)
 		s.C = rapid.SampledFrom([]float64{0, 0.1, 0.5}).Draw(rt, "dampers") * math.Sqrt(s.Mass*s.Kd)
-		e := SolveDisplacement(s, sp, hazard.ReductionIsolation)
+		e := SolveDisplacement(s, sp, hazard.ReductionIsolation, Start{})
 		near := e.Start()
 		for i := range 6 {
-			requireSameBalance(rt, &e, solveNear(s, sp, hazard.ReductionIsolation, near),
+			requireSameBalance(rt, &e, SolveDisplacement(s, sp, hazard.ReductionIsolation, near),
 				"from its own balance, time %d", i)
-			again := solveNear(s, sp, hazard.ReductionIsolation, near)
+			again := SolveDisplacement(s, sp, hazard.ReductionIsolation, near)
 			near = again.Start()
 		}
 		near.Displacement *= 1 + rapid.SampledFrom([]float64{-1e-9, -1e-15, 1e-16, 3e-16, 1e-12,
 			1e-6}).Draw(rt, "off")
-		requireSameBalance(rt, &e, solveNear(s, sp, hazard.ReductionIsolation, near),
+		requireSameBalance(rt, &e, SolveDisplacement(s, sp, hazard.ReductionIsolation, near),
 			"from beside its balance")
 		near = Start{rapid.SampledFrom(odd).Draw(rt, "start"),
 			rapid.SampledFrom(append(odd, 1-1e-16, 0.999)).Draw(rt, "gain")}
-		requireSameBalance(rt, &e, solveNear(s, sp, hazard.ReductionIsolation, near), "from %+v", near)
+		requireSameBalance(rt, &e, SolveDisplacement(s, sp, hazard.ReductionIsolation, near), "from %+v",
+			near)
 	})
 }
 
@@ -60,11 +61,11 @@ func TestSearchFromItsBalanceEndsAtOnce(t *testing.T) {
 	for _, period := range []float64{2, 2.5, 3, 3.5, 4} {
 		for _, qd := range []float64{0.02, 0.04, 0.06, 0.08, 0.1, 0.12} {
 			s := systemOf(qd, period, 0.01)
-			e := SolveDisplacement(s, sp, hazard.ReductionIsolation)
+			e := SolveDisplacement(s, sp, hazard.ReductionIsolation, Start{})
 			require.Equal(t, 1, e.Roots)
 			for range 5 {
 				looks = 0
-				e = solveNear(s, sp, counted, e.Start())
+				e = SolveDisplacement(s, sp, counted, e.Start())
 				require.LessOrEqual(t, looks, 3, "%g s, %g: two looks and the reduction to report", period,
 					qd)
 			}

@@ -1,0 +1,58 @@
+package plan
+
+import "plinth/retrofit"
+
+// Archetypes states which tables give period and strength.
+type Archetypes struct {
+	// region of the table of code eras
+	Region string `toml:"region"`
+	// seismic zone within the region's tables
+	Zone string `toml:"zone"`
+	// CSV whose rows (system, quantity, value, source, confidence) replace those of the table of systems, or
+	// none
+	Systems string `toml:"systems"`
+	// CSV of code eras that replaces those of the regions it names, or adds regions, or none
+	// (docs/methods/archetypes.md)
+	Eras string `toml:"eras"`
+	// factor on strength where no report gives it (ASCE 41-17 6.2.4: 0.75 to 1)
+	KnowledgeFactor float64 `toml:"knowledge_factor" min:"0.5" max:"1"`
+}
+
+// Measures states what to try, within which ranges, and at what price.
+type Measures struct {
+	// measures to try
+	Use []string `toml:"use"`
+	// currency of all money in the plan, a label only
+	Currency string `toml:"currency"`
+	// date the prices hold for, a label; with budget.first_year it also says which years of a register are
+	// still to come (docs/methods/register.md)
+	PriceDate string `toml:"price_date"`
+
+	// Options are the tables of the measures. Each is declared in the file of its measure.
+	Options retrofit.Set `toml:"-"`
+}
+
+// Consequence states what shaking costs.
+type Consequence struct {
+	// years the benefit is counted over
+	LifeYears float64 `toml:"life_yr" unit:"yr" min:"1" max:"200"`
+	// discount rate, a fraction a year
+	DiscountRate float64 `toml:"discount_rate" min:"0" max:"0.2"`
+	// replacement value a square metre of gross floor, where the register gives no value
+	ValuePerArea float64 `toml:"value_per_m2" min:"0"`
+
+	// folder with tables that replace the built-in ones: states.csv, components.csv, splits.csv, bands.csv,
+	// hours.csv, constants.csv, any of them; retrofit/consequence/tables holds the forms
+	Tables string `toml:"tables"`
+
+	// low end of the band of values and loss tables, over the best estimate: annual_loss_low
+	ValueLow float64 `toml:"value_low_ratio" min:"0.05" max:"1"`
+	// high end of the same band: annual_loss_high
+	ValueHigh float64 `toml:"value_high_ratio" min:"1" max:"20"`
+
+	// what a year's use of a building is worth, over its replacement value
+	DowntimeShare float64 `toml:"downtime_share" min:"0" max:"10"`
+
+	// an object that stands free on a floor, for when contents first move
+	FreeStanding retrofit.FreeStanding `toml:"free_standing"`
+}
