@@ -8,9 +8,8 @@ import (
 // gravity is the standard acceleration of gravity in m/s2 (ISO 80000-3).
 const gravity = 9.80665
 
-// A Description is what is known of a building. An unknown number is NaN unless
-// said otherwise, as Unknown gives it; the zero value of an enumeration is the
-// unknown one.
+// Description holds the known facts of a building. An unknown number is NaN unless stated
+// otherwise, as in Unknown; the zero value of an enumeration is unknown.
 type Description struct {
 	System           System
 	Region           Region
@@ -22,17 +21,17 @@ type Description struct {
 	FloorArea        float64 // m2, gross above ground
 	Footprint        float64 // m2
 	Profile          Profile
-	PlanIrregular    bool // known to twist
+	PlanIrregular    bool // known torsional irregularity
 
 	PeriodGiven     float64 // s, from a measurement or a report
 	StrengthGiven   float64 // Vy/W, from a report
-	KnowledgeFactor float64 // on a strength that is not given (ASCE 41-17 6.2.4: 0.75 to 1); 0 is 1
+	KnowledgeFactor float64 // factor on an assumed strength (ASCE 41-17 6.2.4: 0.75 to 1); 0 means 1
 
 	SDS, SD1, S1, TL float64 // ASCE 7 values of the site, g and s
 	PGA              float64 // g, on rock, about 475 years: ag of EN 1998-1, Z of NZS 1170.5
 }
 
-// Unknown returns a description of which nothing is known.
+// Unknown returns a description without any known fact.
 func Unknown() Description {
 	nan := math.NaN()
 	return Description{
@@ -41,7 +40,7 @@ func Unknown() Description {
 	}
 }
 
-// An Archetype is what a calculation needs of a building. Dispersions are standard
+// Archetype is the structural model of a building for a calculation. Dispersions are standard
 // deviations of the natural logarithm.
 type Archetype struct {
 	System    System
@@ -55,7 +54,7 @@ type Archetype struct {
 	Period, PeriodLower, PeriodUpper float64 // s, median and bounds
 	PeriodBeta                       float64
 
-	DesignCoefficient float64 // V/W of the code of the era, at strength level; 0 without one
+	DesignCoefficient float64 // V/W of the code of the era, at strength level; 0 if there is none
 	StrengthRatio     float64 // Vy/W, median yield strength of the ground storey over the weight
 	StrengthBeta      float64
 
@@ -68,7 +67,7 @@ type Archetype struct {
 	Alpha0    float64 // shear over flexure parameter, see Continuum
 
 	BrittleColumns bool // columns likely to fail in shear before they yield
-	Flexible       bool // a frame that moves enough for dampers
+	Flexible       bool // frame that is flexible enough for dampers
 	Light          bool // timber or light metal
 
 	Basis [NumValues]Basis
@@ -77,36 +76,38 @@ type Archetype struct {
 // Dispersions and factors of Assign.
 const (
 	givenPeriodBeta   = 0.15 // judgement: a measured period lengthens with amplitude
-	givenStrengthBeta = 0.25 // judgement: a report's push-over against the real building
-	unknownYearBeta   = 0.30 // judgement: added by root-sum-square where the year is not known
-	unknownZoneBeta   = 0.20 // judgement: the same where the zone is not known
-	strengthenedShare = 0.75 // share of the code of its year a strengthening reaches: common practice of retrofit by-laws, no source
-	torsionPenalty    = 1.2  // divides the strength of a building that twists: threshold of ASCE 7-16 Table 12.3-2 type 1a; judgement
+	givenStrengthBeta = 0.25 // judgement: a report's pushover against the real building
+	unknownYearBeta   = 0.30 // judgement: added by root-sum-square if the year is not known
+	unknownZoneBeta   = 0.20 // judgement: the same if the zone is not known
+	// strength of a strengthening over the code of its year: common practice of retrofit by-laws,
+	// no source
+	strengthenedShare = 0.75
+	// divides the strength of a torsional building: threshold of ASCE 7-16 Table 12.3-2 type 1a;
+	// judgement
+	torsionPenalty = 1.2
 )
 
-// An InputError is a Description no archetype can be made from.
+// InputError is returned for a Description that does not define an archetype.
 type InputError struct {
 	Field string // of Description
 	Value float64
-	Rule  string // what it must be
+	Rule  string // requirement on the value
 }
 
 // Error returns the problem on one line.
 func (e *InputError) Error() string { return fmt.Sprintf("%s %g: %s", e.Field, e.Value, e.Rule) }
 
-// Assign fills a, in place and without allocating, with what the tables say of the
-// building d:
+// Assign fills a from the tables for the building d, in place and without allocating:
 //
 //	Vy/W = min(max(V/W x overstrength, minimum), maximum) x kappa / torsion x weak storey
 //
-// V/W is the coefficient of the code of the year at strength level; without a code
-// the minimum holds. A strengthening later than the year lifts it to three quarters of the
-// code of that year, and the detailing to limited. Values given by the owner stand
-// as they are and narrow the dispersion. Missing facts are assumed by stated rules
-// which Basis reports.
+// V/W is the coefficient of the code of the year at strength level; without a code the minimum
+// holds. A strengthening after the year raises it to three quarters of the code of its own
+// year, and the detailing to limited. Values given by the owner are used unchanged and narrow
+// the dispersion. Missing facts are assumed by stated rules, which Basis reports.
 //
-// An *InputError is returned, and a is not to be used, if the storeys are not 1 to
-// MaxStoreys or a given number is not positive.
+// If the storeys are not 1 to MaxStoreys or a given number is not positive, Assign returns an
+// *InputError and a is meaningless.
 func (t *Tables) Assign(d *Description, a *Archetype) error {
 	if err := t.check(d); err != nil {
 		return err
@@ -123,10 +124,12 @@ func (t *Tables) Assign(d *Description, a *Archetype) error {
 	return nil
 }
 
-// check returns an *InputError for a Description that cannot be used.
+// check returns an *InputError for an invalid Description.
 func (t *Tables) check(d *Description) error {
 	if d.Storeys < 1 || d.Storeys > MaxStoreys {
-		return &InputError{"Storeys", float64(d.Storeys), fmt.Sprintf("must be 1 to %d storeys above ground; give the number or leave the building out", MaxStoreys)}
+		return &InputError{"Storeys", float64(d.Storeys),
+			fmt.Sprintf("must be 1 to %d storeys above ground; give the number or leave the building out",
+				MaxStoreys)}
 	}
 	if d.System >= numSystems || d.Profile >= numProfiles {
 		panic("archetypes: system or profile outside the table")
@@ -144,7 +147,8 @@ func (t *Tables) check(d *Description) error {
 		{"SDS", d.SDS, 10}, {"SD1", d.SD1, 10}, {"S1", d.S1, 10}, {"TL", d.TL, 30}, {"PGA", d.PGA, 10},
 	} {
 		if !math.IsNaN(f.value) && !(f.value > 0 && f.value <= f.max) {
-			return &InputError{f.name, f.value, fmt.Sprintf("must be above 0 and at most %g, or unknown", f.max)}
+			return &InputError{f.name, f.value, fmt.Sprintf("must be above 0 and at most %g, or unknown",
+				f.max)}
 		}
 	}
 	if k := d.KnowledgeFactor; k != 0 && !(k >= 0.5 && k <= 1) {
@@ -167,7 +171,7 @@ func (a *Archetype) assignSize(d *Description, tr *SystemTraits) {
 		a.Basis[WeightValue] = Basis{&tr.footprint, Assumed}
 	}
 	if math.IsNaN(area) {
-		area = float64(d.Storeys) // 1 m2 a floor; ratios, periods and drifts do not depend on it
+		area = float64(d.Storeys) // 1 m2 for each floor; ratios, periods and drifts do not depend on it
 		a.Basis[WeightValue] = Basis{&unitWeight, Assumed}
 	}
 	a.Weight = tr.WeightArea * 1e3 * area
@@ -182,12 +186,13 @@ func (a *Archetype) assignPeriod(d *Description, tr *SystemTraits) {
 	}
 }
 
-// assignLimits fills what the detailing decides; era is the origin of the detailing.
+// assignLimits fills the values that depend on the detailing; era is the origin of the
+// detailing.
 func (a *Archetype) assignLimits(tr *SystemTraits, era Origin) {
 	a.Limits, a.LimitsBeta = tr.Limits, tr.DriftBeta
 	if a.Detailing == NonDuctile {
-		// The order of the limits is kept: a brittle building is not fit for
-		// occupancy beyond the drift its life-safety limit allows.
+		// The order of the limits is kept: a brittle building is not fit for occupancy beyond
+		// the drift of its life-safety limit.
 		a.Limits.CollapsePrevention *= tr.DriftFactor
 		a.Limits.LifeSafety *= tr.DriftFactor
 		a.Limits.ImmediateOccupancy = min(a.Limits.ImmediateOccupancy, a.Limits.LifeSafety)

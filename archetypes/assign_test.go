@@ -61,8 +61,8 @@ func TestFEMA356Drifts(t *testing.T) {
 	}
 }
 
-// TestASCE7Factors is the column R of ASCE 7 Table 12.2-1 where the table of
-// systems takes it as it stands.
+// TestASCE7Factors checks the table of systems against column R of ASCE 7 Table 12.2-1, for the
+// systems that use it unchanged.
 func TestASCE7Factors(t *testing.T) {
 	for s, want := range map[System]float64{
 		ConcreteFrame: 8, ConcreteWall: 5, ConcreteWallFrame: 7, SteelMomentFrame: 8, SteelBracedFrame: 6,
@@ -109,8 +109,10 @@ func TestYears(t *testing.T) {
 	d := eightStoreys()
 	d.Region, d.Zone = mustRegion(t, "us-west", "4")
 	for year, want := range map[int]string{
-		1870: "none", 1934: "none", 1935: "flat", 1948: "flat", 1949: "ubc-1943", 1961: "ubc-1961", 1975: "ubc-1961",
-		1976: "ubc-1976", 1987: "ubc-1976", 1988: "ubc-1988", 1996: "ubc-1988", 1997: "ubc-1997", 2000: "asce-7", 2030: "asce-7",
+		1870: "none", 1934: "none", 1935: "flat", 1948: "flat", 1949: "ubc-1943", 1961: "ubc-1961",
+		1975: "ubc-1961",
+		1976: "ubc-1976", 1987: "ubc-1976", 1988: "ubc-1988", 1996: "ubc-1988", 1997: "ubc-1997",
+		2000: "asce-7", 2030: "asce-7",
 	} {
 		var a Archetype
 		d.Year = year
@@ -123,7 +125,8 @@ func TestYears(t *testing.T) {
 	require.NoError(t, Default().Assign(&d, &a))
 	assert.Equal(t, Default().Traits(ConcreteFrame).MinimumStrength, a.StrengthRatio)
 	assert.Equal(t, "strength-minimum", a.Basis[StrengthValue].ID)
-	// An unknown year is that of the last non-ductile rule, assumed and less sure.
+	// An unknown year counts as that of the last non-ductile rule; it is assumed and less
+	// certain.
 	d.Year = 0
 	require.NoError(t, Default().Assign(&d, &a))
 	assert.Equal(t, "ubc-1961", a.Basis[CoefficientValue].ID)
@@ -172,7 +175,8 @@ func TestStrengthKeepsItsBounds(t *testing.T) {
 			t.Fatalf("Vy/W %g outside %g to %g", a.StrengthRatio, tr.MinimumStrength, tr.MaximumStrength)
 		}
 		l := a.Limits
-		if !(0 < l.ImmediateOccupancy && l.ImmediateOccupancy <= l.LifeSafety && l.LifeSafety <= l.CollapsePrevention) {
+		if !(0 < l.ImmediateOccupancy && l.ImmediateOccupancy <= l.LifeSafety &&
+			l.LifeSafety <= l.CollapsePrevention) {
 			t.Fatalf("limits out of order: %+v", l)
 		}
 		for v, b := range a.Basis {

@@ -1,7 +1,6 @@
 package archetypes
 
-// A Formula is how one value of an archetype comes about: a rule with its terms,
-// and where the rule or its constants are printed.
+// Formula is the rule behind one value of an archetype, with its terms and its source.
 type Formula struct {
 	ID         string // slug
 	Text       string // the rule in plain text, with units
@@ -9,20 +8,20 @@ type Formula struct {
 	Confidence Confidence
 }
 
-// A Basis is the formula a value came from and how much of its input was given.
+// Basis is the formula of a value and the origin of its input.
 type Basis struct {
 	*Formula
 	Origin Origin
 }
 
-// An Origin says where a value of an archetype came from.
+// Origin tells how a value of an archetype was obtained.
 type Origin uint8
 
-// The origins, the better first.
+// The origins, best first.
 const (
 	Given   Origin = iota + 1 // by the owner: a report or a measurement
 	Derived                   // from given facts by a rule of the tables
-	Assumed                   // a fact the rule needs was missing and a stated one was used
+	Assumed                   // a fact the rule needs was missing; a stated assumption replaced it
 )
 
 var originWords = [...]string{"", "given", "derived", "assumed"}
@@ -30,11 +29,11 @@ var originWords = [...]string{"", "given", "derived", "assumed"}
 // String returns the origin in one word, "" for none.
 func (o Origin) String() string { return originWords[min(int(o), len(originWords)-1)] }
 
-// A Confidence says how well the number in a table is backed.
+// Confidence grades the evidence for a number in a table.
 type Confidence uint8
 
-// The confidences: High is read in the source or a definition, Medium from memory
-// of a source or a reading of it, Low a judgement or common practice.
+// The confidences. High: read in the source, or a definition. Medium: from memory or
+// interpretation of a source. Low: judgement or common practice.
 const (
 	Low Confidence = iota
 	Medium
@@ -46,7 +45,7 @@ var confidenceWords = [...]string{"low", "medium", "high"}
 // String returns the confidence in one word.
 func (c Confidence) String() string { return confidenceWords[min(int(c), len(confidenceWords)-1)] }
 
-// A Value is one of the values of an archetype that has a Basis.
+// Value is a value of an archetype that has a Basis.
 type Value uint8
 
 // The values with a basis.

@@ -2,10 +2,10 @@ package archetypes
 
 import "math"
 
-// StiffnessExponent carries a storey's strength to its stiffness, k ~ V^0.7: a
-// frame's members grow in depth and in reinforcement together, so stiffness falls
-// more slowly with height than strength. Judgement; the same exponent serves
-// strengthening, where k grows as f^0.7 for V times f.
+// StiffnessExponent relates storey stiffness to strength, k ~ V^0.7: a frame's members grow in
+// depth and in reinforcement together, so stiffness decreases more slowly with height than
+// strength. Judgement. The same exponent applies to strengthening, where k grows as f^0.7 for V
+// times f.
 const StiffnessExponent = 0.7
 
 // forceExponent returns k of the vertical distribution of ASCE 7-16 12.8.3: 1 for
@@ -35,11 +35,10 @@ func storeyShear(i, n int) float64 {
 //	V_1 = Vy, V_i = Vy S_i(k from T1) times the profile's factor over the ground storey's
 //	k_i ~ S_i(1)^0.7 times the profile's factor, scaled to the period T1
 //
-// with S_i the storey shear of ASCE 7-16 12.8.3. Strength follows the forces the
-// building was designed for; stiffness follows one distribution for all periods,
-// so that the modes depend on the number of storeys and the profile alone and are
-// solved once for each. The chain bends in shear only: for walls, whose drift
-// grows with height, see Continuum.
+// with S_i the storey shear of ASCE 7-16 12.8.3. Strength follows the design forces. Stiffness
+// follows one distribution for all periods, so that the modes depend only on the number of
+// storeys and the profile and are solved once for each. The chain deforms in shear only: for
+// walls, whose drift grows with height, see Continuum.
 //
 // The archetype must come from Assign.
 func (a *Archetype) Build(s *Stick) {
@@ -54,7 +53,7 @@ func (a *Archetype) Build(s *Stick) {
 	_, ground := a.Profile.factor(0, n)
 	base, top := a.StrengthRatio*a.Weight, 0.0
 	exponent := forceExponent(a.Period)
-	for i := n - 1; i >= 0; i-- { // from the roof, so that top sums the forces above
+	for i := n - 1; i >= 0; i-- { // from the roof down, so that top sums the forces above
 		top += math.Pow(float64(i+1), exponent)
 		_, f := a.Profile.factor(i, n)
 		s.Strength[i] = top * f / ground

@@ -21,8 +21,8 @@ func draw(t *rapid.T) Description {
 	return d
 }
 
-// TestBuildIsTheArchetype solves the chain that was built and finds the assigned
-// period, weight and base strength again.
+// TestBuildIsTheArchetype solves the modes of the chain and finds the assigned period, weight
+// and base strength again.
 func TestBuildIsTheArchetype(t *testing.T) {
 	var s Stick
 	rapid.Check(t, func(t *rapid.T) {
@@ -34,7 +34,8 @@ func TestBuildIsTheArchetype(t *testing.T) {
 		require.NoError(t, err)
 		for j := range modes.Count {
 			assert.InEpsilon(t, modes.Period[j], s.Modes.Period[j], 1e-9)
-			assert.InEpsilon(t, modes.Gamma[j], s.Modes.Gamma[j], 1e-6) // eigenvectors keep fewer digits than eigenvalues
+			// eigenvectors keep fewer digits than eigenvalues
+			assert.InEpsilon(t, modes.Gamma[j], s.Modes.Gamma[j], 1e-6)
 		}
 		assert.InEpsilon(t, a.Period, modes.Period[0], 1e-9)
 		assert.InEpsilon(t, a.StrengthRatio*a.Weight, s.Strength[0], 1e-12)
@@ -64,9 +65,9 @@ func TestRegularProfile(t *testing.T) {
 	assert.InDelta(t, f[2]/(f[0]+f[1]+f[2]), s.Strength[2]/s.Strength[0], 1e-12)
 }
 
-// TestIrregularProfiles checks that the irregularity is where it should be: with
-// the ground storey as strong as assigned, the storeys above a weak one are
-// stronger than in a regular building, and a set-back weakens the upper third.
+// TestIrregularProfiles checks the place of the irregularity: with the ground storey as strong
+// as assigned, the storeys above a weak one are stronger than in a regular building, and a
+// set-back weakens the upper third.
 func TestIrregularProfiles(t *testing.T) {
 	a := Archetype{Storeys: 6, Height: 18, Weight: 6, Period: 0.5, StrengthRatio: 0.2}
 	var regular, weak, back Stick
@@ -127,7 +128,8 @@ func BenchmarkAssignBuild(b *testing.B) {
 func TestTallestStick(t *testing.T) {
 	var s Stick
 	for p := range numProfiles {
-		a := Archetype{Storeys: MaxStoreys, Height: 400, Weight: 1e9, Period: 6, StrengthRatio: 0.05, Profile: p}
+		a := Archetype{Storeys: MaxStoreys, Height: 400, Weight: 1e9, Period: 6, StrengthRatio: 0.05,
+			Profile: p}
 		a.Build(&s)
 		modes, err := ChainModes(s.Mass, s.Stiffness)
 		require.NoError(t, err)

@@ -48,7 +48,8 @@ func NewContinuum(alpha0 float64) *Continuum {
 		// 200 Gauss-Legendre points crowd towards the ends, where a stiff shear beam
 		// has its boundary layer of length 1/alpha0.
 		l := quad.Fixed(func(x float64) float64 { return c.Shape(j, x) }, 0, 1, 200, quad.Legendre{}, 0)
-		m := quad.Fixed(func(x float64) float64 { v := c.Shape(j, x); return v * v }, 0, 1, 200, quad.Legendre{}, 0)
+		m := quad.Fixed(func(x float64) float64 { v := c.Shape(j, x); return v * v }, 0, 1, 200,
+			quad.Legendre{}, 0)
 		c.Gamma[j], c.MassRatio[j] = l/m, l*l/m
 	}
 	return c

@@ -24,15 +24,17 @@ func TestContinuum(t *testing.T) {
 		{5, [3]float64{1.8667, 4.9873, 8.0096}, 0.2829, 0.1317, [3]float64{1.3943, -0.6634, 0.4668}, 0.7054},
 		{10, [3]float64{1.7351, 5.0444, 8.1700}, 0.3117, 0.1669, [3]float64{1.3147, -0.5295, 0.3858}, 0.7469},
 		{30, [3]float64{1.6247, 4.8671, 8.0911}, 0.3300, 0.1942, [3]float64{1.2783, -0.4394, 0.2788}, 0.7857},
-		{650, [3]float64{1.5732, 4.7196, 7.8661}, 0.3333, 0.2000, [3]float64{4 / math.Pi, -0.4244, 0.2546}, 0.8106},
+		{650, [3]float64{1.5732, 4.7196, 7.8661}, 0.3333, 0.2000, [3]float64{4 / math.Pi, -0.4244, 0.2546},
+			0.8106},
 	} {
 		got := NewContinuum(c.alpha)
 		for j, want := range c.root {
-			assert.InDelta(t, want, got.shapes[j].g, 5.1e-5, "alpha %g root %d", c.alpha, j+1) // printed digits
+			// printed digits
+			assert.InDelta(t, want, got.shapes[j].g, 5.1e-5, "alpha %g root %d", c.alpha, j+1)
 		}
 		assert.InDelta(t, c.t2, got.PeriodRatio[1], 1e-4, "alpha %g", c.alpha)
 		assert.InDelta(t, c.t3, got.PeriodRatio[2], 1e-4, "alpha %g", c.alpha)
-		// alpha 650 stands for the limit, from which it is 1/alpha away.
+		// alpha 650 represents the limit, from which it differs by 1/alpha.
 		tolerance := 1e-4
 		if c.alpha == 650 {
 			tolerance = 2e-3
@@ -54,7 +56,8 @@ func TestContinuumShape(t *testing.T) {
 			for x := 0.05; x < 1; x += 0.1 {
 				h := 1e-6 // central difference: error of order h^2 times the third derivative
 				want := (c.Shape(j, x+h) - c.Shape(j, x-h)) / (2 * h)
-				assert.InDelta(t, want, c.Slope(j, x), 1e-4*(1+math.Abs(want)), "alpha %g mode %d x %g", alpha, j+1, x)
+				assert.InDelta(t, want, c.Slope(j, x), 1e-4*(1+math.Abs(want)), "alpha %g mode %d x %g",
+					alpha, j+1, x)
 			}
 		}
 	}

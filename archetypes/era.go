@@ -6,12 +6,12 @@ import (
 	"strings"
 )
 
-// A Region is a region of the table of eras, an index into Tables. The zero value
-// is the first region of the embedded table, generic.
+// Region is an index into the regions of the table of eras. The zero value is the first region
+// of the embedded table, generic.
 type Region uint8
 
-// A Zone is a seismic zone within a Region, counted from 1. The zero value is an
-// unknown zone: the first zone the table names for the region stands for it.
+// Zone is a seismic zone of a Region, counted from 1. The zero value is an unknown zone, which
+// uses the first zone of the region.
 type Zone uint8
 
 type region struct {
@@ -24,13 +24,13 @@ type zone struct {
 	eras []era // ascending and without gap
 }
 
-// An era is the years in which one design rule held in one zone.
+// era is the range of years in which one design rule applied in one zone.
 type era struct {
 	from, to     int // the last era has to = lastYear
 	rule         *rule
 	params       [maxParams]float64
-	toStrength   float64 // times the coefficient gives strength level
-	overstrength float64 // 0: that of the system
+	toStrength   float64 // factor from the coefficient to strength level
+	overstrength float64 // 0: the system's
 	detailing    Detailing
 	coefficient  Formula
 	strengthened Formula // of a building strengthened in the era
@@ -62,7 +62,8 @@ func (t *Tables) ParseZone(r Region, s string) (Zone, error) {
 		}
 		slugs = append(slugs, z.slug)
 	}
-	return 0, fmt.Errorf("zone %q is not one of those of %s: %s", s, t.regions[r].slug, strings.Join(slugs, ", "))
+	return 0, fmt.Errorf("zone %q is not one of those of %s: %s", s, t.regions[r].slug,
+		strings.Join(slugs, ", "))
 }
 
 // Regions returns the slugs of the regions in the order of their values.
@@ -85,13 +86,13 @@ func (t *Tables) Zones(r Region) []string {
 
 // preCode is the era before the first of a table: no lateral design.
 var preCode = &era{rule: &rules[0], toStrength: 1, detailing: NonDuctile, coefficient: Formula{
-	ID: "none", Text: "no lateral design before the region's first rule: V/W = 0", Source: "judgement", Confidence: Medium,
+	ID: "none", Text: "no lateral design before the region's first rule: V/W = 0", Source: "judgement",
+	Confidence: Medium,
 }}
 
-// at returns the era of the year of design. A year before the first era has none
-// of its rules. An unknown year, 0, is read as the last era without ductile
-// detailing, the commonest of a stock that needs screening (judgement); assumed
-// reports it.
+// at returns the era of the year of design. A year before the first era has no design rule. An
+// unknown year, 0, counts as the last era without ductile detailing, the most common in a stock
+// that needs screening (judgement); assumed reports it.
 func (z *zone) at(year int) (e *era, assumed bool) {
 	if year <= 0 {
 		for i := len(z.eras) - 1; i >= 0; i-- {

@@ -9,22 +9,23 @@ import (
 	"strings"
 )
 
-var eraHeader = []string{"region", "zone", "from_year", "to_year", "rule", "parameters", "level", "to_strength", "overstrength", "detailing", "source", "confidence"}
+var eraHeader = []string{"region", "zone", "from_year", "to_year", "rule", "parameters", "level",
+	"to_strength", "overstrength", "detailing", "source", "confidence"}
 
 // readEras reads a table of eras, a CSV with the columns
 //
-//	region, zone    slugs; the first zone of a region stands for an unknown zone
+//	region, zone    slugs; the first zone of a region also serves for an unknown zone
 //	from_year       year of design, inclusive
 //	to_year         inclusive, empty for the last era of the zone
 //	rule            name of a design rule
 //	parameters      name=value of the rule, separated by spaces
-//	level           allowable or strength, the level the rule's coefficient is at
+//	level           allowable or strength, the level of the rule's coefficient
 //	to_strength     factor from that level to strength level, 1 for strength
 //	overstrength    of buildings of the era, empty for that of the system
 //	detailing       non-ductile, limited or ductile
 //	source, confidence
 //
-// The rows of a zone stand together, oldest first, without a gap in the years.
+// The rows of a zone are consecutive, oldest first, without a gap in the years.
 func readEras(r io.Reader, file string) ([]region, error) {
 	t, err := openTable(r, file, eraHeader...)
 	if err != nil {
@@ -47,7 +48,7 @@ func readEras(r io.Reader, file string) ([]region, error) {
 	}
 }
 
-// place puts the era of the current row where its region and zone say.
+// place adds the era of the current row to its region and zone.
 func place(t *table, out []region, e era) ([]region, error) {
 	ri := slices.IndexFunc(out, func(g region) bool { return g.slug == t.row[0] })
 	if ri < 0 {
@@ -66,18 +67,21 @@ func place(t *table, out []region, e era) ([]region, error) {
 	}
 	z := &g.zones[zi]
 	if n := len(z.eras); n > 0 && e.from != z.eras[n-1].to+1 {
-		return nil, t.fail(2, fmt.Sprintf("must follow the zone's previous era, which ends in %d", z.eras[n-1].to))
+		return nil, t.fail(2, fmt.Sprintf("must follow the zone's previous era, which ends in %d",
+			z.eras[n-1].to))
 	}
 	z.eras = append(z.eras, e)
 	return out, nil
 }
 
-// closed checks that the last era of every zone is open.
+// closed checks that the last era of every zone has no last year.
 func closed(regions []region, file string) error {
 	for _, g := range regions {
 		for _, z := range g.zones {
 			if z.eras[len(z.eras)-1].to != lastYear {
-				return &TableError{File: file, Rule: fmt.Sprintf("the last era of %s zone %s must have an empty to_year", g.slug, z.slug)}
+				return &TableError{File: file,
+					Rule: fmt.Sprintf("the last era of %s zone %s must have an empty to_year", g.slug,
+						z.slug)}
 			}
 		}
 	}
@@ -135,7 +139,8 @@ func readEra(t *table) (e era, err error) {
 	}
 	e.strengthened = e.coefficient
 	e.strengthened.ID += "-strengthened"
-	e.strengthened.Text = fmt.Sprintf("%g of that of the year of strengthening: %s", strengthenedShare, e.coefficient.Text)
+	e.strengthened.Text = fmt.Sprintf("%g of that of the year of strengthening: %s", strengthenedShare,
+		e.coefficient.Text)
 	e.strengthened.Confidence = Low
 	return e, nil
 }
@@ -148,14 +153,15 @@ func (t *table) year(column int) (int, error) {
 	return y, nil
 }
 
-// readParams reads name=value pairs; each of the rule's parameters must be there.
+// readParams reads name=value pairs; all of the rule's parameters are required.
 func readParams(t *table, column int, r *rule) (p [maxParams]float64, err error) {
 	var have [maxParams]bool
 	for _, pair := range strings.Fields(t.row[column]) {
 		name, text, _ := strings.Cut(pair, "=")
 		i := slices.Index(r.params, name)
 		if i < 0 || have[i] {
-			return p, t.fail(column, fmt.Sprintf("%q is no parameter of %s or is given twice; it needs %s", name, r.name, strings.Join(r.params, ", ")))
+			return p, t.fail(column, fmt.Sprintf("%q is no parameter of %s or is given twice; it needs %s",
+				name, r.name, strings.Join(r.params, ", ")))
 		}
 		v, err := strconv.ParseFloat(text, 64)
 		if err != nil || !(v >= 0 && v <= 100) {

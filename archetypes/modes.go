@@ -9,7 +9,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// ErrNoModes is returned for a chain whose eigenvalues gonum could not find.
+// ErrNoModes is returned for a chain whose eigenvalues gonum did not find.
 var ErrNoModes = errors.New("archetypes: eigenvalues of the storey chain did not converge")
 
 // ChainModes returns the first modes of a chain of floors m in kg on storey
@@ -18,9 +18,9 @@ var ErrNoModes = errors.New("archetypes: eigenvalues of the storey chain did not
 //	K phi = w^2 M phi, phi(roof) = 1, T = 2 pi/w
 //	Gamma = sum m phi/sum m phi^2
 //
-// solved as the symmetric problem M^-1/2 K M^-1/2 (Chopra, Dynamics of
-// Structures, 10.2 and 13.1.2). Masses and stiffnesses must be positive and
-// finite and as many as each other, 1 to MaxStoreys.
+// It solves the symmetric problem M^-1/2 K M^-1/2 (Chopra, Dynamics of Structures, 10.2 and
+// 13.1.2). Masses and stiffnesses must be positive, finite and of equal number, 1 to
+// MaxStoreys.
 func ChainModes(m, k []float64) (Modes, error) {
 	p, g, shape, rest, err := chainModes(m, k)
 	if err != nil {
@@ -34,17 +34,21 @@ func ChainModes(m, k []float64) (Modes, error) {
 	return out, nil
 }
 
-// chainModes returns every mode of the chain, the longest period first, and at each
-// floor the root of the sum of (Gamma phi)^2 of those beyond MaxModes.
+// chainModes returns every mode of the chain, the longest period first, and for each floor the
+// square root of the sum of (Gamma phi)^2 over the modes beyond MaxModes.
 func chainModes(m, k []float64) (period, gamma []float64, shape [][]float64, rest []float64, err error) {
 	n := len(m)
 	if n == 0 || n > MaxStoreys || len(k) != n {
-		return nil, nil, nil, nil, fmt.Errorf("archetypes: a chain needs 1 to %d floors with one storey each, not %d and %d", MaxStoreys, n, len(k))
+		return nil, nil, nil, nil,
+			fmt.Errorf("archetypes: a chain needs 1 to %d floors with one storey each, not %d and %d",
+				MaxStoreys, n, len(k))
 	}
 	root := make([]float64, n) // sqrt of mass
 	for i := range m {
 		if !(m[i] > 0 && k[i] > 0) || math.IsInf(m[i], 1) || math.IsInf(k[i], 1) {
-			return nil, nil, nil, nil, fmt.Errorf("archetypes: mass %g and stiffness %g of storey %d must be positive and finite", m[i], k[i], i+1)
+			return nil, nil, nil, nil,
+				fmt.Errorf("archetypes: mass %g and stiffness %g of storey %d must be positive and finite",
+					m[i], k[i], i+1)
 		}
 		root[i] = math.Sqrt(m[i])
 	}
@@ -79,9 +83,10 @@ func chainModes(m, k []float64) (period, gamma []float64, shape [][]float64, res
 	return period, gamma, shape, restOf(&vectors, root), nil
 }
 
-// restOf returns, for eigenvectors v of unit length and the roots of the masses, the
-// root of the sum over j >= MaxModes of (Gamma_j phi_ij)^2, which is that of
-// (v_ij/root_i sum root v_j)^2 whatever the scale of the mode: its roof may stand still.
+// restOf returns the square root of the sum over j >= MaxModes of (Gamma_j phi_ij)^2, for
+// eigenvectors v of unit length and the square roots of the masses. It equals that of
+// (v_ij/root_i sum root v_j)^2 for any scale of the mode, so a mode may have no motion at the
+// roof.
 func restOf(v *mat.Dense, root []float64) []float64 {
 	n := len(root)
 	rest := make([]float64, n)
@@ -101,18 +106,18 @@ func restOf(v *mat.Dense, root []float64) []float64 {
 	return rest
 }
 
-// A chain is what the stick models of one number of storeys and one profile
-// share: everything but the scale of mass, period and strength.
+// chain is the part that stick models of equal number of storeys and profile share: everything
+// but the scale of mass, period and strength.
 type chain struct {
 	once      sync.Once
-	stiffness []float64 // of each storey over that of a regular ground storey
+	stiffness []float64 // of each storey, relative to a regular ground storey
 	modes     Modes     // of unit masses on these stiffnesses
 }
 
 var chains [numProfiles][MaxStoreys]chain
 
-// chainOf returns the chain of n storeys, made at the first call. It allocates
-// nothing afterwards and is safe for concurrent use.
+// chainOf returns the chain of n storeys, which the first call makes. Later calls allocate
+// nothing. It is safe for concurrent use.
 func chainOf(n int, p Profile) *chain {
 	c := &chains[p][n-1]
 	c.once.Do(func() { c.solve(n, p) })

@@ -57,8 +57,8 @@ func TestThreeStoreyPrototype(t *testing.T) {
 	assert.InDeltaSlice(t, []float64{3.90792, -3.37755, 1}, modes.Shape[2], 1e-5)
 }
 
-// TestChainModesProperties holds the definitions of modes against any chain:
-// orthogonality to mass and stiffness, and the expansion of a unit vector.
+// TestChainModesProperties checks the defining properties of modes on any chain: orthogonality
+// to mass and stiffness, and the expansion of a unit vector.
 func TestChainModesProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 12).Draw(t, "n")

@@ -2,7 +2,7 @@ package archetypes
 
 import "math"
 
-// A PeriodLaw is a period from height,
+// PeriodLaw gives the period from the height,
 //
 //	T = Ct H^X
 //
@@ -12,13 +12,13 @@ type PeriodLaw struct{ Ct, X float64 }
 // At returns the period in s at height h in m, which must be positive.
 func (l PeriodLaw) At(h float64) float64 { return l.Ct * math.Pow(h, l.X) }
 
-// Range returns the lower and upper bound of the period in s of a building of the
-// system with height h in m, the shorter first.
+// Range returns the lower and upper bound of the period in s of a building of the system with
+// height h in m, the shorter first.
 //
-// For moment frames they are the bounds of Goel and Chopra (1997), one standard
-// deviation either side of a regression on periods read from records of buildings
-// in strong shaking: cracked and partly yielded, so nothing is adjusted for
-// cracking again. For other systems the table says what stands for them.
+// For moment frames they are the bounds of Goel and Chopra (1997), one standard deviation
+// either side of a regression on periods from records of buildings in strong shaking. These
+// buildings were cracked and partly yielded, so there is no further reduction for cracking. For
+// other systems the table names the source of its bounds.
 func (t *SystemTraits) Range(h float64) (lower, upper float64) {
 	a, b := t.PeriodLower.At(h), t.PeriodUpper.At(h)
 	return min(a, b), max(a, b)
@@ -28,9 +28,9 @@ func (t *SystemTraits) Range(h float64) (lower, upper float64) {
 //
 //	T = sqrt(Tl Tu), beta = max(beta of the table, ln(Tu/Tl)/2)
 //
-// reading the bounds as one standard deviation either side of a lognormal median.
-// Code formulas are lower bounds on purpose, since a short period is safe in
-// design; a median is wanted here.
+// with the bounds taken as one standard deviation either side of a lognormal median. Code
+// formulas are deliberately lower bounds, since a short period is safe in design; here the
+// median is wanted.
 func (t *SystemTraits) period(h float64) (median, lower, upper, beta float64) {
 	lower, upper = t.Range(h)
 	return math.Sqrt(lower * upper), lower, upper, max(t.PeriodBeta, math.Log(upper/lower)/2)

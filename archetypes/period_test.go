@@ -15,7 +15,8 @@ const foot = 0.3048
 func TestMasonryPeriods(t *testing.T) {
 	law := Default().Traits(MasonryReinforced).CodePeriod
 	for feet, want := range map[float64]float64{20: 0.19, 40: 0.32, 60: 0.43, 120: 0.73, 160: 0.90} {
-		assert.InDelta(t, want, law.At(feet*foot), 0.0055, "%g ft", feet) // half the last digit, and Ct in metric is rounded
+		// half the last digit, and Ct in metric is rounded
+		assert.InDelta(t, want, law.At(feet*foot), 0.0055, "%g ft", feet)
 	}
 }
 

@@ -2,7 +2,7 @@ package archetypes
 
 import "fmt"
 
-// A Profile says how stiffness and strength run over the height.
+// Profile is the distribution of stiffness and strength over the height.
 type Profile uint8
 
 // The profiles. The zero value is regular.
@@ -24,16 +24,16 @@ func (p Profile) String() string {
 	return fmt.Sprintf("Profile(%d)", uint8(p))
 }
 
-// Factors of the irregular profiles. All three are judgement; the first two take
-// the thresholds of ASCE 7-16 Table 12.3-2 as their measure.
+// Factors of the irregular profiles. All three are judgement; the first two follow the
+// thresholds of ASCE 7-16 Table 12.3-2.
 const (
 	weakStiffness = 0.60 // ground storey over a regular one: extreme soft storey, type 1b
 	weakStrength  = 0.65 // ground storey over a regular one: extreme weak storey, type 5b
 	setBackFactor = 0.60 // stiffness and strength of the upper third over regular ones
 )
 
-// factor returns what multiplies the regular stiffness and strength of storey i
-// of n. A set-back begins above the lower two thirds, so it needs three storeys.
+// factor returns the factors on the regular stiffness and strength of storey i of n. A set-back
+// begins above the lower two thirds, so it needs three storeys.
 func (p Profile) factor(i, n int) (stiffness, strength float64) {
 	switch {
 	case p == WeakGround && i == 0:

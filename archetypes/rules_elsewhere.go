@@ -13,9 +13,9 @@ func taper(c0, c1, t float64) float64 {
 	return c0 + (c1-c0)*min(max((t-t0)/(t1-t0), 0), 1)
 }
 
-// nzs1170 returns the horizontal design action coefficient Cd(T) of NZS 1170.5:2004
-// 5.2.1.1 for site class C, R = 1 and no near fault, with ductility mu at period t in
-// s. No shaking asks for no strength.
+// nzs1170 returns the horizontal design action coefficient Cd(T) of NZS 1170.5:2004 5.2.1.1 for
+// site class C, R = 1 and no near fault, with ductility mu at period t in s. Without shaking it
+// is 0.
 func nzs1170(z, mu, t float64) float64 {
 	site := hazard.NZS1170Site{Z: z, R: 1, Class: 'C', FaultDistance: math.Inf(1)}
 	cd, err := site.DesignCoefficient(t, mu)
@@ -35,8 +35,7 @@ func japan1950(c, h float64) float64 { return c + 0.01*math.Ceil(max(0, h-16)/4)
 //
 //	V/W = Z Rt Ds C0, C0 = 1
 //
-// on soil type 2. It is compared with a computed mechanism, so little overstrength
-// comes on top.
+// on soil type 2. It is compared with a computed mechanism, so little overstrength remains.
 func japan1981(z, ds, t float64) float64 {
 	return ds * hazard.JapanShear(hazard.JapanSevere, z, hazard.JapanRt(hazard.JapanSoil2, t))
 }
@@ -55,18 +54,17 @@ func italy1975(s, t float64) float64 {
 // 0.4 s. Allowable-stress level.
 func turkey1975(c0, k, t float64) float64 { return c0 * k * min(1, 1/math.Abs(0.8+t-0.4)) }
 
-// turkey1998 returns V/W = A0 S(T)/R, S = 2.5 up to TB = 0.4 s (soil Z2) and
-// 2.5 (TB/T)^0.8 above, at least 0.1 A0. The rise of S below TA is left out: the
-// code lowers Ra there too and their ratio stays near the plateau's. Strength level.
+// turkey1998 returns V/W = A0 S(T)/R, S = 2.5 up to TB = 0.4 s (soil Z2) and 2.5 (TB/T)^0.8
+// above, at least 0.1 A0. The rise of S below TA is left out: the code lowers Ra there too, and
+// their ratio stays near that of the plateau. Strength level.
 func turkey1998(a0, inverseR, t float64) float64 {
 	const tb = 0.4
 	return max(a0*2.5*math.Pow(min(1, tb/t), 0.8)*inverseR, 0.1*a0)
 }
 
-// eurocode8 returns V/W = Sd(T) l of EN 1998-1 on ground B, type 1, with ag in g:
-// the design spectrum of 3.2.2.5(4), and l = 0.85 if T <= 2 TC and the building has
-// more than two storeys, else 1 (4.3.3.2.2(1)). Strength level. No shaking asks for no
-// strength.
+// eurocode8 returns V/W = Sd(T) l of EN 1998-1 on ground B, type 1, with ag in g: the design
+// spectrum of 3.2.2.5(4), and l = 0.85 if T <= 2 TC and the building has more than two storeys,
+// else 1 (4.3.3.2.2(1)). Strength level. Without shaking it is 0.
 func eurocode8(ag, q, t float64, storeys int) float64 {
 	sd, err := hazard.Eurocode8Type1.Design('B', ag, q, t)
 	if err != nil {

@@ -10,8 +10,8 @@ import (
 	"plinth/hazard"
 )
 
-// TestRulesByWorkedCase holds each design rule against a published value or, where
-// only the formula is published, a hand calculation of it (said so).
+// TestRulesByWorkedCase checks each design rule against a published value or, if only the
+// formula is published, a hand calculation (marked as such).
 func TestRulesByWorkedCase(t *testing.T) {
 	for _, c := range []struct {
 		source    string
@@ -29,13 +29,17 @@ func TestRulesByWorkedCase(t *testing.T) {
 		{"UBC 1976 at 1 s, S 1: K/15, by hand", ubc1976(1, 0.67, 1, 1), 0.67 / 15, 1e-12},
 		{"UBC 1988 cap: 0.4 x 2.75/12, by hand", ubc1988(0.4, 12, 1.5, 0.2), 0.4 * 2.75 / 12, 1e-12},
 		{"UBC 1988 floor: 0.4 x 0.075, by hand", ubc1988(0.4, 12, 1, 5), 0.03, 1e-12},
-		{"UBC 1997 zone 4 SD, R 8.5, plateau 2.5 x 0.44/8.5, by hand", ubc1997(0.44, 0.64, 0.4, 8.5, 0.3), 1.1 / 8.5, 1e-12},
+		{"UBC 1997 zone 4 SD, R 8.5, plateau 2.5 x 0.44/8.5, by hand", ubc1997(0.44, 0.64, 0.4, 8.5, 0.3),
+			1.1 / 8.5, 1e-12},
 		{"UBC 1997 floor 0.11 Ca, by hand", ubc1997(0.44, 0.64, 0.4, 8.5, 10), 0.0484, 1e-12},
-		{"ASCE 7-16 12.8.1.1: R 8, SDS 1, SD1 0.6, S1 0.6, T 0.8, TL 8", asce7(1, 0.6, 0.6, 8, 8, 0.8), 0.09375, 1e-9},
-		{"ASCE 7-16 12.8.1.1: R 5, SDS 0.5, SD1 0.2, S1 0.15, T 0.3, TL 6", asce7(0.5, 0.2, 0.15, 6, 5, 0.3), 0.10, 1e-9},
+		{"ASCE 7-16 12.8.1.1: R 8, SDS 1, SD1 0.6, S1 0.6, T 0.8, TL 8", asce7(1, 0.6, 0.6, 8, 8, 0.8),
+			0.09375, 1e-9},
+		{"ASCE 7-16 12.8.1.1: R 5, SDS 0.5, SD1 0.2, S1 0.15, T 0.3, TL 6", asce7(0.5, 0.2, 0.15, 6, 5, 0.3),
+			0.10, 1e-9},
 		{"ASCE 7-16 beyond TL: SD1 TL/(T^2 R), by hand", asce7(1, 0.6, 0.5, 2, 1, 4), 0.6 * 2 / 16, 1e-12},
 		{"ASCE 7-16 floor 0.044 SDS, by hand", asce7(1, 0.6, 0.5, 2, 8, 6), 0.044, 1e-12},
-		{"NZS 1170.5: Z 0.40, class C, T 0.4 s, mu 3: Ch 2.3644, k 2.1429, Sp 0.7", nzs1170(0.40, 3, 0.4), 0.30894, 5e-6},
+		{"NZS 1170.5: Z 0.40, class C, T 0.4 s, mu 3: Ch 2.3644, k 2.1429, Sp 0.7", nzs1170(0.40, 3, 0.4),
+			0.30894, 5e-6},
 		{"NZS 1170.5 Table 3.1, Ch 0.66 at 2 s, class C, mu 1: Sp 1", nzs1170(1, 1, 2), 0.66, 0.005},
 		{"NZS 1170.5 Table 3.1, Ch 0.32 at 3.5 s, class C, mu 1", nzs1170(1, 1, 3.5), 0.32, 0.005},
 		{"NZS 1170.5 floor Z/20 + 0.02, by hand", nzs1170(0.4, 6, 4), 0.04, 1e-12},
@@ -48,7 +52,8 @@ func TestRulesByWorkedCase(t *testing.T) {
 		{"Italy 1975, S 9: 0.07", italy1975(9, 0.5), 0.07, 1e-12},
 		{"Turkey 1975, zone 1, K 1, T 1 s: 0.10/1.4, by hand", turkey1975(0.10, 1, 1), 0.10 / 1.4, 1e-12},
 		{"Turkey 1998, A0 0.4, R 4, plateau 0.25, by hand", turkey1998(0.4, 0.25, 0.3), 0.25, 1e-12},
-		{"EN 1998-1: frame of 20 m, ag 0.25 g, ground B, q 3.9, T 0.7093 s", eurocode8(0.25, 3.9, 0.7093, 6), 0.11523, 2e-5},
+		{"EN 1998-1: frame of 20 m, ag 0.25 g, ground B, q 3.9, T 0.7093 s", eurocode8(0.25, 3.9, 0.7093, 6),
+			0.11523, 2e-5},
 		{"EN 1998-1, two storeys: l = 1", eurocode8(0.25, 3.9, 0.7093, 2), 0.13556, 2e-5},
 		{"EN 1998-1 at T = 0: 2/3 ag S", eurocode8(0.25, 3.9, 0, 1), 0.25 * 1.2 * 2 / 3, 1e-12},
 		{"EN 1998-1 floor 0.2 ag", eurocode8(0.25, 3.9, 4, 10), 0.05, 1e-12},
@@ -57,8 +62,8 @@ func TestRulesByWorkedCase(t *testing.T) {
 	}
 }
 
-// TestRulesFallWithPeriod is the property all the rules share beyond their rise:
-// a longer period never asks for more, and every coefficient is a sane fraction.
+// TestRulesFallWithPeriod checks the property that all rules share beyond their rise: a longer
+// period never needs more strength, and every coefficient is a plausible fraction.
 func TestRulesFallWithPeriod(t *testing.T) {
 	for name, f := range map[string]func(t float64) float64{
 		"ubc-1961":    func(t float64) float64 { return ubc1961(1, 1, t) },
@@ -94,5 +99,6 @@ func TestUBCPeriods(t *testing.T) {
 	assert.InDelta(t, 1, wall.periodUBC1961(), 1e-12)
 	// Japan: 0.02 h concrete, 0.03 h steel (Notification 1793, from memory).
 	assert.InDelta(t, 0.6, design{traits: Default().Traits(ConcreteFrame), height: 30}.periodJapan(), 1e-12)
-	assert.InDelta(t, 0.9, design{traits: Default().Traits(SteelMomentFrame), height: 30}.periodJapan(), 1e-12)
+	assert.InDelta(t, 0.9, design{traits: Default().Traits(SteelMomentFrame), height: 30}.periodJapan(),
+		1e-12)
 }

@@ -15,9 +15,8 @@ func ubc1943(c float64, above int) float64 { return c / (float64(min(above, 13))
 // 1973, 2314(d)). T in s. Allowable-stress level.
 func ubc1961(z, k, t float64) float64 { return z * k * min(0.10, 0.05/math.Cbrt(t)) }
 
-// ubc1976 returns V/W = Z K C S with C = 1/(15 sqrt T) at most 0.12 and C S at
-// most 0.14 (UBC 1976 to 1985, 2312(d)). S is 1.5 where the soil is not known.
-// Allowable-stress level.
+// ubc1976 returns V/W = Z K C S with C = 1/(15 sqrt T) at most 0.12 and C S at most 0.14 (UBC
+// 1976 to 1985, 2312(d)). S is 1.5 if the soil is not known. Allowable-stress level.
 func ubc1976(z, k, s, t float64) float64 {
 	c := min(0.12, 1/(15*math.Sqrt(t)))
 	return z * k * min(0.14, c*s)

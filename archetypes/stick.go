@@ -1,16 +1,16 @@
 package archetypes
 
-// MaxModes is the number of modes a Stick carries (the spectral method of
-// retrofit/demand uses at most three).
+// MaxModes is the number of modes of a Stick (the spectral method of retrofit/demand uses at
+// most three).
 const MaxModes = 3
 
-// MaxStoreys is the largest number of storeys a Stick is built for. Taller
-// buildings are outside the method and are reported, never shortened.
+// MaxStoreys is the largest number of storeys of a Stick. Taller buildings are outside the
+// method and are reported, never shortened.
 const MaxStoreys = 120
 
-// A Stick is a building as a chain of N lumped floors on storey springs above a
-// fixed base. Index 0 is the lowest storey and the floor above it; index N-1 is
-// the top storey and the roof. A Stick is filled in place and keeps its storage.
+// Stick is a building as a chain of N lumped floors on storey springs above a fixed base. Index
+// 0 is the lowest storey and the floor above it; index N-1 is the top storey and the roof. It
+// is filled in place and keeps its storage.
 type Stick struct {
 	Mass      []float64 // kg, of each floor
 	Stiffness []float64 // N/m, of each storey
@@ -30,7 +30,8 @@ type Modes struct {
 	Period [MaxModes]float64   // s
 	Gamma  [MaxModes]float64   // participation factor for a roof ordinate of 1
 	Shape  [MaxModes][]float64 // ordinate at each floor, roof 1; shared, never written
-	Rest   []float64           // root of sum of (Gamma phi)^2 of the modes left out, at each floor; shared, never written
+	// root of sum of (Gamma phi)^2 of the omitted modes, at each floor; shared, never written
+	Rest []float64
 }
 
 // ModalMass returns sum(m phi1^2) in kg, the mass of the first mode at the roof.

@@ -2,8 +2,8 @@ package archetypes
 
 import "math"
 
-// assignStrength fills the detailing, the design coefficient and the strength. It
-// returns the origin of the era, from which the detailing comes.
+// assignStrength fills the detailing, the design coefficient and the strength. It returns the
+// origin of the era, which decides the detailing.
 func (t *Tables) assignStrength(d *Description, tr *SystemTraits, a *Archetype) Origin {
 	reg := &t.regions[d.Region]
 	z := &reg.zones[max(int(d.Zone), 1)-1]
@@ -66,8 +66,8 @@ func (e *era) expected(s design, tr *SystemTraits) float64 {
 	return e.strengthLevel(s) * o
 }
 
-// strengthFactor returns what is known to weaken the building below its median:
-// the quality of the data, torsion and a weak ground storey.
+// strengthFactor returns the factor of known weaknesses of the building: the quality of the
+// data, torsion and a weak ground storey.
 func strengthFactor(d *Description) float64 {
 	f := 1.0
 	if d.KnowledgeFactor != 0 {
@@ -80,8 +80,8 @@ func strengthFactor(d *Description) float64 {
 	return f * ground
 }
 
-// planWidth returns the plan dimension in m the early UBC period asks for: the
-// side of a square of the footprint, or 20 m (judgement).
+// planWidth returns the plan dimension in m for the early UBC period: the side of a square of
+// the footprint, or 20 m (judgement).
 func planWidth(d *Description) float64 {
 	switch {
 	case !math.IsNaN(d.Footprint):

@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// A System is a structural system: an index into the table of systems. The zero
-// value is an unknown system, which has a row of its own with wide dispersions.
+// System is a structural system: an index into the table of systems. The zero value is an
+// unknown system, which has its own row with wide dispersions.
 type System uint8
 
 // The structural systems.
@@ -35,8 +35,8 @@ var systemSlugs = [numSystems]string{
 	"masonry-unreinforced", "masonry-reinforced", "precast-panel", "precast-frame", "light-metal",
 }
 
-// The common building types of ASCE 41-17 Table 3-1, accepted as input. S4 (dual
-// steel frame and concrete walls) is read as the dual system of its walls.
+// commonBuildingTypes are the common building types of ASCE 41-17 Table 3-1, accepted as input.
+// S4 (dual steel frame and concrete walls) becomes the dual system of its walls.
 var commonBuildingTypes = map[string]System{
 	"W1": TimberFrame, "W1A": TimberFrame, "W2": TimberFrame,
 	"S1": SteelMomentFrame, "S1A": SteelMomentFrame, "S2": SteelBracedFrame, "S2A": SteelBracedFrame,
@@ -49,8 +49,8 @@ var commonBuildingTypes = map[string]System{
 	"URM": MasonryUnreinforced, "URMA": MasonryUnreinforced,
 }
 
-// ParseSystem returns the system named by s: a slug such as concrete-frame, or a
-// common building type of ASCE 41-17 Table 3-1 such as C1, in either case.
+// ParseSystem returns the system named by s: a slug such as concrete-frame, or a common
+// building type of ASCE 41-17 Table 3-1 such as C1, in upper or lower case.
 func ParseSystem(s string) (System, error) {
 	s = strings.TrimSpace(s)
 	for i, slug := range systemSlugs {
@@ -61,7 +61,8 @@ func ParseSystem(s string) (System, error) {
 	if sys, ok := commonBuildingTypes[strings.ToUpper(s)]; ok {
 		return sys, nil
 	}
-	return UnknownMix, fmt.Errorf("structural system %q is neither one of %s nor a building type of ASCE 41-17 Table 3-1; map the word to one of them",
+	return UnknownMix, fmt.Errorf("structural system %q is neither one of %s nor a building type of ASCE "+
+		"41-17 Table 3-1; map the word to one of them",
 		s, strings.Join(systemSlugs[:], ", "))
 }
 

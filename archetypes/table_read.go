@@ -11,10 +11,10 @@ import (
 	"strings"
 )
 
-// A TableError is a problem in a table of systems or eras.
+// TableError is a fault in a table of systems or eras.
 type TableError struct {
 	File   string
-	Line   int    // 1 is the header; 0 if the whole file is meant
+	Line   int    // the header is 1; 0 for the whole file
 	Column string // name of the column, "" for the whole line
 	Value  string // as it stands in the file
 	Rule   string // what is wrong and what to do
@@ -32,7 +32,7 @@ func (e *TableError) Error() string {
 	return s + ": " + e.Rule
 }
 
-// A table reads a CSV with a fixed header, row after row.
+// table reads a CSV with a fixed header row by row.
 type table struct {
 	file   string
 	header []string
@@ -47,13 +47,15 @@ func openTable(r io.Reader, file string, header ...string) (*table, error) {
 	t.csv.ReuseRecord = true
 	if err := t.next(); err != nil {
 		if err == io.EOF {
-			err = &TableError{File: file, Rule: "the file is empty; its first line must be " + strings.Join(header, ",")}
+			err = &TableError{File: file, Rule: "the file is empty; its first line must be " +
+				strings.Join(header, ",")}
 		}
 		return nil, err
 	}
 	t.row[0] = strings.TrimPrefix(t.row[0], "\ufeff")
 	if !slices.Equal(t.row, header) {
-		return nil, &TableError{File: file, Line: t.line, Rule: "the first line must be " + strings.Join(header, ",")}
+		return nil, &TableError{File: file, Line: t.line, Rule: "the first line must be " +
+			strings.Join(header, ",")}
 	}
 	t.header = header
 	return t, nil
@@ -71,7 +73,8 @@ func (t *table) next() (err error) {
 	}
 	t.line, _ = t.csv.FieldPos(0)
 	if t.header != nil && len(t.row) != len(t.header) {
-		return &TableError{File: t.file, Line: t.line, Rule: fmt.Sprintf("%d cells where the header has %d", len(t.row), len(t.header))}
+		return &TableError{File: t.file, Line: t.line,
+			Rule: fmt.Sprintf("%d cells where the header has %d", len(t.row), len(t.header))}
 	}
 	return nil
 }
@@ -108,7 +111,7 @@ func (t *table) citation(column int) (citation, error) {
 
 // A systemRow is one row of the table of systems.
 type systemRow struct {
-	system   int // numSystems for any
+	system   int // numSystems for "any"
 	quantity int
 	value    float64
 	citation
@@ -155,7 +158,7 @@ func readSystemRows(r io.Reader, file string) ([]systemRow, error) {
 	}
 }
 
-// build fills the traits from the rows, those for any system first.
+// build fills the traits from the rows, those for "any" first.
 func (t *Tables) build(file string) error {
 	for s := range t.systems {
 		tr := &t.systems[s]
@@ -170,14 +173,18 @@ func (t *Tables) build(file string) error {
 		}
 		for i, q := range quantities {
 			if tr.citations[i].line == 0 {
-				return &TableError{File: file, Rule: fmt.Sprintf("no %s for %s: give it, or give it for any", q.name, tr.System)}
+				return &TableError{File: file, Rule: fmt.Sprintf("no %s for %s: give it, or give it for any",
+					q.name, tr.System)}
 			}
 		}
 		if l := tr.Limits; !(l.ImmediateOccupancy <= l.LifeSafety && l.LifeSafety <= l.CollapsePrevention) {
-			return &TableError{File: file, Rule: fmt.Sprintf("drift limits of %s must not fall from immediate occupancy to collapse prevention", tr.System)}
+			return &TableError{File: file,
+				Rule: fmt.Sprintf("drift limits of %s must not fall from immediate occupancy to collapse "+
+					"prevention", tr.System)}
 		}
 		if tr.MinimumStrength > tr.MaximumStrength {
-			return &TableError{File: file, Rule: fmt.Sprintf("minimum_strength of %s is above its maximum_strength", tr.System)}
+			return &TableError{File: file,
+				Rule: fmt.Sprintf("minimum_strength of %s is above its maximum_strength", tr.System)}
 		}
 		tr.describe()
 	}

@@ -17,8 +17,9 @@ func TestParseSystem(t *testing.T) {
 	}
 	// Common building types of ASCE 41-17 Table 3-1, from memory.
 	for word, want := range map[string]System{
-		"C1": ConcreteFrame, "c2a": ConcreteWall, "URM": MasonryUnreinforced, "W1": TimberFrame, " S2 ": SteelBracedFrame,
-		"PC1": PrecastPanel, "Concrete-Frame": ConcreteFrame,
+		"C1": ConcreteFrame, "c2a": ConcreteWall, "URM": MasonryUnreinforced, "W1": TimberFrame,
+		" S2 ": SteelBracedFrame,
+		"PC1":  PrecastPanel, "Concrete-Frame": ConcreteFrame,
 	} {
 		got, err := ParseSystem(word)
 		require.NoError(t, err, word)
@@ -62,7 +63,8 @@ func TestSourcesEverywhere(t *testing.T) {
 
 func TestOverrideSystems(t *testing.T) {
 	own, err := Default().WithSystems(strings.NewReader(
-		"system,quantity,value,source,confidence\nconcrete-frame,weight_kpa,13.5,survey of this campus,medium\nany,storey_height_m,3.9,survey of this campus,medium\n"), "own.csv")
+		"system,quantity,value,source,confidence\nconcrete-frame,weight_kpa,13.5,survey of this "+
+			"campus,medium\nany,storey_height_m,3.9,survey of this campus,medium\n"), "own.csv")
 	require.NoError(t, err)
 	assert.Equal(t, 13.5, own.Traits(ConcreteFrame).WeightArea)
 	assert.Equal(t, 10.0, Default().Traits(ConcreteFrame).WeightArea, "the embedded table stays")
@@ -76,7 +78,9 @@ func TestOverrideSystems(t *testing.T) {
 
 func TestOverrideEras(t *testing.T) {
 	own, err := Default().WithEras(strings.NewReader(strings.Join(eraHeader, ",")+
-		"\nisland,only,1970,1999,flat,c=0.05,allowable,1.4,,non-ductile,island by-law 12,medium\nisland,only,2000,,flat,c=0.1,strength,1,2,ductile,island by-law 40,high\n"), "own.csv")
+		"\nisland,only,1970,1999,flat,c=0.05,allowable,1.4,,non-ductile,island by-law "+
+		"12,medium\nisland,only,2000,,flat,c=0.1,strength,1,2,ductile,island by-law 40,high\n"),
+		"own.csv")
 	require.NoError(t, err)
 	d := eightStoreys()
 	d.Region, err = own.ParseRegion("island")
@@ -95,23 +99,29 @@ func TestTableErrors(t *testing.T) {
 		line   int
 		column string
 	}{
-		"empty":          {"", 0, ""},
-		"header":         {"a,b\n", 1, ""},
-		"unknown system": {"system,quantity,value,source,confidence\nbrick,weight_kpa,9,x,low\n", 2, "system"},
-		"quantity":       {"system,quantity,value,source,confidence\nany,colour,9,x,low\n", 2, "quantity"},
-		"not a number":   {"system,quantity,value,source,confidence\nany,weight_kpa,NaN,x,low\n", 2, "value"},
-		"out of range":   {"system,quantity,value,source,confidence\nany,weight_kpa,900,x,low\n", 2, "value"},
-		"no source":      {"system,quantity,value,source,confidence\nany,weight_kpa,9, ,low\n", 2, "source"},
-		"confidence":     {"system,quantity,value,source,confidence\nany,weight_kpa,9,x,sure\n", 2, "confidence"},
-		"twice":          {"system,quantity,value,source,confidence\nany,weight_kpa,9,x,low\nany,weight_kpa,8,x,low\n", 3, "quantity"},
-		"short row":      {"system,quantity,value,source,confidence\nany,weight_kpa\n", 2, ""},
-		"limits":         {"system,quantity,value,source,confidence\nconcrete-frame,drift_ls,0.001,x,low\n", 0, ""},
-		"minimum":        {"system,quantity,value,source,confidence\nconcrete-frame,minimum_strength,0.9,x,low\n", 0, ""},
+		"empty":  {"", 0, ""},
+		"header": {"a,b\n", 1, ""},
+		"unknown system": {"system,quantity,value,source,confidence\nbrick,weight_kpa,9,x,low\n", 2,
+			"system"},
+		"quantity":     {"system,quantity,value,source,confidence\nany,colour,9,x,low\n", 2, "quantity"},
+		"not a number": {"system,quantity,value,source,confidence\nany,weight_kpa,NaN,x,low\n", 2, "value"},
+		"out of range": {"system,quantity,value,source,confidence\nany,weight_kpa,900,x,low\n", 2, "value"},
+		"no source":    {"system,quantity,value,source,confidence\nany,weight_kpa,9, ,low\n", 2, "source"},
+		"confidence": {"system,quantity,value,source,confidence\nany,weight_kpa,9,x,sure\n", 2,
+			"confidence"},
+		"twice": {"system,quantity,value,source,confidence\nany,weight_kpa,9,x,low\n" +
+			"any,weight_kpa,8,x,low\n", 3, "quantity"},
+		"short row": {"system,quantity,value,source,confidence\nany,weight_kpa\n", 2, ""},
+		"limits": {"system,quantity,value,source,confidence\nconcrete-frame,drift_ls,0.001,x,low\n",
+			0, ""},
+		"minimum": {"system,quantity,value,source,confidence\nconcrete-frame,minimum_strength,0.9,x,low\n", 0,
+			""},
 	} {
 		_, err := Default().WithSystems(strings.NewReader(c.table), "own.csv")
 		requireTableError(t, err, name, c.line, c.column)
 	}
-	_, err := new(Tables).WithSystems(strings.NewReader("system,quantity,value,source,confidence\n"), "own.csv")
+	_, err := new(Tables).WithSystems(strings.NewReader("system,quantity,value,source,confidence\n"),
+		"own.csv")
 	requireTableError(t, err, "a table without rows", 0, "")
 
 	head := strings.Join(eraHeader, ",") + "\n"
@@ -151,8 +161,8 @@ func requireTableError(t *testing.T, err error, name string, line int, column st
 	assert.True(t, strings.HasPrefix(te.Error(), "own.csv"), te.Error())
 }
 
-// Any table is either refused with a *TableError or yields tables that Assign can
-// use for every system.
+// Any table is either refused with a *TableError or gives tables that Assign can use for every
+// system.
 func FuzzWithSystems(f *testing.F) {
 	f.Add(systemsCSV[:600]) // ends within a row; the whole table would slow the fuzzer down
 	f.Add("system,quantity,value,source,confidence\nany,weight_kpa,13.5,survey,medium\n")
@@ -166,7 +176,8 @@ func FuzzWithSystems(f *testing.F) {
 func FuzzWithEras(f *testing.F) {
 	f.Add(erasCSV[:600])
 	f.Add(strings.Join(eraHeader, ",") + "\nr,z,1970,,flat,c=0.1,strength,1,,ductile,x,low\n")
-	f.Add(strings.Join(eraHeader, ",") + "\ngeneric,low,1970,,asce-7,sds=0 sd1=0 s1=0 tl=0,strength,1,,ductile,x,low\n")
+	f.Add(strings.Join(eraHeader, ",") +
+		"\ngeneric,low,1970,,asce-7,sds=0 sd1=0 s1=0 tl=0,strength,1,,ductile,x,low\n")
 	f.Fuzz(func(t *testing.T, s string) {
 		tables, err := Default().WithEras(strings.NewReader(s), "fuzz.csv")
 		usable(t, tables, err)

@@ -15,9 +15,8 @@ var systemsCSV string
 //go:embed eras.csv
 var erasCSV string
 
-// Tables are the knowledge an archetype is assigned from: the structural systems
-// and the code eras of the regions. Tables are never changed once made and are
-// safe for concurrent use.
+// Tables hold the data behind archetypes: the structural systems and the code eras of the
+// regions. They never change once made and are safe for concurrent use.
 type Tables struct {
 	systems [numSystems]SystemTraits
 	rows    []systemRow
@@ -36,7 +35,7 @@ var Default = sync.OnceValue(func() *Tables {
 	return t
 })
 
-// Traits returns what the tables say of a system.
+// Traits returns the traits of a system.
 func (t *Tables) Traits(s System) *SystemTraits {
 	if s >= numSystems {
 		panic("archetypes: system outside the table")
@@ -44,11 +43,10 @@ func (t *Tables) Traits(s System) *SystemTraits {
 	return &t.systems[s]
 }
 
-// WithSystems returns tables in which the rows read from r replace or add to
-// those of t. The format is that of the embedded file: a CSV with the columns
-// system, quantity, value, source and confidence, where the system "any" gives a
-// quantity to every system without a row of its own. A problem is a *TableError;
-// file names r in it.
+// WithSystems returns tables in which the rows read from r replace or extend those of t. The
+// format is that of the embedded file: a CSV with the columns system, quantity, value, source
+// and confidence, where the system "any" stands for every system without its own row. A fault
+// is a *TableError, with file as the name of r.
 func (t *Tables) WithSystems(r io.Reader, file string) (*Tables, error) {
 	rows, err := readSystemRows(r, file)
 	if err != nil {
@@ -61,9 +59,8 @@ func (t *Tables) WithSystems(r io.Reader, file string) (*Tables, error) {
 	return out, nil
 }
 
-// WithEras returns tables in which every region named in r has the eras given
-// there and no other. The format is that of the embedded file: see readEras. A
-// problem is a *TableError.
+// WithEras returns tables in which every region named in r has only the eras given there. The
+// format is that of the embedded file: see readEras. A fault is a *TableError.
 func (t *Tables) WithEras(r io.Reader, file string) (*Tables, error) {
 	regions, err := readEras(r, file)
 	if err != nil {

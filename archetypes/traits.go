@@ -1,17 +1,17 @@
 package archetypes
 
-// SystemTraits are what the table of systems says of one structural system.
-// Flags are 0 or 1 in the table.
+// SystemTraits are the values of the table of systems for one structural system. Flags are 0 or
+// 1 in the table.
 type SystemTraits struct {
 	System System
 
-	StoreyHeight float64 // m, where no height is given
+	StoreyHeight float64 // m, default if no height is given
 	WeightArea   float64 // kPa, seismic weight over gross floor area
 
 	CodePeriod     PeriodLaw // approximate period of ASCE 7-16 12.8.2.1
 	PeriodLower    PeriodLaw // lower bound of measured periods
 	PeriodUpper    PeriodLaw // upper bound of measured periods
-	PeriodBeta     float64   // ln-dispersion of the period, at least
+	PeriodBeta     float64   // least ln-dispersion of the period
 	EurocodePeriod float64   // Ct of EN 1998-1 4.3.3.2.2(3), T = Ct H^0.75
 
 	PostYield float64 // post-yield over initial stiffness
@@ -19,9 +19,9 @@ type SystemTraits struct {
 
 	Overstrength       float64 // median of yield strength over strength-level design base shear
 	OverstrengthBeta   float64 // ln-dispersion
-	OverstrengthFactor float64 // on the median with non-ductile detailing
+	OverstrengthFactor float64 // factor on the median with non-ductile detailing
 	MinimumStrength    float64 // Vy/W of a building designed for gravity alone
-	MaximumStrength    float64 // Vy/W beyond which no median goes
+	MaximumStrength    float64 // largest median Vy/W
 
 	Ductility   [3]float64  // capacity, by Detailing
 	Limits      DriftLimits // with ductile or limited detailing
@@ -29,10 +29,10 @@ type SystemTraits struct {
 	DriftFactor float64     // on the life-safety and collapse limits with non-ductile detailing
 	BrittleUpTo float64     // columns are brittle: 0 never, 1 non-ductile, 2 limited too
 	Alpha0      float64     // shear over flexure parameter of the continuum, see Continuum
-	Flexible    float64     // 1 a frame that moves enough for dampers
-	Light       float64     // 1 timber or light metal, too light to isolate
+	Flexible    float64     // 1 for a frame that is flexible enough for dampers
+	Light       float64     // 1 for timber or light metal, too light to isolate
 	SteelShare  float64     // share of the height in steel, for the period of the Japanese code
-	MomentFrame float64     // 1 moment frame, for the period of the early UBC
+	MomentFrame float64     // 1 for a moment frame, for the period of the early UBC
 	UBCK        float64     // K, UBC 1961 to 1985
 	UBCRw       float64     // Rw, UBC 1988 to 1994
 	UBC97R      float64     // R, UBC 1997
@@ -44,7 +44,7 @@ type SystemTraits struct {
 
 	citations [numQuantities]citation
 
-	// Formulas of the values, written once by describe.
+	// Formulas of the values; describe writes them once.
 	height, weight, footprint, periods, strength, minimum, limits, ductility Formula
 }
 
@@ -53,7 +53,7 @@ type DriftLimits struct {
 	ImmediateOccupancy, LifeSafety, CollapsePrevention float64
 }
 
-// A Detailing says how a frame or wall was detailed for cyclic yielding.
+// Detailing is the quality of a frame's or wall's detailing for cyclic yielding.
 type Detailing uint8
 
 // The detailings.
@@ -74,8 +74,7 @@ type citation struct {
 	line       int
 }
 
-// A quantity is one column of knowledge about a system: its name in the table,
-// the values it may take and where it is kept.
+// quantity is one column of a system's data: its name in the table, its range and its field.
 type quantity struct {
 	name     string
 	min, max float64
@@ -101,7 +100,8 @@ var quantities = [numQuantities]quantity{
 	{"overstrength_beta", 0, 1, func(t *SystemTraits) *float64 { return &t.OverstrengthBeta }},
 	{"minimum_strength", 0.01, 1, func(t *SystemTraits) *float64 { return &t.MinimumStrength }},
 	{"maximum_strength", 0.05, 2, func(t *SystemTraits) *float64 { return &t.MaximumStrength }},
-	{"overstrength_factor_nonductile", 0.3, 1, func(t *SystemTraits) *float64 { return &t.OverstrengthFactor }},
+	{"overstrength_factor_nonductile", 0.3, 1,
+		func(t *SystemTraits) *float64 { return &t.OverstrengthFactor }},
 	{"ductility_nonductile", 1, 12, func(t *SystemTraits) *float64 { return &t.Ductility[NonDuctile] }},
 	{"ductility_limited", 1, 12, func(t *SystemTraits) *float64 { return &t.Ductility[LimitedDuctile] }},
 	{"ductility_ductile", 1, 12, func(t *SystemTraits) *float64 { return &t.Ductility[Ductile] }},

@@ -32,9 +32,9 @@ const (
 //	BSE-2E = 5 % in 50 years       <= BSE-2N
 //	BSE-1E = 20 % in 50 years      <= BSE-1N
 //
-// each of SXS and SX1 being capped by itself. Site coefficients are read at each
-// level's own accelerations, so the pairs must come with them. It is an error if
-// a value is not positive or the 20 % value exceeds the 5 % one.
+// SXS and SX1 are capped separately. Site coefficients depend on the accelerations of each
+// level, so they must already be in the pairs. It is an error if a value is not positive or the
+// 20 % value exceeds the 5 % one.
 func ASCE41(mcer, in5, in20 SpectralPair) (ASCE41Levels, error) {
 	for _, p := range [...]SpectralPair{mcer, in5, in20} {
 		if !(p.SXS > 0 && p.SX1 > 0) {
@@ -42,7 +42,9 @@ func ASCE41(mcer, in5, in20 SpectralPair) (ASCE41Levels, error) {
 		}
 	}
 	if in20.SXS > in5.SXS || in20.SX1 > in5.SX1 {
-		return ASCE41Levels{}, fmt.Errorf("20 %% in 50 years, %g g and %g g, is above 5 %% in 50 years, %g g and %g g", in20.SXS, in20.SX1, in5.SXS, in5.SX1)
+		return ASCE41Levels{},
+			fmt.Errorf("20 %% in 50 years, %g g and %g g, is above 5 %% in 50 years, %g g and %g g", in20.SXS,
+				in20.SX1, in5.SXS, in5.SX1)
 	}
 	new1 := SpectralPair{mcer.SXS * 2 / 3, mcer.SX1 * 2 / 3}
 	return ASCE41Levels{
@@ -53,7 +55,7 @@ func ASCE41(mcer, in5, in20 SpectralPair) (ASCE41Levels, error) {
 	}, nil
 }
 
-// levelPeriods in s are where a site's spectra are read for its levels: those of
+// levelPeriods in s are the periods at which a site's spectra are read for its levels: those of
 // multi-period spectra within the range of ASCE 7-22 21.4 (from memory).
 var levelPeriods = NewAxis([]float64{0.2, 0.25, 0.3, 0.4, 0.5, 0.75, 1, 1.5, 2, 3, 4, 5})
 
@@ -67,9 +69,8 @@ var levelPeriods = NewAxis([]float64{0.2, 0.25, 0.3, 0.4, 0.5, 0.75, 1, 1.5, 2, 
 // and SX1 read from it by ASCE722Parameters. The deterministic limit of 21.2.2 and the
 // lower limit of 21.3 need more than the site's hazard and are left out.
 //
-// The status says which level lies outside the site's return periods. It is an error
-// where the levels do not make a hazard curve, or where no motion within them has the
-// target's risk.
+// The status tells which level lies outside the site's return periods. It is an error if the
+// levels do not make a hazard curve, or if no motion within them has the target's risk.
 func (s *Site) ASCE41(vs30 float64) (ASCE41Levels, Status, error) {
 	var status Status
 	var ln [3][]float64 // of the risk-targeted motion, 5 % and 20 % in 50 years

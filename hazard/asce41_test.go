@@ -15,14 +15,18 @@ func TestASCE41Levels(t *testing.T) {
 		place                      string
 		bse2n, bse1n, bse2e, bse1e SpectralPair
 	}{
-		{"Century City", SpectralPair{2.194, 0.815}, SpectralPair{1.463, 0.543}, SpectralPair{1.599, 0.572}, SpectralPair{0.778, 0.281}},
-		{"Memphis", SpectralPair{1.010, 0.351}, SpectralPair{0.673, 0.234}, SpectralPair{0.712, 0.235}, SpectralPair{0.131, 0.036}},
-		{"Boise", SpectralPair{0.311, 0.106}, SpectralPair{0.208, 0.071}, SpectralPair{0.213, 0.074}, SpectralPair{0.099, 0.036}},
+		{"Century City", SpectralPair{2.194, 0.815}, SpectralPair{1.463, 0.543}, SpectralPair{1.599, 0.572},
+			SpectralPair{0.778, 0.281}},
+		{"Memphis", SpectralPair{1.010, 0.351}, SpectralPair{0.673, 0.234}, SpectralPair{0.712, 0.235},
+			SpectralPair{0.131, 0.036}},
+		{"Boise", SpectralPair{0.311, 0.106}, SpectralPair{0.208, 0.071}, SpectralPair{0.213, 0.074},
+			SpectralPair{0.099, 0.036}},
 	} {
 		l, err := ASCE41(c.bse2n, c.bse2e, c.bse1e)
 		require.NoError(t, err)
 		assert.Equal(t, c.bse2n, l.BSE2N)
-		// 8.4e-4: half of the last digit of the one and two thirds of it of the other.
+		// 8.4e-4: half of the last digit of the first value and two thirds of that of the
+		// second.
 		assert.InDelta(t, c.bse1n.SXS, l.BSE1N.SXS, 8.4e-4, c.place)
 		assert.InDelta(t, c.bse1n.SX1, l.BSE1N.SX1, 8.4e-4, c.place)
 		assert.Equal(t, c.bse2e, l.BSE2E, "under the cap")
@@ -31,7 +35,7 @@ func TestASCE41Levels(t *testing.T) {
 }
 
 func TestASCE41Caps(t *testing.T) {
-	// ASCE 41-17 2.4.1.3 and 2.4.1.4: each parameter is capped by itself.
+	// ASCE 41-17 2.4.1.3 and 2.4.1.4: each parameter is capped separately.
 	l, err := ASCE41(SpectralPair{1.5, 0.6}, SpectralPair{1.8, 0.5}, SpectralPair{0.9, 0.45})
 	require.NoError(t, err)
 	assert.Equal(t, SpectralPair{1.5, 0.5}, l.BSE2E)
@@ -79,7 +83,7 @@ func TestASCE41OfASite(t *testing.T) {
 	assert.InEpsilon(t, 2*l.BSE2N.SXS, twice.BSE2N.SXS, 1e-6)
 	assert.InEpsilon(t, 2*l.BSE1E.SX1, twice.BSE1E.SX1, 1e-6)
 
-	// What two levels cannot say.
+	// Cases that two levels do not decide.
 	few := Site{ReturnPeriod: []float64{475, 2475}, Spectra: []Spectrum{site.Spectra[4], site.Spectra[6]}}
 	_, status, err = few.ASCE41(300)
 	require.NoError(t, err)

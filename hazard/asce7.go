@@ -5,9 +5,9 @@ import (
 	"math"
 )
 
-// An ASCE7Class is a site class of ASCE 7-16 Table 20.3-1 together with how it
-// is known, on which the coefficients of classes B and D depend. Class F has no
-// coefficients: it needs a site response analysis (11.4.8).
+// ASCE7Class is a site class of ASCE 7-16 Table 20.3-1. For classes B and D it also records how
+// the class is known, since the coefficients depend on it. Class F has no coefficients: it
+// needs a site response analysis (11.4.8).
 type ASCE7Class uint8
 
 // The classes.
@@ -17,7 +17,7 @@ const (
 	ASCE7BEstimated                   // rock, velocity not measured (11.4.3)
 	ASCE7C                            // very dense soil and soft rock
 	ASCE7D                            // stiff soil
-	ASCE7DDefault                     // class D for want of soil data (11.4.3, 11.4.4)
+	ASCE7DDefault                     // class D assumed because there are no soil data (11.4.3, 11.4.4)
 	ASCE7E                            // soft clay
 
 	asce7Classes = iota
@@ -33,12 +33,12 @@ func (c ASCE7Class) String() string {
 	return asce7Names[c]
 }
 
-// ASCE7ClassOf returns the class to read the coefficients with for a register's
-// letter, with AssumedClass if the register has none.
+// ASCE7ClassOf returns the class whose coefficients apply to a register's letter, with
+// AssumedClass if the register has none.
 //
-// measured says that the shear wave velocity was measured at the site. Without
-// it class B is the estimated one and class D the one by default, as 11.4.3
-// asks; both are on the safe side.
+// measured tells whether the shear wave velocity was measured at the site. If not, class B
+// becomes the estimated one and class D the one by default, as 11.4.3 requires; both are on the
+// safe side.
 func ASCE7ClassOf(c SiteClass, measured bool) (ASCE7Class, Status, error) {
 	switch {
 	case c == 0:
@@ -58,7 +58,8 @@ func ASCE7ClassOf(c SiteClass, measured bool) (ASCE7Class, Status, error) {
 	case c == 'E':
 		return ASCE7E, 0, nil
 	}
-	return 0, 0, fmt.Errorf("site class %s has no coefficients in ASCE 7-16 Table 11.4-1; a site response analysis is needed (11.4.8)", c)
+	return 0, 0, fmt.Errorf("site class %s has no coefficients in ASCE 7-16 Table 11.4-1; a site response "+
+		"analysis is needed (11.4.8)", c)
 }
 
 // An ASCE7Edition names a set of site coefficients.
@@ -86,11 +87,10 @@ type ASCE7Values struct {
 // ss and s1 are the mapped MCER accelerations at 0.2 s and 1 s in g, for the
 // rock of the map. Fa and Fv are read by straight-line interpolation.
 //
-// With ASCE716 the status is StudyNeeded where 11.4.8 asks for a ground motion
-// hazard analysis of any building: class E with SS >= 1.0 and classes D and E
-// with S1 >= 0.2. The exceptions of 11.4.8, which depend on the building's
-// period and method of analysis, are not decided here. IsolationStudyNeeded has
-// the condition for isolated and damped buildings.
+// With ASCE716 the status is StudyNeeded where 11.4.8 requires a ground motion hazard analysis
+// for every building: class E with SS >= 1.0 and classes D and E with S1 >= 0.2. The exceptions
+// of 11.4.8 depend on the building's period and method of analysis and are not applied here.
+// IsolationStudyNeeded has the condition for isolated and damped buildings.
 func ASCE7(edition ASCE7Edition, class ASCE7Class, ss, s1 float64) (ASCE7Values, error) {
 	if !(ss > 0 && s1 > 0) || math.IsInf(ss+s1, 0) {
 		return ASCE7Values{}, fmt.Errorf("SS %g g and S1 %g g: both must be positive", ss, s1)
@@ -154,7 +154,8 @@ func ASCE7PGAM(edition ASCE7Edition, class ASCE7Class, pga float64) float64 {
 func TwoPeriod(s *Spectrum, sds, sd1, tl float64) error {
 	ts := sd1 / sds
 	if !(sds > 0 && sd1 > 0) || !(tl > ts) {
-		return fmt.Errorf("two-period spectrum with SDS %g g, SD1 %g g, TL %g s: all must be positive and SD1/SDS below TL", sds, sd1, tl)
+		return fmt.Errorf("two-period spectrum with SDS %g g, SD1 %g g, TL %g s: all must be positive and "+
+			"SD1/SDS below TL", sds, sd1, tl)
 	}
 	return s.SetFourBranch(0.4*sds, sds, 0.2*ts, ts, tl, math.Inf(1))
 }

@@ -2,7 +2,7 @@ package hazard
 
 import "math"
 
-// Where ASCE 7-22 21.4 looks for its parameters.
+// The rules of ASCE 7-22 21.4 for its parameters.
 const (
 	asce22Share = 0.90  // of the largest ordinate
 	asce22Vs    = 442.0 // m/s (1,450 ft/s), above which the 1 s range ends at 2 s
@@ -16,9 +16,8 @@ const (
 //	SD1 = 90 % of the largest T Sa   1 s <= T <= 2 s where vs30 > 442 m/s, else to 5 s
 //	SD1 >= Sa(1 s)
 //
-// From the MCER spectrum it gives SMS and SM1. A spectrum is a power of T between
-// nodes, so the largest ordinates are at nodes or at the ends of a range and the
-// result is exact.
+// With the MCER spectrum the results are SMS and SM1. A spectrum is a power of T between nodes,
+// so the largest ordinates are at nodes or at the ends of a range and the result is exact.
 func ASCE722Parameters(s *Spectrum, vs30 float64) (sds, sd1 float64) {
 	end := 5.0
 	if vs30 > asce22Vs {

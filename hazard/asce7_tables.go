@@ -71,8 +71,8 @@ var fpga16 = siteTable{
 	},
 }
 
-// fa10 is Fa of ASCE 7-05 and 7-10 Table 11.4-1 and ASCE 41-13 Table 2-3, by SS.
-// These editions make nothing of measured velocities or classes by default.
+// fa10 is Fa of ASCE 7-05 and 7-10 Table 11.4-1 and ASCE 41-13 Table 2-3, by SS. These editions
+// do not distinguish measured velocities or a class by default.
 var fa10 = siteTable{
 	at: []float64{0.25, 0.50, 0.75, 1.00, 1.25},
 	rows: [asce7Classes][]float64{

@@ -56,7 +56,8 @@ func TestASCE7SiteCoefficients(t *testing.T) {
 		{&cv16, ASCE7E, []float64{0.7, 0.9, 1.1, 1.3, 1.5}},
 	} {
 		for i, want := range c.row {
-			assert.InDelta(t, want, c.table.value(c.class, c.table.at[i]), 1e-9, "class %s, column %d", c.class, i)
+			assert.InDelta(t, want, c.table.value(c.class, c.table.at[i]), 1e-9, "class %s, column %d",
+				c.class, i)
 		}
 		assert.InDelta(t, c.row[0], c.table.value(c.class, 0.01), 1e-9)
 		if len(c.row) == len(c.table.at) {
@@ -64,8 +65,10 @@ func TestASCE7SiteCoefficients(t *testing.T) {
 		}
 	}
 	for table, at := range map[*siteTable][]float64{
-		&fa16: {0.25, 0.50, 0.75, 1.00, 1.25, 1.50}, &fa10: {0.25, 0.50, 0.75, 1.00, 1.25}, &cv16: {0.2, 0.3, 0.6, 1.0, 2.0},
-		&fv16: {0.1, 0.2, 0.3, 0.4, 0.5, 0.6}, &fv10: {0.1, 0.2, 0.3, 0.4, 0.5}, &fpga16: {0.1, 0.2, 0.3, 0.4, 0.5, 0.6},
+		&fa16: {0.25, 0.50, 0.75, 1.00, 1.25, 1.50}, &fa10: {0.25, 0.50, 0.75, 1.00, 1.25},
+		&cv16: {0.2, 0.3, 0.6, 1.0, 2.0},
+		&fv16: {0.1, 0.2, 0.3, 0.4, 0.5, 0.6}, &fv10: {0.1, 0.2, 0.3, 0.4, 0.5},
+		&fpga16: {0.1, 0.2, 0.3, 0.4, 0.5, 0.6},
 	} {
 		assert.Equal(t, at, table.at)
 	}
@@ -115,7 +118,8 @@ func TestASCE7AgainstDesignMaps(t *testing.T) {
 		{"Century City, class B, 2005", ASCE710, ASCE7B, 1.884, 0.641, 1.884, 0.641},
 		{"Boise, class B", ASCE710, ASCE7B, 0.311, 0.106, 0.311, 0.106},
 		{"Arecibo, class B estimated", ASCE716, ASCE7BEstimated, 1.119, 0.434, 1.119, 0.434},
-		{"Chicago, class B estimated", ASCE716, ASCE7BEstimated, 0.117, 0.063, 0.117, 0.063}, // NEHRP 2015, the same tables
+		// NEHRP 2015, the same tables
+		{"Chicago, class B estimated", ASCE716, ASCE7BEstimated, 0.117, 0.063, 0.117, 0.063},
 		{"Vallejo, class B estimated", ASCE716, ASCE7BEstimated, 1.560, 0.600, 1.560, 0.600},
 		{"Kailua-Kona, class B estimated", ASCE716, ASCE7BEstimated, 1.920, 0.880, 1.920, 0.880},
 	} {
@@ -129,7 +133,8 @@ func TestASCE7AgainstDesignMaps(t *testing.T) {
 	assert.InDelta(t, 0.136, ASCE7PGAM(ASCE716, ASCE7BEstimated, 0.136), 1e-9)
 	assert.InDelta(t, 0.108, ASCE7PGAM(ASCE716, ASCE7A, 0.136), 1e-3)
 	assert.InDelta(t, 0.122, ASCE7PGAM(ASCE710, ASCE7B, 0.122), 1e-9)
-	for _, pgam := range []float64{0.611, 0.885, 0.059, 0.639, 1.027} { // Memphis, Century City, Chicago, Vallejo, Kailua-Kona
+	// Memphis, Century City, Chicago, Vallejo, Kailua-Kona
+	for _, pgam := range []float64{0.611, 0.885, 0.059, 0.639, 1.027} {
 		assert.InDelta(t, pgam, ASCE7PGAM(ASCE716, ASCE7BEstimated, pgam), 1e-9)
 	}
 }
@@ -182,8 +187,10 @@ func TestASCE7ClassOf(t *testing.T) {
 		want     ASCE7Class
 		status   Status
 	}{
-		{'A', false, ASCE7A, 0}, {'B', true, ASCE7B, 0}, {'B', false, ASCE7BEstimated, 0}, {'C', false, ASCE7C, 0},
-		{'D', true, ASCE7D, 0}, {'D', false, ASCE7DDefault, 0}, {'E', false, ASCE7E, 0}, {0, false, ASCE7DDefault, AssumedClass},
+		{'A', false, ASCE7A, 0}, {'B', true, ASCE7B, 0}, {'B', false, ASCE7BEstimated, 0},
+		{'C', false, ASCE7C, 0},
+		{'D', true, ASCE7D, 0}, {'D', false, ASCE7DDefault, 0}, {'E', false, ASCE7E, 0},
+		{0, false, ASCE7DDefault, AssumedClass},
 	} {
 		got, status, err := ASCE7ClassOf(c.letter, c.measured)
 		require.NoError(t, err)

@@ -12,9 +12,9 @@ func ASCE7Cv(class ASCE7Class, ss float64) float64 { return cv16.value(class, ss
 //	SaMv = 0.8 Cv SMS                               Tv <= 0.15 s
 //	SaMv = 0.8 Cv SMS (0.15/Tv)^0.75                Tv <= 2.0 s
 //
-// and not less than half the horizontal MCER ordinate at the same period. Beyond
-// 2 s the standard asks for a site-specific procedure; here the last branch goes
-// on, which its floor soon governs. Two thirds of it is the design value.
+// and not less than half the horizontal MCER ordinate at the same period. The design value is
+// two thirds of it. Beyond 2 s the standard asks for a site-specific procedure; the function
+// continues the last branch there, which the lower limit soon governs.
 func ASCE7Vertical(tv, cv, sms float64, horizontal *Spectrum) float64 {
 	v := cv * sms
 	switch {

@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// A velocity beyond the bounds of ASCE 7-16 Table 20.3-1, EN 1998-1 Table 3.1 and NZS
-// 1170.5 3.1.3 contradicts the letter; what a velocity does not show does not.
+// A velocity beyond the bounds of ASCE 7-16 Table 20.3-1, EN 1998-1 Table 3.1 and NZS 1170.5
+// 3.1.3 contradicts the letter. A class that does not depend on velocity is not contradicted.
 func TestContradicts(t *testing.T) {
 	for _, c := range []struct {
 		standard SoilStandard
@@ -29,7 +29,8 @@ func TestContradicts(t *testing.T) {
 		{SoilNZS1170, 'B', 1600, false}, {SoilNZS1170, 'A', 900, true},
 		{SoilNZS1170, 'E', 250, false}, {SoilNZS1170, 'E', 500, true},
 	} {
-		assert.Equal(t, c.want, c.standard.Contradicts(c.class, c.vs30), "%s %s %g", c.standard, c.class, c.vs30)
+		assert.Equal(t, c.want, c.standard.Contradicts(c.class, c.vs30), "%s %s %g", c.standard, c.class,
+			c.vs30)
 	}
 }
 

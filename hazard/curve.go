@@ -32,10 +32,12 @@ func NewCurve(sa, freq []float64) (*Curve, error) {
 	c := &Curve{lnSa: make([]float64, n), lnFreq: make([]float64, n)}
 	for i := range n {
 		if !(sa[i] > 0) || !(freq[i] > 0) || math.IsInf(sa[i]+freq[i], 0) {
-			return nil, fmt.Errorf("hazard curve, point %d: %g g at %g 1/yr: both must be positive", i+1, sa[i], freq[i])
+			return nil, fmt.Errorf("hazard curve, point %d: %g g at %g 1/yr: both must be positive", i+1,
+				sa[i], freq[i])
 		}
 		if i > 0 && (sa[i] <= sa[i-1] || freq[i] >= freq[i-1]) {
-			return nil, fmt.Errorf("hazard curve, point %d: %g g at %g 1/yr after %g g at %g 1/yr: accelerations must rise and frequencies fall", i+1, sa[i], freq[i], sa[i-1], freq[i-1])
+			return nil, fmt.Errorf("hazard curve, point %d: %g g at %g 1/yr after %g g at %g 1/yr: "+
+				"accelerations must rise and frequencies fall", i+1, sa[i], freq[i], sa[i-1], freq[i-1])
 		}
 		c.lnSa[i], c.lnFreq[i] = math.Log(sa[i]), math.Log(freq[i])
 	}

@@ -10,14 +10,14 @@ import (
 // critical divides a spectral acceleration, Sa(T, b) = Sa(T)/B, for a damping
 // as a fraction of critical. B is 1 at 5 %, less below and more above.
 //
-// Every family is held at the ends of its range, so that B is positive and finite
-// for any damping: tables at their first and last row, formulas at dampings of
-// 0.5 % and 100 %. The reductions were fitted to elastic response under ordinary
-// records; long records and near-fault pulses gain less from damping.
+// Every family is held constant beyond its range, so that B is positive and finite for any
+// damping: tables beyond their first and last row, formulas beyond dampings of 0.5 % and 100 %.
+// The reductions were fitted to elastic response under ordinary records; long records and
+// near-fault pulses gain less from damping.
 type Reduction func(damping float64) float64
 
-// The range formulas are held to: the least damping of Newmark and Hall (1982),
-// Table 1, and critical damping.
+// The range to which formulas are limited: the least damping of Newmark and Hall (1982), Table
+// 1, and critical damping.
 const (
 	leastDamping = 0.005
 	mostDamping  = 1.0
@@ -64,7 +64,7 @@ func ReductionDampers(damping float64) float64 {
 //
 //	eta = sqrt(10/(5 + 100 b)) >= 0.55
 //
-// so that nothing is gained above a damping of about 28 %.
+// so that damping above about 28 % brings no further reduction.
 func ReductionEN1998(damping float64) float64 {
 	return 1 / max(0.55, math.Sqrt(0.10/(0.05+max(damping, 0))))
 }
@@ -115,13 +115,13 @@ func ReductionFEMA356Long(damping float64) float64 {
 //
 //	eta2 = 1 + (0.05 - b)/(0.08 + 1.6 b) >= 0.55
 //
-// without the change of the falling branch's exponent.
+// The code also changes the exponent of the falling branch; that is left out.
 func ReductionGB50011(damping float64) float64 {
 	b := max(damping, 0)
 	return 1 / max(0.55, 1+(0.05-b)/(0.08+1.6*b))
 }
 
-// reductions is every family by the slug that a plan names it with.
+// reductions lists every family by its slug.
 var reductions = []struct {
 	slug string
 	b    Reduction
@@ -155,5 +155,6 @@ func ReductionNamed(slug string) (Reduction, error) {
 			return r.b, nil
 		}
 	}
-	return nil, fmt.Errorf("damping reduction %q is not known; write one of %s", slug, strings.Join(ReductionNames(), ", "))
+	return nil, fmt.Errorf("damping reduction %q is not known; write one of %s", slug,
+		strings.Join(ReductionNames(), ", "))
 }

@@ -12,15 +12,15 @@ type Eurocode8Ground struct {
 	TB, TC, TD float64 // s
 }
 
-// Eurocode8Parameters are what a National Annex decides about the horizontal
-// spectrum: a row for each ground type A to E (3.2.2.2(2)P), the vertical
-// spectrum (3.2.2.3) and the floor of the design spectrum (3.2.2.5(4)P). Fill a
-// value of your own for a National Annex that departs from the recommended ones.
+// Eurocode8Parameters holds the horizontal spectrum's nationally determined parameters: a row
+// for each ground type A to E (3.2.2.2(2)P), the vertical spectrum (3.2.2.3) and the lower
+// bound of the design spectrum (3.2.2.5(4)P). Fill in another value where a National Annex
+// departs from the recommended parameters.
 type Eurocode8Parameters struct {
 	Name     string
 	Ground   [5]Eurocode8Ground
 	Vertical Eurocode8Vertical
-	Beta     float64 // lower bound of the design spectrum over ag
+	Beta     float64 // lower bound of the design spectrum divided by ag
 }
 
 // A Eurocode8Vertical is a row of EN 1998-1 Table 3.4.
@@ -68,8 +68,8 @@ const (
 	DamageLimitationYears  = 225.0
 )
 
-// The amplification of the plateau over ag S in EN 1998-1 3.2.2.2, horizontal,
-// and 3.2.2.3, vertical (over avg).
+// The plateau of the spectrum divided by ag S, horizontal (EN 1998-1 3.2.2.2), and by avg,
+// vertical (3.2.2.3).
 const (
 	eurocode8Plateau         = 2.5
 	eurocode8VerticalPlateau = 3.0
@@ -88,13 +88,15 @@ func ImportanceFactor(class int) (float64, error) {
 
 func (p *Eurocode8Parameters) row(ground SiteClass) (Eurocode8Ground, error) {
 	if ground < 'A' || ground > 'E' {
-		return Eurocode8Ground{}, fmt.Errorf("ground type %q has no spectrum in %s; types S1 and S2 need a special study (3.1.2(4)P)", ground, p.Name)
+		return Eurocode8Ground{},
+			fmt.Errorf("ground type %q has no spectrum in %s; types S1 and S2 need a special study "+
+				"(3.1.2(4)P)", ground, p.Name)
 	}
 	return p.Ground[ground-'A'], nil
 }
 
-// eurocode8End is the longest period in s EN 1998-1 3.2.2.2 and 3.2.2.3 give their
-// spectra for.
+// eurocode8End in s is the longest period for which EN 1998-1 3.2.2.2 and 3.2.2.3 define their
+// spectra.
 const eurocode8End = 4
 
 // Elastic makes s the horizontal elastic spectrum of EN 1998-1 3.2.2.2 at 5 %
@@ -105,8 +107,8 @@ const eurocode8End = 4
 //	Se = 2.5 eta ag S TC/T                 T <= TD     (3.4)
 //	Se = 2.5 eta ag S TC TD/T2             T <= 4 s    (3.5)
 //
-// Beyond 4 s the last branch goes on, which is above the form of Annex A, and
-// Covers says no.
+// Beyond 4 s the last branch continues, which lies above the form of Annex A, and Covers is
+// false.
 func (p *Eurocode8Parameters) Elastic(s *Spectrum, ground SiteClass, ag float64) error {
 	g, err := p.row(ground)
 	if err != nil {
@@ -140,7 +142,8 @@ func (p *Eurocode8Parameters) Design(ground SiteClass, ag, q, t float64) (float6
 		return 0, err
 	}
 	if !(ag > 0 && q >= 1 && t >= 0) {
-		return 0, fmt.Errorf("design spectrum with ag %g g, q %g, T %g s: ag must be positive, q at least 1 and T not negative", ag, q, t)
+		return 0, fmt.Errorf("design spectrum with ag %g g, q %g, T %g s: ag must be positive, q at least "+
+			"1 and T not negative", ag, q, t)
 	}
 	sd := ag * g.S * fourBranch(t, 2.0/3, eurocode8Plateau/q, g.TB, g.TC, g.TD)
 	if t > g.TC {
@@ -192,10 +195,10 @@ func (g Eurocode8Ground) elastic(t float64) float64 {
 	return fourBranch(t, g.S, eurocode8Plateau*g.S, g.TB, g.TC, g.TD)
 }
 
-// Amplification returns what a spectral acceleration on rock is multiplied by for
-// a ground type at period t in s: the ratio of the elastic spectra of the type
-// and of type A (3.2.2.2), which does not depend on ag. It takes a tabulated
-// spectrum for rock to the ground; t = 0 is the peak ground acceleration.
+// Amplification returns the factor from a spectral acceleration on rock to that on a ground
+// type at period t in s: the ratio of the elastic spectra of the type and of type A (3.2.2.2),
+// which does not depend on ag. It converts a tabulated spectrum for rock to the ground; t = 0
+// is the peak ground acceleration.
 func (p *Eurocode8Parameters) Amplification(ground SiteClass, t float64) (float64, error) {
 	g, err := p.row(ground)
 	if err != nil {

@@ -62,7 +62,8 @@ func TestEurocode8Design(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDelta(t, 0.13556, sd, 1.5e-5)
 	assert.InDelta(t, 0.11523, 0.85*sd, 1.5e-5)
-	for _, c := range [][2]float64{{0, 0.20}, {0.15, 0.1923077}, {0.5, 0.1923077}, {4, 0.05}} { // 4 s: the floor 0.2 ag
+	// 4 s: the floor 0.2 ag
+	for _, c := range [][2]float64{{0, 0.20}, {0.15, 0.1923077}, {0.5, 0.1923077}, {4, 0.05}} {
 		sd, err := Eurocode8Type1.Design('B', 0.25, 3.9, c[0])
 		require.NoError(t, err)
 		assert.InDelta(t, c[1], sd, 1e-6)

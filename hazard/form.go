@@ -11,11 +11,10 @@ type Node struct {
 	Sa float64 // g
 }
 
-// SetNodes makes s the spectrum through nodes of its own, for standards whose
-// corner periods differ from site to site. Periods must be positive and
-// ascending and ordinates positive; it panics otherwise, since every standard
-// checks its parameters before. Nothing is allocated once s has held as many
-// nodes.
+// SetNodes makes s the spectrum through its own nodes, for standards whose corner periods
+// differ from site to site. Periods must be positive and ascending and ordinates positive; it
+// panics otherwise, since every standard checks its parameters first. It allocates nothing once
+// s has held this many nodes.
 func (s *Spectrum) SetNodes(pga, tb, tc float64, nodes ...Node) {
 	if len(nodes) == 0 {
 		panic("hazard: a spectrum needs a node")
@@ -44,17 +43,19 @@ func (s *Spectrum) SetNodes(pga, tb, tc float64, nodes ...Node) {
 //	Sa = plateau tc/T                  tc <= T <= td
 //	Sa = plateau tc td/T2              td <= T <= end
 //
-// with accelerations in g and periods in s. end is the longest period the
-// standard gives the form for, +Inf if it names none; the last branch goes on
-// beyond, and Covers says no there. It is exact, and allocates nothing
-// once s has been used. Ordinates that are not positive and finite and corners
-// that do not ascend from above zero are an error, and leave s as it was.
+// with accelerations in g and periods in s. end is the longest period for which the standard
+// defines the form, +Inf if it names none; beyond it the last branch continues and Covers is
+// false. The form is exact, and allocates nothing once s has been used. It is an error if an
+// ordinate is not positive and finite or the corners do not ascend from above zero; s is then
+// unchanged.
 func (s *Spectrum) SetFourBranch(pga, plateau, tb, tc, td, end float64) error {
 	if !(pga > 0 && plateau > 0) || math.IsInf(pga+plateau, 0) {
-		return fmt.Errorf("spectrum with a peak ground acceleration of %g g and a plateau of %g g: both must be positive", pga, plateau)
+		return fmt.Errorf("spectrum with a peak ground acceleration of %g g and a plateau of %g g: both "+
+			"must be positive", pga, plateau)
 	}
 	if !(0 < tb && tb < tc && tc < td && tc < end) || math.IsInf(td, 0) {
-		return fmt.Errorf("spectrum with corner periods %g, %g and %g s, given up to %g s: they must be positive and ascend", tb, tc, td, end)
+		return fmt.Errorf("spectrum with corner periods %g, %g and %g s, given up to %g s: they must be "+
+			"positive and ascend", tb, tc, td, end)
 	}
 	s.SetNodes(pga, tb, tc, Node{tb, plateau}, Node{tc, plateau}, Node{td, plateau * tc / td})
 	s.end = end
@@ -74,8 +75,7 @@ func fourBranch(t, pga, plateau, tb, tc, td float64) float64 {
 	return plateau * tc * td / (t * t)
 }
 
-// CopyFrom makes s equal to o without sharing what o may overwrite later. It
-// reuses the storage of s.
+// CopyFrom makes s equal to o. The two share no storage that o may overwrite; s reuses its own.
 func (s *Spectrum) CopyFrom(o *Spectrum) {
 	if s == o {
 		return

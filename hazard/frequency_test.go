@@ -12,7 +12,8 @@ func TestAnnualFrequency(t *testing.T) {
 	assert.InDelta(t, 0.004462871026284194, AnnualFrequency(0.20, 50), 1e-15)
 	assert.InDelta(t, 0.008925742052568388, AnnualFrequency(0.20, 25), 1e-15)
 	// The usual levels, computed from -ln(1-p)/t, to half the last digit.
-	for _, c := range [][2]float64{{0.5, 72.13}, {0.2, 224.07}, {0.1, 474.56}, {0.05, 974.79}, {0.02, 2474.92}, {0.01, 4974.96}} {
+	for _, c := range [][2]float64{{0.5, 72.13}, {0.2, 224.07}, {0.1, 474.56}, {0.05, 974.79},
+		{0.02, 2474.92}, {0.01, 4974.96}} {
 		assert.InDelta(t, c[1], 1/AnnualFrequency(c[0], 50), 5e-3)
 	}
 }

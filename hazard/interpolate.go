@@ -2,10 +2,9 @@ package hazard
 
 import "math"
 
-// interpolate returns y at x on the straight lines through the points (xs, ys),
-// xs ascending, and the end value outside them, which is how the standards read
-// their tables ("use straight-line interpolation"; "<=" and ">=" in the first
-// and the last column). NaN gives NaN.
+// interpolate returns y at x on the straight lines through the points (xs, ys), xs ascending,
+// and the end value outside them. The standards read their tables so ("use straight-line
+// interpolation"; "<=" and ">=" in the first and the last column). NaN gives NaN.
 func interpolate(xs, ys []float64, x float64) float64 {
 	last := len(xs) - 1
 	if x <= xs[0] {

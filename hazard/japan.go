@@ -17,9 +17,9 @@ const (
 //	S0 = 8.0                T < 0.64 s
 //	S0 = 5.12/T             T >= 0.64 s
 //
-// at the severe level and a fifth of it at the moderate one. The amplification Gs
-// of the surface layers is not in it. The last branch is carried to 10 s;
-// beyond, displacement is constant.
+// at the severe level and a fifth of it at the moderate one. The amplification Gs of the
+// surface layers is not included. The last branch extends to 10 s; beyond, displacement is
+// constant.
 func JapanBedrock(s *Spectrum, level JapanLevel, z float64) error {
 	factor := z / Gravity
 	if level == JapanModerate {

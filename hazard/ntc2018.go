@@ -5,9 +5,9 @@ import (
 	"math"
 )
 
-// A NTC2018Site is what the Italian building code of 2018 makes a spectrum of:
-// three parameters of the national grid on rigid ground for one return period,
-// and the ground and topography of the site.
+// NTC2018Site holds the inputs of the elastic spectrum of the Italian building code of 2018:
+// three parameters of the national grid on rigid ground for one return period, and the ground
+// and topography of the site.
 type NTC2018Site struct {
 	AG         float64   // g
 	F0         float64   // largest amplification, >= 2.2
@@ -16,8 +16,7 @@ type NTC2018Site struct {
 	Topography float64   // ST of Table 3.2.V, 1.0 to 1.4
 }
 
-// ntc2018Soil is a row of NTC 2018 Table 3.2.IV (from memory, as public calculation
-// code has it):
+// ntc2018Soil is a row of NTC 2018 Table 3.2.IV (from memory, as in public calculation code):
 //
 //	SS = base - slope F0 ag/g, held to [least, most]
 //	CC = scale (TC*)^power
@@ -42,8 +41,8 @@ func (n NTC2018Site) Soil() (ss, cc float64, err error) {
 	return ss, r.scale * math.Pow(n.TC, r.power), nil
 }
 
-// ntc2018End is the longest period in s NTC 2018 3.2.3.2.1 gives its spectra for
-// (from memory); beyond it asks for a study of the site.
+// ntc2018End in s is the longest period for which NTC 2018 3.2.3.2.1 defines its spectra (from
+// memory); beyond it the code asks for a study of the site.
 const ntc2018End = 4
 
 // Fill makes s the horizontal elastic spectrum of NTC 2018 3.2.3.2.1 at 5 %
@@ -61,7 +60,8 @@ func (n NTC2018Site) Fill(s *Spectrum) error {
 		return err
 	}
 	if !(n.AG > 0 && n.F0 >= 1 && n.TC > 0 && n.Topography >= 1) {
-		return fmt.Errorf("NTC 2018 site with ag %g g, F0 %g, TC* %g s, ST %g: ag and TC* must be positive, F0 and ST at least 1", n.AG, n.F0, n.TC, n.Topography)
+		return fmt.Errorf("NTC 2018 site with ag %g g, F0 %g, TC* %g s, ST %g: ag and TC* must be "+
+			"positive, F0 and ST at least 1", n.AG, n.F0, n.TC, n.Topography)
 	}
 	a := n.AG * ss * n.Topography
 	tc := cc * n.TC

@@ -41,7 +41,8 @@ func TestNTC2018(t *testing.T) {
 
 func TestNTC2018SoilIsHeldToItsBounds(t *testing.T) {
 	// NTC 2018 Table 3.2.IV, from memory.
-	for ground, c := range map[SiteClass][2]float64{'A': {1, 1}, 'B': {1.2, 1.0}, 'C': {1.5, 1.0}, 'D': {1.8, 0.9}, 'E': {1.6, 1.0}} {
+	for ground, c := range map[SiteClass][2]float64{'A': {1, 1}, 'B': {1.2, 1.0}, 'C': {1.5, 1.0},
+		'D': {1.8, 0.9}, 'E': {1.6, 1.0}} {
 		for i, ag := range []float64{0.01, 0.9} {
 			ss, _, err := NTC2018Site{AG: ag, F0: 2.5, TC: 0.3, Ground: ground}.Soil()
 			require.NoError(t, err)

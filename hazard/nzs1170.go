@@ -23,9 +23,9 @@ const (
 	nzs1170End  = 4.5 // s, last row of Table 3.1
 )
 
-// nzs1170Shapes is the commentary to NZS 1170.5 Table 3.1, classes A to E; A and
-// B share a row. The power coefficients are 1.6 0.5^0.75, 2.0 0.5^0.75,
-// 2.4 0.75^0.75 and 3.0.
+// nzs1170Shapes holds the coefficients in the commentary to NZS 1170.5 Table 3.1, classes A to
+// E; A and B share a row. The power coefficients are 1.6 0.5^0.75, 2.0 0.5^0.75, 2.4 0.75^0.75
+// and 3.0.
 var nzs1170Shapes = [5]nzs1170Shape{
 	{1.00, 2.35, 0.30, 1.6 * pow34(0.5), 1.05},
 	{1.00, 2.35, 0.30, 1.6 * pow34(0.5), 1.05},
@@ -61,10 +61,9 @@ func (r *nzs1170Shape) at(t float64) float64 {
 	return r.velocity * nzs1170T3 / (t * t)
 }
 
-// NZS1170Amplification returns what a spectral acceleration on rock, class B, is
-// multiplied by for a site subsoil class at period t in s: the ratio of the
-// spectral shape factors. It takes a tabulated spectrum for rock to the ground;
-// t = 0 is the peak ground acceleration.
+// NZS1170Amplification returns the factor from a spectral acceleration on rock, class B, to
+// that on a site subsoil class at period t in s: the ratio of the spectral shape factors. It
+// converts a tabulated spectrum for rock to the ground; t = 0 is the peak ground acceleration.
 func NZS1170Amplification(class SiteClass, t float64) (float64, error) {
 	r, err := nzs1170Row(class)
 	if err != nil {
@@ -73,7 +72,7 @@ func NZS1170Amplification(class SiteClass, t float64) (float64, error) {
 	return r.at(t) / nzs1170Shapes['B'-'A'].at(t), nil
 }
 
-// A NZS1170Site is what NZS 1170.5 3.1.1 makes a spectrum of.
+// NZS1170Site holds the inputs of the elastic site spectrum (NZS 1170.5 3.1.1).
 type NZS1170Site struct {
 	Z             float64   // hazard factor, Table 3.3
 	R             float64   // return period factor, Table 3.5
@@ -96,10 +95,10 @@ func (s NZS1170Site) Elastic(t float64) (float64, error) {
 
 // Fill makes at the elastic site hazard spectrum.
 //
-// The branches of the formula miss each other by up to 0.3 % at 0.3 and 1.5 s;
-// here they are carried on to where they meet. With a near-fault factor, which
-// is linear in T, nodes stand every quarter second from 1.5 to 5 s and the
-// spectrum is within 0.5 % of C(T) up to 5 s.
+// The branches of the formula miss each other by up to 0.3 % at 0.3 and 1.5 s; here each is
+// extended to its intersection with the next. A near-fault factor is linear in T; nodes then
+// stand every quarter second from 1.5 to 5 s and the spectrum is within 0.5 % of C(T) up to 5
+// s.
 func (s NZS1170Site) Fill(at *Spectrum) error {
 	r, err := nzs1170Row(s.Class)
 	if err != nil {
@@ -107,14 +106,16 @@ func (s NZS1170Site) Fill(at *Spectrum) error {
 	}
 	zr := s.Z * s.R
 	if !(zr > 0) || math.IsInf(zr, 0) || !(s.FaultDistance >= 0) {
-		return fmt.Errorf("NZS 1170.5 site with Z %g, R %g, fault distance %g km: Z and R must be positive and the distance not negative", s.Z, s.R, s.FaultDistance)
+		return fmt.Errorf("NZS 1170.5 site with Z %g, R %g, fault distance %g km: Z and R must be positive "+
+			"and the distance not negative", s.Z, s.R, s.FaultDistance)
 	}
 	tc := math.Pow(r.power/r.plateau, 4.0/3)
 	meet := math.Pow(r.velocity/r.power, 4)
 	start, top, mid := r.start*zr, r.plateau*zr, r.velocity/meet*zr
 	if NZS1170NearFault(5, s.FaultDistance, s.R) == 1 {
 		at.SetNodes(start, nzs1170Rise, tc,
-			Node{nzs1170Rise, top}, Node{tc, top}, Node{meet, mid}, Node{nzs1170T3, r.velocity / nzs1170T3 * zr})
+			Node{nzs1170Rise, top}, Node{tc, top}, Node{meet, mid},
+			Node{nzs1170T3, r.velocity / nzs1170T3 * zr})
 		at.end = nzs1170End
 		return nil
 	}

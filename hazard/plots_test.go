@@ -55,7 +55,8 @@ func newFigure(title, x, y string, top float64) *figure {
 
 // line adds a named line through the points of f from x0 to x1, and marks in the
 // same ink.
-func (f *figure) line(t *testing.T, name string, x0, x1 float64, y func(x float64) float64, marks plotter.XYs) {
+func (f *figure) line(t *testing.T, name string, x0, x1 float64, y func(x float64) float64,
+	marks plotter.XYs) {
 	const n = 400
 	xy := make(plotter.XYs, n+1)
 	for i := range xy {
@@ -91,7 +92,8 @@ func (f *figure) check(t *testing.T, name string) {
 	}
 	have, err := os.ReadFile(path)
 	require.NoError(t, err)
-	assert.True(t, bytes.Equal(have, b.Bytes()), "%s is out of date; run go test ./hazard -run Figures -update", path)
+	assert.True(t, bytes.Equal(have, b.Bytes()),
+		"%s is out of date; run go test ./hazard -run Figures -update", path)
 }
 
 func points(x, y []float64) plotter.XYs {
@@ -104,11 +106,13 @@ func points(x, y []float64) plotter.XYs {
 
 func TestFigures(t *testing.T) {
 	t.Run("ASCE 7", func(t *testing.T) {
-		f := newFigure("ASCE 7-16 two-period spectrum, SDS 1.5384 g, SD1 0.8248 g, TL 4 s", "period, s", "Sa, g", 1.8)
+		f := newFigure("ASCE 7-16 two-period spectrum, SDS 1.5384 g, SD1 0.8248 g, TL 4 s", "period, s",
+			"Sa, g", 1.8)
 		var s Spectrum
 		require.NoError(t, TwoPeriod(&s, 1.5384, 0.8248, 4))
 		f.line(t, "this package; rings: printed by the USGS web service", 0, 3, s.Sa,
-			points([]float64{0, 0.05, 0.10, 0.3, 0.55, 1, 2}, []float64{0.6154, 1.0458, 1.4762, 1.5384, 1.4996, 0.8248, 0.4124}))
+			points([]float64{0, 0.05, 0.10, 0.3, 0.55, 1, 2},
+				[]float64{0.6154, 1.0458, 1.4762, 1.5384, 1.4996, 0.8248, 0.4124}))
 		f.check(t, "hazard-asce7.svg")
 	})
 	t.Run("EN 1998-1", func(t *testing.T) {
@@ -118,7 +122,8 @@ func TestFigures(t *testing.T) {
 			require.NoError(t, Eurocode8Type1.Elastic(&s, ground, 0.25))
 			var marks plotter.XYs
 			if ground == 'B' {
-				marks = points([]float64{0, 0.1, 0.3, 0.5, 1, 2, 3}, []float64{0.300, 0.600, 0.750, 0.750, 0.375, 0.1875, 0.08333})
+				marks = points([]float64{0, 0.1, 0.3, 0.5, 1, 2, 3},
+					[]float64{0.300, 0.600, 0.750, 0.750, 0.375, 0.1875, 0.08333})
 			}
 			f.line(t, "ground type "+ground.String(), 0, 4, s.Sa, marks)
 		}
@@ -134,7 +139,8 @@ func TestFigures(t *testing.T) {
 		f.check(t, "hazard-nzs1170.svg")
 	})
 	t.Run("damping", func(t *testing.T) {
-		f := newFigure("Damping reduction; rings: rows of the ASCE 7-16 tables", "damping, fraction of critical", "B", 3)
+		f := newFigure("Damping reduction; rings: rows of the ASCE 7-16 tables",
+			"damping, fraction of critical", "B", 3)
 		marks := map[string]plotter.XYs{
 			"asce-7-isolation": points(isolationDamping, isolationB),
 			"asce-7-dampers":   points(damperDamping[:7], damperB[:7]),
@@ -148,7 +154,8 @@ func TestFigures(t *testing.T) {
 		f.check(t, "hazard-damping.svg")
 	})
 	t.Run("curve", func(t *testing.T) {
-		f := newFigure("Hazard curve of PGA near Los Angeles (USGS 2008; rings) and a power law through two levels", "PGA, g", "annual frequency, 1/yr", 1)
+		f := newFigure("Hazard curve of PGA near Los Angeles (USGS 2008; rings) and a power law through "+
+			"two levels", "PGA, g", "annual frequency, 1/yr", 1)
 		f.X.Scale, f.Y.Scale = plot.LogScale{}, plot.LogScale{}
 		f.X.Tick.Marker, f.Y.Tick.Marker = plot.LogTicks{Prec: -1}, plot.LogTicks{Prec: -1}
 		f.X.Min, f.X.Max, f.Y.Min = 0.01, 2.2, 1e-5
@@ -158,7 +165,8 @@ func TestFigures(t *testing.T) {
 		p := powerCurveThrough(a1, AnnualFrequency(0.10, 50), a2, AnnualFrequency(0.02, 50))
 		f.line(t, "this package", 0.0137, 2.13, func(a float64) float64 { v, _ := c.Frequency(a); return v },
 			points(losAngelesPGA[0][3:], losAngelesPGA[1][3:]))
-		f.line(t, fmt.Sprintf("power law through 10 %% and 2 %% in 50 years, k = %.2f", p.k), 0.05, 2.13, p.frequency, nil)
+		f.line(t, fmt.Sprintf("power law through 10 %% and 2 %% in 50 years, k = %.2f", p.k), 0.05, 2.13,
+			p.frequency, nil)
 		f.check(t, "hazard-curve.svg")
 	})
 }

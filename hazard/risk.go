@@ -7,8 +7,8 @@ import (
 	"gonum.org/v1/gonum/integrate/quad"
 )
 
-// A Fragility is the probability that a building fails a limit state at a
-// spectral acceleration, a lognormal distribution:
+// Fragility is a lognormal fragility curve: the probability that a building fails a limit state
+// at spectral acceleration a,
 //
 //	P(a) = Phi(ln(a/Median)/Beta)
 type Fragility struct {
@@ -27,15 +27,15 @@ func (f Fragility) Quantile(p float64) float64 {
 	return f.Median * math.Exp(f.Beta*math.Sqrt2*math.Erfinv(2*p-1))
 }
 
-// Five Gauss points on [0, 1]: over steps of half a Beta they integrate a
-// lognormal density to about twelve digits.
+// gaussX and gaussW are the five-point Gauss rule on [0, 1]: over steps of half a Beta it
+// integrates a lognormal density to about twelve digits.
 var gaussX, gaussW = func() (x, w [5]float64) {
 	quad.Legendre{}.FixedLocations(x[:], w[:], 0, 1)
 	return
 }()
 
-// tailShare is the share of a risk that may lie beyond the ends of its curve
-// before the status says so [judgement].
+// tailShare is the share of a risk beyond the ends of its curve above which the status says so
+// [judgement].
 const tailShare = 0.01
 
 // Risk returns the annual frequency of failure in 1/yr of a building of
@@ -43,10 +43,10 @@ const tailShare = 0.01
 //
 //	lambda = integral of H(a) dP(a)
 //
-// over the accelerations of the curve, ln(H) linear in ln(a) between points.
-// What lies beyond the ends is left out: the status is BelowRange or AboveRange
-// if the end ordinates, held constant, would add more than 1 % there. A Beta of
-// zero is a sharp threshold, exceeded with the frequency of its median.
+// over the accelerations of the curve, ln(H) linear in ln(a) between points. The parts beyond
+// the ends are left out: the status is BelowRange or AboveRange if the end ordinates, held
+// constant, would add more than 1 % there. A Beta of zero is a sharp threshold, exceeded with
+// the frequency of its median.
 func (c *Curve) Risk(f Fragility) (float64, Status) {
 	if !(f.Beta > 0) {
 		return c.Frequency(f.Median)
@@ -78,7 +78,7 @@ func (c *Curve) Risk(f Fragility) (float64, Status) {
 	return sum, status
 }
 
-// A RiskTarget is what a risk-targeted ground motion is sought for.
+// RiskTarget defines a risk-targeted ground motion.
 type RiskTarget struct {
 	Frequency float64 // 1/yr, of collapse
 	AtMotion  float64 // probability of collapse at the ground motion sought
@@ -100,11 +100,12 @@ func (t RiskTarget) fragility(a float64) Fragility {
 // 21.2.1.2, method 2; Luco et al. 2007), by bisection in ln(a) to a relative
 // 1e-9. Its ratio to the 2 % in 50 years acceleration is the risk coefficient.
 //
-// It is an error if no acceleration of the curve has that risk. The status is
-// the one of the risk integral at the result.
+// It is an error if no acceleration of the curve has that risk. The status is that of the risk
+// integral at the result.
 func (c *Curve) RiskTargeted(t RiskTarget) (float64, Status, error) {
 	if !(t.Frequency > 0 && t.Beta > 0 && t.AtMotion > 0 && t.AtMotion < 1) {
-		return 0, 0, fmt.Errorf("risk target %+v: frequency and beta must be positive and the probability between 0 and 1", t)
+		return 0, 0, fmt.Errorf("risk target %+v: frequency and beta must be positive and the probability "+
+			"between 0 and 1", t)
 	}
 	risk := func(u float64) float64 {
 		r, _ := c.Risk(t.fragility(math.Exp(u)))
@@ -112,7 +113,8 @@ func (c *Curve) RiskTargeted(t RiskTarget) (float64, Status, error) {
 	}
 	lo, hi := c.lnSa[0], c.lnSa[len(c.lnSa)-1]
 	if !(risk(lo) >= t.Frequency && risk(hi) <= t.Frequency) {
-		return 0, 0, fmt.Errorf("no acceleration from %.4g to %.4g g has the risk %.4g 1/yr on this curve: it needs more points", math.Exp(lo), math.Exp(hi), t.Frequency)
+		return 0, 0, fmt.Errorf("no acceleration from %.4g to %.4g g has the risk %.4g 1/yr on this curve: "+
+			"it needs more points", math.Exp(lo), math.Exp(hi), t.Frequency)
 	}
 	for hi-lo > 1e-9 {
 		if mid := (lo + hi) / 2; risk(mid) > t.Frequency {

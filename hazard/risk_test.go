@@ -16,7 +16,8 @@ func TestFragility(t *testing.T) {
 	assert.InDelta(t, 0.012893887361471, f.Probability(1.3), 1e-9)
 	assert.InDelta(t, 2.0046938501176, math.Log(f.Quantile(0.75)), 1e-9)
 	// FEMA P-695 Table 7-3 (from memory): median over the 10 % and 20 % motion.
-	for _, c := range [][3]float64{{0.525, 0.1, 1.96}, {0.6, 0.1, 2.16}, {0.525, 0.2, 1.56}, {0.6, 0.2, 1.66}} {
+	for _, c := range [][3]float64{{0.525, 0.1, 1.96}, {0.6, 0.1, 2.16}, {0.525, 0.2, 1.56},
+		{0.6, 0.2, 1.66}} {
 		one := Fragility{Median: 1, Beta: c[0]}
 		assert.InDelta(t, c[2], 1/one.Quantile(c[1]), 0.005)
 	}
@@ -38,7 +39,8 @@ func TestClosedFormRisk(t *testing.T) {
 // calculator's public test.
 var riskTargetedCurve = [2][]float64{
 	losAngelesOne[0],
-	{0.4782, 0.3901, 0.3055, 0.2322, 0.1716, 0.1241, 0.08621, 0.05687, 0.03492, 0.01985, 0.01045, 0.005095, 0.002302, 0.0009371, 0.0003308, 9.488e-5, 1.952e-5, 2.174e-6, 8.553e-8, 1.315e-10},
+	{0.4782, 0.3901, 0.3055, 0.2322, 0.1716, 0.1241, 0.08621, 0.05687, 0.03492, 0.01985, 0.01045, 0.005095,
+		0.002302, 0.0009371, 0.0003308, 9.488e-5, 1.952e-5, 2.174e-6, 8.553e-8, 1.315e-10},
 }
 
 func TestRiskTargeted(t *testing.T) {
@@ -86,7 +88,8 @@ func TestRiskAgainstClosedForm(t *testing.T) {
 	// On a straight curve the integral is the closed form.
 	rapid.Check(t, func(t *rapid.T) {
 		p := powerCurve{1e-4, rapid.Float64Range(0.5, 4).Draw(t, "k")}
-		f := Fragility{Median: rapid.Float64Range(0.1, 2).Draw(t, "median"), Beta: rapid.Float64Range(0.2, 0.8).Draw(t, "beta")}
+		f := Fragility{Median: rapid.Float64Range(0.1, 2).Draw(t, "median"),
+			Beta: rapid.Float64Range(0.2, 0.8).Draw(t, "beta")}
 		c, err := NewCurve([]float64{1e-5, 1e4}, []float64{p.frequency(1e-5), p.frequency(1e4)})
 		require.NoError(t, err)
 		lambda, status := c.Risk(f)

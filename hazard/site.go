@@ -2,9 +2,9 @@ package hazard
 
 import "fmt"
 
-// A SiteClass is the letter of a ground class: A to F in ASCE 7 Table 20.3-1,
-// A to E in EN 1998-1 Table 3.1 and NZS 1170.5 3.1.3. The zero value is an
-// unknown class. What a letter means is the standard's affair.
+// SiteClass is the letter of a ground class: A to F in ASCE 7 Table 20.3-1, A to E in EN 1998-1
+// Table 3.1 and NZS 1170.5 3.1.3. The zero value is an unknown class. The standard defines what
+// a letter means (SoilStandard).
 type SiteClass byte
 
 // ParseSiteClass returns the class named by s, one letter from A to F in either
@@ -26,9 +26,9 @@ func (c SiteClass) String() string {
 	return string(rune(c))
 }
 
-// A Site is the hazard at one building: a spectrum for each return period, with
-// what must be said of how it was read. A Site is filled in place, building
-// after building, and keeps its storage.
+// Site is the hazard at one building: a spectrum for each return period, with a status that
+// tells how it was read. It is filled in place for one building after another and keeps its
+// storage.
 type Site struct {
 	ReturnPeriod []float64  // yr, ascending; shared, never written by a lookup
 	Spectra      []Spectrum // one a return period
@@ -37,8 +37,7 @@ type Site struct {
 	Status       Status
 }
 
-// A Status says how far a site's spectra can be trusted to be what the source
-// gives. Values combine by or.
+// Status flags where a site's spectra are not plain values of the source. Values combine by or.
 type Status uint16
 
 // The statuses of a Site.

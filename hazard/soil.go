@@ -7,9 +7,9 @@ import "fmt"
 //
 //	A > 1500 >= B > 760 >= C > 360 >= D >= 180 > E
 //
-// Bounds are the metric ones in use; the table's are 5000, 2500, 1200 and 600
-// ft/s. Class E by a soft clay layer and class F cannot be told from a velocity.
-// It is an error if vs30 is not positive.
+// The bounds are the metric ones in use; the table has 5000, 2500, 1200 and 600 ft/s. Class E
+// by a soft clay layer and class F do not follow from a velocity. It is an error if vs30 is not
+// positive.
 func SiteClassASCE7(vs30 float64) (SiteClass, error) {
 	switch {
 	case !(vs30 > 0):
@@ -31,8 +31,8 @@ func SiteClassASCE7(vs30 float64) (SiteClass, error) {
 //
 //	A > 800 >= B > 360 >= C >= 180 > D
 //
-// Type E, 5 to 20 m of type C or D over rock, and types S1 and S2 cannot be told
-// from a velocity. It is an error if vs30 is not positive.
+// Type E, 5 to 20 m of type C or D over rock, and types S1 and S2 do not follow from a
+// velocity. It is an error if vs30 is not positive.
 func SiteClassEN1998(vs30 float64) (SiteClass, error) {
 	switch {
 	case !(vs30 > 0):
@@ -58,9 +58,9 @@ func SiteClassEN1998(vs30 float64) (SiteClass, error) {
 //	C shallow       site period <= 0.6 s
 //	D deep or soft  site period >  0.6 s
 //
-// Classes A and B also ask for a compressive strength (50 and 1 MPa) and at most
-// 3 m of softer cover, which a velocity does not show: a stiff gravel of more than
-// 360 m/s is class C. It is an error if vs30 is not positive.
+// Classes A and B also require a compressive strength (50 and 1 MPa) and at most 3 m of softer
+// cover, which a velocity does not show: a stiff gravel of more than 360 m/s is class C. It is
+// an error if vs30 is not positive.
 func SiteClassNZS1170(vs30, sitePeriod, soft float64) (SiteClass, error) {
 	switch {
 	case !(vs30 > 0):
@@ -89,10 +89,10 @@ func badVelocity(v float64) error {
 // (Kramer 1996, 7.2.1). Strong shaking lengthens it.
 func SitePeriod(h, vs float64) float64 { return 4 * h / vs }
 
-// SitePeriodOfClass returns a site period in s for a class of ASCE 7-16 where
-// nothing better is known, 30 m of soil at the middle of the class's velocity
-// range [judgement]: 0.2 s for C, 0.45 s for D and 0.8 s for E. Deep deposits have
-// longer ones. Rock and unknown classes have none, 0.
+// SitePeriodOfClass returns a site period in s for a class of ASCE 7-16 where nothing better is
+// known: that of 30 m of soil at the middle of the class's velocity range [judgement]: 0.2 s
+// for C, 0.45 s for D and 0.8 s for E. Deep deposits have longer periods. Rock and unknown
+// classes return 0.
 func SitePeriodOfClass(c SiteClass) float64 {
 	switch c {
 	case 'C':
@@ -105,18 +105,17 @@ func SitePeriodOfClass(c SiteClass) float64 {
 	return 0
 }
 
-// The band of building period over site period in which resonance is flagged
-// [judgement]. It is wide because both periods lengthen under strong shaking and
-// neither is known better than by a quarter.
+// The range of building period over site period in which resonance is flagged [judgement]. It
+// is wide because both periods lengthen under strong shaking and neither is known to better
+// than a quarter.
 const (
 	resonanceLow  = 0.7
 	resonanceHigh = 1.3
 )
 
-// Resonant reports whether a building of period t in s may resonate with a soil
-// deposit of period site in s: 0.7 <= t/site <= 1.3 [judgement]. Ask it for the
-// building as it stands and for the effective period of an isolated one. A site
-// period of 0 resonates with nothing.
+// Resonant reports whether a building of period t in s may resonate with a soil deposit of
+// period site in s: 0.7 <= t/site <= 1.3 [judgement]. It applies to the building as it stands
+// and to the effective period of an isolated one. A site period of 0 resonates with nothing.
 func Resonant(t, site float64) bool {
 	return site > 0 && t >= resonanceLow*site && t <= resonanceHigh*site
 }

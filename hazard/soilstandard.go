@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// A SoilStandard names the standard whose letter a site class is, and whose rule
-// takes shaking on rock to the ground. The same letter is other ground in each.
+// SoilStandard names the standard that defines a site class's letter and its amplification of
+// rock motion. The same letter means different ground in each standard.
 type SoilStandard uint8
 
 // The standards.
@@ -34,8 +34,8 @@ func ParseSoilStandard(slug string) (SoilStandard, error) {
 	return 0, fmt.Errorf("soil standard %q is not one of %s", slug, strings.Join(soilStandardSlugs[:], ", "))
 }
 
-// Rock returns the class whose spectra are those of the maps: B of ASCE 7-16, not
-// measured (11.4.3), and of NZS 1170.5, type A of EN 1998-1 and NTC 2018.
+// Rock returns the class of the ground for which maps are made: B of ASCE 7-16, not measured
+// (11.4.3), and of NZS 1170.5, type A of EN 1998-1 and NTC 2018.
 func (s SoilStandard) Rock() SiteClass {
 	if s == SoilEN1998 || s == SoilNTC2018 {
 		return 'A'
@@ -43,11 +43,10 @@ func (s SoilStandard) Rock() SiteClass {
 	return 'B'
 }
 
-// Class returns the class of a mean shear wave velocity of the upper 30 m in m/s by
-// the bounds of the standard, see SiteClassASCE7, SiteClassEN1998 and
-// SiteClassNZS1170. For the last, which also asks for a site period and the
-// thickness of soft soil, 30 m of soil of that velocity are taken [judgement]: class
-// E below 150 m/s, D below 200 m/s, where 4 H/Vs passes 0.6 s.
+// Class returns the class of a mean shear wave velocity of the upper 30 m in m/s by the bounds
+// of the standard, see SiteClassASCE7, SiteClassEN1998 and SiteClassNZS1170. The last also
+// needs a site period and the thickness of soft soil; 30 m of soil of that velocity are assumed
+// [judgement]: class E below 150 m/s, D below 200 m/s, where 4 H/Vs passes 0.6 s.
 func (s SoilStandard) Class(vs30 float64) (SiteClass, error) {
 	switch s {
 	case SoilEN1998, SoilNTC2018:
@@ -62,13 +61,13 @@ func (s SoilStandard) Class(vs30 float64) (SiteClass, error) {
 	return SiteClassASCE7(vs30)
 }
 
-// Contradicts reports whether ground of mean shear wave velocity vs30 in m/s cannot be
-// of class c by the bounds of the standard, see Class. What a velocity does not show
-// is no contradiction: F and foreign letters; class E by a layer of soft clay (ASCE
-// 7-16 20.3.2) unless the velocity is that of C or firmer; type E of EN 1998-1 and NTC
-// 2018, 5 to 20 m of soil over rock, unless it is that of A; in NZS 1170.5 C for D and
-// the reverse, which a site period divides, soft rock for strong, and stiff gravel
-// for rock. Nor is a vs30 that is not positive one.
+// Contradicts reports whether ground of mean shear wave velocity vs30 in m/s cannot be of class
+// c by the bounds of the standard, see Class. It is false where a velocity does not decide: for
+// F and foreign letters; for class E by a layer of soft clay (ASCE 7-16 20.3.2) unless the
+// velocity is that of C or firmer; for type E of EN 1998-1 and NTC 2018, 5 to 20 m of soil over
+// rock, unless the velocity is that of A; in NZS 1170.5 for C given as D and the reverse, which
+// a site period divides, soft rock given as strong, and stiff gravel given as rock. It is false
+// for a vs30 that is not positive.
 func (s SoilStandard) Contradicts(c SiteClass, vs30 float64) bool {
 	would, err := s.Class(vs30)
 	if err != nil || c < 'A' || c > 'E' || c == would {
@@ -89,13 +88,13 @@ func (s SoilStandard) Contradicts(c SiteClass, vs30 float64) bool {
 	return c != 'E' || would == 'A'
 }
 
-// asce7Letters is the class of ASCE 7-16 nearest to each class A to E: by velocity
-// for EN 1998-1, whose type E, 5 to 20 m of soil over rock, stands at D; by name
-// for NZS 1170.5 [judgement].
+// asce7Letters gives the nearest class of ASCE 7-16 to each class A to E: by velocity for EN
+// 1998-1, whose type E, 5 to 20 m of soil over rock, maps to D; by name for NZS 1170.5
+// [judgement].
 var asce7Letters = [soilStandards]string{"ABCDE", "BCDED", "ABCDE", "BCDED"}
 
-// ASCE7 returns the class of ASCE 7-16 nearest to class c of the standard, for
-// rules that are stated in its letters. F, unknown and foreign classes stay.
+// ASCE7 returns the class of ASCE 7-16 nearest to class c of the standard, for rules stated in
+// ASCE 7's letters. F, unknown and foreign classes are returned unchanged.
 func (s SoilStandard) ASCE7(c SiteClass) SiteClass {
 	if c < 'A' || c > 'E' {
 		return c
@@ -122,9 +121,9 @@ func (s SoilStandard) SitePeriod(c SiteClass) float64 {
 	return SitePeriodOfClass(s.ASCE7(c))
 }
 
-// Beside returns the classes one firmer and one softer than c, which an assumed
-// class may well be; c itself at the ends. Type E of EN 1998-1 is no softer than D
-// and stands by itself.
+// Beside returns the classes one firmer and one softer than c, the likely alternatives to an
+// assumed class; c itself at the ends. Type E of EN 1998-1 is no softer than D and has no
+// neighbours.
 func (s SoilStandard) Beside(c SiteClass) (firmer, softer SiteClass) {
 	last := SiteClass('E')
 	if s == SoilEN1998 || s == SoilNTC2018 {

@@ -33,9 +33,11 @@ func TestOneVelocityHasOtherLettersElsewhere(t *testing.T) {
 		vs30          float64
 		asce, en, nzs SiteClass
 	}{
-		{1600, 'A', 'A', 'A'}, {900, 'B', 'A', 'B'}, {500, 'C', 'B', 'B'}, {250, 'D', 'C', 'C'}, {190, 'D', 'C', 'D'}, {120, 'E', 'D', 'E'},
+		{1600, 'A', 'A', 'A'}, {900, 'B', 'A', 'B'}, {500, 'C', 'B', 'B'}, {250, 'D', 'C', 'C'},
+		{190, 'D', 'C', 'D'}, {120, 'E', 'D', 'E'},
 	} {
-		for s, want := range map[SoilStandard]SiteClass{SoilASCE7: c.asce, SoilEN1998: c.en, SoilNTC2018: c.en, SoilNZS1170: c.nzs} {
+		for s, want := range map[SoilStandard]SiteClass{SoilASCE7: c.asce, SoilEN1998: c.en,
+			SoilNTC2018: c.en, SoilNZS1170: c.nzs} {
 			got, err := s.Class(c.vs30)
 			require.NoError(t, err)
 			assert.Equal(t, want, got, "%s, %g m/s", s, c.vs30)

@@ -12,14 +12,14 @@ import (
 // to the SI units of the demand calculation.
 const Gravity = 9.80665
 
-// A Spectrum is a horizontal elastic response spectrum at one site for one
-// return period: peak ground acceleration at T = 0, a straight line in T up to
-// the first node, straight lines in ln(Sa) - ln(T) between nodes, and a constant
-// spectral displacement (Sa ~ 1/T2) beyond the last.
+// Spectrum is a horizontal elastic response spectrum at one site for one return period: peak
+// ground acceleration at T = 0, a straight line in T up to the first node, straight lines in
+// ln(Sa) - ln(T) between nodes, and a constant spectral displacement (Sa ~ 1/T2) beyond the
+// last.
 //
-// That one form is exact for the code spectra, whose branches are a straight
-// rise, a plateau and powers of T, and is the usual reading of a tabulated
-// uniform-hazard spectrum. The damping it holds for is 5 % of critical.
+// This form is exact for the code spectra, whose branches are a straight rise, a plateau and
+// powers of T, and is the usual reading of a tabulated uniform-hazard spectrum. The damping is
+// 5 % of critical.
 //
 // The zero value is no spectrum: Sa is 0 everywhere.
 type Spectrum struct {
@@ -29,12 +29,12 @@ type Spectrum struct {
 
 	t, lnT   []float64 // node periods, ascending, > 0: an Axis, never written, or ownT
 	lnSa     []float64 // ln of Sa at the nodes
-	ownT     []float64 // storage for node periods that are this spectrum's alone
+	ownT     []float64 // storage for node periods used by this spectrum alone
 	ownLnT   []float64
-	firstSa  float64 // Sa at the first node, g; 0 where it is to be had from lnSa
+	firstSa  float64 // Sa at the first node, g; 0 if not yet computed from lnSa
 	lastT    float64 // s
-	lastSaT2 float64 // Sa T2 at the last node; 0 likewise
-	end      float64 // s, longest period the spectrum holds for: lastT, or that of a code form
+	lastSaT2 float64 // Sa T2 at the last node; 0 if not yet computed
+	end      float64 // s, longest period the spectrum holds for: lastT, or that of a code's form
 }
 
 // An Axis is a set of node periods with their logarithms, shared by all spectra
@@ -57,9 +57,9 @@ func NewAxis(t []float64) Axis {
 // Set makes s the spectrum through the nodes (axis.T, exp(lnSa)) with peak
 // ground acceleration pga in g. lnSa is copied; s reuses its own storage.
 //
-// The corner periods follow from the nodes as in ASCE 7-22 21.4 without its
-// 90 % factors, which cancel: TC = max(T Sa)/max(Sa) and TB = 0.2 TC (11.4.5.2:
-// T0 = 0.2 Ts). A code form that states its corners sets TB and TC afterwards.
+// The corner periods follow from the nodes as in ASCE 7-22 21.4 without its 90 % factors, which
+// cancel: TC = max(T Sa)/max(Sa) and TB = 0.2 TC (11.4.5.2: T0 = 0.2 Ts). A code's form that
+// states its corners sets TB and TC afterwards.
 func (s *Spectrum) Set(axis Axis, pga float64, lnSa []float64) {
 	if len(lnSa) != len(axis.T) || len(lnSa) == 0 {
 		panic("hazard: a spectrum needs one ordinate for each period")
@@ -84,8 +84,7 @@ func (s *Spectrum) Set(axis Axis, pga float64, lnSa []float64) {
 	s.TB = 0.2 * s.TC
 }
 
-// Sa returns the 5 % damped spectral acceleration in g at period t in s; NaN at a
-// period that is not a number.
+// Sa returns the 5 % damped spectral acceleration in g at period t in s; NaN if t is NaN.
 func (s *Spectrum) Sa(t float64) float64 {
 	n := len(s.t)
 	switch {
@@ -109,15 +108,14 @@ func (s *Spectrum) Sa(t float64) float64 {
 	if s.t[i] == t {
 		return elementary.Exp(s.lnSa[i])
 	}
-	if i == 0 { // t is not a number
+	if i == 0 { // t is NaN
 		return t
 	}
 	w := (elementary.Log(t) - s.lnT[i-1]) / (s.lnT[i] - s.lnT[i-1])
 	return elementary.Exp(s.lnSa[i-1] + w*(s.lnSa[i]-s.lnSa[i-1]))
 }
 
-// first returns Sa at the first node, which few ask for in a spectrum that a lookup
-// has made.
+// first returns Sa at the first node. It is computed on first use, since few lookups need it.
 func (s *Spectrum) first() float64 {
 	if s.firstSa > 0 {
 		return s.firstSa
@@ -134,13 +132,13 @@ func (s *Spectrum) last() float64 {
 	return math.Exp(s.lnSa[n] + 2*s.lnT[n])
 }
 
-// Covers reports whether the spectrum holds at period t: within the nodes, or as
-// far as a code gives its last branch (SetFourBranch). Beyond, Sa is extrapolated
-// as a constant displacement.
+// Covers reports whether the spectrum is defined at period t: up to the last node, or the end
+// of the code's last branch (SetFourBranch). Beyond, Sa is extrapolated at constant
+// displacement.
 func (s *Spectrum) Covers(t float64) bool { return len(s.t) > 0 && t <= s.end }
 
-// FallsFrom returns the period in s of the last node from which on Sa does not
-// rise any more; 0 for the zero value.
+// FallsFrom returns the period in s of the last node beyond which Sa does not rise; 0 for the
+// zero value.
 func (s *Spectrum) FallsFrom() float64 {
 	for i := len(s.lnSa) - 1; i > 0; i-- {
 		if s.lnSa[i] > s.lnSa[i-1] {
@@ -153,8 +151,8 @@ func (s *Spectrum) FallsFrom() float64 {
 	return s.t[0]
 }
 
-// Least returns the least ordinate in g at periods in s from one to another: at an end or
-// at a node between, since Sa has no hollow elsewhere.
+// Least returns the least ordinate in g at periods between from and to in s: at an end or at a
+// node between, since Sa has no other minima.
 func (s *Spectrum) Least(from, to float64) float64 {
 	least := min(s.Sa(from), s.Sa(to))
 	for i, t := range s.t {
@@ -165,7 +163,7 @@ func (s *Spectrum) Least(from, to float64) float64 {
 	return least
 }
 
-// Peak returns the largest ordinate in g, the peak ground acceleration among them.
+// Peak returns the largest ordinate in g, peak ground acceleration included.
 func (s *Spectrum) Peak() float64 {
 	if len(s.lnSa) == 0 {
 		return 0

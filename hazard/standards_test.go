@@ -26,8 +26,14 @@ var fillers = map[string]func(s *Spectrum, a float64, class int) error{
 		}
 		return TwoPeriod(s, v.SMS, v.SM1, 4)
 	},
-	"EN 1998-1 type 1": func(s *Spectrum, a float64, class int) error { return Eurocode8Type1.Elastic(s, letter(class), a) },
-	"EN 1998-1 type 2": func(s *Spectrum, a float64, class int) error { return Eurocode8Type2.Elastic(s, letter(class), a) },
+	"EN 1998-1 type 1": func(s *Spectrum, a float64,
+		class int) error {
+		return Eurocode8Type1.Elastic(s, letter(class), a)
+	},
+	"EN 1998-1 type 2": func(s *Spectrum, a float64,
+		class int) error {
+		return Eurocode8Type2.Elastic(s, letter(class), a)
+	},
 	"EN 1998-1 vertical": func(s *Spectrum, a float64, _ int) error {
 		return Eurocode8Type1.VerticalElastic(s, a)
 	},
@@ -113,7 +119,8 @@ func TestSetReadsItsNodes(t *testing.T) {
 		for i, p := range periods {
 			require.InEpsilon(t, math.Exp(ln[i]), s.Sa(p), 1e-12)
 		}
-		require.InEpsilon(t, math.Exp(ln[n-1])/4, s.Sa(2*p), 1e-12, "constant displacement beyond the last node")
+		require.InEpsilon(t, math.Exp(ln[n-1])/4, s.Sa(2*p), 1e-12,
+			"constant displacement beyond the last node")
 		require.True(t, s.Covers(p) && !s.Covers(1.001*p))
 	})
 }

@@ -6,7 +6,7 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// A BearingRule says how bearings are proportioned.
+// BearingRule holds the proportions of bearings.
 type BearingRule struct {
 	// shear modulus of the rubber
 	ShearModulus float64 `toml:"shear_modulus_pa" unit:"Pa" min:"1e5" max:"3e6"`
@@ -20,11 +20,10 @@ type BearingRule struct {
 	Overlap float64 `toml:"displacement_over_diameter" min:"0.1" max:"0.95"`
 }
 
-// DefaultBearingRule returns common proportions: G 0.4 MPa, within 0.35 to 1.0;
-// lead 10 MPa, within 7 to 11.5 (Naeim and Kelly 1999: 10.3 MPa, from memory);
-// shear strain 2.0, within 1.5 to 2.5 (from memory); pressure 8 MPa and
-// displacement at most 0.75 of the diameter, so that enough of the top plate
-// stays above the bottom one (judgement).
+// DefaultBearingRule returns common proportions: G 0.4 MPa, within 0.35 to 1.0; lead 10 MPa,
+// within 7 to 11.5 (Naeim and Kelly 1999: 10.3 MPa, from memory); shear strain 2.0, within 1.5
+// to 2.5 (from memory); pressure 8 MPa and displacement at most 0.75 of the diameter, so that
+// enough of the top plate stays above the bottom one (judgement).
 func DefaultBearingRule() BearingRule {
 	return BearingRule{ShearModulus: 0.4e6, LeadStress: 10e6, ShearStrain: 2, Pressure: 8e6, Overlap: 0.75}
 }
@@ -37,7 +36,7 @@ func DefaultBearingRule() BearingRule {
 //	Ar >= Kd d/(G strain), load/pressure, pi/4 (d/overlap)^2 - AL
 //	Tr = G Ar/Kd
 //
-// A NaN argument gives a NaN bearing; the stiffness before yield is left out.
+// A NaN argument gives a NaN bearing. The stiffness before yield is not set.
 func (r BearingRule) Size(kd, qd, load, displacement float64) demand.LeadRubberBearing {
 	lead := qd / r.LeadStress
 	rubber := max(
@@ -54,9 +53,8 @@ func (r BearingRule) Size(kd, qd, load, displacement float64) demand.LeadRubberB
 	}
 }
 
-// columns returns how many columns, and so isolators, a building stands on: a
-// grid at the given spacing in m over its plan, at least four. NaN if the plan
-// is not known.
+// columns returns the number of columns of a building, and so of isolators: a grid at the given
+// spacing in m over its plan, at least four. NaN if the plan is not known.
 func (f *Facts) columns(spacing float64) float64 {
 	l, w := f.plan()
 	if math.IsNaN(l) {

@@ -9,8 +9,8 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// What a measure says it built has the demand that it reports: the frame and the device
-// alone are enough to go on from.
+// The structure that a measure reports as built has the reported demand: the frame and the
+// device alone are enough to continue from.
 func TestBuiltIsWhatWasEvaluated(t *testing.T) {
 	built := 0
 	for _, s := range []sketch{teachingHospital, concreteFrame, steelFrame} {

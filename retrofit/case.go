@@ -6,9 +6,9 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// Facts are what the register says of a building that bears on feasibility and
-// cost but not on its dynamics. An unknown number is NaN, an unknown answer is
-// Unknown; a rule that needs one gives the verdict Missing.
+// Facts are the register's facts of a building for feasibility and cost; its dynamics are in
+// the stick. An unknown number is NaN, an unknown answer is Unknown; a rule that needs one
+// gives the verdict Missing.
 type Facts struct {
 	Storeys       int
 	StoreysBelow  int     // below ground, -1 unknown
@@ -17,10 +17,10 @@ type Facts struct {
 	Footprint     float64 // m2
 	Length, Width float64 // m, plan dimensions
 	Gap           float64 // m, clear distance to the nearest neighbour; 0 is a party wall
-	Plane         Answer  // a basement, crawl space or open storey that can take an isolation plane
+	Plane         Answer  // whether a basement, crawl space or open storey can take an isolation plane
 	Heritage      Answer  // protected
 	System        archetypes.System
-	Light         Answer // so light that isolators are not loaded: the system's trait
+	Light         Answer // too light to load isolators: the system's trait
 	Brittle       Answer // columns likely to be brittle, from system and detailing
 	Contents      Contents
 	SiteClass     hazard.SiteClass
@@ -28,7 +28,7 @@ type Facts struct {
 	FaultDistance float64 // km
 }
 
-// An Answer is yes, no or unknown.
+// Answer is yes, no or unknown.
 type Answer uint8
 
 // The answers.
@@ -38,7 +38,7 @@ const (
 	Yes
 )
 
-// Contents says how much a building's contents mind floor acceleration.
+// Contents is the sensitivity of a building's contents to floor acceleration.
 type Contents uint8
 
 // The classes of contents.
@@ -48,14 +48,13 @@ const (
 	FragileContents                   // museum objects, operating theatres, precision instruments
 )
 
-// A Case is one building as it stands, ready for the measures. All of it is
-// read only to a Measure.
+// Case is one building as it stands, input of the measures. A Measure only reads it.
 type Case struct {
 	Facts  Facts
 	Stick  *archetypes.Stick
 	Site   *hazard.Site
 	Design int               // index of the design return period in Site.Spectra
-	AsIs   []demand.Response // as it stands, one a return period
+	AsIs   []demand.Response // as it stands, one for each return period
 }
 
 // Weight returns the seismic weight in N, from the stick's masses.

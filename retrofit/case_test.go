@@ -11,8 +11,8 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// A sketch is a building made by hand for the tests: equal floors, storeys 3.2 m
-// high, stiffness and strength after an inverted triangle of forces.
+// sketch is a building made by hand for the tests: equal floors, storeys 3.2 m high, stiffness
+// and strength by an inverted triangle of forces.
 type sketch struct {
 	storeys  int
 	period   float64 // s
@@ -65,7 +65,8 @@ func (s sketch) build(t testing.TB) *Case {
 
 	c := &Case{
 		Stick: st, Design: designLevel,
-		Site: &hazard.Site{ReturnPeriod: returnPeriods, Spectra: make([]hazard.Spectrum, len(returnPeriods)), Class: 'B'},
+		Site: &hazard.Site{ReturnPeriod: returnPeriods, Spectra: make([]hazard.Spectrum, len(returnPeriods)),
+			Class: 'B'},
 		Facts: Facts{
 			Storeys: n, StoreysBelow: 1, Height: 3.2 * float64(n), FloorArea: area * float64(n),
 			Footprint: area, Length: 30, Width: 20, Gap: 3, Plane: Yes, Heritage: No, Light: No, Brittle: No,

@@ -61,9 +61,10 @@ func chart(t *testing.T, title, label string, x0, x1, top float64, curves ...cur
 	return b.Bytes()
 }
 
-// readings returns drift and floor acceleration at the design level over those as it
-// stands, and what value reads of the response, as curves over a parameter.
-func readings(c *Case, at func(x float64, r *demand.Response), third string, value func(r *demand.Response) float64) []curve {
+// readings returns curves over a parameter: drift and floor acceleration at the design level
+// over those as it stands, and a third value of the response.
+func readings(c *Case, at func(x float64, r *demand.Response), third string,
+	value func(r *demand.Response) float64) []curve {
 	asIs := &c.AsIs[c.Design]
 	var r demand.Response
 	read := func(f func() float64) func(float64) float64 {
@@ -92,47 +93,73 @@ func TestPagesHaveCharts(t *testing.T) {
 	lead, slide := NewLeadRubber(DefaultLeadRubberOptions()), NewSlider(DefaultSliderOptions())
 	isolate := func(m *isolating, c *Case, yieldRatio, period float64, r *demand.Response) {
 		one := *m
-		one.opt.Steps, one.opt.YieldRatio, one.opt.Period = 1, [2]float64{yieldRatio, yieldRatio}, [2]float64{period, period}
+		one.opt.Steps, one.opt.YieldRatio, one.opt.Period = 1, [2]float64{yieldRatio, yieldRatio},
+			[2]float64{period, period}
 		one.level(&w, c, c.Design, one.device(c, 0, 0), r)
 	}
-	checkFile(t, "lead-rubber-chart.svg", chart(t, "Stiff six-storey building, 0.36 g, Qd/W 0.06", "isolated period past yield, s", 1.5, 4, 1.25,
-		readings(hospital, func(x float64, r *demand.Response) { isolate(&lead.isolating, hospital, 0.06, x, r) }, "isolator movement, m", movement)...))
-	checkFile(t, "plane-damping-chart.svg", chart(t, "Stiff six-storey building, 0.36 g, Qd/W 0.04, 3 s", "damping beside the isolators, fraction of critical", 0, 0.5, 1,
+	checkFile(t, "lead-rubber-chart.svg", chart(t, "Stiff six-storey building, 0.36 g, Qd/W 0.06",
+		"isolated period past yield, s", 1.5, 4, 1.25,
+		readings(hospital, func(x float64, r *demand.Response) {
+			isolate(&lead.isolating, hospital, 0.06, x, r)
+		}, "isolator movement, m", movement)...))
+	checkFile(t, "plane-damping-chart.svg", chart(t, "Stiff six-storey building, 0.36 g, Qd/W 0.04, 3 s",
+		"damping beside the isolators, fraction of critical", 0, 0.5, 1,
 		readings(hospital, func(x float64, r *demand.Response) {
 			damped := lead.isolating
 			damped.opt.PlaneDamping = x
 			isolate(&damped, hospital, 0.04, 3, r)
 		}, "isolator movement, m", movement)...))
-	checkFile(t, "slider-chart.svg", chart(t, "Stiff six-storey building, 0.36 g, radius 2.2 m (3 s)", "friction", 0.02, 0.14, 2.2,
-		readings(hospital, func(x float64, r *demand.Response) { isolate(&slide.isolating, hospital, x, 3, r) }, "isolator movement, m", movement)...))
-	checkFile(t, "viscous-chart.svg", chart(t, "Concrete frame of five storeys, 0.36 g, linear dampers", "added damping, fraction of critical", 0, 0.4, 2.4,
+	checkFile(t, "slider-chart.svg", chart(t, "Stiff six-storey building, 0.36 g, radius 2.2 m (3 s)",
+		"friction", 0.02, 0.14, 2.2,
+		readings(hospital, func(x float64, r *demand.Response) {
+			isolate(&slide.isolating, hospital, x, 3, r)
+		}, "isolator movement, m", movement)...))
+	checkFile(t, "viscous-chart.svg", chart(t, "Concrete frame of five storeys, 0.36 g, linear dampers",
+		"added damping, fraction of critical", 0, 0.4, 2.4,
 		readings(frame, func(x float64, r *demand.Response) {
-			w.Demand.Viscous(frame.Stick, &frame.Site.Spectra[frame.Design], demand.Viscous{Alpha: 1, Damping: x}, r)
-		}, "base shear", func(r *demand.Response) float64 { return r.BaseShear / frame.AsIs[frame.Design].BaseShear })...))
-	checkFile(t, "yielding-chart.svg", chart(t, "Steel frame of eight storeys, 0.24 g, devices as stiff as their storey", "yield force of devices over storey strength", 0.05, 1, 2.4,
-		readings(steel, func(x float64, r *demand.Response) {
-			w.Demand.Yielding(steel.Stick, &steel.Site.Spectra[steel.Design], w.devices(steel.Stick, 1, x), r)
-		}, "base shear", func(r *demand.Response) float64 { return r.BaseShear / steel.AsIs[steel.Design].BaseShear })...))
+			w.Demand.Viscous(frame.Stick, &frame.Site.Spectra[frame.Design],
+				demand.Viscous{Alpha: 1, Damping: x}, r)
+		}, "base shear", func(r *demand.Response) float64 {
+			return r.BaseShear / frame.AsIs[frame.Design].BaseShear
+		})...))
+	checkFile(t, "yielding-chart.svg",
+		chart(t, "Steel frame of eight storeys, 0.24 g, devices as stiff as their storey",
+			"yield force of devices over storey strength", 0.05, 1, 2.4,
+			readings(steel, func(x float64, r *demand.Response) {
+				w.Demand.Yielding(steel.Stick, &steel.Site.Spectra[steel.Design],
+					w.devices(steel.Stick, 1, x), r)
+			}, "base shear", func(r *demand.Response) float64 {
+				return r.BaseShear / steel.AsIs[steel.Design].BaseShear
+			})...))
 	modal := steel.Stick.ModalMass()
-	checkFile(t, "tuned-mass-chart.svg", chart(t, "Steel frame of eight storeys, 0.24 g", "tuned mass over modal mass", 0.002, 0.10, 1.4,
+	checkFile(t, "tuned-mass-chart.svg", chart(t, "Steel frame of eight storeys, 0.24 g",
+		"tuned mass over modal mass", 0.002, 0.10, 1.4,
 		readings(steel, func(x float64, r *demand.Response) {
-			w.Demand.TunedMass(steel.Stick, &steel.Site.Spectra[steel.Design], demand.TunedMass{Mass: x * modal}, r)
-		}, "part of the added damping left at 15 % mistuning", func(*demand.Response) float64 { return w.Demand.Trace.TunedMass.Left })...))
+			w.Demand.TunedMass(steel.Stick, &steel.Site.Spectra[steel.Design],
+				demand.TunedMass{Mass: x * modal}, r)
+		}, "part of the added damping left at 15 % mistuning",
+			func(*demand.Response) float64 { return w.Demand.Trace.TunedMass.Left })...))
 	strong := func(c *Case, x float64, r *demand.Response) {
 		w.strengthen(c.Stick, x)
 		w.Demand.AsIs(&w.stick, &c.Site.Spectra[c.Design], r)
 	}
-	checkFile(t, "strengthen-chart.svg", chart(t, "Stiff six-storey building, 0.36 g", "strength after over before", 1, 3, 3.4,
+	checkFile(t, "strengthen-chart.svg", chart(t, "Stiff six-storey building, 0.36 g",
+		"strength after over before", 1, 3, 3.4,
 		readings(hospital, func(x float64, r *demand.Response) { strong(hospital, x, r) }, "base shear",
-			func(r *demand.Response) float64 { return r.BaseShear / hospital.AsIs[hospital.Design].BaseShear })...))
+			func(r *demand.Response) float64 {
+				return r.BaseShear / hospital.AsIs[hospital.Design].BaseShear
+			})...))
 	damped := readings(frame, func(x float64, r *demand.Response) {
 		w.strengthen(frame.Stick, x)
-		w.Demand.Viscous(&w.stick, &frame.Site.Spectra[frame.Design], demand.Viscous{Alpha: 1, Damping: 0.15}, r)
+		w.Demand.Viscous(&w.stick, &frame.Site.Spectra[frame.Design], demand.Viscous{Alpha: 1, Damping: 0.15},
+			r)
 	}, "", nil)
 	alone := readings(frame, func(x float64, r *demand.Response) { strong(frame, x, r) }, "", nil)
-	damped[0].name, damped[1].name = "largest drift, with 15 % damping", "largest floor acceleration, with 15 % damping"
+	damped[0].name, damped[1].name = "largest drift, with 15 % damping",
+		"largest floor acceleration, with 15 % damping"
 	alone[1].name = "largest floor acceleration, strengthening alone"
-	checkFile(t, "strengthen-viscous-chart.svg", chart(t, "Concrete frame of five storeys, 0.36 g", "strength after over before", 1, 3, 2.6, damped[0], damped[1], alone[1]))
+	checkFile(t, "strengthen-viscous-chart.svg", chart(t, "Concrete frame of five storeys, 0.36 g",
+		"strength after over before", 1, 3, 2.6, damped[0], damped[1], alone[1]))
 	above := readings(frame, func(x float64, r *demand.Response) {
 		w.strengthen(frame.Stick, x)
 		var fixed demand.Response
@@ -142,5 +169,7 @@ func TestPagesHaveCharts(t *testing.T) {
 		stronger.AsIs[frame.Design] = fixed
 		isolate(&lead.isolating, &stronger, 0.06, 3, r)
 	}, "demand over strength of the frame above", func(r *demand.Response) float64 { return r.Ductility })
-	checkFile(t, "lead-rubber-strengthen-chart.svg", chart(t, "Concrete frame of five storeys, 0.36 g, Qd/W 0.06, 3 s", "strength after over before", 1, 3, 3.2, above...))
+	checkFile(t, "lead-rubber-strengthen-chart.svg",
+		chart(t, "Concrete frame of five storeys, 0.36 g, Qd/W 0.06, 3 s", "strength after over before", 1, 3,
+			3.2, above...))
 }

@@ -2,11 +2,11 @@ package retrofit
 
 import "math"
 
-// A sharing is what two measures save when they are built in one go, each a factor on the
-// sum of what the two cost alone. Devices, moat and walls are paid for in full.
+// sharing is the saving when two measures are built together: factors on the sum of their
+// separate costs. Devices, moat and walls are paid in full.
 type sharing struct {
 	fixed float64 // of design, review, site and access
-	area  float64 // of what is opened and made good
+	area  float64 // of work that opens and makes good
 	weeks float64
 }
 
@@ -31,32 +31,34 @@ func (s sharing) disruption(a, b Disruption) Disruption {
 	return d
 }
 
-// Of a combination, a price or time that is not a number is left to its parts.
+// ofParts marks a value of a combination's price or time that is taken from its parts.
 var (
 	ofParts           = math.NaN()
 	priceOfParts      = Price{ofParts, ofParts, ofParts, ofParts, ofParts, ofParts, ofParts}
 	disruptionOfParts = Disruption{ofParts, ofParts, ofParts}
 )
 
-// faultsOfItsOwn returns the conditions on what a price does not leave to the parts.
+// faultsOfItsOwn returns the conditions on the values of p that are not taken from the parts.
 func (p Price) faultsOfItsOwn() []fault {
 	return p.or(Price{LowRatio: 1, HighRatio: 1}).faults()
 }
 
-// or returns p, and what it leaves to the parts from q.
+// or returns p, with its NaN values replaced by those of q.
 func (p Price) or(q Price) Price {
 	return Price{
-		or(p.Fixed, q.Fixed), or(p.PerArea, q.PerArea), or(p.PerDevice, q.PerDevice), or(p.PerMoat, q.PerMoat),
+		or(p.Fixed, q.Fixed), or(p.PerArea, q.PerArea), or(p.PerDevice, q.PerDevice),
+		or(p.PerMoat, q.PerMoat),
 		or(p.PerWall, q.PerWall), or(p.LowRatio, q.LowRatio), or(p.HighRatio, q.HighRatio),
 	}
 }
 
-// or returns d, and what it leaves to the parts from e.
+// or returns d, with its NaN values replaced by those of e.
 func (d Disruption) or(e Disruption) Disruption {
-	return Disruption{or(d.Fixed, e.Fixed), or(d.PerThousand, e.PerThousand), or(d.LongestWeeks, e.LongestWeeks)}
+	return Disruption{or(d.Fixed, e.Fixed), or(d.PerThousand, e.PerThousand),
+		or(d.LongestWeeks, e.LongestWeeks)}
 }
 
-// or returns own, or that of the parts where own is not a number.
+// or returns own, or parts if own is NaN.
 func or(own, parts float64) float64 {
 	if math.IsNaN(own) {
 		return parts

@@ -9,23 +9,22 @@ import (
 
 const gravity = hazard.Gravity // m/s2
 
-// What floor shaking does to what stands and hangs in a building. Everything here
-// is horizontal.
+// The effect of floor shaking on contents. All of it is horizontal.
 
-// VerticalNote is what must be said beside any horizontal floor acceleration.
-const VerticalNote = "Only horizontal shaking is counted. No measure here lessens vertical shaking, isolation included: " +
+// VerticalNote must accompany every horizontal floor acceleration.
+const VerticalNote = "Only horizontal shaking is counted. No measure here lessens vertical shaking, " +
+	"isolation included: " +
 	"ceilings, racks and objects on shelves need ties of their own."
 
-// String returns the class's word in inventories and files.
+// String returns the class's word in registers and files.
 func (c Contents) String() string { return contentsWords[c] }
 
 var contentsWords = [...]string{"ordinary", "sensitive", "fragile"}
 
-// Thresholds returns the peak floor accelerations in m/s2 at which contents of a
-// class begin to suffer and at which loss is heavy: 0.4 and 1.0 g for ordinary,
-// 0.25 and 0.6 g for sensitive, 0.15 and 0.4 g for fragile contents. All are
-// judgement, for contents that are not tied; an owner who knows better should
-// put the known values in.
+// Thresholds returns the peak floor accelerations in m/s2 at which contents of a class begin to
+// be damaged and at which loss is heavy: 0.4 and 1.0 g for ordinary, 0.25 and 0.6 g for
+// sensitive, 0.15 and 0.4 g for fragile contents. All are judgement, for contents without ties;
+// an owner with better values should use those.
 func (c Contents) Thresholds() (onset, heavy float64) {
 	t := [...][2]float64{{0.4, 1.0}, {0.25, 0.6}, {0.15, 0.4}}[c]
 	return t[0] * gravity, t[1] * gravity
@@ -36,10 +35,9 @@ func (c Contents) Thresholds() (onset, heavy float64) {
 //
 //	a = g b/h
 //
-// West's formula for a rigid block with its mass in its middle (Milne and Omori
-// 1893; Ishiyama 1982, from memory). It is where rocking begins, not
-// where the block falls: a large block may rock at several times a and stand
-// (Housner 1963). Widths and heights that are not positive give NaN.
+// West's formula for a rigid block with its mass at its centre (Milne and Omori 1893; Ishiyama
+// 1982, from memory). At this acceleration rocking begins; a large block may rock at several
+// times a without falling (Housner 1963). Widths and heights that are not positive give NaN.
 func RockingAcceleration(b, h float64) float64 {
 	if !(b > 0 && h > 0) {
 		return math.NaN()
@@ -60,8 +58,7 @@ func SlidingAcceleration(mu float64) float64 {
 	return mu * gravity
 }
 
-// A Movement is what a free standing object does first as the floor shakes
-// harder.
+// Movement is the first movement of a free-standing object as the floor shakes harder.
 type Movement uint8
 
 // The movements.
@@ -83,10 +80,10 @@ func (m Movement) String() string { return movementWords[m] }
 //	A = (3 (1 + z)/(1 + (1 - ta/t1)^2) - 0.5)/(3 (1 + z)/2 - 0.5)
 //
 // and at least 1/(3 (1 + z)/2 - 0.5). It is the ordinate of EN 1998-1:2004 4.3.5.2 equation
-// 4.25 (from memory) over its own value at ta = 0, to be multiplied by the floor
-// acceleration computed here instead of that of the clause. It peaks at ta = t1, at 2.5 for the ground
-// and 2.2 for the roof, and knows no second mode. For an isolated building t1 is
-// the isolated period. Domain: ta >= 0, t1 > 0, 0 <= z <= 1; NaN outside.
+// 4.25 (from memory) over its own value at ta = 0, and multiplies the floor acceleration
+// computed here instead of that of the clause. It peaks at ta = t1, at 2.5 for the ground and
+// 2.2 for the roof, and has no second mode. For an isolated building t1 is the isolated period.
+// Domain: ta >= 0, t1 > 0, 0 <= z <= 1; NaN outside.
 func FloorAmplification(ta, t1, z float64) float64 {
 	if !(ta >= 0 && t1 > 0 && z >= 0 && z <= 1) {
 		return math.NaN()
@@ -96,9 +93,9 @@ func FloorAmplification(ta, t1, z float64) float64 {
 	return max(1, rise/(1+off*off)-0.5) / (rise/2 - 0.5)
 }
 
-// ItemAcceleration returns the acceleration in m/s2 of an item of period ta in s
-// on floor i of a building under r, 0 for the ground floor or the slab above
-// isolators and len(r.Accel) for the roof: that of the floor times FloorAmplification.
+// ItemAcceleration returns the acceleration in m/s2 of an item of period ta in s on floor i of
+// a building under r: the floor's acceleration times FloorAmplification. i is 0 for the ground
+// floor or the slab above isolators and len(r.Accel) for the roof.
 func ItemAcceleration(r *demand.Response, i int, ta float64) float64 {
 	a := r.BaseAccel
 	if i > 0 {

@@ -61,7 +61,7 @@ func TestFirstMovement(t *testing.T) {
 	assert.True(t, math.IsNaN(SlidingAcceleration(-0.1)))
 }
 
-// The more contents mind, the earlier they suffer.
+// The more sensitive the contents, the lower their thresholds.
 func TestThresholdsFallWithTheClass(t *testing.T) {
 	last := [2]float64{math.Inf(1), math.Inf(1)}
 	for c := OrdinaryContents; c <= FragileContents; c++ {
@@ -73,9 +73,9 @@ func TestThresholdsFallWithTheClass(t *testing.T) {
 	}
 }
 
-// The columns of contents: those of the worst floor, amplified for the kind, and
-// gentler behind isolators; as the peak floor acceleration of a case they agree with
-// the response they come from.
+// The columns of contents are those of the worst floor, amplified for the kind, and lower
+// behind isolators. As the peak floor acceleration of a case they agree with the response they
+// come from.
 func TestContentsResponse(t *testing.T) {
 	c := teachingHospital.build(t)
 	o := run(NewLeadRubber(DefaultLeadRubberOptions()), c)
@@ -86,7 +86,8 @@ func TestContentsResponse(t *testing.T) {
 	assert.Equal(t, asIs.PeakFloor, c.AsIs[c.Design].Accel[asIs.Floor-1], "the worst floor")
 	for k, kind := range ItemKinds() {
 		assert.NotEmpty(t, kind.Slug)
-		assert.GreaterOrEqual(t, asIs.Items[k], ItemAcceleration(&c.AsIs[c.Design], asIs.Floor, kind.Period), kind.Slug)
+		assert.GreaterOrEqual(t, asIs.Items[k], ItemAcceleration(&c.AsIs[c.Design], asIs.Floor, kind.Period),
+			kind.Slug)
 		if kind.Period < 1 { // an item as slow as the isolators feels them
 			assert.Less(t, iso.Items[k], asIs.Items[k], kind.Slug)
 		}

@@ -8,9 +8,9 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// An ItemKind is a kind of contents by its own period.
+// ItemKind is a kind of contents, by its own period.
 type ItemKind struct {
-	Slug   string // of a column
+	Slug   string // of its column
 	Name   string
 	Period float64 // s
 }
@@ -22,10 +22,10 @@ const (
 	Ceilings
 	FragileObjects
 	Hanging
-	NumItemKinds // how many there are
+	NumItemKinds // number of kinds
 )
 
-// ItemKinds returns the kinds of contents a floor's spectrum is read at. The
+// ItemKinds returns the kinds of contents for which a floor's spectrum is evaluated. The
 // periods are judgement.
 func ItemKinds() [NumItemKinds]ItemKind {
 	return [NumItemKinds]ItemKind{
@@ -37,7 +37,7 @@ func ItemKinds() [NumItemKinds]ItemKind {
 	}
 }
 
-// A FreeStanding object stands on a floor without ties.
+// FreeStanding is an object that stands on a floor without ties.
 type FreeStanding struct {
 	// width of the base over the height of an object that stands free
 	BaseOverHeight float64 `toml:"base_over_height" min:"0.01" max:"10"`
@@ -53,10 +53,10 @@ func DefaultFreeStanding() FreeStanding {
 	return FreeStanding{BaseOverHeight: 0.6 / 1.8, Friction: 0.4, Height: 1.8}
 }
 
-// First returns what the object does first as the floor shakes harder, and the floor
-// acceleration in m/s2 at which it does. It slides rather than rocks if its friction is
-// below base over height (Shenton 1996: the boundary for a slow push). It stays, at NaN, if
-// either measure is not known.
+// First returns the first movement of the object as the floor shakes harder, and the floor
+// acceleration in m/s2 at which it occurs. It slides rather than rocks if its friction is below
+// base over height (Shenton 1996: the boundary for a slow push). If either measure is not known
+// it stays, at NaN.
 func (o FreeStanding) First() (Movement, float64) {
 	rock, slide := RockingAcceleration(o.BaseOverHeight, 1), SlidingAcceleration(o.Friction)
 	if slide < rock {
@@ -68,34 +68,34 @@ func (o FreeStanding) First() (Movement, float64) {
 	return Stays, math.NaN()
 }
 
-// A ContentsDemand is what one building, as it stands or with a measure, does to
-// its contents. Everything but MovesAt is at the design level. NaN is not known.
+// ContentsDemand is the demand on the contents of one building, as it stands or with a measure.
+// All values but MovesAt are at the design level. NaN means unknown.
 type ContentsDemand struct {
 	PeakFloor float64               // m/s2, largest floor acceleration
-	Floor     int                   // where: 0 the ground floor or the slab above isolators
+	Floor     int                   // of PeakFloor: 0 the ground floor or the slab above isolators
 	Items     [NumItemKinds]float64 // m/s2, of an item of each kind on its worst floor (ItemAcceleration)
 
-	First   Movement // of the free-standing object
-	MovesAt float64  // yr, return period of the shaking that first moves it on its worst floor; +Inf if none does
-	Sooner  bool     // it moves at the shortest return period already, which MovesAt then is
+	First Movement // of the free-standing object
+	// yr, return period of the shaking that first moves it on its worst floor; +Inf if none does
+	MovesAt float64
+	Sooner  bool // it already moves at the shortest return period, which MovesAt then is
 
 	VerticalGround float64 // m/s2, peak vertical ground acceleration
 	VerticalStiff  float64 // m/s2, of a stiff floor or an item with a vertical period of 0.05 to 0.15 s
 }
 
-// ContentsResponse returns what the levels, those of an Outcome for c or c.AsIs, do
-// to the contents. No levels, as of a barred measure, give NaN.
+// ContentsResponse returns the demand on the contents at the levels, which are those of an
+// Outcome for c or c.AsIs. Without levels, as for a barred measure, it is NaN.
 //
-// The return period of first movement is read on a straight line in ln(return
-// period) - ln(floor acceleration) between levels. Vertical shaking, which no
-// measure lessens, is that of ASCE 7-16 11.9.2,
+// The return period of first movement is interpolated linearly in ln(return period) - ln(floor
+// acceleration) between levels. Vertical shaking, which no measure reduces, is that of ASCE
+// 7-16 11.9.2,
 //
 //	0.3 Cv S at the ground,  0.8 Cv S at 0.05 to 0.15 s
 //
-// with S the largest ordinate of the horizontal spectrum, which also stands for SS
-// in Table 11.9-1 (judgement, on the safe side on soft ground). The amplification
-// of a floor's own vertical mode is not in it. A class that is not known is D; F
-// has no coefficient.
+// with S the largest ordinate of the horizontal spectrum, which also stands for SS in Table
+// 11.9-1 (judgement, on the safe side on soft ground). It does not include the amplification of
+// a floor's own vertical mode. An unknown class counts as D; F has no coefficient.
 func ContentsResponse(c *Case, levels []demand.Response, object FreeStanding) ContentsDemand {
 	nan := math.NaN()
 	d := ContentsDemand{PeakFloor: nan, MovesAt: nan}
@@ -125,9 +125,9 @@ func ContentsResponse(c *Case, levels []demand.Response, object FreeStanding) Co
 	return d
 }
 
-// exceededAt returns the return period in yr at which the peak floor acceleration
-// first exceeds a in m/s2; the shortest and true if it does there already, +Inf if
-// it never does, NaN if that cannot be told.
+// exceededAt returns the return period in yr at which the peak floor acceleration first exceeds
+// a in m/s2. If it is exceeded at the shortest already, it returns that and true; +Inf if
+// never; NaN if unknown.
 func exceededAt(years []float64, levels []demand.Response, a float64) (at float64, sooner bool) {
 	for i := range levels {
 		peak := levels[i].PeakAccel

@@ -2,13 +2,11 @@ package retrofit
 
 import "math"
 
-// A Criterion is what a rule looks at: a number, or a yes or no. The zero value
-// is none.
+// Criterion is the value a rule tests: a number, or yes or no. The zero value is no criterion.
 type Criterion uint8
 
-// The criteria. Those up to lastFact are known before a measure is sized, from
-// the register, the archetype and the demand as it stands; the others follow
-// from the design.
+// The criteria. Those up to lastFact are known before a measure is sized, from the register,
+// the archetype and the demand as it stands; the others follow from the design.
 const (
 	noCriterion Criterion = iota
 
@@ -65,9 +63,9 @@ const lastFact = firstModeMass
 
 func (c Criterion) sized() bool { return c > lastFact }
 
-// criteria describes each criterion: its slug and unit in the table of rules,
-// and the words that follow "is not known" in a reason. The unit "answer" is a
-// yes (1) or no (0); "%" shows a fraction in per cent.
+// criteria describes each criterion: its slug and unit in the table of rules, and the words
+// before "is not known" in a reason. The unit "answer" is yes (1) or no (0); "%" shows a
+// fraction in per cent.
 var criteria = [numCriteria]struct{ slug, unit, words string }{
 	noCriterion: {"", "", ""},
 
@@ -121,8 +119,8 @@ var criteria = [numCriteria]struct{ slug, unit, words string }{
 // String returns the slug of the criterion in the table of rules.
 func (c Criterion) String() string { return criteria[c].slug }
 
-// Unit returns the unit a value of the criterion is shown in; the value itself
-// is SI, or a fraction, or 1 and 0 for yes and no.
+// Unit returns the unit in which a value of the criterion is shown; the value itself is in SI,
+// a fraction, or 1 and 0 for yes and no.
 func (c Criterion) Unit() string { return criteria[c].unit }
 
 // ParseCriterion returns the criterion of a slug.
@@ -135,7 +133,7 @@ func ParseCriterion(slug string) (Criterion, bool) {
 	return 0, false
 }
 
-// Values are the criteria of one building and one measure; NaN is not known.
+// Values are the criteria of one building and one measure; NaN is unknown.
 type Values [numCriteria]float64
 
 // yes returns 1 for a true condition, 0 for a false one.

@@ -15,8 +15,7 @@ import (
 
 var update = flag.Bool("update", false, "write the figures and tables of docs/measures again")
 
-// checkFile compares a file of docs/measures with what the program makes of it,
-// or writes it.
+// checkFile compares a file of docs/measures with the program's output, or writes it.
 func checkFile(t *testing.T, name string, want []byte) {
 	t.Helper()
 	path := filepath.Join("..", "docs", "measures", name)
@@ -25,7 +24,8 @@ func checkFile(t *testing.T, name string, want []byte) {
 	}
 	have, err := os.ReadFile(path)
 	require.NoError(t, err)
-	assert.True(t, bytes.Equal(have, want), "%s is out of date; run go test ./retrofit -run Pages -update", path)
+	assert.True(t, bytes.Equal(have, want), "%s is out of date; run go test ./retrofit -run Pages -update",
+		path)
 }
 
 // Inks of the drawings: what stands, what is added, what is ground, what is said.
@@ -56,9 +56,12 @@ const (
 
 func newDrawing(title string) *drawing {
 	d := &drawing{}
-	fmt.Fprintf(&d.out, `<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %d %d" role="img" aria-label="%s" font-family="Helvetica, Arial, sans-serif">`+"\n",
+	fmt.Fprintf(&d.out,
+		`<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %d %d" role="img" `+
+			`aria-label="%s" font-family="Helvetica, Arial, sans-serif">`+"\n",
 		canvasWidth, canvasHeight, canvasWidth, canvasHeight, title)
-	fmt.Fprintf(&d.out, `<title>%s</title>`+"\n"+`<rect width="100%%" height="100%%" fill="white"/>`+"\n", title)
+	fmt.Fprintf(&d.out, `<title>%s</title>`+"\n"+`<rect width="100%%" height="100%%" fill="white"/>`+"\n",
+		title)
 	d.text(24, 34, 17, "start", "bold", title)
 	return d
 }
@@ -66,27 +69,39 @@ func newDrawing(title string) *drawing {
 func (d *drawing) bytes() []byte { return []byte(d.out.String() + "</svg>\n") }
 
 func (d *drawing) line(x1, y1, x2, y2, width float64, ink string) {
-	fmt.Fprintf(&d.out, `<line x1="%.1f" y1="%.1f" x2="%.1f" y2="%.1f" stroke="%s" stroke-width="%.1f" stroke-linecap="round"/>`+"\n", x1, y1, x2, y2, ink, width)
+	fmt.Fprintf(&d.out,
+		`<line x1="%.1f" y1="%.1f" x2="%.1f" y2="%.1f" stroke="%s" stroke-width="%.1f" `+
+			`stroke-linecap="round"/>`+"\n", x1, y1, x2, y2, ink, width)
 }
 
 func (d *drawing) dashed(x1, y1, x2, y2 float64, ink string) {
-	fmt.Fprintf(&d.out, `<line x1="%.1f" y1="%.1f" x2="%.1f" y2="%.1f" stroke="%s" stroke-width="1.2" stroke-dasharray="5 4"/>`+"\n", x1, y1, x2, y2, ink)
+	fmt.Fprintf(&d.out,
+		`<line x1="%.1f" y1="%.1f" x2="%.1f" y2="%.1f" stroke="%s" stroke-width="1.2" stroke-dasharray="5 `+
+			`4"/>`+"\n", x1, y1, x2, y2, ink)
 }
 
 func (d *drawing) rect(x, y, w, h float64, fill, ink string) {
-	fmt.Fprintf(&d.out, `<rect x="%.1f" y="%.1f" width="%.1f" height="%.1f" fill="%s" stroke="%s" stroke-width="1.4"/>`+"\n", x, y, w, h, fill, ink)
+	fmt.Fprintf(&d.out,
+		`<rect x="%.1f" y="%.1f" width="%.1f" height="%.1f" fill="%s" stroke="%s" stroke-width="1.4"/>`+"\n",
+		x, y, w, h, fill, ink)
 }
 
 func (d *drawing) circle(x, y, r float64, fill, ink string) {
-	fmt.Fprintf(&d.out, `<circle cx="%.1f" cy="%.1f" r="%.1f" fill="%s" stroke="%s" stroke-width="1.4"/>`+"\n", x, y, r, fill, ink)
+	fmt.Fprintf(&d.out,
+		`<circle cx="%.1f" cy="%.1f" r="%.1f" fill="%s" stroke="%s" stroke-width="1.4"/>`+"\n", x, y, r, fill,
+		ink)
 }
 
 func (d *drawing) path(data, fill, ink string, width float64) {
-	fmt.Fprintf(&d.out, `<path d="%s" fill="%s" stroke="%s" stroke-width="%.1f" stroke-linejoin="round" stroke-linecap="round"/>`+"\n", data, fill, ink, width)
+	fmt.Fprintf(&d.out,
+		`<path d="%s" fill="%s" stroke="%s" stroke-width="%.1f" stroke-linejoin="round" `+
+			`stroke-linecap="round"/>`+"\n", data, fill, ink, width)
 }
 
 func (d *drawing) text(x, y, size float64, anchor, weight, s string) {
-	fmt.Fprintf(&d.out, `<text x="%.1f" y="%.1f" font-size="%.0f" text-anchor="%s" font-weight="%s" fill="%s">%s</text>`+"\n", x, y, size, anchor, weight, inkText, s)
+	fmt.Fprintf(&d.out,
+		`<text x="%.1f" y="%.1f" font-size="%.0f" text-anchor="%s" font-weight="%s" fill="%s">%s</text>`+"\n",
+		x, y, size, anchor, weight, inkText, s)
 }
 
 // label writes s at x, y with a leader to a point of the drawing: from above its

@@ -49,7 +49,8 @@ func isolated(title, moat string, device func(d *drawing, x, y float64)) *drawin
 	}
 	d.both(right+16, right+40, isolatedFoot+6)
 	d.label(right+36, isolatedFoot-50, "start", moat, right+28, isolatedFoot+2)
-	d.label(40, pit+54, "above", "cut below the lowest floor, an isolator under each column", columnX(0), isolatedFoot+30)
+	d.label(40, pit+54, "above", "cut below the lowest floor, an isolator under each column", columnX(0),
+		isolatedFoot+30)
 	d.label(78, isolatedFoot-50, "end", "new slab", left-10, isolatedFoot+5)
 	return d
 }
@@ -73,8 +74,10 @@ func drawLeadRubber() *drawing {
 		off := shift * (1 - float64(k)/layers)
 		next := shift * (1 - float64(k+1)/layers)
 		top := y + float64(k)*h
-		d.path(fmt.Sprintf("M%.1f %.1f H%.1f L%.1f %.1f H%.1f Z", x+off, top, x+off+w, x+next+w, top+h, x+next), inkPale, inkNew, 1)
-		d.path(fmt.Sprintf("M%.1f %.1f H%.1f L%.1f %.1f H%.1f Z", x+off+w/2-17, top, x+off+w/2+17, x+next+w/2+17, top+h, x+next+w/2-17), inkNew, inkNew, 0.5)
+		d.path(fmt.Sprintf("M%.1f %.1f H%.1f L%.1f %.1f H%.1f Z", x+off, top, x+off+w, x+next+w, top+h,
+			x+next), inkPale, inkNew, 1)
+		d.path(fmt.Sprintf("M%.1f %.1f H%.1f L%.1f %.1f H%.1f Z", x+off+w/2-17, top, x+off+w/2+17,
+			x+next+w/2+17, top+h, x+next+w/2-17), inkNew, inkNew, 0.5)
 		d.line(x+next, top+h, x+next+w, top+h, 2, inkFrame)
 	}
 	bottom := y + layers*h
@@ -102,7 +105,8 @@ func drawSlider() *drawing {
 	// The dish is an arc of radius r about (cx, top); the slider stands at angle a on it.
 	const half, a = 0.50, 0.24
 	x1, y1 := cx-r*math.Sin(half), top+r*math.Cos(half)
-	d.path(fmt.Sprintf("M%.1f %.1f A%.0f %.0f 0 0 0 %.1f %.1f V%.1f H%.1f Z", x1, y1, r, r, 2*cx-x1, y1, top+r+16, x1), inkPale, inkNew, 1.6)
+	d.path(fmt.Sprintf("M%.1f %.1f A%.0f %.0f 0 0 0 %.1f %.1f V%.1f H%.1f Z", x1, y1, r, r, 2*cx-x1, y1,
+		top+r+16, x1), inkPale, inkNew, 1.6)
 	sx, sy := cx+r*math.Sin(a), top+r*math.Cos(a)
 	fmt.Fprintf(&d.out, `<g transform="rotate(%.2f %.1f %.1f)">`+"\n", -a*180/math.Pi, sx, sy)
 	d.rect(sx-22, sy-24, 44, 23, inkNew, inkNew)
@@ -143,7 +147,8 @@ func braced(i int, device func(x1, y1, x2, y2 float64)) {
 
 // along draws with the x axis from (x1, y1) to (x2, y2), and passes the length.
 func (d *drawing) along(x1, y1, x2, y2 float64, body func(length float64)) {
-	fmt.Fprintf(&d.out, `<g transform="translate(%.1f %.1f) rotate(%.2f)">`+"\n", x1, y1, math.Atan2(y2-y1, x2-x1)*180/math.Pi)
+	fmt.Fprintf(&d.out, `<g transform="translate(%.1f %.1f) rotate(%.2f)">`+"\n", x1, y1,
+		math.Atan2(y2-y1, x2-x1)*180/math.Pi)
 	body(math.Hypot(x2-x1, y2-y1))
 	d.out.WriteString("</g>\n")
 }
@@ -200,12 +205,14 @@ func drawYielding() *drawing {
 	d.detail("A device and its loop")
 	const x, y = detailX, 128.0
 	d.rect(x+40, y-18, 150, 36, "#e4e8ec", inkFrame)
-	d.path(fmt.Sprintf("M%.1f %.1f h34 l10 -4 h142 l10 4 h34 v16 h-34 l-10 4 h-142 l-10 -4 h-34 z", x, y-8), inkNew, inkNew, 1)
+	d.path(fmt.Sprintf("M%.1f %.1f h34 l10 -4 h142 l10 4 h34 v16 h-34 l-10 4 h-142 l-10 -4 h-34 z", x, y-8),
+		inkNew, inkNew, 1)
 	d.text(x+115, y+38, 13, "middle", "normal", "steel core in a sleeve that stops buckling")
 	const ox, oy, u, v = detailX + 112, 278.0, 84.0, 60.0
 	d.line(ox-u-16, oy, ox+u+16, oy, 1, inkText)
 	d.line(ox, oy+v+18, ox, oy-v-18, 1, inkText)
-	d.path(fmt.Sprintf("M%.1f %.1f L%.1f %.1f H%.1f L%.1f %.1f H%.1f Z", ox-u, oy+v, ox-u+2*36, oy-v, ox+u, ox+u-2*36, oy+v, ox-u), inkPale, inkNew, 2)
+	d.path(fmt.Sprintf("M%.1f %.1f L%.1f %.1f H%.1f L%.1f %.1f H%.1f Z", ox-u, oy+v, ox-u+2*36, oy-v, ox+u,
+		ox+u-2*36, oy+v, ox-u), inkPale, inkNew, 2)
 	d.line(ox-u-16, oy, ox+u+16, oy, 0.8, inkText)
 	d.line(ox, oy+v+18, ox, oy-v-18, 0.8, inkText)
 	d.text(ox+6, oy-v-22, 13, "start", "normal", "force")
@@ -225,13 +232,15 @@ func drawTunedMass() *drawing {
 		d.circle(x, roof-6.5, 3.2, "white", inkNew)
 	}
 	d.line(left+18, roof-3, left+18, roof-36, 3, inkFrame)
-	d.path(fmt.Sprintf("M%.1f %.1f h8 l4 -6 l7 12 l7 -12 l7 12 l7 -12 l4 6 h%.1f", left+18, roof-31, mid-44-left-18-44), "none", inkNew, 1.8)
+	d.path(fmt.Sprintf("M%.1f %.1f h8 l4 -6 l7 12 l7 -12 l7 12 l7 -12 l4 6 h%.1f", left+18, roof-31,
+		mid-44-left-18-44), "none", inkNew, 1.8)
 	d.line(left+18, roof-17, left+46, roof-17, 1.8, inkNew)
 	d.path(fmt.Sprintf("M%.1f %.1f v-12 h-22 v12 z", left+62, roof-11), inkPale, inkNew, 1.4)
 	d.line(left+50, roof-17, mid-44, roof-17, 1.8, inkNew)
 	d.both(mid+50, mid+104, roof-24)
 	d.text(mid+77, roof-32, 13, "middle", "normal", "stroke")
-	d.label(24, 392, "above", "the frame must stay near elastic, or its period leaves that of the mass", columnX(0), groundLine-24)
+	d.label(24, 392, "above", "the frame must stay near elastic, or its period leaves that of the mass",
+		columnX(0), groundLine-24)
 	d.detail("What the mass adds")
 	const ox, oy = detailX + 14, 300.0
 	d.line(ox, oy, ox+200, oy, 1.2, inkText)
@@ -293,7 +302,8 @@ func drawStrengthen() *drawing {
 	const ox, oy = detailX + 14, 290.0
 	d.line(ox, oy, ox+200, oy, 1.2, inkText)
 	d.line(ox, oy, ox, oy-150, 1.2, inkText)
-	d.path(fmt.Sprintf("M%.1f %.1f L%.1f %.1f H%.1f C%.1f %.1f %.1f %.1f %.1f %.1f", ox, oy-60, ox+22, oy-130, ox+70, ox+90, oy-78, ox+130, oy-48, ox+200, oy-30), "none", inkText, 1.6)
+	d.path(fmt.Sprintf("M%.1f %.1f L%.1f %.1f H%.1f C%.1f %.1f %.1f %.1f %.1f %.1f", ox, oy-60, ox+22, oy-130,
+		ox+70, ox+90, oy-78, ox+130, oy-48, ox+200, oy-30), "none", inkText, 1.6)
 	for _, p := range []struct {
 		x, y float64
 		ink  string
@@ -301,7 +311,8 @@ func drawStrengthen() *drawing {
 		d.dashed(ox+p.x, oy, ox+p.x, oy-p.y, p.ink)
 		d.circle(ox+p.x, oy-p.y, 5, p.ink, p.ink)
 	}
-	d.path(fmt.Sprintf("M%.1f %.1f L%.1f %.1f m0 0 l6 2 l-3 -8 z", ox+124, oy-66, ox+95, oy-98), "none", inkNew, 1.6)
+	d.path(fmt.Sprintf("M%.1f %.1f L%.1f %.1f m0 0 l6 2 l-3 -8 z", ox+124, oy-66, ox+95, oy-98), "none",
+		inkNew, 1.6)
 	d.text(ox+134, oy-58, 13, "start", "normal", "as it stands")
 	d.text(ox+84, oy-116, 13, "start", "normal", "stronger, stiffer")
 	d.text(ox+100, oy+18, 13, "middle", "normal", "period")
@@ -324,7 +335,8 @@ func drawStrengthenViscous() *drawing {
 		"1  the least strength that brings demand", "   over strength to a mild target",
 		"2  the least damping that then brings", "   drift to its target",
 		"3  demand at every level on the stronger", "   and stiffer frame", "",
-		"A stiffer frame moves less, so the dampers", "have less to work on: too much of the one", "wastes the other.",
+		"A stiffer frame moves less, so the dampers", "have less to work on: too much of the one",
+		"wastes the other.",
 	} {
 		d.text(detailX-10, 124+22*float64(i), 13, "start", "normal", s)
 	}

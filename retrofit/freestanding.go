@@ -2,37 +2,37 @@ package retrofit
 
 import "math"
 
-// A Pose is where a free standing object is on its floor. Positive is the direction of
+// Pose is the position of a free-standing object on its floor. Positive is the direction of
 // positive floor acceleration.
 type Pose struct {
-	Slide float64 // m, from where it stood
-	Tilt  float64 // rad, from upright; Fallen when it lies
+	Slide float64 // m, from its first position
+	Tilt  float64 // rad, from upright; Fallen if it lies
 }
 
-// Fallen is the tilt in rad of an object that lies.
+// Fallen is the tilt in rad of an object that has fallen.
 const Fallen = math.Pi / 2
 
-// Steps between samples of a floor's motion for an object on it, and the rotation in
-// rad/s below which an object that lands stands still (judgement: a millimetre a second
-// at the top of a cabinet).
+// The number of steps between samples of a floor's motion for an object on it, and the rotation
+// in rad/s below which an object that lands stands still (judgement: a millimetre a second at
+// the top of a cabinet).
 const (
 	rideParts = 16
 	stillness = 5e-4
 )
 
-// Ride returns where o is, sample by sample, on a floor of accelerations in m/s2,
-// absolute, at even steps in s. It does what First says, and that alone: a block that
-// slides does not rock.
+// Ride returns the pose of o at each sample on a floor of absolute accelerations in m/s2 at
+// even steps in s. The object makes only the movement that First gives: a block that slides
+// does not rock.
 //
 //	slides: x" = -a - mu g sgn(x'), from |a| > mu g until x' = 0
 //	rocks:  t" = -p2 (sin(s alpha - t) + a/g cos(s alpha - t)),  p2 = 3g/(4R),  s = sgn(t)
 //
-// from |a| > g b/h, with tan alpha = b/h and R half the diagonal; each landing leaves
-// 1 - 1.5 sin2(alpha) of the rotation. Newmark 1965, Geotechnique 15:139; Housner 1963,
-// Bulletin of the Seismological Society of America 53:403 (from memory). Bouncing and
-// twisting are left out, which matters for squat blocks (Lipscombe and Pellegrino 1993,
-// Journal of Engineering Mechanics 119:1387; volume and page from memory). The
-// acceleration goes straight from sample to sample. An object without a height stands.
+// from |a| > g b/h, with tan alpha = b/h and R half the diagonal; each landing leaves 1 - 1.5
+// sin2(alpha) of the rotation. Newmark 1965, Geotechnique 15:139; Housner 1963, Bulletin of the
+// Seismological Society of America 53:403 (from memory). Bouncing and twisting are left out,
+// which matters for squat blocks (Lipscombe and Pellegrino 1993, Journal of Engineering
+// Mechanics 119:1387; volume and page from memory). The acceleration is linear between samples.
+// An object without a height stays.
 func (o FreeStanding) Ride(accel []float64, step float64) []Pose {
 	out := make([]Pose, len(accel))
 	move, _ := o.First()
@@ -54,7 +54,7 @@ func (o FreeStanding) Ride(accel []float64, step float64) []Pose {
 	return out
 }
 
-// A rider is a free standing object in motion.
+// rider is a free-standing object in motion.
 type rider struct {
 	FreeStanding
 	Pose
@@ -69,7 +69,7 @@ func (b *rider) slide(a float64) {
 	if b.speed == 0 && math.Abs(a) <= grip {
 		return
 	}
-	way := b.speed // of the sliding, or of its beginning
+	way := b.speed // direction of sliding, or of its beginning
 	if way == 0 {
 		way = -a
 	}
@@ -86,7 +86,8 @@ func (b *rider) slide(a float64) {
 // rock takes one step on a floor of acceleration a, by the classical Runge-Kutta
 // method.
 func (b *rider) rock(a float64) {
-	if math.Abs(b.Tilt) == Fallen || b.Tilt == 0 && b.speed == 0 && math.Abs(a) <= RockingAcceleration(b.BaseOverHeight, 1) {
+	if math.Abs(b.Tilt) == Fallen || b.Tilt == 0 && b.speed == 0 &&
+		math.Abs(a) <= RockingAcceleration(b.BaseOverHeight, 1) {
 		return
 	}
 	side := b.Tilt
@@ -107,7 +108,7 @@ func (b *rider) rock(a float64) {
 	b.Tilt += h*w + h*h/6*(k1+k2+k3)
 	b.speed += h / 6 * (k1 + 2*k2 + 2*k3 + k4)
 	switch {
-	case b.Tilt*edge <= 0: // lands, and goes on over the other edge
+	case b.Tilt*edge <= 0: // lands and continues over the other edge
 		sin := math.Sin(b.alpha)
 		b.Tilt, b.speed = 0, b.speed*(1-1.5*sin*sin)
 		if math.Abs(b.speed) < stillness || b.speed*edge > 0 {

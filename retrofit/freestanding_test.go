@@ -107,7 +107,8 @@ func TestRide(t *testing.T) {
 	assert.Zero(t, tilt+slide)
 	tilt, slide = end(cabinet, 0.4)
 	assert.Positive(t, tilt)
-	assert.Less(t, tilt, math.Atan(1.0/3), "a large block rocks at more than its threshold and stands (Housner 1963)")
+	assert.Less(t, tilt, math.Atan(1.0/3),
+		"a large block rocks at more than its threshold and stands (Housner 1963)")
 	assert.Zero(t, slide)
 	smooth := cabinet
 	smooth.Friction = 0.2

@@ -11,9 +11,9 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// atLevels gives c the spectrum of its design level times each factor, one a level. A
-// factor of 0 is no shaking at all. Equal factors are what a run gets where its hazard
-// holds the end value: the same spectrum, bit for bit.
+// atLevels gives c the spectrum of its design level times each factor, one for each level. A
+// factor of 0 is no shaking at all. Equal factors occur in a run whose hazard holds the end
+// value: the same spectrum, bit for bit.
 func (c *Case) atLevels(design int, factors []float64) {
 	var w Work
 	site := &hazard.Site{Spectra: make([]hazard.Spectrum, len(factors)), Class: c.Site.Class}
@@ -29,8 +29,8 @@ func (c *Case) atLevels(design int, factors []float64) {
 	c.Site, c.Design = site, design
 }
 
-// Levels that hold one spectrum get one demand from every measure and from the building
-// as it stands, be they all the levels, some of them, or the only one.
+// Levels with one spectrum get one demand from every measure and from the building as it
+// stands, whether they are all the levels, some of them, or the only one.
 func TestHeldLevelsGetOneDemand(t *testing.T) {
 	measures := every()
 	patterns := [][]float64{
@@ -83,14 +83,15 @@ func drawSketch(r *rapid.T) sketch {
 	}
 }
 
-// A range may be one value: the least and the largest of every range of the options, its
-// bounds among them, may be equal, and are then searched as that value alone.
+// A range may be a single value: the least and the largest of every range of the options,
+// bounds included, may be equal; only that value is then searched.
 func TestRangesOfOneValue(t *testing.T) {
 	var w Work
 	rapid.Check(t, func(r *rapid.T) {
 		c := drawSketch(r).build(t)
 		one := func(name string, least, most float64) [2]float64 {
-			v := rapid.OneOf(rapid.Just(least), rapid.Just(most), rapid.Float64Range(least, most)).Draw(r, name)
+			v := rapid.OneOf(rapid.Just(least), rapid.Just(most), rapid.Float64Range(least, most)).Draw(r,
+				name)
 			return [2]float64{v, v}
 		}
 		isolation := func(o *IsolationOptions) {
@@ -108,7 +109,8 @@ func TestRangesOfOneValue(t *testing.T) {
 		require.NoError(r, slide.Validate())
 		require.NoError(r, both.Validate())
 		require.NoError(r, yield.Validate())
-		measures := []Measure{NewLeadRubber(lead), NewSlider(slide), NewYielding(yield), NewLeadRubberStrengthen(both, lead, DefaultStrengthenOptions())}
+		measures := []Measure{NewLeadRubber(lead), NewSlider(slide), NewYielding(yield),
+			NewLeadRubberStrengthen(both, lead, DefaultStrengthenOptions())}
 		for _, m := range measures {
 			var o Outcome
 			m.Evaluate(&w, c, &o)
@@ -119,7 +121,8 @@ func TestRangesOfOneValue(t *testing.T) {
 			switch m.Slug() {
 			case "yielding":
 				require.Equal(r, yield.StiffnessRatio[0], o.sized(t, "stiffness of devices over storey"))
-				require.Equal(r, yield.ForceRatio[0], o.sized(t, "yield force of devices over storey strength"))
+				require.Equal(r, yield.ForceRatio[0],
+					o.sized(t, "yield force of devices over storey strength"))
 			case "lead-rubber":
 				require.Equal(r, lead.Period[0], o.sized(t, "isolated period past yield"))
 				require.Equal(r, lead.YieldRatio[0], o.sized(t, "yield strength over weight"))

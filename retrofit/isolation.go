@@ -7,7 +7,7 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// IsolationOptions is what the isolation measures share: the range of designs to
+// IsolationOptions are the options common to the isolation measures: the range of designs to
 // search, the bounds of the isolators' properties and the price.
 type IsolationOptions struct {
 	// least and largest characteristic strength of the isolators (friction of sliders) over the weight above,
@@ -47,21 +47,21 @@ type IsolationOptions struct {
 	Steps int `toml:"-"` // designs tried along each range
 }
 
-// The default bounds suppose a maker with qualification tests. By ASCE 7-16
-// 17.2.8.4 (from memory),
+// The default bounds assume a maker with qualification tests. By ASCE 7-16 17.2.8.4 (from
+// memory),
 //
 //	max = (1 + 0.75 (ageing,max - 1)) testing,max making,max
 //	min = (1 - 0.75 (1 - ageing,min)) testing,min making,min
 //
-// with ageing 1.1 and 1.0 (stiffness; AASHTO, from memory), tests 1.1 and 0.95,
-// making 1.15 and 0.85 (judgement): 1.36 and 0.81, rounded. Without such tests
-// the clause asks at least 1.8 and at most 0.60.
+// with ageing 1.1 and 1.0 (stiffness; AASHTO, from memory), tests 1.1 and 0.95, making 1.15 and
+// 0.85 (judgement): 1.36 and 0.81, rounded. Without such tests the clause requires at least 1.8
+// and at most 0.60.
 var (
 	defaultUpper = [2]float64{1.35, 1.35}
 	defaultLower = [2]float64{0.8, 0.8}
 )
 
-// isolationRules are those of every isolation measure.
+// isolationRules are the rules of every isolation measure.
 var isolationRules = []string{
 	"party-wall", "light-building", "isolation-plane", "height", "slenderness", "irregular-plan",
 	"soft-site", "site-period", "near-fault", "flexible-already", "vertical-shaking", "services",
@@ -70,14 +70,14 @@ var isolationRules = []string{
 	"unsettled",
 }
 
-// isolating is what lead-rubber bearings and sliders share.
+// isolating is the common part of lead-rubber bearings and sliders.
 type isolating struct {
 	screening
 	opt       IsolationOptions
 	kind      demand.IsolatorKind
 	reduction hazard.Reduction
 	ratio     float64      // K1/K2 if above 0
-	slip      float64      // m, yield displacement where ratio is 0
+	slip      float64      // m, yield displacement if ratio is 0
 	bearings  *BearingRule // proportions to check, nil for sliders
 }
 
@@ -86,20 +86,21 @@ func newIsolating(k *Kind, kind demand.IsolatorKind, o IsolationOptions) isolati
 	if err != nil {
 		panic("retrofit: isolation with options that were not validated")
 	}
-	return isolating{screening: newScreening(k, o.Price, o.Disruption), opt: o, kind: kind, reduction: reduction}
+	return isolating{screening: newScreening(k, o.Price, o.Disruption), opt: o, kind: kind,
+		reduction: reduction}
 }
 
-// level fills out with the demand at level i: forces, drift and acceleration
-// with the upper bound of the isolators' properties, displacement with the lower.
+// level fills out with the demand at level i: forces, drift and acceleration with the upper
+// bound of the isolators' properties, displacement with the lower.
 func (m *isolating) level(w *Work, c *Case, i int, d demand.Isolation, out *demand.Response) {
 	w.Demand.Isolated(c.Stick, &c.Site.Spectra[i], d, &c.AsIs[i], out)
 }
 
-// criteria sets what the rules of isolation look at for the nominal device d
-// with the design-level demand r, right after level computed it. The restoring
-// force and the strength against wind are those of the lower bound. Overturning takes all of the force through the
-// isolators at the resultant of the floor forces of ASCE 7-16 17.5.6 (from
-// memory), so that it is not small.
+// criteria sets the criteria of the rules of isolation for the nominal device d with the
+// design-level demand r, right after level computed it. The restoring force and the strength
+// against wind are those of the lower bound. Overturning assumes the whole force through the
+// isolators at the resultant of the floor forces of ASCE 7-16 17.5.6 (from memory), so that it
+// is not underestimated.
 func (m *isolating) criteria(w *Work, c *Case, d demand.Isolation, r *demand.Response) {
 	v := &w.values
 	mass := c.Weight()/hazard.Gravity + d.BaseMass
@@ -114,7 +115,8 @@ func (m *isolating) criteria(w *Work, c *Case, d demand.Isolation, r *demand.Res
 	v[restoringForce], _ = low.Restores(r.Displacement, mass*hazard.Gravity)
 	v[uplift] = math.NaN()
 	if c.Facts.Length > 0 && c.Facts.Width > 0 {
-		v[uplift] = r.BaseShear * w.Demand.Trace.Isolated.ForceHeight / (mass * hazard.Gravity * min(c.Facts.Length, c.Facts.Width) / 2)
+		v[uplift] = r.BaseShear * w.Demand.Trace.Isolated.ForceHeight /
+			(mass * hazard.Gravity * min(c.Facts.Length, c.Facts.Width) / 2)
 	}
 	if m.bearings != nil {
 		b := m.bearing(c, d, v[totalDisplacement])
@@ -142,9 +144,8 @@ func (f *Facts) totalOverCentre() float64 {
 	return plan.TotalDisplacement(1)
 }
 
-// assemble searches a design for c, fills the levels of out, records the sizes and
-// sets what the rules on the design look at. It returns the number of isolators and
-// dampers.
+// assemble searches a design for c, fills the levels of out, records the sizes and sets the
+// criteria of the rules on the design. It returns the number of isolators and dampers.
 func (m *isolating) assemble(w *Work, c *Case, out *Outcome) (devices float64) {
 	best, dev := m.search(w, c)
 	levels := out.levels(len(c.Site.Spectra))
@@ -189,7 +190,7 @@ func (m *isolating) assemble(w *Work, c *Case, out *Outcome) (devices float64) {
 	return n + 2*dampers
 }
 
-// evaluate is Evaluate of self.
+// evaluate implements Evaluate for self.
 func (m *isolating) evaluate(self Measure, w *Work, c *Case, out *Outcome) {
 	if m.begin(self, w, c, out) {
 		n := m.assemble(w, c, out)

@@ -44,7 +44,8 @@ func TestStiffHospitalAmplifies(t *testing.T) {
 	assert.Greater(t, ratio, 2.0)
 	assert.Less(t, ratio, 3.0)
 	o := run(NewLeadRubber(DefaultLeadRubberOptions()), c)
-	assert.Less(t, roof(c, o.Levels), ratio/2.5, "isolated beside conventional: about a third at Sendai (Nakamura and others 2011)")
+	assert.Less(t, roof(c, o.Levels), ratio/2.5,
+		"isolated beside conventional: about a third at Sendai (Nakamura and others 2011)")
 }
 
 // Negative control: bearings that hardly move in moderate shaking leave a
@@ -137,7 +138,8 @@ func TestLeadRubberStrengthen(t *testing.T) {
 	assert.Less(t, o.Levels[c.Design].PeakAccel, strong.Levels[c.Design].PeakAccel)
 
 	strengthen.MaxFactor = factor - 0.1
-	assert.Greater(t, run(NewLeadRubberStrengthen(opt, isolation, strengthen), c).Levels[c.Design].Ductility, opt.FrameUse)
+	assert.Greater(t, run(NewLeadRubberStrengthen(opt, isolation, strengthen), c).Levels[c.Design].Ductility,
+		opt.FrameUse)
 }
 
 // Nominal levels change the demand to that of nominal isolators and neither the
@@ -154,7 +156,8 @@ func TestNominalLevels(t *testing.T) {
 	a, b := bounded.Levels[c.Design], nominal.Levels[c.Design]
 	assert.Less(t, b.BaseShear, a.BaseShear)
 	assert.Less(t, b.PeakAccel, a.PeakAccel)
-	assert.LessOrEqual(t, b.Displacement, a.Displacement*(1+1e-6)) // alike, to the solver's tolerance, where the spectrum has one displacement
+	// alike, to the solver's tolerance, where the spectrum has one displacement
+	assert.LessOrEqual(t, b.Displacement, a.Displacement*(1+1e-6))
 }
 
 // The design moves no further than the gap where any design of the grid does.
@@ -247,5 +250,6 @@ func TestPlaneDampers(t *testing.T) {
 	var r demand.Response
 	m.level(&w, c, c.Design, dev, &r)
 	low := w.Demand.Trace.Isolated.Lower
-	assert.InEpsilon(t, damping*2*math.Pi/low.Period*r.Displacement/1e3, with.sized(t, "damper force")*n/2, 1e-9)
+	assert.InEpsilon(t, damping*2*math.Pi/low.Period*r.Displacement/1e3, with.sized(t, "damper force")*n/2,
+		1e-9)
 }

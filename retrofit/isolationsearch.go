@@ -7,9 +7,9 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// A Design is one isolation design at the design level: a point on the curve of
-// movement against drift and floor acceleration. Forces, drift and acceleration
-// are with the upper bound of properties, displacement with the lower.
+// Design is one isolation design at the design level: a point on the trade-off of displacement
+// against drift and floor acceleration. Forces, drift and acceleration are with the upper bound
+// of properties, displacement with the lower.
 type Design struct {
 	YieldRatio   float64 // nominal Qd over weight
 	Period       float64 // s, nominal T2
@@ -18,16 +18,15 @@ type Design struct {
 	PeakAccel    float64 // m/s2
 	BaseShear    float64 // N
 	FrameUse     float64 // demand over strength of the frame above
-	Score        float64 // drift and acceleration over those as it stands; the lower the better
+	Score        float64 // drift and acceleration over those as it stands; lower is better
 	Verdict      Verdict // of the rules on the design
-	Bars         int     // how many of them bar it
-	Miss         float64 // ratio by which the worst bar is missed, 1 if none is
+	Bars         int     // number of rules that bar it
+	Miss         float64 // ratio by which the worst bar is missed, 1 without bars
 }
 
-// betterThan reports whether d is to be chosen before e: a less grave verdict,
-// then a lower score. Among designs that are all barred it is the one barred by
-// the fewest rules and missing by the least, so that the reason names what would
-// be enough.
+// betterThan reports whether d is preferred to e: a less grave verdict, then a lower score.
+// Among barred designs the preferred one is barred by the fewest rules and misses by the least,
+// so that the reason names what would be enough.
 func (d *Design) betterThan(e *Design) bool {
 	switch {
 	case d.Verdict != e.Verdict:
@@ -40,8 +39,8 @@ func (d *Design) betterThan(e *Design) bool {
 	return d.Score < e.Score
 }
 
-// Designs appends every design the measure would search for c to dst, for the
-// trade-off curve. It looks at no rule that needs no design.
+// Designs appends every design that the measure would search for c to dst, for the trade-off
+// curve. It does not apply the rules that need no design.
 func (m *isolating) Designs(w *Work, c *Case, dst []Design) []Design {
 	w.values.read(c)
 	w.rests = w.rests[:0]
@@ -54,11 +53,11 @@ func (m *isolating) Designs(w *Work, c *Case, dst []Design) []Design {
 	return dst
 }
 
-// near returns where the search for a point of the grid may begin, from the points
-// before it, rows of n, as if displacement were a product of what row and column give.
+// near returns a first guess for a point of the grid from the earlier points, in rows of n, as
+// if displacement were a product of a factor of the row and one of the column.
 func near(rests []demand.Starts, n, i, j int) demand.Starts {
 	at := i*n + j
-	a, b := 1, n // to the neighbours; a + b to the one they share
+	a, b := 1, n // offsets to the neighbours; a + b to their common neighbour
 	switch {
 	case at == 0:
 		return demand.Starts{}
@@ -88,7 +87,7 @@ func (m *isolating) search(w *Work, c *Case) (Design, demand.Isolation) {
 	return w.designs[best], m.point(w, c, best/m.opt.Steps, best%m.opt.Steps)
 }
 
-// point returns the device at a point of the grid with where its balance is sought.
+// point returns the device at a point of the grid, with the first guess of its balance.
 func (m *isolating) point(w *Work, c *Case, i, j int) demand.Isolation {
 	d := m.device(c, i, j)
 	d.Near = near(w.rests, m.opt.Steps, i, j)

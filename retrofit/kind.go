@@ -2,30 +2,29 @@ package retrofit
 
 import "errors"
 
-// A Kind says everything of one measure that the rest of the program asks: its table in
-// the plan, the rules it is held against, its row in the table of dispersions, its mark
-// in charts and on the map, and what pages say of it. Each stands in the file of its
-// measure; the list is kinds.
+// Kind describes one measure for the rest of the program: its table in the plan, its rules, its
+// row in the table of dispersions, its mark in charts and on the map, and the words of pages.
+// It is declared in the file of its measure; the list is kinds.
 type Kind struct {
 	Slug   string // short name in plans and files
-	Name   string // in plain words, as in "Not Name here: ..."
-	Does   string // what it does to the building
-	Cannot string // what it cannot do, or what this package does not look at
+	Name   string // in plain words, to complete "Not ... here:"
+	Does   string // effect on the building
+	Cannot string // limits of the measure, or of this package
 
-	Rules []string // names of the rules it is held against, in any order
+	Rules []string // names of its rules, in any order
 	Mark  Mark
-	Parts []string // slugs of the measures it combines, whose options it reads; none for most
+	Parts []string // slugs of the measures it combines and whose options it reads; usually none
 
-	// Options returns the options with their defaults; nil where there is nothing to set.
+	// Options returns the default options; nil if there are none.
 	Options func() Options
 
-	// Band returns which of Bands, the rows of the table of dispersions, a building of so
-	// many storeys takes with the options of s; nil for the row of the slug.
+	// Band returns the row of the table of dispersions, one of Bands, for a number of storeys
+	// and the options of s; nil for the row of the slug.
 	Band  func(s Set, storeys int) string
 	Bands []string
 }
 
-// kinds are the measures, in the order they are usually tried.
+// kinds are the measures, in the order in which they are usually tried.
 var kinds = []*Kind{
 	&noneKind,
 	&leadRubberKind,
@@ -38,8 +37,8 @@ var kinds = []*Kind{
 	&strengthenViscousKind,
 }
 
-// Kinds returns the measures, in the order they are usually tried. They are shared; do not
-// change them.
+// Kinds returns the measures, in the order in which they are usually tried. They are shared; do
+// not change them.
 func Kinds() []*Kind { return append([]*Kind(nil), kinds...) }
 
 // KindOf returns the kind of a slug.
@@ -52,7 +51,7 @@ func KindOf(slug string) (*Kind, bool) {
 	return nil, false
 }
 
-// BandOf returns the row of the table of dispersions that a building takes.
+// BandOf returns the building's row in the table of dispersions.
 func (k *Kind) BandOf(s Set, storeys int) string {
 	if k.Band == nil {
 		return k.Slug
@@ -60,7 +59,7 @@ func (k *Kind) BandOf(s Set, storeys int) string {
 	return k.Band(s, storeys)
 }
 
-// AllBands returns every row of the table of dispersions that a building may take.
+// AllBands returns every row of the table of dispersions that a building may use.
 func (k *Kind) AllBands() []string {
 	if k.Band == nil {
 		return []string{k.Slug}
@@ -68,18 +67,18 @@ func (k *Kind) AllBands() []string {
 	return k.Bands
 }
 
-// Options are the options of one measure: a pointer to a struct whose tags declare the
-// keys of a plan (package plan).
+// Options are the options of one measure: a pointer to a struct whose tags declare the keys of
+// a plan (package plan).
 type Options interface {
-	// Validate returns all that is impossible in the options, joined.
+	// Validate returns all invalid options, joined.
 	Validate() error
 
-	// measure returns the measure. Its parts have their options in s.
+	// measure returns the measure. The options of its parts are in s.
 	measure(s Set) Measure
 }
 
-// defaults returns how options with their defaults are made, from a function that returns
-// them by value.
+// defaults converts a function that returns default options by value to one that returns a
+// pointer.
 func defaults[O any, P interface {
 	*O
 	Options
@@ -90,10 +89,10 @@ func defaults[O any, P interface {
 	}
 }
 
-// A Set holds the options of measures by their slugs.
+// Set holds the options of measures by their slugs.
 type Set map[string]Options
 
-// Defaults returns the options of all measures with their defaults.
+// Defaults returns the default options of all measures.
 func Defaults() Set {
 	s := make(Set)
 	for _, k := range kinds {
@@ -104,8 +103,8 @@ func Defaults() Set {
 	return s
 }
 
-// Measure returns the measure called slug, or all that is impossible in its options and
-// those of its parts. It panics for a slug without options.
+// Measure returns the measure called slug, or all invalid options of it and its parts. It
+// panics for a slug without options.
 func (s Set) Measure(slug string) (Measure, error) {
 	k, ok := KindOf(slug)
 	if !ok || k.Options == nil {

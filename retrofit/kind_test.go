@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Every measure on the list has every facet: what pages say of it, rules, a row of
-// dispersions, a mark that no other has, and options that make a measure of its name.
+// Every measure on the list has every facet: texts for pages, rules, a row of dispersions, a
+// mark of its own, and options that make a measure with its name.
 func TestEveryMeasureHasEveryFacet(t *testing.T) {
 	seen := make(map[string]bool)
 	once := func(k *Kind, facet string) {
@@ -47,7 +47,7 @@ func TestEveryMeasureHasEveryFacet(t *testing.T) {
 	assert.False(t, ok)
 }
 
-// Every rule of the table is one that some measure is held against.
+// Every rule of the table applies to some measure.
 func TestEveryRuleIsSomeMeasures(t *testing.T) {
 	used := make(map[string]bool)
 	for _, k := range Kinds() {
@@ -73,8 +73,8 @@ func TestBands(t *testing.T) {
 	assert.Equal(t, "viscous", viscousKind.BandOf(s, 3))
 }
 
-// The price of a combination follows each price of its parts, by the sharing it states,
-// until it has one of its own.
+// The price of a combination follows each price of its parts, by its stated sharing, until it
+// has a price of its own.
 func TestCombinationsFollowTheirParts(t *testing.T) {
 	c := concreteFrame.build(t)
 	cost := func(s Set, slug string) float64 {
@@ -90,7 +90,8 @@ func TestCombinationsFollowTheirParts(t *testing.T) {
 		s["strengthen"].(*StrengthenOptions).Price.PerArea += 10
 		assert.InEpsilon(t, before+share.area*10*c.Facts.FloorArea, cost(s, slug), 1e-12, slug)
 		s["strengthen"].(*StrengthenOptions).Price.Fixed += 1000
-		assert.InEpsilon(t, before+share.area*10*c.Facts.FloorArea+share.fixed*1000, cost(s, slug), 1e-12, slug)
+		assert.InEpsilon(t, before+share.area*10*c.Facts.FloorArea+share.fixed*1000, cost(s, slug), 1e-12,
+			slug)
 		weeks := run(byDefault(slug), c).Weeks
 		s["strengthen"].(*StrengthenOptions).Disruption.Fixed += 5
 		m, err := s.Measure(slug)
@@ -108,7 +109,7 @@ func TestCombinationsFollowTheirParts(t *testing.T) {
 	assert.ErrorContains(t, err, "strengthen-viscous: low ratio")
 }
 
-// Works in one go never cost more than works one after the other, nor take longer, and no
+// Works done together never cost more than works one after the other, nor take longer, and no
 // limit of one part means no limit of both.
 func TestSharing(t *testing.T) {
 	for _, s := range []sharing{strengthenViscousSharing, leadRubberStrengthenSharing} {
@@ -119,11 +120,12 @@ func TestSharing(t *testing.T) {
 	s := sharing{1, 1, 1}
 	assert.Equal(t, Disruption{3, 5, 9}, s.disruption(Disruption{1, 2, 7}, Disruption{2, 3, 9}))
 	assert.Zero(t, s.disruption(Disruption{1, 2, 0}, Disruption{2, 3, 9}).LongestWeeks)
-	assert.Equal(t, Price{1, 2, math.Inf(1), 4, 5, 6, 7}, Price{1, 2, math.Inf(1), ofParts, 5, 6, ofParts}.or(Price{9, 9, 9, 4, 9, 9, 7}))
+	assert.Equal(t, Price{1, 2, math.Inf(1), 4, 5, 6, 7},
+		Price{1, 2, math.Inf(1), ofParts, 5, 6, ofParts}.or(Price{9, 9, 9, 4, 9, 9, 7}))
 }
 
-// A measure that stands in one file of its own needs its line on the list and nothing else:
-// the plan, the rules and the marks are read from there.
+// A measure in one file needs only its line on the list: the plan, the rules and the marks read
+// the list.
 func TestAddingAMeasureIsOneLine(t *testing.T) {
 	before := slices.Clone(kinds)
 	defer func() { kinds = before }()
@@ -139,7 +141,7 @@ func TestAddingAMeasureIsOneLine(t *testing.T) {
 	assert.Contains(t, o.Reason(), "props")
 }
 
-// propsKind is the least a measure is: temporary props that change nothing.
+// propsKind is a minimal measure: temporary props that change nothing.
 var propsKind = Kind{
 	Slug: "props", Name: "props", Does: "Holds the floors up.", Cannot: "It takes no drift away.",
 	Rules: []string{"heritage"}, Mark: Mark{Shape: Diamond, Hollow: true, Colour: black},

@@ -23,12 +23,11 @@ type LeadRubberOptions struct {
 	Bearing BearingRule `toml:"bearing"`
 }
 
-// DefaultLeadRubberOptions returns usual ranges: Qd 4 to 12 % of the weight, T2
-// 2.0 to 3.5 s (common practice, no source), K1/K2 10 within 6.5 to 10 (Naeim
-// and Kelly 1999, from memory), a slab as heavy as a floor, columns at 6 m, a
-// wind of 1.5 kPa, no dampers beside the bearings, drift and acceleration weighed alike,
-// demand with nominal properties, as measures are compared by best estimates, and the
-// price (all judgement).
+// DefaultLeadRubberOptions returns usual ranges: Qd 4 to 12 % of the weight, T2 2.0 to 3.5 s
+// (common practice, no source), K1/K2 10 within 6.5 to 10 (Naeim and Kelly 1999, from memory),
+// a slab as heavy as a floor, columns at 6 m, a wind of 1.5 kPa, no parallel dampers, equal
+// weights of drift and acceleration, demand with nominal properties, as measures are compared
+// by best estimates, and the price (all judgement).
 func DefaultLeadRubberOptions() LeadRubberOptions {
 	return LeadRubberOptions{
 		IsolationOptions: IsolationOptions{
@@ -44,8 +43,9 @@ func DefaultLeadRubberOptions() LeadRubberOptions {
 			WindPressure:  1500,
 			PlaneForce:    1e6,
 			Nominal:       true,
-			Price:         Price{Fixed: 150e3, PerArea: 250, PerDevice: 12e3, PerMoat: 3000, LowRatio: 0.7, HighRatio: 1.8},
-			Disruption:    Disruption{Fixed: 8, PerThousand: 3, LongestWeeks: 78},
+			Price: Price{Fixed: 150e3, PerArea: 250, PerDevice: 12e3, PerMoat: 3000, LowRatio: 0.7,
+				HighRatio: 1.8},
+			Disruption: Disruption{Fixed: 8, PerThousand: 3, LongestWeeks: 78},
 		},
 		StiffnessRatio: 10,
 		Bearing:        DefaultBearingRule(),
@@ -57,14 +57,14 @@ type LeadRubber struct{ isolating }
 
 func (o *LeadRubberOptions) measure(Set) Measure { return NewLeadRubber(*o) }
 
-// NewLeadRubber returns the measure, for options that Validate accepts.
+// NewLeadRubber returns the measure, for valid options.
 func NewLeadRubber(o LeadRubberOptions) *LeadRubber {
 	m := &LeadRubber{newIsolating(&leadRubberKind, demand.LeadRubber, o.IsolationOptions)}
 	m.ratio, m.bearings = o.StiffnessRatio, &o.Bearing
 	return m
 }
 
-// Validate returns all that is impossible in the options, joined.
+// Validate returns all invalid options, joined.
 func (o *LeadRubberOptions) Validate() error {
 	return check("lead-rubber", append(o.faults(),
 		fault{o.StiffnessRatio > 1, "stiffness ratio must be above 1"},
@@ -72,10 +72,11 @@ func (o *LeadRubberOptions) Validate() error {
 		fault{o.Bearing.LeadStress > 0, "lead stress must be positive"},
 		fault{o.Bearing.ShearStrain > 0, "shear strain must be positive"},
 		fault{o.Bearing.Pressure > 0, "pressure must be positive"},
-		fault{o.Bearing.Overlap > 0 && o.Bearing.Overlap < 1, "displacement over diameter must lie between 0 and 1"})...)
+		fault{o.Bearing.Overlap > 0 && o.Bearing.Overlap < 1,
+			"displacement over diameter must lie between 0 and 1"})...)
 }
 
-// Evaluate searches the grid of designs at the design level for the one with the
-// least grave verdict and, among those, the lowest mix of drift and floor
-// acceleration, and then reads the demand at every level.
+// Evaluate searches the grid of designs at the design level for the one with the least grave
+// verdict and, among those, the lowest mix of drift and floor acceleration. Then it computes
+// the demand at every level.
 func (m *LeadRubber) Evaluate(w *Work, c *Case, out *Outcome) { m.evaluate(m, w, c, out) }

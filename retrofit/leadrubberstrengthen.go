@@ -16,9 +16,8 @@ var leadRubberStrengthenKind = Kind{
 	Options: defaults(DefaultLeadRubberStrengthenOptions),
 }
 
-// LeadRubberStrengthenOptions is what isolation with a strengthened building above has of
-// its own. All else is that of LeadRubberOptions and StrengthenOptions, whose target is not
-// used.
+// LeadRubberStrengthenOptions are the options of isolation with a strengthened building above.
+// All others are those of LeadRubberOptions and StrengthenOptions, whose target is not used.
 type LeadRubberStrengthenOptions struct {
 	// demand over strength to leave in the building above the isolators
 	FrameUse float64 `toml:"frame_use" min:"0.1" max:"1"`
@@ -29,53 +28,56 @@ type LeadRubberStrengthenOptions struct {
 	Disruption Disruption `toml:"disruption"`
 }
 
-// DefaultLeadRubberStrengthenOptions returns a frame used to 70 %, which the rules call
-// clear, and price and weeks of the parts.
+// DefaultLeadRubberStrengthenOptions returns a frame used to 70 %, for which the rules are
+// clear, and the price and weeks of the parts.
 func DefaultLeadRubberStrengthenOptions() LeadRubberStrengthenOptions {
 	return LeadRubberStrengthenOptions{FrameUse: 0.7, Price: priceOfParts, Disruption: disruptionOfParts}
 }
 
-// leadRubberStrengthenSharing: bearings and walls stand in different storeys, so that
-// nothing is opened for both (judgement).
+// leadRubberStrengthenSharing: bearings and walls stand in different storeys, so no opening
+// serves both (judgement).
 var leadRubberStrengthenSharing = sharing{fixed: 0.8, area: 1, weeks: 0.85}
 
-// Validate returns all that is impossible in the options, joined. What is left to the parts
-// is theirs to judge.
+// Validate returns all invalid options, joined. Values taken from the parts are validated
+// there.
 func (o *LeadRubberStrengthenOptions) Validate() error {
 	return check("lead-rubber-strengthen", append(o.Price.faultsOfItsOwn(),
 		fault{ratio(o.FrameUse), "frame use must lie above 0, up to 1"})...)
 }
 
 func (o *LeadRubberStrengthenOptions) measure(s Set) Measure {
-	return NewLeadRubberStrengthen(*o, *s["lead-rubber"].(*LeadRubberOptions), *s["strengthen"].(*StrengthenOptions))
+	return NewLeadRubberStrengthen(*o, *s["lead-rubber"].(*LeadRubberOptions),
+		*s["strengthen"].(*StrengthenOptions))
 }
 
-// LeadRubberStrengthen is isolation of a building that is too weak to stand above
-// isolators as it is: strengthened as little as will do, then isolated. The demand
-// is that of isolation below the stronger and stiffer frame.
+// LeadRubberStrengthen is isolation of a building too weak to stand above isolators as it is.
+// The building is strengthened as little as necessary, then isolated. The demand is that of
+// isolation below the stronger and stiffer frame.
 type LeadRubberStrengthen struct {
 	isolating
 	strengthen StrengthenOptions
 	use        float64
 }
 
-// NewLeadRubberStrengthen returns the measure, for options that Validate accepts.
-func NewLeadRubberStrengthen(o LeadRubberStrengthenOptions, isolation LeadRubberOptions, strengthen StrengthenOptions) *LeadRubberStrengthen {
+// NewLeadRubberStrengthen returns the measure, for valid options.
+func NewLeadRubberStrengthen(o LeadRubberStrengthenOptions, isolation LeadRubberOptions,
+	strengthen StrengthenOptions) *LeadRubberStrengthen {
 	price := o.Price.or(leadRubberStrengthenSharing.price(isolation.Price, strengthen.Price))
-	weeks := o.Disruption.or(leadRubberStrengthenSharing.disruption(isolation.Disruption, strengthen.Disruption))
+	weeks := o.Disruption.or(leadRubberStrengthenSharing.disruption(isolation.Disruption,
+		strengthen.Disruption))
 	m := &LeadRubberStrengthen{NewLeadRubber(isolation).isolating, strengthen, o.FrameUse}
 	m.screening = newScreening(&leadRubberStrengthenKind, price, weeks)
 	return m
 }
 
 // Evaluate finds the least factor on strength, in steps of 0.1, with which the best isolation
-// design uses the frame no further than it may, or the largest factor.
+// design uses the frame no further than allowed, or the largest factor.
 func (m *LeadRubberStrengthen) Evaluate(w *Work, c *Case, out *Outcome) {
 	if !m.begin(m, w, c, out) {
 		return
 	}
 	const step = 0.1
-	low, high := -1, int((m.strengthen.MaxFactor-1)/step+1e-9) // low fails, high is taken to do
+	low, high := -1, int((m.strengthen.MaxFactor-1)/step+1e-9) // low fails, high is assumed to be enough
 	for high-low > 1 {
 		n := (low + high) / 2
 		m.strengthened(w, c, 1+step*float64(n), c.Design, c.Design+1)
@@ -92,8 +94,8 @@ func (m *LeadRubberStrengthen) Evaluate(w *Work, c *Case, out *Outcome) {
 	m.finish(w, c, out, Amounts{Devices: isolators, Moat: c.Facts.perimeter(), Wall: walls})
 }
 
-// strengthened makes w.stronger the case of c with its strength times factor, with
-// its own demand before isolation at the levels from first to before end.
+// strengthened sets w.stronger to the case of c with its strength times factor, and its own
+// demand before isolation at levels from first to before end.
 func (m *LeadRubberStrengthen) strengthened(w *Work, c *Case, factor float64, first, end int) {
 	w.strengthen(c.Stick, factor)
 	asIs := w.stronger.AsIs

@@ -2,15 +2,15 @@ package retrofit
 
 import "image/color"
 
-// A Mark is how charts and maps show a measure, by shape and by colour. A map that
-// colours by something else shows the shape alone.
+// Mark is the symbol of a measure in charts and on maps, a shape and a colour. A map whose
+// colour shows something else uses the shape alone.
 type Mark struct {
 	Shape  Shape
-	Hollow bool // drawn as an outline: the measure of that shape combined with strengthening
+	Hollow bool // drawn as an outline: the measure of that shape, combined with strengthening
 	Colour color.RGBA
 }
 
-// A Shape is the outline of a mark.
+// Shape is the outline of a mark.
 type Shape string
 
 // The shapes.
@@ -24,8 +24,8 @@ const (
 	Cross    Shape = "cross"
 )
 
-// The colours of M. Okabe and K. Ito, "Color universal design" (2008), which people with
-// any common colour vision tell apart.
+// The colours of M. Okabe and K. Ito, "Color universal design" (2008), which people with any
+// common colour vision can distinguish.
 var (
 	black       = color.RGBA{0, 0, 0, 255}
 	skyBlue     = color.RGBA{86, 180, 233, 255}

@@ -12,7 +12,7 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// The least damping that does is taken: one hundredth less would miss the target.
+// The least sufficient damping is chosen: one hundredth less would miss the target.
 func TestViscousTakesTheLeastDamping(t *testing.T) {
 	c := concreteFrame.build(t)
 	for _, alpha := range []float64{1, 0.5} {
@@ -32,8 +32,8 @@ func TestViscousTakesTheLeastDamping(t *testing.T) {
 	}
 }
 
-// Few storeys that can be opened cap the damping (21-storey hotel with six of
-// them open: 5.3 % from 56 dampers, Guo and others 2014), and the rules say so.
+// Few accessible storeys cap the damping (21-storey hotel with six of them open: 5.3 % from 56
+// dampers, Guo and others 2014), and the rules say so.
 func TestViscousIsCappedByAccess(t *testing.T) {
 	c := concreteFrame.build(t)
 	opt := DefaultViscousOptions()
@@ -65,7 +65,8 @@ func TestViscousForce(t *testing.T) {
 	o := run(NewViscous(opt), c)
 	omega := 2 * math.Pi / c.Stick.Modes.Period[0]
 	b := o.Levels[c.Design].Damping - 0.05
-	want := 2 * b * c.Stick.Mass[0] * omega * omega * o.Levels[c.Design].Drift[0] / 2 // two dampers a direction
+	// two dampers a direction
+	want := 2 * b * c.Stick.Mass[0] * omega * omega * o.Levels[c.Design].Drift[0] / 2
 	assert.InEpsilon(t, want/1e3, o.sized(t, "damper force"), 1e-6)
 	assert.Equal(t, 4.0, o.sized(t, "dampers"))
 }
@@ -137,9 +138,8 @@ func TestTunedMass(t *testing.T) {
 	assert.Equal(t, Bar, run(NewTunedMass(opt), concreteFrame.build(t)).finding(t, "yields").Verdict)
 }
 
-// Every tuning is offered; only that for earthquakes is within what the demand was
-// compared at, and it keeps most of its damping when the period is misjudged. A
-// larger mass minds less.
+// Every tuning is offered. Only that for earthquakes is within the range of the comparison, and
+// it keeps most of its damping when the period is misjudged. A larger mass is less sensitive.
 func TestTunedMassTunings(t *testing.T) {
 	c := steelFrame.build(t)
 	left := map[string]float64{}
@@ -156,7 +156,8 @@ func TestTunedMassTunings(t *testing.T) {
 	}
 	opt := DefaultTunedMassOptions()
 	opt.MassRatio = 0.005
-	assert.Less(t, run(NewTunedMass(opt), c).sized(t, "added damping left at 15 % mistuning"), left["earthquake"])
+	assert.Less(t, run(NewTunedMass(opt), c).sized(t, "added damping left at 15 % mistuning"),
+		left["earthquake"])
 	opt.Tuning = "by ear"
 	assert.ErrorContains(t, opt.Validate(), "tuning must be one of")
 }
@@ -166,7 +167,8 @@ func TestBrittleColumns(t *testing.T) {
 	c := concreteFrame.build(t)
 	c.Facts.Brittle = Yes
 	for _, m := range []Measure{
-		NewViscous(DefaultViscousOptions()), NewYielding(DefaultYieldingOptions()), NewStrengthen(DefaultStrengthenOptions()),
+		NewViscous(DefaultViscousOptions()), NewYielding(DefaultYieldingOptions()),
+		NewStrengthen(DefaultStrengthenOptions()),
 		byDefault("strengthen-viscous"), byDefault("lead-rubber-strengthen"),
 	} {
 		assert.Equal(t, Doubt, run(m, c).finding(t, "brittle-columns").Verdict, m.Slug())

@@ -8,13 +8,13 @@ import (
 	"plinth/hazard"
 )
 
-// A fault is a condition options must meet and what to say if they do not.
+// fault is a condition on options, with the message if it fails.
 type fault struct {
 	holds bool
 	text  string
 }
 
-// check joins the texts of the conditions that do not hold into one error.
+// check joins the messages of the conditions that fail into one error.
 func check(slug string, faults ...fault) error {
 	var errs []error
 	for _, f := range faults {
@@ -25,7 +25,7 @@ func check(slug string, faults ...fault) error {
 	return errors.Join(errs...)
 }
 
-// faults returns the conditions on what isolation measures share.
+// faults returns the conditions on the options common to isolation measures.
 func (o *IsolationOptions) faults() []fault {
 	return append(o.Price.faults(),
 		fault{ascending(o.YieldRatio), "yield ratio must be two positive numbers, the least first"},
@@ -39,13 +39,15 @@ func (o *IsolationOptions) faults() []fault {
 		fault{o.PlaneForce > 0, "plane damper force must be positive"},
 		fault{o.WindPressure >= 0, "wind pressure must not be negative"},
 		fault{o.ColumnSpacing > 0, "column spacing must be positive"},
-		fault{slices.Contains(hazard.ReductionNames(), o.Damping), "damping reduction must be a family of package hazard"},
+		fault{slices.Contains(hazard.ReductionNames(), o.Damping),
+			"damping reduction must be a family of package hazard"},
 	)
 }
 
 func (p Price) faults() []fault {
 	return []fault{
-		{p.Fixed >= 0 && p.PerArea >= 0 && p.PerDevice >= 0 && p.PerMoat >= 0 && p.PerWall >= 0, "prices must not be negative"},
+		{p.Fixed >= 0 && p.PerArea >= 0 && p.PerDevice >= 0 && p.PerMoat >= 0 && p.PerWall >= 0,
+			"prices must not be negative"},
 		{ratio(p.LowRatio), "low ratio must lie above 0, up to 1"},
 		{p.HighRatio >= 1, "high ratio must be at least 1"},
 	}

@@ -13,13 +13,14 @@ import (
 
 // The pages of docs/measures and the measures each is about.
 var pages = map[string][]string{
-	"lead-rubber.md": {"lead-rubber"}, "slider.md": {"slider"}, "viscous.md": {"viscous"}, "yielding.md": {"yielding"},
+	"lead-rubber.md": {"lead-rubber"}, "slider.md": {"slider"}, "viscous.md": {"viscous"},
+	"yielding.md":   {"yielding"},
 	"tuned-mass.md": {"tuned-mass"}, "strengthen.md": {"strengthen"},
 	"combinations.md": {"strengthen-viscous", "lead-rubber-strengthen"},
 }
 
-// Each page describes its measures in the program's words and shows the rules that
-// the program judges, between marks, so that neither can drift.
+// Each page describes its measures in the program's words and shows the program's rules,
+// between markers, so that the two cannot differ.
 func TestPagesAgreeWithTheProgram(t *testing.T) {
 	seen := map[string]bool{"none": true}
 	for name, slugs := range pages {
@@ -60,7 +61,8 @@ func rulesTable(slug string) string {
 		if r.When != 0 {
 			what += " (where " + spoken(r.When) + ")"
 		}
-		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", r.Name, what, r.cell(r.Doubt), r.cell(r.Bar), r.Source)
+		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", r.Name, what, r.cell(r.Doubt), r.cell(r.Bar),
+			r.Source)
 	}
 	return b.String()
 }

@@ -2,16 +2,14 @@ package retrofit
 
 import "math"
 
-// A Price is what a measure costs as a person estimates it. It has no currency
-// of its own: the plan names one, and a price date.
+// Price is an estimate of a measure's cost. Its currency and price date are those of the plan.
 //
 //	likely = Fixed + PerArea A + PerDevice n + PerMoat L + PerWall B
 //
-// with A the gross floor area in m2, n the number of devices, L the length of the
-// moat and B that of new wall in all storeys, in m. The defaults of the measures are
-// judgement, of the order of the 2020s in US dollars or euros; no published
-// table could be verified. They leave out decanting, asbestos, access and fire
-// upgrades.
+// with A the gross floor area in m2, n the number of devices, L the length of the moat and B
+// that of new wall in all storeys, in m. The defaults of the measures are judgement, of the
+// order of the 2020s in US dollars or euros; no published table could be verified. They do not
+// include decanting, asbestos, access and fire upgrades.
 type Price struct {
 	// once: design, peer review, tests, site
 	Fixed float64 `toml:"fixed" min:"0"`
@@ -29,7 +27,7 @@ type Price struct {
 	HighRatio float64 `toml:"high_ratio" min:"1" max:"20"`
 }
 
-// Amounts are what a price is multiplied by.
+// Amounts are the quantities of a price.
 type Amounts struct {
 	Area    float64 // m2 of gross floor
 	Devices float64
@@ -37,11 +35,11 @@ type Amounts struct {
 	Wall    float64 // m of new wall, one storey high
 }
 
-// Of returns the cost of a. An amount that has a price and is not known (NaN)
-// gives a cost that is not known.
+// Of returns the cost of a. If an amount with a price is NaN, the cost is NaN.
 func (p Price) Of(a Amounts) Cost {
 	likely := p.Fixed
-	for _, part := range [...][2]float64{{p.PerArea, a.Area}, {p.PerDevice, a.Devices}, {p.PerMoat, a.Moat}, {p.PerWall, a.Wall}} {
+	for _, part := range [...][2]float64{{p.PerArea, a.Area}, {p.PerDevice, a.Devices}, {p.PerMoat, a.Moat},
+		{p.PerWall, a.Wall}} {
 		if part[0] > 0 {
 			likely += part[0] * part[1]
 		}
@@ -49,8 +47,8 @@ func (p Price) Of(a Amounts) Cost {
 	return Cost{Low: p.LowRatio * likely, Likely: likely, High: p.HighRatio * likely}
 }
 
-// Disruption is how long a measure keeps a building or parts of it from use:
-// so many weeks and so many more for each 1000 m2 of gross floor.
+// Disruption is the time for which a measure keeps a building or parts of it from use: fixed
+// weeks, plus weeks for each 1000 m2 of gross floor.
 type Disruption struct {
 	// weeks whatever the size
 	Fixed float64 `toml:"weeks" min:"0"`

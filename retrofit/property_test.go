@@ -22,7 +22,8 @@ func TestAnyBuilding(t *testing.T) {
 			ag:       rapid.Float64Range(0.02, 0.8).Draw(r, "ag"),
 		}.build(t)
 		c.Facts.Gap = rapid.SampledFrom([]float64{0, 0.1, 0.3, 0.6, math.NaN()}).Draw(r, "gap")
-		c.Facts.Contents = rapid.SampledFrom([]Contents{OrdinaryContents, SensitiveContents, FragileContents}).Draw(r, "contents")
+		c.Facts.Contents = rapid.SampledFrom([]Contents{OrdinaryContents, SensitiveContents,
+			FragileContents}).Draw(r, "contents")
 		for _, m := range measures {
 			m.Evaluate(&w, c, &o)
 			sane(r, c, &o)

@@ -6,12 +6,13 @@ import (
 	"strings"
 )
 
-// Reason returns in one line why the measure has its verdict, for a manager,
-// with the number that decided it:
+// Reason returns one line that explains the measure's verdict to a manager, with the deciding
+// number:
 //
-//	Not isolation on lead-rubber bearings here: the gap of 0.12 m to the neighbour is below the 0.35 m the isolators move
+//	Not isolation on lead-rubber bearings here: the gap of 0.12 m to the neighbour is below the
+//	0.35 m the isolators move
 //
-// The line is that of the first finding as grave as the verdict.
+// It is the line of the first finding as grave as the verdict.
 func (o *Outcome) Reason() string { return string(o.AppendReason(nil)) }
 
 // AppendReason appends Reason to dst.
@@ -40,7 +41,7 @@ func (o *Outcome) AppendReason(dst []byte) []byte {
 	return f.AppendText(dst)
 }
 
-// decisive returns the first finding as grave as the verdict, nil if all clear.
+// decisive returns the first finding as grave as the verdict, nil if all are clear.
 func (o *Outcome) decisive() *Finding {
 	if o.Verdict == Clear {
 		return nil
@@ -53,8 +54,8 @@ func (o *Outcome) decisive() *Finding {
 	return nil
 }
 
-// AppendText appends what the finding says: the rule's sentence with its value
-// and limit, or what is not known. A clear finding is told by its criterion.
+// AppendText appends the text of the finding: the rule's sentence with its value and limit, or
+// the missing fact. A clear finding is named by its criterion.
 func (f *Finding) AppendText(dst []byte) []byte {
 	r := f.Rule
 	switch f.Verdict {
@@ -76,7 +77,7 @@ func (f *Finding) AppendText(dst []byte) []byte {
 	}
 }
 
-// unknown returns the words for what a Missing finding lacks.
+// unknown returns the words for the missing fact of a Missing finding.
 func (f *Finding) unknown() string {
 	c := f.Rule.Criterion
 	if !math.IsNaN(f.Value) {
@@ -87,8 +88,8 @@ func (f *Finding) unknown() string {
 	return criteria[c].words
 }
 
-// appendValue appends v, an SI value, in a unit of the table of criteria, to the
-// two or three figures that screening supports.
+// appendValue appends v, an SI value, in a unit of the table of criteria, to the two or three
+// figures appropriate to screening.
 func appendValue(dst []byte, v float64, unit string) []byte {
 	switch unit {
 	case "answer":

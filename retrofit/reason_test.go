@@ -12,11 +12,13 @@ func TestReasonNamesTheNumberThatDecided(t *testing.T) {
 	c.Facts.Gap = 0.12
 	o := run(NewLeadRubber(DefaultLeadRubberOptions()), c)
 	assert.Equal(t, Bar, o.Verdict)
-	assert.Regexp(t, `^Not isolation on lead-rubber bearings here: the gap of 0\.12 m to the neighbour is below the 0\.\d+ m the isolators move$`, o.Reason())
+	assert.Regexp(t, `^Not isolation on lead-rubber bearings here: the gap of 0\.12 m to the neighbour is `+
+		`below the 0\.\d+ m the isolators move$`, o.Reason())
 
 	c.Facts.Gap = 0
 	o = run(NewLeadRubber(DefaultLeadRubberOptions()), c)
-	assert.Equal(t, "Not isolation on lead-rubber bearings here: it shares a wall with its neighbour and could not move on its own", o.Reason())
+	assert.Equal(t, "Not isolation on lead-rubber bearings here: it shares a wall with its neighbour and "+
+		"could not move on its own", o.Reason())
 	assert.Empty(t, o.Levels, "barred before sizing")
 	assert.Empty(t, o.Sized)
 	assert.Zero(t, o.Cost)
@@ -24,10 +26,12 @@ func TestReasonNamesTheNumberThatDecided(t *testing.T) {
 	c = slenderTower.build(t)
 	c.Facts.Brittle = Unknown
 	small := DefaultViscousOptions()
-	small.TargetDriftRatio, small.MinDamping, small.MaxDamping = 0.05, 0.03, 0.05 // whose forces raise no doubt
+	// whose forces raise no doubt
+	small.TargetDriftRatio, small.MinDamping, small.MaxDamping = 0.05, 0.03, 0.05
 	o = run(NewViscous(small), c)
 	assert.Equal(t, Missing, o.Verdict)
-	assert.Equal(t, "Cannot tell about added viscous dampers: whether the columns are brittle is not known", o.Reason())
+	assert.Equal(t, "Cannot tell about added viscous dampers: whether the columns are brittle is not known",
+		o.Reason())
 
 	o = run(asItStands{}, c)
 	assert.Equal(t, Clear, o.Verdict)
@@ -40,7 +44,8 @@ func TestAppendValue(t *testing.T) {
 		unit string
 		want string
 	}{
-		{0.12, "m", "0.12 m"}, {3, "", "3"}, {0.7, "%", "70 %"}, {0.0049, "%", "0.49 %"}, {12.34, "s", "12.3 s"},
+		{0.12, "m", "0.12 m"}, {3, "", "3"}, {0.7, "%", "70 %"}, {0.0049, "%", "0.49 %"},
+		{12.34, "s", "12.3 s"},
 		{9.996, "", "10"}, {123.4, "kPa", "123 kPa"}, {1, "answer", "yes"}, {0, "answer", "no"},
 		{math.NaN(), "answer", "unknown"}, {math.NaN(), "m", "NaN m"}, {math.Inf(1), "", "+Inf"},
 	} {

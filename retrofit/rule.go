@@ -2,12 +2,11 @@ package retrofit
 
 import "math"
 
-// A Rule is one line of the table of feasibility rules: a criterion of the
-// building, or of the design found for it, compared with a limit for a doubt, a
-// limit for a bar or both.
+// Rule is one line of the table of feasibility rules: a criterion of the building, or of its
+// design, compared with a limit for a doubt, a limit for a bar or both.
 //
-// The limits are Doubt and Bar themselves, or, where Against names a criterion,
-// so many times its value: clearance is the gap below 1 times the displacement.
+// The limits are Doubt and Bar themselves or, if Against names a criterion, multiples of its
+// value: clearance is a gap below 1 times the displacement.
 type Rule struct {
 	Name      string    // slug, unique in the table
 	When      Criterion // a yes-or-no criterion that must hold; 0 for always
@@ -20,10 +19,10 @@ type Rule struct {
 	Sentence  string    // for a manager, with at most two %v: the value, the limit
 }
 
-// A Comparison says which side of its limit sets a rule off.
+// Comparison is the side of the limit on which a rule applies.
 type Comparison uint8
 
-// The comparisons. At the limit itself Below and Above stay clear.
+// The comparisons. Below and Above are clear at the limit itself.
 const (
 	Below Comparison = iota // less than the limit
 	Above                   // more than the limit
@@ -35,7 +34,7 @@ var comparisonWords = [...]string{"below", "above", "is"}
 // String returns the comparison's word in the table.
 func (c Comparison) String() string { return comparisonWords[c] }
 
-// hits reports whether value sets off a limit. A NaN limit is never hit.
+// hits reports whether value is beyond a limit. A NaN limit is never hit.
 func (c Comparison) hits(value, limit float64) bool {
 	switch c {
 	case Below:
@@ -46,8 +45,8 @@ func (c Comparison) hits(value, limit float64) bool {
 	return value == limit
 }
 
-// Apply judges the values of one building. A value or reference that is not
-// known gives Missing; a condition known not to hold gives Clear.
+// Apply applies the rule to the values of one building. An unknown value or reference gives
+// Missing; a condition known to fail gives Clear.
 func (r *Rule) Apply(v *Values) Finding {
 	f := Finding{Rule: r, Value: v[r.Criterion], Limit: math.NaN()}
 	scale := 1.0
@@ -72,7 +71,7 @@ func (r *Rule) Apply(v *Values) Finding {
 	return f
 }
 
-// sized reports whether the rule can be judged only once the measure is sized.
+// sized reports whether the rule needs the measure to be sized first.
 func (r *Rule) sized() bool {
 	return r.Criterion.sized() || r.Against.sized() || r.When.sized()
 }

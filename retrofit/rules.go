@@ -29,8 +29,8 @@ var DefaultRules = sync.OnceValue(func() Rules {
 // Rules is a table of feasibility rules in the order they are reported.
 type Rules []Rule
 
-// Named returns the rules of these names in the order of the table, those that need no
-// design first. It panics for a name the table does not have.
+// Named returns the rules of these names in the order of the table, those that need no design
+// first. It panics for an unknown name.
 func (r Rules) Named(names []string) []*Rule {
 	var facts, design []*Rule
 	for i := range r {
@@ -48,7 +48,7 @@ func (r Rules) Named(names []string) []*Rule {
 	return append(facts, design...)
 }
 
-// A RuleError is one fault in a table of rules.
+// RuleError is a fault in a table of rules.
 type RuleError struct {
 	Line, Column int    // 1-based position of the cell in the file
 	Name         string // of the column
@@ -61,14 +61,15 @@ func (e *RuleError) Error() string {
 }
 
 // ruleColumns are the columns of the table, all required, in this order.
-var ruleColumns = []string{"name", "when", "criterion", "unit", "comparison", "against", "doubt", "bar", "source", "sentence"}
+var ruleColumns = []string{"name", "when", "criterion", "unit", "comparison", "against", "doubt", "bar",
+	"source", "sentence"}
 
 // ReadRules reads a table of rules from CSV with the header
 //
 //	name,when,criterion,unit,comparison,against,doubt,bar,source,sentence
 //
-// when and against are empty or a criterion; doubt and bar are numbers, one of them
-// may be empty. A source and a sentence are required. All faults are returned at once, joined, each a
+// when and against are empty or a criterion; doubt and bar are numbers, one of which may be
+// empty. A source and a sentence are required. All faults are returned together, joined, each a
 // *RuleError; malformed CSV ends the reading with a *csv.ParseError.
 func ReadRules(r io.Reader) (Rules, error) {
 	in := csv.NewReader(r)
@@ -78,7 +79,8 @@ func ReadRules(r io.Reader) (Rules, error) {
 		return nil, fmt.Errorf("rules: no header: %w", err)
 	}
 	if !slices.Equal(head, ruleColumns) {
-		return nil, &RuleError{1, 1, "header", strings.Join(head, ","), "must be " + strings.Join(ruleColumns, ",")}
+		return nil, &RuleError{1, 1, "header", strings.Join(head, ","), "must be " +
+			strings.Join(ruleColumns, ",")}
 	}
 	var rules Rules
 	var faults []error
@@ -102,7 +104,7 @@ func ReadRules(r io.Reader) (Rules, error) {
 	}
 }
 
-// A ruleParser reads one line of the table and collects its faults.
+// ruleParser reads one line of the table and collects its faults.
 type ruleParser struct {
 	in     *csv.Reader
 	cells  []string
@@ -193,7 +195,7 @@ func (p *ruleParser) limit(col int) float64 {
 	return v
 }
 
-// sentence checks that a sentence has at most the two slots it is filled with.
+// sentence checks that a sentence has at most two slots.
 func (p *ruleParser) sentence(col int) string {
 	s := p.word(col)
 	if n := strings.Count(s, "%v"); n > 2 || n != strings.Count(s, "%") {

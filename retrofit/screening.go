@@ -6,13 +6,13 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// screening is what every measure shares: its rules, price and disruption, and
-// the two ends of Evaluate. Between them a measure sizes itself, sets the
-// criteria its rules look at, and fills the levels.
+// screening is the common part of all measures: rules, price and disruption, and the beginning
+// and end of Evaluate. Between these a measure sizes itself, sets the criteria of its rules,
+// and fills the levels.
 type screening struct {
 	kind       *Kind
 	rules      []*Rule // those that need no design first
-	facts      int     // how many need no design
+	facts      int     // number of rules that need no design
 	price      Price
 	disruption Disruption
 }
@@ -28,8 +28,8 @@ func newScreening(k *Kind, price Price, disruption Disruption) screening {
 // Slug returns the measure's short name in plans and files.
 func (s *screening) Slug() string { return s.kind.Slug }
 
-// begin empties out, reads the criteria of the building into w and judges the
-// rules that need no design. It reports false if one of them bars the measure.
+// begin empties out, reads the criteria of the building into w and applies the rules that need
+// no design. It returns false if one of them bars the measure.
 func (s *screening) begin(m Measure, w *Work, c *Case, out *Outcome) bool {
 	out.reset(m)
 	w.values.read(c)
@@ -39,8 +39,8 @@ func (s *screening) begin(m Measure, w *Work, c *Case, out *Outcome) bool {
 	return out.Verdict != Bar
 }
 
-// judge returns the gravest verdict of the rules on the design in v, how many bar
-// it, and by how much, as a ratio, the worst of those is missed; 1 if none bars.
+// judge returns the gravest verdict of the rules on the design in v, the number of rules that
+// bar it, and the ratio by which the worst of those is missed; 1 if none bars.
 func (s *screening) judge(v *Values) (worst Verdict, bars int, miss float64) {
 	miss = 1
 	for _, r := range s.rules[s.facts:] {
@@ -54,8 +54,8 @@ func (s *screening) judge(v *Values) (worst Verdict, bars int, miss float64) {
 	return worst, bars, miss
 }
 
-// finish compares the design level with the building as it stands, judges the
-// rules on the design, and prices it.
+// finish compares the design level with the building as it stands, applies the rules on the
+// design, and computes the price.
 func (s *screening) finish(w *Work, c *Case, out *Outcome, a Amounts) {
 	w.values.compare(&c.AsIs[c.Design], &out.Levels[c.Design])
 	for _, r := range s.rules[s.facts:] {
@@ -66,7 +66,7 @@ func (s *screening) finish(w *Work, c *Case, out *Outcome, a Amounts) {
 	out.Weeks = s.disruption.Of(c.Facts.FloorArea)
 }
 
-// compare sets the criteria that set a design against the building as it stands.
+// compare sets the criteria that compare a design with the building as it stands.
 func (v *Values) compare(asIs, with *demand.Response) {
 	v[accelerationRatio] = with.PeakAccel / asIs.PeakAccel
 	v[baseShearRatio] = with.BaseShear / asIs.BaseShear
@@ -104,13 +104,12 @@ func (v *Values) read(c *Case) {
 	v[firstModeMass] = firstModeShare(c)
 }
 
-// regularShare is the part of the rectangle around its plan below which a building is
-// taken for irregular in plan, as an L or a U is (judgement). One whose outline is
-// not known is not taken for irregular.
+// regularShare is the share of the bounding rectangle of its plan below which a building counts
+// as irregular in plan, as an L or a U does (judgement). Without an outline it counts as
+// regular.
 const regularShare = 0.75
 
-// ground returns whether the site class is E or F, and the site period in s: as
-// given, or
+// ground returns whether the site class is E or F, and the site period in s: the given one, or
 //
 //	T = 4 H / Vs
 //

@@ -13,7 +13,7 @@ var sliderKind = Kind{
 	Options: defaults(DefaultSliderOptions),
 	Bands:   []string{"slider", "slider-tall"},
 	Band: func(_ Set, storeys int) string {
-		if storeys > 8 { // as docs/fidelity.md groups them
+		if storeys > 8 { // the groups of docs/fidelity.md
 			return "slider-tall"
 		}
 		return "slider"
@@ -28,10 +28,10 @@ type SliderOptions struct {
 	Slip float64 `toml:"slip_m" unit:"m" min:"0.0001" max:"0.02"`
 }
 
-// DefaultSliderOptions returns friction of 4 to 10 % (0.03 to 0.12 is made, from
-// memory), periods of 2.5 to 4 s (radii 1.55 to 3.96 m), 1 mm before sliding, friction
-// from 0.7 to 1.6 of nominal and curvature as made (judgement, after the bounds
-// of ASCE 7-16 17.2.8.4), the rest as for lead-rubber bearings.
+// DefaultSliderOptions returns friction of 4 to 10 % (products have 0.03 to 0.12, from memory),
+// periods of 2.5 to 4 s (radii 1.55 to 3.96 m), 1 mm before sliding, friction from 0.7 to 1.6
+// of nominal and nominal curvature (judgement, after the bounds of ASCE 7-16 17.2.8.4), the
+// rest as for lead-rubber bearings.
 func DefaultSliderOptions() SliderOptions {
 	o := DefaultLeadRubberOptions().IsolationOptions
 	o.YieldRatio, o.Period = [2]float64{0.04, 0.10}, [2]float64{2.5, 4}
@@ -40,7 +40,7 @@ func DefaultSliderOptions() SliderOptions {
 	return SliderOptions{IsolationOptions: o, Slip: 0.001}
 }
 
-// Validate returns all that is impossible in the options, joined.
+// Validate returns all invalid options, joined.
 func (o *SliderOptions) Validate() error {
 	return check("slider", append(o.faults(), fault{o.Slip > 0, "slip must be positive"})...)
 }
@@ -50,7 +50,7 @@ type Slider struct{ isolating }
 
 func (o *SliderOptions) measure(Set) Measure { return NewSlider(*o) }
 
-// NewSlider returns the measure, for options that Validate accepts.
+// NewSlider returns the measure, for valid options.
 func NewSlider(o SliderOptions) *Slider {
 	m := &Slider{newIsolating(&sliderKind, demand.Slider, o.IsolationOptions)}
 	m.slip = o.Slip

@@ -36,9 +36,8 @@ type StrengthenOptions struct {
 	Disruption Disruption `toml:"disruption"`
 }
 
-// DefaultStrengthenOptions returns a strength ratio of 1.5 to reach, at most
-// threefold strength, walls of 250 mm concrete at 2 MPa in shear, 6.25 kPa, and
-// prices (all judgement).
+// DefaultStrengthenOptions returns a target strength ratio of 1.5, at most threefold strength,
+// walls of 250 mm concrete at 2 MPa in shear, 6.25 kPa, and prices (all judgement).
 func DefaultStrengthenOptions() StrengthenOptions {
 	return StrengthenOptions{
 		TargetStrengthRatio: 1.5, MaxFactor: 3,
@@ -48,7 +47,7 @@ func DefaultStrengthenOptions() StrengthenOptions {
 	}
 }
 
-// Validate returns all that is impossible in the options, joined.
+// Validate returns all invalid options, joined.
 func (o *StrengthenOptions) Validate() error { return check("strengthen", o.faults()...) }
 
 func (o *StrengthenOptions) faults() []fault {
@@ -60,9 +59,9 @@ func (o *StrengthenOptions) faults() []fault {
 	)
 }
 
-// Strengthen is adding walls or braces that raise strength by one factor in every
-// storey, and stiffness with it (demand.StiffnessFactor). The weight they add is
-// reported and left out of the demand; above a tenth a rule doubts it.
+// Strengthen adds walls or braces that raise strength by one factor in every storey, and
+// stiffness with it (demand.StiffnessFactor). The added weight is reported but not part of the
+// demand; above a tenth a rule doubts it.
 type Strengthen struct {
 	screening
 	opt StrengthenOptions
@@ -70,14 +69,14 @@ type Strengthen struct {
 
 func (o *StrengthenOptions) measure(Set) Measure { return NewStrengthen(*o) }
 
-// NewStrengthen returns the measure, for options that Validate accepts.
+// NewStrengthen returns the measure, for valid options.
 func NewStrengthen(o StrengthenOptions) *Strengthen {
 	return &Strengthen{newScreening(&strengthenKind, o.Price, o.Disruption), o}
 }
 
-// Evaluate finds the least factor on strength, in steps of 0.05, that brings the
-// strength ratio at the design level to its target: the period shortens on the
-// way, so the demand is read anew for each.
+// Evaluate finds the least factor on strength, in steps of 0.05, that brings the strength ratio
+// at the design level to its target. The period shortens with the factor, so each is computed
+// anew.
 func (m *Strengthen) Evaluate(w *Work, c *Case, out *Outcome) {
 	if !m.begin(m, w, c, out) {
 		return
@@ -94,12 +93,12 @@ func (m *Strengthen) Evaluate(w *Work, c *Case, out *Outcome) {
 	m.finish(w, c, out, Amounts{Wall: walls})
 }
 
-// find returns the least factor that reaches the target, or the largest, and
-// leaves the building strengthened by it in w.stick.
+// find returns the least factor that reaches the target, or the largest. The building
+// strengthened by it is then in w.stick.
 func (o *StrengthenOptions) find(w *Work, c *Case) float64 {
 	const step = 0.05
 	at := func(n int) float64 { return min(1+step*float64(n), o.MaxFactor) }
-	low, high := -1, int(math.Ceil((o.MaxFactor-1)/step-1e-9)) // low fails, high is taken to do
+	low, high := -1, int(math.Ceil((o.MaxFactor-1)/step-1e-9)) // low fails, high is assumed to be enough
 	for high-low > 1 {
 		n := (low + high) / 2
 		w.strengthen(c.Stick, at(n))
@@ -114,9 +113,8 @@ func (o *StrengthenOptions) find(w *Work, c *Case) float64 {
 	return at(high)
 }
 
-// strengthen makes w.stick a copy of st with strength times factor. A stiffness
-// factor common to all storeys leaves the mode shapes and shortens the periods by
-// its root.
+// strengthen sets w.stick to a copy of st with strength times factor. The factor on stiffness
+// is the same for all storeys: mode shapes stay and periods shorten by its root.
 func (w *Work) strengthen(st *archetypes.Stick, factor float64) {
 	s := demand.Strengthening{Stiffness: w.stick.Stiffness, Strength: w.stick.Strength}
 	s.Scale(st, factor)
@@ -128,9 +126,9 @@ func (w *Work) strengthen(st *archetypes.Stick, factor float64) {
 	}
 }
 
-// report records the sizes of the walls, sets what their rules look at, and
-// returns the metres of wall in all storeys and both directions. The length of a
-// storey in one direction is its added strength over WallStrength.
+// report records the sizes of the walls, sets the criteria of their rules, and returns the
+// metres of wall in all storeys and both directions. The length in one storey and direction is
+// the added strength over WallStrength.
 func (o *StrengthenOptions) report(w *Work, c *Case, out *Outcome, factor float64) (metres float64) {
 	var weight float64
 	for i, v := range c.Stick.Strength {

@@ -6,7 +6,8 @@ var strengthenViscousKind = Kind{
 		"shake less than with strengthening alone.",
 	Cannot: "It has the limits of both; walls leave the dampers less movement to work on.",
 	Rules: []string{
-		"brittle-columns", "heritage", "target-drift", "damper-force", "nothing-to-strengthen", "added-weight", "foundations",
+		"brittle-columns", "heritage", "target-drift", "damper-force", "nothing-to-strengthen",
+		"added-weight", "foundations",
 		"acceleration-ordinary", "acceleration-sensitive", "acceleration-fragile", "little-gain", "unsettled",
 	},
 	Mark:    Mark{Shape: Triangle, Hollow: true, Colour: vermillion},
@@ -14,8 +15,8 @@ var strengthenViscousKind = Kind{
 	Options: defaults(DefaultStrengthenViscousOptions),
 }
 
-// StrengthenViscousOptions is what new walls or braces together with viscous dampers have
-// of their own. All else is that of StrengthenOptions and ViscousOptions.
+// StrengthenViscousOptions are the options of new walls or braces together with viscous
+// dampers. All others are those of StrengthenOptions and ViscousOptions.
 type StrengthenViscousOptions struct {
 	// elastic demand over strength that walls or braces are to reach at the design level, in place of that of
 	// strengthen
@@ -29,17 +30,18 @@ type StrengthenViscousOptions struct {
 }
 
 // DefaultStrengthenViscousOptions returns a milder strengthening than that of the measure
-// alone, to a strength ratio of 2.5 with at most twofold strength (judgement), and price
+// alone, to a strength ratio of 2.5 with at most twofold strength (judgement), and the price
 // and weeks of the parts.
 func DefaultStrengthenViscousOptions() StrengthenViscousOptions {
-	return StrengthenViscousOptions{TargetStrengthRatio: 2.5, MaxFactor: 2, Price: priceOfParts, Disruption: disruptionOfParts}
+	return StrengthenViscousOptions{TargetStrengthRatio: 2.5, MaxFactor: 2, Price: priceOfParts,
+		Disruption: disruptionOfParts}
 }
 
 // strengthenViscousSharing: both stand in the same bays, which are opened once (judgement).
 var strengthenViscousSharing = sharing{fixed: 0.8, area: 0.7, weeks: 0.8}
 
-// Validate returns all that is impossible in the options, joined. What is left to the parts
-// is theirs to judge.
+// Validate returns all invalid options, joined. Values taken from the parts are validated
+// there.
 func (o *StrengthenViscousOptions) Validate() error {
 	return check("strengthen-viscous", append(o.Price.faultsOfItsOwn(),
 		fault{o.TargetStrengthRatio > 0, "target strength ratio must be positive"},
@@ -50,17 +52,17 @@ func (o *StrengthenViscousOptions) measure(s Set) Measure {
 	return NewStrengthenViscous(*o, *s["strengthen"].(*StrengthenOptions), *s["viscous"].(*ViscousOptions))
 }
 
-// StrengthenViscous is strengthening first and viscous dampers on what results.
-// The demand is that of dampers on the stronger and stiffer frame, which the
-// demand formulas take as they take any other.
+// StrengthenViscous strengthens first and adds viscous dampers to the result. The demand is
+// that of dampers on the stronger and stiffer frame.
 type StrengthenViscous struct {
 	screening
 	strengthen StrengthenOptions
 	viscous    ViscousOptions
 }
 
-// NewStrengthenViscous returns the measure, for options that Validate accepts.
-func NewStrengthenViscous(o StrengthenViscousOptions, strengthen StrengthenOptions, viscous ViscousOptions) *StrengthenViscous {
+// NewStrengthenViscous returns the measure, for valid options.
+func NewStrengthenViscous(o StrengthenViscousOptions, strengthen StrengthenOptions,
+	viscous ViscousOptions) *StrengthenViscous {
 	price := o.Price.or(strengthenViscousSharing.price(strengthen.Price, viscous.Price))
 	weeks := o.Disruption.or(strengthenViscousSharing.disruption(strengthen.Disruption, viscous.Disruption))
 	strengthen.TargetStrengthRatio, strengthen.MaxFactor = o.TargetStrengthRatio, o.MaxFactor

@@ -38,9 +38,9 @@ type TunedMassOptions struct {
 	Disruption Disruption `toml:"disruption"`
 }
 
-// DefaultTunedMassOptions returns a mass ratio of 5 %, the upper end of ordinary
-// practice, a roof allowance of 2.4 kPa (a strengthened roof), the tuning after
-// Sadek and others 1997 and prices (all judgement).
+// DefaultTunedMassOptions returns a mass ratio of 5 %, the upper end of ordinary practice, a
+// roof allowance of 2.4 kPa (a strengthened roof), the tuning of Sadek and others 1997 and
+// prices (all judgement).
 func DefaultTunedMassOptions() TunedMassOptions {
 	return TunedMassOptions{
 		MassRatio: 0.05, RoofAllowance: 2.4e3, Tuning: excitationWords[demand.Earthquake],
@@ -49,17 +49,18 @@ func DefaultTunedMassOptions() TunedMassOptions {
 	}
 }
 
-// Validate returns all that is impossible in the options, joined.
+// Validate returns all invalid options, joined.
 func (o *TunedMassOptions) Validate() error {
 	return check("tuned-mass", append(o.Price.faults(),
 		fault{o.MassRatio > 0 && o.MassRatio <= 0.5, "mass ratio must lie above 0, up to 0.5"},
-		fault{slices.Contains(excitationWords[:], o.Tuning), "tuning must be one of " + strings.Join(excitationWords[:], ", ")},
+		fault{slices.Contains(excitationWords[:], o.Tuning), "tuning must be one of " +
+			strings.Join(excitationWords[:], ", ")},
 		fault{o.RoofAllowance > 0, "roof allowance must be positive"})...)
 }
 
-// excitationWords are the words of a tuning in plans, in the order of
-// demand.Excitation.
-var excitationWords = [...]string{"earthquake", "noise-base", "harmonic-base", "noise-force", "harmonic-force"}
+// excitationWords are the words for a tuning in plans, in the order of demand.Excitation.
+var excitationWords = [...]string{"earthquake", "noise-base", "harmonic-base", "noise-force",
+	"harmonic-force"}
 
 // TunedMass is a mass on the roof tuned to the first mode.
 type TunedMass struct {
@@ -70,14 +71,14 @@ type TunedMass struct {
 
 func (o *TunedMassOptions) measure(Set) Measure { return NewTunedMass(*o) }
 
-// NewTunedMass returns the measure, for options that Validate accepts.
+// NewTunedMass returns the measure, for valid options.
 func NewTunedMass(o TunedMassOptions) *TunedMass {
 	e := demand.Excitation(slices.Index(excitationWords[:], o.Tuning))
 	return &TunedMass{newScreening(&tunedMassKind, o.Price, o.Disruption), o, e}
 }
 
-// Evaluate takes the mass of MassRatio, or as much as the roof may be loaded
-// with, tunes it and reads the demand.
+// Evaluate takes the mass of MassRatio, or the most that the roof may carry, tunes it and
+// computes the demand.
 func (m *TunedMass) Evaluate(w *Work, c *Case, out *Outcome) {
 	if !m.begin(m, w, c, out) {
 		return

@@ -52,11 +52,11 @@ type ViscousOptions struct {
 	Disruption Disruption `toml:"disruption"`
 }
 
-// DefaultViscousOptions returns a drift target of 0.75 % and at least 10 % added
-// damping (judgement), at most 30 % (EN 1998-1 3.2.2.2 counts nothing above 28 %), linear dampers, for
-// which the demand is closest to time histories, every storey open, braces of 5
-// times the storey stiffness (judgement) of which 35 % is real (25 to 50 %,
-// Applied Sciences 2021 11(7):3089), dampers of 1000 kN and prices (judgement).
+// DefaultViscousOptions returns a drift target of 0.75 % and at least 10 % added damping
+// (judgement), at most 30 % (EN 1998-1 3.2.2.2 counts nothing above 28 %), linear dampers, for
+// which the demand is closest to time histories, every storey open, braces of 5 times the
+// storey stiffness (judgement) of which 35 % is effective (25 to 50 %, Applied Sciences 2021
+// 11(7):3089), dampers of 1000 kN and prices (judgement).
 func DefaultViscousOptions() ViscousOptions {
 	return ViscousOptions{
 		TargetDriftRatio: 0.0075, MinDamping: 0.10, MaxDamping: 0.30, Alpha: 1, Accessible: 1,
@@ -66,14 +66,15 @@ func DefaultViscousOptions() ViscousOptions {
 	}
 }
 
-// Validate returns all that is impossible in the options, joined.
+// Validate returns all invalid options, joined.
 func (o *ViscousOptions) Validate() error { return check("viscous", o.faults()...) }
 
 func (o *ViscousOptions) faults() []fault {
 	return append(o.Price.faults(),
 		fault{o.TargetDriftRatio > 0, "target drift ratio must be positive"},
 		fault{o.MaxDamping >= 0.01 && o.MaxDamping <= 1, "max damping must lie from 0.01 to 1"},
-		fault{o.MinDamping >= 0 && o.MinDamping <= o.MaxDamping, "min damping must lie from 0 to max damping"},
+		fault{o.MinDamping >= 0 && o.MinDamping <= o.MaxDamping,
+			"min damping must lie from 0 to max damping"},
 		fault{o.Alpha >= 0.2 && o.Alpha <= 1, "alpha must lie from 0.2 to 1"},
 		fault{o.Accessible > 0 && o.Accessible <= 1, "accessible share must lie above 0, up to 1"},
 		fault{o.BraceStiffness > 0, "brace stiffness must be positive"},
@@ -82,7 +83,7 @@ func (o *ViscousOptions) faults() []fault {
 	)
 }
 
-// Viscous is added viscous dampers.
+// Viscous adds viscous dampers.
 type Viscous struct {
 	screening
 	opt ViscousOptions
@@ -90,13 +91,13 @@ type Viscous struct {
 
 func (o *ViscousOptions) measure(Set) Measure { return NewViscous(*o) }
 
-// NewViscous returns the measure, for options that Validate accepts.
+// NewViscous returns the measure, for valid options.
 func NewViscous(o ViscousOptions) *Viscous {
 	return &Viscous{newScreening(&viscousKind, o.Price, o.Disruption), o}
 }
 
-// Evaluate finds the least added damping that brings the storey drift at the
-// design level to its target, up to what the storeys and braces allow.
+// Evaluate finds the least added damping that brings the storey drift at the design level to
+// its target, up to the limit of storeys and braces.
 func (m *Viscous) Evaluate(w *Work, c *Case, out *Outcome) {
 	if !m.begin(m, w, c, out) {
 		return
@@ -112,8 +113,8 @@ func (m *Viscous) Evaluate(w *Work, c *Case, out *Outcome) {
 	m.finish(w, c, out, Amounts{Devices: devices})
 }
 
-// cap returns the most damping that can be added: MaxDamping over the accessible
-// share of storeys, and what a damper on a flexible brace can give at all.
+// cap returns the most damping that can be added: MaxDamping over the accessible share of
+// storeys, or the most that a damper on a flexible brace can deliver.
 func (o *ViscousOptions) cap() float64 {
 	return min(o.MaxDamping*o.Accessible, 0.99*o.flexibility()/4)
 }
@@ -122,17 +123,17 @@ func (o *ViscousOptions) cap() float64 {
 // damper over that of the storey.
 func (o *ViscousOptions) flexibility() float64 { return o.BraceStiffness * o.BraceFactor }
 
-// find returns the dampers with the least damping, in hundredths, that bring the
-// drift of st at the design level of c to its target, or those at the cap.
-// Nonlinear dampers refer to the roof amplitude reference in m.
+// find returns the dampers with the least damping, in hundredths, that bring the drift of st at
+// the design level of c to its target, or those at the cap. Nonlinear dampers refer to the roof
+// amplitude reference in m.
 func (o *ViscousOptions) find(w *Work, st *archetypes.Stick, c *Case, reference float64) demand.Viscous {
 	sp := &c.Site.Spectra[c.Design]
 	at := func(n int) demand.Viscous {
 		return demand.Viscous{Alpha: o.Alpha, Damping: float64(n) / 100, ReferenceRoof: reference}
 	}
 	limit := o.cap()
-	high := max(1, int(100*limit+1e-9))             // taken to do
-	low := min(int(100*o.MinDamping+0.5), high) - 1 // fails, or is too little to build
+	high := max(1, int(100*limit+1e-9))             // assumed to be enough
+	low := min(int(100*o.MinDamping+0.5), high) - 1 // fails, or is below the least that is built
 	for high-low > 1 {
 		n := (low + high) / 2
 		w.Demand.Viscous(st, sp, at(n), &w.trial)
@@ -142,7 +143,7 @@ func (o *ViscousOptions) find(w *Work, st *archetypes.Stick, c *Case, reference 
 			low = n
 		}
 	}
-	// Nonlinear dampers reach the cap before their damping at the reference does.
+	// Nonlinear dampers reach the cap before the damping at their reference does.
 	w.Demand.Viscous(st, sp, at(high), &w.trial)
 	if w.trial.Damping-demand.FrameDamping > limit+1e-9 && low > 0 {
 		high = low
@@ -150,13 +151,13 @@ func (o *ViscousOptions) find(w *Work, st *archetypes.Stick, c *Case, reference 
 	return at(high)
 }
 
-// installed returns the damping the dampers themselves must have to deliver d
-// through braces of flexibility kappa: a damper and a spring in series,
+// installed returns the damping of the dampers themselves that delivers d through braces of
+// flexibility kappa: a damper and a spring in series,
 //
 //	d = b/(1 + (2 b/kappa)^2),  b = 2 d/(1 + sqrt(1 - 16 d^2/kappa^2))
 //
-// (Maxwell element, textbook). It holds for d up to kappa/4, the most there is,
-// and returns that beyond. For nonlinear dampers it is an approximation.
+// (Maxwell element, textbook). It holds for d up to its maximum, kappa/4, and returns the value
+// there beyond. For nonlinear dampers it is an approximation.
 func installed(d, kappa float64) float64 {
 	if d >= kappa/4 {
 		return kappa / 2
@@ -164,14 +165,14 @@ func installed(d, kappa float64) float64 {
 	return 2 * d / (1 + math.Sqrt(1-16*d*d/(kappa*kappa)))
 }
 
-// report sizes the dampers from the design-level demand r, sets what their rules
-// look at, and returns how many there are. The force of storey i is
+// report sizes the dampers from the design-level demand r, sets the criteria of their rules,
+// and returns the number of dampers. The force of storey i is
 //
 //	F_i = f k_i drift_i/share,  f = 2 pi b/lambda(alpha)/sqrt(1 + (2 b/kappa)^2)
 //
-// with b the installed damping: the velocity is that of the elastic period, which
-// a yielding frame stays below. Dampers stand in both directions, at least two a
-// direction and storey that can be opened.
+// with b the installed damping. The velocity is that of the elastic period, which a yielding
+// frame does not reach. Dampers stand in both directions, at least two for each direction and
+// accessible storey.
 func (o *ViscousOptions) report(w *Work, st *archetypes.Stick, out *Outcome, r *demand.Response) float64 {
 	delivered, kappa := r.Damping-demand.FrameDamping, o.flexibility()
 	b := installed(delivered, kappa)

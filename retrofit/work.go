@@ -8,18 +8,18 @@ import (
 // Work is the scratch space of one goroutine. The zero value is ready.
 type Work struct {
 	Demand demand.Work
-	Built  Built // by the last Evaluate that was not barred
+	Built  Built // set by the last Evaluate that was not barred
 
-	values    Values           // of the building and measure at hand
-	trial     demand.Response  // of a design being tried
+	values    Values           // of the current building and measure
+	trial     demand.Response  // of the design on trial
 	stick     archetypes.Stick // strengthened copy of the building's
-	stiffness []float64        // N/m, of devices, a storey each
-	force     []float64        // N, of devices, a storey each
-	isolation demand.Isolation // of Built, as the next three are
+	stiffness []float64        // N/m, of devices, one for each storey
+	force     []float64        // N, of devices, one for each storey
+	isolation demand.Isolation // storage of Built, as are the next three
 	viscous   demand.Viscous
 	yielding  demand.Yielding
 	mass      demand.TunedMass
-	stronger  Case            // the building strengthened, before it is isolated
+	stronger  Case            // the building strengthened, before isolation
 	designs   []Design        // the grid of an isolation search
-	rests     []demand.Starts // where its designs came to rest
+	rests     []demand.Starts // displacements of its designs, for first guesses
 }

@@ -37,8 +37,8 @@ type YieldingOptions struct {
 	Steps int `toml:"-"` // designs tried along each range
 }
 
-// DefaultYieldingOptions returns stiffness ratios of 0.5 to 2, force ratios of 0.2
-// to 0.8, four steps each, devices of 500 kN and prices (all judgement).
+// DefaultYieldingOptions returns stiffness ratios of 0.5 to 2, force ratios of 0.2 to 0.8, four
+// steps each, devices of 500 kN and prices (all judgement).
 func DefaultYieldingOptions() YieldingOptions {
 	return YieldingOptions{
 		StiffnessRatio: [2]float64{0.5, 2}, ForceRatio: [2]float64{0.2, 0.8}, Steps: 4,
@@ -48,7 +48,7 @@ func DefaultYieldingOptions() YieldingOptions {
 	}
 }
 
-// Validate returns all that is impossible in the options, joined.
+// Validate returns all invalid options, joined.
 func (o *YieldingOptions) Validate() error {
 	return check("yielding", append(o.Price.faults(),
 		fault{ascending(o.StiffnessRatio), "stiffness ratio must be two positive numbers, the least first"},
@@ -58,8 +58,8 @@ func (o *YieldingOptions) Validate() error {
 		fault{o.DeviceForce > 0, "device force must be positive"})...)
 }
 
-// Yielding is steel devices in braces that yield before the frame does. Their
-// stiffness and yield force follow the storeys'.
+// Yielding adds steel devices in braces that yield before the frame does. Their stiffness and
+// yield force are proportional to those of the storeys.
 type Yielding struct {
 	screening
 	opt YieldingOptions
@@ -67,21 +67,21 @@ type Yielding struct {
 
 func (o *YieldingOptions) measure(Set) Measure { return NewYielding(*o) }
 
-// NewYielding returns the measure, for options that Validate accepts.
+// NewYielding returns the measure, for valid options.
 func NewYielding(o YieldingOptions) *Yielding {
 	return &Yielding{newScreening(&yieldingKind, o.Price, o.Disruption), o}
 }
 
-// Evaluate searches the grid of stiffness and yield force at the design level for
-// the lowest mix of drift and floor acceleration. Devices that would yield after
-// the frame (force over stiffness ratio above 1) are passed over where there is
-// a choice.
+// Evaluate searches the grid of stiffness and yield force at the design level for the lowest
+// mix of drift and floor acceleration. It avoids devices that would yield after the frame
+// (force over stiffness ratio above 1) if there are others.
 func (m *Yielding) Evaluate(w *Work, c *Case, out *Outcome) {
 	if !m.begin(m, w, c, out) {
 		return
 	}
 	asIs := &c.AsIs[c.Design]
-	best, score := [2]float64{grid(m.opt.StiffnessRatio, m.opt.Steps, m.opt.Steps-1), m.opt.ForceRatio[0]}, math.Inf(1)
+	best, score := [2]float64{grid(m.opt.StiffnessRatio, m.opt.Steps, m.opt.Steps-1), m.opt.ForceRatio[0]},
+		math.Inf(1)
 	for i := range m.opt.Steps {
 		for j := range m.opt.Steps {
 			kd, fd := grid(m.opt.StiffnessRatio, m.opt.Steps, i), grid(m.opt.ForceRatio, m.opt.Steps, j)
@@ -106,7 +106,7 @@ func (m *Yielding) Evaluate(w *Work, c *Case, out *Outcome) {
 	m.finish(w, c, out, Amounts{Devices: n})
 }
 
-// devices returns devices of stiffness kd and yield force fd over those of their
+// devices returns devices of stiffness kd and yield force fd, relative to those of their
 // storeys.
 func (w *Work) devices(st *archetypes.Stick, kd, fd float64) demand.Yielding {
 	w.stiffness, w.force = w.stiffness[:0], w.force[:0]
@@ -117,8 +117,7 @@ func (w *Work) devices(st *archetypes.Stick, kd, fd float64) demand.Yielding {
 	return demand.Yielding{Stiffness: w.stiffness, Force: w.force}
 }
 
-// report records the devices: in both directions, at least two a direction and
-// storey.
+// report records the devices: in both directions, at least two for each direction and storey.
 func (m *Yielding) report(c *Case, out *Outcome, best [2]float64, d demand.Yielding) float64 {
 	var devices, force float64
 	for _, f := range d.Force {
@@ -134,13 +133,13 @@ func (m *Yielding) report(c *Case, out *Outcome, best [2]float64, d demand.Yield
 	return devices
 }
 
-// mix returns the score of a design, drift and peak floor acceleration over those
-// as it stands; the lower the better.
+// mix returns the score of a design: drift and peak floor acceleration over those as it stands.
+// Lower is better.
 func mix(driftShare float64, asIs, with *demand.Response) float64 {
 	return driftShare*with.DriftRatio/asIs.DriftRatio + (1-driftShare)*with.PeakAccel/asIs.PeakAccel
 }
 
-// grid returns point i of n over a range; the middle for a single point.
+// grid returns point i of n over a range; the middle of the range if n is 1.
 func grid(r [2]float64, n, i int) float64 {
 	if n == 1 {
 		return (r[0] + r[1]) / 2

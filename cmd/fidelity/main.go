@@ -1,18 +1,19 @@
-// Command fidelity measures spectral demand against time histories and writes the
-// page of it to standard output, for docs/fidelity.md. It takes minutes.
+// Command fidelity measures spectral demand against time histories and writes the page
+// docs/fidelity.md. It takes minutes.
 //
-// fidelity fit fits the constants of package demand anew and prints them.
+// fidelity fit refits the constants of package demand and prints them.
 package main
 
 import (
 	"fmt"
 	"os"
 
+	"plinth/cmd/internal/keep"
 	"plinth/retrofit/history/fidelity"
 )
 
-// every is how many buildings of the validation grid one stands for under long records:
-// no divisor of the strength ratios, so that it meets all of them.
+// every is the number of buildings of the validation grid for one under long records. It is no
+// divisor of the number of strength ratios, so that all of them occur.
 const every = 5
 
 func main() {
@@ -26,15 +27,19 @@ func main() {
 	}
 }
 
-// page writes docs/fidelity.md.
+// page writes docs/fidelity.md to standard output, with the history of the page that is there.
 func page() error {
+	kept, err := keep.History("docs/fidelity.md")
+	if err != nil {
+		return err
+	}
 	fit, validation, irregular := fidelity.Fit(), fidelity.Validation(), fidelity.Irregular()
 	short, long := fidelity.LongOf(validation, every)
 	m, err := measure(&fit, &validation, &irregular, &short, &long)
 	if err != nil {
 		return err
 	}
-	return fidelity.Write(os.Stdout, m[0], m[1], m[2], m[3], m[4])
+	return fidelity.Write(os.Stdout, kept, m[0], m[1], m[2], m[3], m[4])
 }
 
 // refit fits the constants and prints them, for fit.go of package demand.
@@ -52,7 +57,7 @@ func refit() error {
 	return nil
 }
 
-// measure runs grids and tells standard error how far it is.
+// measure runs grids and reports its progress on standard error.
 func measure(grids ...*fidelity.Grid) ([]*fidelity.Measured, error) {
 	var out []*fidelity.Measured
 	for _, g := range grids {

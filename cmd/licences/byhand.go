@@ -5,23 +5,28 @@ import (
 	"encoding/hex"
 )
 
-// A reading is what a person found in a text that cannot be left to the recogniser.
+// reading is a person's reading of a text that the recogniser cannot classify.
 type reading struct {
-	Licences []string // what holds for the packages that are linked
+	Licences []string // those that apply to the linked packages
 	Why      string
-	More     string // a file beside it that has to be carried too
+	More     string // another file that must be distributed too
 }
 
-// byHand are the readings by the sum of the text: a text that changes is read again.
+// byHand holds the readings by the hash of the text, so that a changed text must be read again.
 var byHand = map[string]reading{
 	// github.com/golang/freetype LICENSE
-	"d3ba056adc2b7909": {[]string{"FTL"}, "FTL or GPL, as the user chooses: FTL is chosen", "licenses/ftl.txt"},
+	"d3ba056adc2b7909": {[]string{"FTL"}, "FTL or GPL, as the user chooses: FTL is chosen",
+		"licenses/ftl.txt"},
 	// modernc.org/sqlite LICENSE-SQLITE
 	"8438c9c89b849131": {[]string{"blessing"}, "a dedication to the public domain", ""},
 	// modernc.org/sqlite LICENSE-3RD-PARTY.md
-	"f4a00ade8f4057ab": {[]string{"BSD-3-Clause", "MIT", "blessing"}, "its section 1 is what is linked; MPL-2.0 is the licence of a module that its section 3 names as compiled into nothing", ""},
+	"f4a00ade8f4057ab": {[]string{"BSD-3-Clause", "MIT", "blessing"},
+		"its section 1 is what is linked; MPL-2.0 is the licence of a module that its section 3 names as " +
+			"compiled into nothing", ""},
 	// modernc.org/libc LICENSE-3RD-PARTY.md
-	"f597097efe3d9702": {[]string{"BSD-3-Clause", "MIT", "BSD-2-Clause"}, "Go, musl and two smaller works, with the list of musl's authors; parts of musl are BSD-2-Clause or in the public domain", ""},
+	"f597097efe3d9702": {[]string{"BSD-3-Clause", "MIT", "BSD-2-Clause"},
+		"Go, musl and two smaller works, with the list of musl's authors; parts of musl are BSD-2-Clause " +
+			"or in the public domain", ""},
 	// modernc.org/memory LICENSE-LOGO
 	"5ae5bee3072a8413": {nil, "the origin of a picture on its page", ""},
 	// github.com/ajstarks/svgo LICENSE-link.txt
@@ -33,9 +38,10 @@ var byHand = map[string]reading{
 	"b9bb118a7b522be9": {[]string{"Apache-2.0", "BSD-3-Clause"}, arrow, ""},
 }
 
-const arrow = "the licences of all languages' sources of the project; its packages in Go are Apache-2.0, with a part of Go's own"
+const arrow = "the licences of all languages' sources of the project; its packages in Go are Apache-2.0, " +
+	"with a part of Go's own"
 
-// sum is the beginning of the SHA-256 of a text.
+// sum returns the beginning of the SHA-256 of a text.
 func (f file) sum() string {
 	s := sha256.Sum256(f.Text)
 	return hex.EncodeToString(s[:8])

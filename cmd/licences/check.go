@@ -8,9 +8,9 @@ import (
 	"github.com/google/licensecheck"
 )
 
-// accepted are the licences that may be linked, by their SPDX identifiers, and why: none
-// asks more of a program that links it than to carry its text. A licence that is not
-// here is read before its module is used.
+// accepted lists the licences that may be linked, by their SPDX identifiers, with the reason:
+// none requires more of a program that links it than to carry its text. Any other licence must
+// be read before its module is used.
 var accepted = map[string]string{
 	"Apache-2.0":        "carry the text and the notices; say what was changed (nothing is)",
 	"BSD-2-Clause":      "carry the text",
@@ -23,13 +23,13 @@ var accepted = map[string]string{
 	"blessing":          "SQLite: in the public domain",
 }
 
-// covered is the least share of a licence file, in per cent of its words, that has to be
-// the text of licences. The rest are names and notices; a file with more of its own is
-// read by hand. Judgement.
+// covered is the least share of a licence file, in per cent of its words, that must match known
+// licences. The rest are names and notices; a file with more text of its own is read by hand.
+// Judgement.
 const covered = 75
 
-// licences returns the licences of a file, in order and each once, or what has to be
-// read by hand. A notice has no licence of its own.
+// licences returns the licences of a file, sorted and without repeats, or an error if it must
+// be read by hand. A notice has no licence of its own.
 func (f file) licences() ([]string, error) {
 	if r, ok := byHand[f.sum()]; ok {
 		return r.Licences, nil
@@ -46,12 +46,13 @@ func (f file) licences() ([]string, error) {
 		return nil, nil
 	}
 	if len(list) == 0 || c.Percent < covered {
-		return nil, fmt.Errorf("%s: %.0f %% of it is the text of a known licence: read it, and say in cmd/licences/byhand.go what it is (its sum: %s)", f.Name, c.Percent, f.sum())
+		return nil, fmt.Errorf("%s: %.0f %% of it is the text of a known licence: read it, and say in "+
+			"cmd/licences/byhand.go what it is (its sum: %s)", f.Name, c.Percent, f.sum())
 	}
 	return list, nil
 }
 
-// licences returns those of all of a module's files, in order and each once.
+// licences returns the licences of all files of a module, sorted and without repeats.
 func (m module) licences() []string {
 	var list []string
 	for _, f := range m.Files {
@@ -65,7 +66,7 @@ func (m module) licences() []string {
 	return list
 }
 
-// check returns what forbids to link a module.
+// check returns the reasons not to link a module.
 func (m module) check() []error {
 	var wrong []error
 	for _, f := range m.Files {
@@ -75,7 +76,10 @@ func (m module) check() []error {
 		}
 		for _, id := range ids {
 			if accepted[id] == "" {
-				wrong = append(wrong, fmt.Errorf("%s %s: %s: %s is not among the accepted licences: do without the module, or read the licence and accept it in cmd/licences/check.go with the reason", m.Path, m.Version, f.Name, id))
+				wrong = append(wrong,
+					fmt.Errorf("%s %s: %s: %s is not among the accepted licences: do without the module, "+
+						"or read the licence and accept it in cmd/licences/check.go with the reason", m.Path,
+						m.Version, f.Name, id))
 			}
 		}
 	}

@@ -1,7 +1,6 @@
-// Licences says under which licences everything that is linked into a program comes:
-// every module of every platform it is built for, and Go itself, as a page of the
-// manual or, with -texts, as the texts that go along with the binary. It ends with an
-// error where a licence is not recognised or not accepted.
+// Licences lists the licences of all code linked into a program: every module, on every
+// platform of the program, and Go itself. It writes a page of the manual or, with -texts, the
+// texts that accompany the binary. It fails if a licence is not recognised or not accepted.
 //
 //	go run ./cmd/licences cmd/plinth > docs/licences.md
 //	go run ./cmd/licences -texts cmd/plinth > plinth.licences.txt
@@ -27,7 +26,7 @@ func main() {
 	}
 }
 
-// run looks at the program whose package is in folder.
+// run examines the program whose package is in folder.
 func run(folder string, texts bool) error {
 	modules, err := linked(folder)
 	if err != nil {

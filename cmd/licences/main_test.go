@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestPage holds docs/licences.md to what is linked, all of it under licences that are
-// accepted, and the texts beside the binary to be whole. UPDATE=1 writes the page.
+// TestPage checks that docs/licences.md lists what is linked, all of it under accepted
+// licences, and that the texts for the binary are complete. UPDATE=1 writes the page.
 func TestPage(t *testing.T) {
 	t.Chdir(filepath.Join("..", ".."))
 	modules, err := linked(filepath.Join("cmd", "plinth"))
@@ -41,20 +41,25 @@ func TestPage(t *testing.T) {
 	}
 }
 
-// TestRefused: what may not be linked is refused, with the file and a remedy.
+// TestRefused checks that a module with a licence that is not accepted is refused, with the
+// file and a remedy.
 func TestRefused(t *testing.T) {
 	mit, err := os.ReadFile(filepath.Join("testdata", "MIT"))
 	require.NoError(t, err)
 	// The notice that its Exhibit A gives for source files.
-	mpl := "This Source Code Form is subject to the terms of the Mozilla Public License, v. 2.0. If a copy of the MPL was not distributed with this file, You can obtain one at http://mozilla.org/MPL/2.0/."
+	mpl := "This Source Code Form is subject to the terms of the Mozilla Public License, v. 2.0. If a copy " +
+		"of the MPL was not distributed with this file, You can obtain one at http://mozilla.org/MPL/2.0/."
 	for name, c := range map[string]struct {
 		files []file
 		want  string
 	}{
-		"accepted":     {[]file{{"LICENSE", mit}}, ""},
-		"not accepted": {[]file{{"LICENSE", mit}, {"sub/COPYING", []byte(mpl)}}, "example.org/m v1: sub/COPYING: MPL-2.0 is not among the accepted licences"},
-		"unknown":      {[]file{{"LICENSE", []byte("Ask the author.")}}, "LICENSE: 0 % of it is the text of a known licence"},
-		"half":         {[]file{{"LICENSE", append(bytes.Repeat([]byte("More is forbidden here. "), 40), mit...)}}, "read it, and say in cmd/licences/byhand.go"},
+		"accepted": {[]file{{"LICENSE", mit}}, ""},
+		"not accepted": {[]file{{"LICENSE", mit}, {"sub/COPYING", []byte(mpl)}},
+			"example.org/m v1: sub/COPYING: MPL-2.0 is not among the accepted licences"},
+		"unknown": {[]file{{"LICENSE", []byte("Ask the author.")}},
+			"LICENSE: 0 % of it is the text of a known licence"},
+		"half": {[]file{{"LICENSE", append(bytes.Repeat([]byte("More is forbidden here. "), 40),
+			mit...)}}, "read it, and say in cmd/licences/byhand.go"},
 		"none":         {nil, "example.org/m v1: no licence in it"},
 		"notice alone": {[]file{{"NOTICE", []byte("Made by somebody.")}}, "no licence in it"},
 	} {
@@ -68,13 +73,14 @@ func TestRefused(t *testing.T) {
 	}
 }
 
-// TestNotices: licences of folders above a package count, up to the module's root and
-// no further, and the file that a reading names is carried.
+// TestNotices checks that licences of folders above a package count, up to the module's root
+// and no further, and that the file named by a reading is included.
 func TestNotices(t *testing.T) {
 	d := t.TempDir()
 	root := filepath.Join(d, "m")
 	require.NoError(t, os.MkdirAll(filepath.Join(root, "a", "b"), 0o777))
-	for _, name := range []string{"LICENSE", "m/Licence.md", "m/license.go", "m/licensed.txt", "m/a/NOTICE", "m/a/b/COPYING-2"} {
+	for _, name := range []string{"LICENSE", "m/Licence.md", "m/license.go", "m/licensed.txt", "m/a/NOTICE",
+		"m/a/b/COPYING-2"} {
 		require.NoError(t, os.WriteFile(filepath.Join(d, name), []byte(name), 0o666))
 	}
 	list, err := notices(filepath.Join(root, "a", "b"), root)

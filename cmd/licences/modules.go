@@ -14,23 +14,24 @@ import (
 	"strings"
 )
 
-// platforms are the systems a program is looked at for: what is linked differs a little.
+// platforms are the systems for which a program is examined, since the linked modules differ
+// slightly.
 var platforms = [][2]string{{"linux", "amd64"}, {"linux", "arm64"}, {"darwin", "arm64"}, {"windows", "amd64"}}
 
-// A module is what is linked of a module, or Go itself.
+// module is a linked module, or Go itself.
 type module struct {
 	Path, Version string
 	Files         []file // its licences and notices, sorted by name
 }
 
-// A file is a licence or a notice, of the whole module or of a folder in it.
+// file is a licence or a notice, of the whole module or of one of its folders.
 type file struct {
-	Name string // within the module, with slashes
+	Name string // path within the module, with slashes
 	Text []byte
 }
 
-// linked returns Go and every module of which the program in folder links a package on
-// any platform, sorted, Go first and modules of this repository left out.
+// linked returns Go and every module with a package that the program in folder links on any
+// platform, sorted with Go first, without modules of this repository.
 func linked(folder string) ([]module, error) {
 	goroot, err := output(folder, nil, "env", "GOROOT")
 	if err != nil {
@@ -44,7 +45,8 @@ func linked(folder string) ([]module, error) {
 	list := []module{{Path: "Go", Version: "it is built with", Files: files}}
 	seen := map[string]bool{}
 	for _, p := range platforms {
-		out, err := output(folder, []string{"GOOS=" + p[0], "GOARCH=" + p[1], "CGO_ENABLED=0"}, "list", "-deps", "-json=Dir,Module", ".")
+		out, err := output(folder, []string{"GOOS=" + p[0], "GOARCH=" + p[1], "CGO_ENABLED=0"}, "list",
+			"-deps", "-json=Dir,Module", ".")
 		if err != nil {
 			return nil, err
 		}
@@ -58,8 +60,9 @@ func linked(folder string) ([]module, error) {
 			} else if err != nil {
 				return nil, fmt.Errorf("go list: %w", err)
 			}
-			if pkg.Module == nil || pkg.Module.Version == "" || strings.HasPrefix(pkg.Module.Path+"/", "plinth/") || seen[pkg.Dir] {
-				continue // Go's own, ours, or known from another platform
+			if pkg.Module == nil || pkg.Module.Version == "" ||
+				strings.HasPrefix(pkg.Module.Path+"/", "plinth/") || seen[pkg.Dir] {
+				continue // Go's own, ours, or found on another platform
 			}
 			seen[pkg.Dir] = true
 			i := slices.IndexFunc(list, func(m module) bool { return m.Path == pkg.Module.Path })
@@ -95,10 +98,10 @@ func output(folder string, env []string, words ...string) ([]byte, error) {
 	return out, nil
 }
 
-// legal is a name under which a licence or a notice is kept.
+// legal matches the name of a file with a licence or a notice.
 var legal = regexp.MustCompile(`(?i)^(licen[cs]e|unlicense|copying|notice|patents)([-_.].*)?$`)
 
-// notices reads what is legal in folder and in every folder above it up to root.
+// notices reads the licences and notices in folder and in every folder above it up to root.
 func notices(folder, root string) ([]file, error) {
 	var list []file
 	for ; strings.HasPrefix(folder, root); folder = filepath.Dir(folder) {
@@ -130,7 +133,8 @@ func notices(folder, root string) ([]file, error) {
 func read(path, root string) (file, error) {
 	text, err := os.ReadFile(path)
 	if errors.Is(err, fs.ErrNotExist) {
-		return file{}, fmt.Errorf("%s, which a reading in byhand.go names, is not there: read the licence again", path)
+		return file{}, fmt.Errorf("%s, which a reading in byhand.go names, is not there: read the licence "+
+			"again", path)
 	}
 	name, _ := filepath.Rel(root, path)
 	return file{filepath.ToSlash(name), text}, err

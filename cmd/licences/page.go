@@ -16,8 +16,11 @@ func page(w io.Writer, folder string, modules []module) error {
 	name := filepath.Base(folder)
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "# Licences of %s\n\n", name)
-	fmt.Fprintf(&b, "What is linked into `%s` besides Plinth itself ([Apache-2.0](../LICENSE)): %d modules and Go's library, over Linux, macOS and\nWindows. Written by `make licences` from the files that the modules bring; identifiers are those of SPDX.\n", name, len(modules)-1)
-	fmt.Fprintf(&b, "`make licences` fails where a licence is unknown or not among the accepted. `make release` puts the texts beside the binary.\n\n")
+	fmt.Fprintf(&b, "What is linked into `%s` besides Plinth itself ([Apache-2.0](../LICENSE)): %d modules "+
+		"and Go's library, over Linux, macOS and\nWindows. Written by `make licences` from the files that "+
+		"the modules bring; identifiers are those of SPDX.\n", name, len(modules)-1)
+	fmt.Fprintf(&b, "`make licences` fails where a licence is unknown or not among the accepted. `make "+
+		"release` puts the texts beside the binary.\n\n")
 	fmt.Fprintf(&b, "| module | version | licences, of all of it or of a part |\n| --- | --- | --- |\n")
 	users := map[string]int{}
 	for _, m := range modules {
@@ -27,15 +30,18 @@ func page(w io.Writer, folder string, modules []module) error {
 		}
 		fmt.Fprintf(&b, "| %s | %s | %s |\n", m.Path, m.Version, strings.Join(ids, ", "))
 	}
-	fmt.Fprintf(&b, "\n## What is accepted, and why\n\n| licence | in | what it asks |\n| --- | ---: | --- |\n")
+	fmt.Fprintf(&b, "\n## What is accepted, and why\n\n| licence | in | what it asks |\n| --- | ---: | --- "+
+		"|\n")
 	for _, id := range slices.Sorted(maps.Keys(users)) {
 		fmt.Fprintf(&b, "| %s | %d | %s |\n", id, users[id], accepted[id])
 	}
-	fmt.Fprintf(&b, "\n## Read by hand\n\nTexts that a recogniser cannot judge. Each is known by its sum and is read again when it changes.\n\n| text | holds | why |\n| --- | --- | --- |\n")
+	fmt.Fprintf(&b, "\n## Read by hand\n\nTexts that a recogniser cannot judge. Each is known by its sum "+
+		"and is read again when it changes.\n\n| text | holds | why |\n| --- | --- | --- |\n")
 	for _, m := range modules {
 		for _, f := range m.Files {
 			if r, ok := byHand[f.sum()]; ok {
-				fmt.Fprintf(&b, "| %s %s | %s | %s |\n", m.Path, f.Name, strings.Join(r.Licences, ", "), r.Why)
+				fmt.Fprintf(&b, "| %s %s | %s | %s |\n", m.Path, f.Name, strings.Join(r.Licences, ", "),
+					r.Why)
 			}
 		}
 	}
@@ -43,8 +49,8 @@ func page(w io.Writer, folder string, modules []module) error {
 	return err
 }
 
-// carried writes the texts that go along with a binary, Plinth's own first. A text that
-// several modules bring is written once.
+// carried writes the texts that accompany a binary, Plinth's own first. A text that several
+// modules share is written once.
 func carried(w io.Writer, folder string, modules []module) error {
 	own, err := os.ReadFile("LICENSE")
 	if err != nil {
@@ -74,7 +80,7 @@ func carried(w io.Writer, folder string, modules []module) error {
 	return err
 }
 
-// tidy is a text without the space around it and with the ends of lines of Unix.
+// tidy returns the text without surrounding space and with Unix line endings.
 func tidy(text []byte) []byte {
 	return bytes.TrimSpace(bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n")))
 }

@@ -1,6 +1,6 @@
-// Command scale measures what a screening costs by the size of the stock: time, memory,
-// where the time goes, and DuckDB doing the reading and writing alone beside it. It
-// writes docs/performance.md and its picture, and takes minutes.
+// Command scale measures the cost of a screening by the size of the stock: time, memory, and
+// the share of each part of the program. For comparison DuckDB does the reading and writing
+// alone. The command writes docs/performance.md and its picture, and takes minutes.
 //
 //	go run ./cmd/scale -sizes 10000,100000,1000000 -docs docs
 package main
@@ -15,15 +15,20 @@ import (
 	"strconv"
 	"strings"
 	"syscall"
+
+	"plinth/cmd/internal/keep"
 )
 
 func main() {
-	sizes := flag.String("sizes", "10000,100000,1000000", "numbers of buildings, with commas between")
-	lean := flag.String("lean", "", "more of them, whose results are written as Parquet alone and without DuckDB beside: 50 GB for 10 million")
+	sizes := flag.String("sizes", "10000,100000,1000000", "numbers of buildings, separated by commas")
+	lean := flag.String("lean", "",
+		"more of them, whose results are written as Parquet alone, without DuckDB: 50 GB for 10 million")
 	docs := flag.String("docs", "docs", "folder of performance.md and performance.svg")
-	temp := flag.String("temp", os.TempDir(), "folder for registers and results: some 6 GB a million buildings")
+	temp := flag.String("temp", os.TempDir(),
+		"folder for registers and results: some 6 GB a million buildings")
 	readers := flag.String("readers", "testdata/readers", "folder of the script that runs DuckDB")
-	child := flag.String("screen", "", "screen the register in this folder and say what it cost; for its own use")
+	child := flag.String("screen", "",
+		"screen the register in this folder and say what it cost; for its own use")
 	formats := flag.String("formats", "parquet,csv", "of its results")
 	flag.Parse()
 	var err error
@@ -47,6 +52,11 @@ func run(sizes, lean, docs, temp, readers string) error {
 	if err != nil {
 		return err
 	}
+	page := filepath.Join(docs, "performance.md")
+	history, err := keep.History(page)
+	if err != nil {
+		return err
+	}
 	var list []measured
 	for i, n := range append(all, more...) {
 		m, err := measure(n, i >= len(all), temp, readers)
@@ -59,41 +69,41 @@ func run(sizes, lean, docs, temp, readers string) error {
 	if err := draw(filepath.Join(docs, "performance.svg"), list); err != nil {
 		return err
 	}
-	return write(filepath.Join(docs, "performance.md"), sizes, lean, list)
+	return write(page, history, sizes, lean, list)
 }
 
-// numbers reads numbers of buildings with commas between; an empty text has none.
+// numbers parses numbers of buildings separated by commas; an empty text has none.
 func numbers(text string) ([]int, error) {
 	var all []int
 	for _, s := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' }) {
 		n, err := strconv.Atoi(s)
 		if err != nil || n < 1 {
-			return nil, fmt.Errorf("size %q: write numbers of buildings with commas between", s)
+			return nil, fmt.Errorf("size %q: write numbers of buildings separated by commas", s)
 		}
 		all = append(all, n)
 	}
 	return all, nil
 }
 
-// A cost is what a process took.
+// cost is the time and memory of a process.
 type cost struct {
 	Wall   float64 `json:"wall"`   // s
-	CPU    float64 `json:"cpu"`    // s, of all processors, in the process and for it in the system
-	Memory float64 `json:"memory"` // bytes, the most it held
+	CPU    float64 `json:"cpu"`    // s, on all processors, in the process and in the system for it
+	Memory float64 `json:"memory"` // bytes, peak
 }
 
-// A measured is one size of stock.
+// measured is the cost at one size of stock.
 type measured struct {
 	Buildings int
-	Lean      bool // results as Parquet alone
+	Lean      bool // results in Parquet only
 	Cost      cost
 	Written   int64              // bytes of the result files
-	Shares    map[string]float64 // of the CPU time, by what it went to
-	Baseline  *cost              // of DuckDB, nil where it is not installed
+	Shares    map[string]float64 // of the CPU time, by part
+	Baseline  *cost              // of DuckDB, nil if it is not installed
 }
 
-// measure makes a register of n buildings, screens it in a process of its own and,
-// unless it is to be lean, has DuckDB read and write the same tables.
+// measure makes a register of n buildings, screens it in a separate process and, unless it is
+// lean, lets DuckDB read and write the same tables.
 func measure(n int, lean bool, temp, readers string) (measured, error) {
 	m := measured{Buildings: n, Lean: lean}
 	dir, err := os.MkdirTemp(temp, "plinth-scale-")
@@ -133,8 +143,8 @@ func measure(n int, lean bool, temp, readers string) (measured, error) {
 	return m, err
 }
 
-// spend runs a process, fills what it took and returns what it printed. The wall time
-// is that which the process says itself, where it says any.
+// spend runs a process, fills c with its cost and returns its output. The wall time is the one
+// the process reports, if it reports one.
 func spend(cmd *exec.Cmd, c *cost) ([]byte, error) {
 	cmd.Stderr = os.Stderr
 	out, err := cmd.Output()

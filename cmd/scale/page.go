@@ -12,8 +12,8 @@ import (
 	"gonum.org/v1/plot/vg"
 )
 
-// write writes the page.
-func write(path, sizes, lean string, list []measured) error {
+// write writes the page. history is the handwritten part of the page it replaces.
+func write(path, history, sizes, lean string, list []measured) error {
 	var b strings.Builder
 	also := ""
 	if lean != "" {
@@ -22,19 +22,23 @@ func write(path, sizes, lean string, list []measured) error {
 	fmt.Fprintf(&b, `# Performance
 
 Written by `+"`make scale`"+` (`+"`go run ./cmd/scale -sizes %s`"+`%s);
-do not edit. The cost of parts is in the benchmarks: `+"`make bench`"+`.
+do not edit but its history. The cost of parts is in the benchmarks: `+"`make bench`"+`.
 
-Screening of the demo's country with so many buildings: eight return periods, six measures (%s), no draws; results as
+Screening of the demo's country with the given number of buildings: eight return periods, six measures
+(%s), no draws; results as
 Parquet and CSV. %s, %s/%s, %d processors.
 
-DuckDB is beside it as a measure of the machine: it reads the register's CSV, and reads the buildings and candidates of
+DuckDB is the measure of the machine: it reads the register's CSV, and reads the buildings and candidates of
 the result as CSV and writes them as Parquet with zstd. It computes nothing.
 
-| buildings | time s | CPU s | CPU us a building | most memory MB | written MB | DuckDB time s | DuckDB CPU s | CPU over DuckDB's |
+`+"| buildings | time s | CPU s | CPU us a building | most memory MB | written MB | DuckDB time s "+
+		"| DuckDB CPU s | CPU over DuckDB's |"+`
 | --- | --- | --- | --- | --- | --- | --- | --- | --- |
-`, sizes, also, strings.Join(measures, ", "), runtime.Version(), runtime.GOOS, runtime.GOARCH, runtime.NumCPU())
+`, sizes, also, strings.Join(measures, ", "), runtime.Version(), runtime.GOOS, runtime.GOARCH,
+		runtime.NumCPU())
 	for _, m := range list {
-		fmt.Fprintf(&b, "| %s | %.1f | %.1f | %.0f | %.0f | %.0f |", m.name(), m.Cost.Wall, m.Cost.CPU, m.Cost.CPU/float64(m.Buildings)*1e6, m.Cost.Memory/1e6, float64(m.Written)/1e6)
+		fmt.Fprintf(&b, "| %s | %.1f | %.1f | %.0f | %.0f | %.0f |", m.name(), m.Cost.Wall, m.Cost.CPU,
+			m.Cost.CPU/float64(m.Buildings)*1e6, m.Cost.Memory/1e6, float64(m.Written)/1e6)
 		if d := m.Baseline; d != nil {
 			fmt.Fprintf(&b, " %.1f | %.1f | %.1f |\n", d.Wall, d.CPU, m.Cost.CPU/d.CPU)
 		} else {
@@ -42,7 +46,8 @@ the result as CSV and writes them as Parquet with zstd. It computes nothing.
 		}
 	}
 	b.WriteString("\n![CPU time by the number of buildings](performance.svg)\n\n")
-	b.WriteString("## Where the time goes\n\nShares of CPU time in %, from a profile of the same run: the innermost function that is ours or the Parquet library's.\n\n| part |")
+	b.WriteString("## Where the time goes\n\nShares of CPU time in %, from a profile of the same run: the " +
+		"innermost function that is ours or the Parquet library's.\n\n| part |")
 	for _, m := range list {
 		fmt.Fprintf(&b, " %s |", m.name())
 	}
@@ -54,7 +59,7 @@ the result as CSV and writes them as Parquet with zstd. It computes nothing.
 		}
 		b.WriteByte('\n')
 	}
-	b.WriteString(history)
+	b.WriteString("\n" + history)
 	return os.WriteFile(path, []byte(b.String()), 0o644)
 }
 
@@ -66,8 +71,8 @@ func (m *measured) name() string {
 	return fmt.Sprint(m.Buildings)
 }
 
-// draw draws CPU time by size, both axes logarithmic, with the line of a cost that is
-// the same for every building.
+// draw plots CPU time by size on logarithmic axes, with the line of a cost in proportion to the
+// number of buildings.
 func draw(path string, list []measured) error {
 	p := plot.New()
 	p.X.Label.Text, p.Y.Label.Text = "buildings", "CPU time, s"

@@ -24,15 +24,15 @@ var measures = plan.Default().Measures.Use
 // prepare writes the register and hazard of n buildings of the demo's country.
 func prepare(dir string, n int) error { return sample.Write(context.Background(), dir, n, false) }
 
-// A spent is what a screening says of itself.
+// spent is what a screening reports of itself.
 type spent struct {
 	Wall    float64            // s
 	Written int64              // bytes
 	Shares  map[string]float64 // of CPU time
 }
 
-// screening screens the register in dir: eight return periods, six measures, no draws,
-// every table in the formats it comes in.
+// screening screens the register in dir: eight return periods, six measures, no draws, every table
+// in the given formats.
 func screening(dir string, formats []string) error {
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 	if err != nil {
@@ -70,8 +70,8 @@ func screening(dir string, formats []string) error {
 	return json.NewEncoder(os.Stdout).Encode(s)
 }
 
-// parts says what time goes to by the innermost function whose name begins so; what
-// fits none is the runtime's: garbage collection, the scheduler, the system.
+// parts attributes time to the innermost function whose name has one of these prefixes. Samples
+// that match none belong to the runtime: garbage collection, the scheduler, the system.
 var parts = []struct{ prefix, part string }{
 	{"plinth/pipeline/inventory", "reading and cleaning the register"},
 	{"plinth/hazard/field.", "hazard at the place"},
@@ -87,8 +87,8 @@ var parts = []struct{ prefix, part string }{
 	{"plinth/pipeline/screen.", "making rows, the rest of the run"},
 }
 
-// rest is what no function of parts is within.
-const rest = "runtime"
+// other collects samples that match none of the listed functions.
+const other = "runtime"
 
 // partNames lists the parts in the order they are shown.
 func partNames() []string {
@@ -98,10 +98,10 @@ func partNames() []string {
 			names = append(names, p.part)
 		}
 	}
-	return append(names, rest)
+	return append(names, other)
 }
 
-// shares returns what the samples of a CPU profile went to.
+// shares returns the share of each part of the program in a CPU profile.
 func shares(samples *bytes.Buffer) (map[string]float64, error) {
 	p, err := profile.Parse(samples)
 	if err != nil {
@@ -121,7 +121,7 @@ func shares(samples *bytes.Buffer) (map[string]float64, error) {
 	return out, nil
 }
 
-// part returns what one sample is of.
+// part returns which part of the program a profile sample belongs to.
 func part(s *profile.Sample) string {
 	for _, place := range s.Location { // innermost first
 		for _, line := range place.Line {
@@ -132,5 +132,5 @@ func part(s *profile.Sample) string {
 			}
 		}
 	}
-	return rest
+	return other
 }

@@ -1,10 +1,10 @@
-// Site renders the manual, docs/*.md and the pages it leads to in the root, as a folder
-// of HTML that opens without a network. make site runs it.
+// Site renders the manual, docs/*.md and the pages in the root that it links to, as a folder of
+// HTML that opens without a network. make site runs it.
 package main
 
 import (
 	"bytes"
-	_ "embed" // the style
+	_ "embed" // for the style sheet
 	"fmt"
 	"html/template"
 	"io"
@@ -43,7 +43,7 @@ func main() {
 	}
 }
 
-// site writes the pages of the repository at root to folder to, at the same places.
+// site writes the pages of the repository at root to folder to, at the same paths.
 func site(root, to string) error {
 	paths := []string{"README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE"}
 	err := filepath.WalkDir(filepath.Join(root, "docs"), func(path string, d fs.DirEntry, err error) error {
@@ -61,7 +61,7 @@ func site(root, to string) error {
 	return err
 }
 
-// write renders one page, or copies what is no page.
+// write renders one page, or copies a file that is not a page.
 func write(root, to, path string) error {
 	source, err := os.ReadFile(filepath.Join(root, path))
 	if err != nil {
@@ -92,10 +92,11 @@ func write(root, to, path string) error {
 
 var markdown = goldmark.New(
 	goldmark.WithExtensions(extension.GFM),
-	goldmark.WithParserOptions(parser.WithAutoHeadingID(), parser.WithASTTransformers(util.Prioritized(links{}, 100))),
+	goldmark.WithParserOptions(parser.WithAutoHeadingID(),
+		parser.WithASTTransformers(util.Prioritized(links{}, 100))),
 )
 
-// links leads links between pages to their HTML.
+// links rewrites links between pages to their HTML.
 type links struct{}
 
 // Transform implements parser.ASTTransformer.
@@ -113,7 +114,7 @@ func (links) Transform(doc *ast.Document, _ text.Reader, _ parser.Context) {
 	})
 }
 
-// asHTML returns the name of a page's HTML, and any other name as it is.
+// asHTML returns the name of a page's HTML file, and any other name unchanged.
 func asHTML(path string) string {
 	if base, ok := strings.CutSuffix(path, ".md"); ok {
 		return base + ".html"

@@ -13,7 +13,7 @@ import (
 	"plinth/pipeline/report/reporttest"
 )
 
-// TestSite renders the manual; every link and picture of every page is there.
+// TestSite renders the manual and checks that every link and picture of every page exists.
 func TestSite(t *testing.T) {
 	to := t.TempDir()
 	require.NoError(t, site(filepath.Join("..", ".."), to))

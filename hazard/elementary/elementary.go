@@ -1,28 +1,28 @@
-// Package elementary has the exponential, the logarithm and the power that stand in
-// the inmost loops of a screening, some thousand times a building: within 2e-15 of
-// those of package math, in the range named with each, at half their cost, since a
-// table takes the place of half of the polynomial (Tang 1989, ACM Transactions on
-// Mathematical Software 15:144; 1990, 16:378).
+// Package elementary has the exponential, the logarithm and the power for the innermost loops
+// of a screening, which call them about a thousand times for each building. Each is within
+// 2e-15 of the function of package math, in the range stated with it, at half the cost: a table
+// replaces half of the polynomial (Tang 1989, ACM Transactions on Mathematical Software 15:144;
+// 1990, 16:378).
 package elementary
 
 import "math"
 
-// The tables: 2^(i/128), and 1/c, ln c and log2 c in the middle c of stretches of the
-// mantissa from 11/16 to 11/8. Around 1 the stretches have c = 1, so that the logarithm
-// of what is almost 1 has all its digits.
+// The tables: 2^(i/128), and 1/c, ln c and log2 c at the middle c of intervals of the mantissa
+// from 11/16 to 11/8. The intervals around 1 have c = 1, so that the logarithm of a number near
+// 1 keeps all its digits.
 const (
 	tableBits = 7
 	tableSize = 1 << tableBits
-	lowest    = 0x3fe6 << 48 // bits of 11/16
+	lowest    = 0x3fe6 << 48 // leading bits of 11/16
 	shift     = 52 - tableBits
 )
 
 var (
 	root [tableSize]float64
-	part [tableSize]stretch
+	part [tableSize]interval
 )
 
-type stretch struct{ inverse, ln, log2 float64 }
+type interval struct{ inverse, ln, log2 float64 }
 
 func init() {
 	for i := range root {
@@ -35,12 +35,12 @@ func init() {
 		if from <= 1 && 1 <= to {
 			c = 1
 		}
-		part[i] = stretch{1 / c, math.Log(c), math.Log2(c)}
+		part[i] = interval{1 / c, math.Log(c), math.Log2(c)}
 	}
 }
 
-// split takes x apart: x = 2^k c (1 + r).
-func split(x float64) (k float64, s *stretch, r float64) {
+// split decomposes x = 2^k c (1 + r).
+func split(x float64) (k float64, s *interval, r float64) {
 	bits := math.Float64bits(x)
 	above := bits - lowest
 	s = &part[above>>shift%tableSize]
@@ -51,13 +51,13 @@ func split(x float64) (k float64, s *stretch, r float64) {
 // normal reports whether x is positive, finite and not subnormal.
 func normal(x float64) bool { return x >= 0x1p-1022 && x <= math.MaxFloat64 }
 
-// Log returns the natural logarithm of x; outside the positive normal numbers it is
+// Log returns the natural logarithm of x. For x that is not a positive normal number it calls
 // math.Log.
 //
 //	ln x = k ln 2 + ln c + ln(1 + r),  |r| <= 1/128
 //
-// The error is under 2e-15 of the result, and of 0.1 where that is less; within 1/256 of
-// 1 it is again of the result.
+// The relative error is below 2e-15. The absolute error is below 2e-16 where |ln x| < 0.1,
+// except within 1/256 of 1, where the relative bound holds again.
 func Log(x float64) float64 {
 	if !normal(x) {
 		return math.Log(x)
@@ -72,7 +72,7 @@ func beyond1(r float64) float64 {
 	return r + r2*((-1.0/2+r*(1.0/3))+r2*((-1.0/4+r*(1.0/5))+r2*(-1.0/6+r*(1.0/7))))
 }
 
-// Exp returns e^x; beyond -700 to 700 it is math.Exp.
+// Exp returns e^x. For |x| above 700 it calls math.Exp.
 //
 //	e^x = 2^k 2^(i/128) e^r,  |r| < ln 2/256
 func Exp(x float64) float64 {
@@ -80,7 +80,7 @@ func Exp(x float64) float64 {
 		return math.Exp(x)
 	}
 	const (
-		high = 0x1.62e42fefp-8 // ln 2/128, of 32 bits: its multiples are exact
+		high = 0x1.62e42fefp-8 // ln 2/128 to 32 bits: its multiples are exact
 		low  = math.Ln2/tableSize - high
 	)
 	z := x*(tableSize/math.Ln2) + rounder
@@ -88,8 +88,8 @@ func Exp(x float64) float64 {
 	return scaled(z, x-n*high-n*low)
 }
 
-// rounder plus a number of less than 2^51 has the number, to the nearest whole, in its
-// lowest bits (Hacker's Delight, Warren 2012, 17-4, from memory).
+// rounder rounds: rounder + z, |z| < 2^51, has the integer nearest to z in its lowest bits
+// (Hacker's Delight, Warren 2012, 17-4, from memory).
 const rounder = 0x1.8p52
 
 // scaled returns 2^(n/128) e^r for z = n + rounder.
@@ -101,8 +101,8 @@ func scaled(z, r float64) float64 {
 	return math.Float64frombits(math.Float64bits(t+t*p) + n>>tableBits<<52)
 }
 
-// Pow returns x^e for a positive normal x and |e log2 x| up to 1000, and is math.Pow
-// otherwise. The error grows with that product, to 1e-14 at 50.
+// Pow returns x^e for a positive normal x and |e log2 x| up to 1000, and calls math.Pow
+// otherwise. The relative error grows with that product, to 1e-14 at 50.
 func Pow(x, e float64) float64 {
 	if !normal(x) {
 		return math.Pow(x, e)

@@ -15,14 +15,17 @@ func spread(least, most float64, n int, f func(x float64)) {
 	}
 }
 
-// The tolerances are those the package names; math is within 1 ulp, 2.2e-16.
+// The tolerances are those stated in the package; math is within 1 ulp, 2.2e-16.
 func TestAgainstMath(t *testing.T) {
 	const n = 200_000
 	var worst [3]float64
 	near := func(i int, got, want, scale float64) {
 		worst[i] = max(worst[i], math.Abs(got-want)/scale)
 	}
-	spread(1e-300, 1e300, n, func(x float64) { near(0, Log(x), math.Log(x), max(math.Abs(math.Log(x)), 0.1)) })
+	spread(1e-300, 1e300, n, func(x float64) {
+		near(0, Log(x), math.Log(x),
+			max(math.Abs(math.Log(x)), 0.1))
+	})
 	spread(1e-17, 0.003, n, func(d float64) { // near 1, where the logarithm has its root
 		near(0, Log(1+d), math.Log(1+d), math.Abs(math.Log(1+d))+1e-300)
 		near(0, Log(1-d), math.Log(1-d), math.Abs(math.Log(1-d))+1e-300)
@@ -42,16 +45,18 @@ func TestAgainstMath(t *testing.T) {
 	t.Logf("%.2g", worst)
 }
 
-// Where the tables end the functions of package math take over, and at the borders of
-// the stretches there is no step.
+// Beyond the tables the functions of package math are used, and there is no jump at the borders
+// of the intervals.
 func TestBorders(t *testing.T) {
-	for _, x := range []float64{0, -1, math.Inf(1), math.Inf(-1), math.NaN(), 5e-324, math.MaxFloat64, 0x1p-1022, 1, 2, 0.5, 11. / 16, 11. / 8} {
+	for _, x := range []float64{0, -1, math.Inf(1), math.Inf(-1), math.NaN(), 5e-324, math.MaxFloat64,
+		0x1p-1022, 1, 2, 0.5, 11. / 16, 11. / 8} {
 		same(t, math.Log(x), Log(x), "ln %g", x)
 		for _, e := range []float64{-1, 0, 0.5, 2, 300, math.NaN(), math.Inf(1)} {
 			same(t, math.Pow(x, e), Pow(x, e), "%g^%g", x, e)
 		}
 	}
-	for _, x := range []float64{0, math.Copysign(0, -1), 700, -700, 701, -760, math.Inf(1), math.Inf(-1), math.NaN()} {
+	for _, x := range []float64{0, math.Copysign(0, -1), 700, -700, 701, -760, math.Inf(1), math.Inf(-1),
+		math.NaN()} {
 		same(t, math.Exp(x), Exp(x), "exp %g", x)
 	}
 	for i := range uint64(tableSize) {
@@ -89,7 +94,7 @@ func BenchmarkMathPow(b *testing.B) {
 	chain(b, func(x float64) float64 { return 1 + math.Pow(x, 0.7) })
 }
 
-// chain has each result be the next argument, as in a search for a root.
+// chain passes each result on as the next argument, as in a search for a root.
 func chain(b *testing.B, f func(float64) float64) {
 	x := 0.3
 	for b.Loop() {

@@ -14,8 +14,8 @@ type area struct {
 	feature int
 }
 
-// areas are polygons in the order of a file, with the cells of a grid over them
-// that say which may hold a place.
+// areas are polygons in the order of a file, with a grid of cells that lists the candidates for
+// a place.
 type areas struct {
 	list  []area
 	bound orb.Bound
@@ -23,7 +23,7 @@ type areas struct {
 	cell  [][]int32 // areas whose bounds touch the cell, in the order of the file
 }
 
-// sort fills the cells: about one a polygon, at most 256 along a side.
+// sort fills the grid: about one cell for each polygon, at most 256 along a side.
 func (a *areas) sort() {
 	if len(a.list) == 0 {
 		return
@@ -56,8 +56,7 @@ func (a *areas) at(p orb.Point) (x, y int) {
 	return of(p[0], a.bound.Min[0], a.bound.Max[0]), of(p[1], a.bound.Min[1], a.bound.Max[1])
 }
 
-// holding returns the first area that holds the place, boundaries included; -1 for
-// none.
+// holding returns the first area that contains the place, boundaries included; -1 if none does.
 func (a *areas) holding(p orb.Point) int {
 	first := a.first(p)
 	p[0] += 360
@@ -80,11 +79,11 @@ func (a *areas) first(p orb.Point) int {
 	return -1
 }
 
-// maxOverlaps is how many overlaps are named.
+// maxOverlaps is the number of overlaps that are listed.
 const maxOverlaps = 5
 
-// overlaps adds a note for each two areas of different features, by their names, that
-// share more than a boundary, of which a place takes the first of the file.
+// overlaps adds a note for each pair of areas of different features that share more than a
+// boundary. There a place takes the first area of the file.
 func (a *areas) overlaps(names []string, n *notes) {
 	found := 0
 	for i := range a.list {
@@ -100,7 +99,8 @@ func (a *areas) overlaps(names []string, n *notes) {
 					seen[j] = true
 					if a.list[i].overlaps(&a.list[j]) {
 						if found++; found <= maxOverlaps {
-							n.add("%s and %s overlap: a place in both takes the first", names[a.list[i].feature], names[a.list[j].feature])
+							n.add("%s and %s overlap: a place in both takes the first",
+								names[a.list[i].feature], names[a.list[j].feature])
 						}
 					}
 				}
@@ -141,8 +141,8 @@ func (a *area) overlaps(b *area) bool {
 	return inside(a, b) || inside(b, a)
 }
 
-// ends is the share of an edge at its ends in which a crossing is a shared corner
-// and its rounding.
+// ends is the share of an edge at each end where a crossing counts as a shared corner, since
+// corners are rounded.
 const ends = 1e-6
 
 // crosses reports whether the edges a-b and c-d cross between their ends.
@@ -150,7 +150,7 @@ func crosses(a, b, c, d orb.Point) bool {
 	ux, uy, vx, vy := b[0]-a[0], b[1]-a[1], d[0]-c[0], d[1]-c[1]
 	det := ux*vy - uy*vx
 	if math.Abs(det) <= ends*(math.Hypot(ux, uy)*math.Hypot(vx, vy)) {
-		return false // along each other
+		return false // parallel
 	}
 	wx, wy := c[0]-a[0], c[1]-a[1]
 	s, t := (wx*vy-wy*vx)/det, (wx*uy-wy*ux)/det

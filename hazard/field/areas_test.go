@@ -31,18 +31,23 @@ func TestGround(t *testing.T) {
 	for _, c := range []struct {
 		lon, lat float64
 		want     hazard.SiteClass
-	}{{10.5, 50.5, 'E'}, {11.5, 50.5, 'D'}, {11, 50.5, 'E'}, {12.5, 50.5, 0}, {-179.5, 0.5, 'C'}, {179.5, 0.5, 'C'}, {10.5, 95, 0}} {
+	}{{10.5, 50.5, 'E'}, {11.5, 50.5, 'D'}, {11, 50.5, 'E'}, {12.5, 50.5, 0}, {-179.5, 0.5, 'C'},
+		{179.5, 0.5, 'C'}, {10.5, 95, 0}} {
 		assert.Equal(t, c.want, g.At(c.lon, c.lat), "%g, %g", c.lon, c.lat)
 	}
 	for _, c := range []struct {
 		name, feature string
 		want          want
 	}{
-		{"no class", geometryOf("Polygon", "["+box(10, 50, 11, 51)+"]", `{"soil": "soft"}`), want{rule: "must be positive", remedy: "vs30", problems: 1}},
-		{"letter", geometryOf("Polygon", "["+box(10, 50, 11, 51)+"]", `{"site_class": "soft"}`), want{rule: "not one letter", problems: 1}},
-		{"number for a letter", geometryOf("Polygon", "["+box(10, 50, 11, 51)+"]", `{"site_class": 3}`), want{rule: "cannot unmarshal", problems: 1}},
+		{"no class", geometryOf("Polygon", "["+box(10, 50, 11, 51)+"]", `{"soil": "soft"}`),
+			want{rule: "must be positive", remedy: "vs30", problems: 1}},
+		{"letter", geometryOf("Polygon", "["+box(10, 50, 11, 51)+"]", `{"site_class": "soft"}`),
+			want{rule: "not one letter", problems: 1}},
+		{"number for a letter", geometryOf("Polygon", "["+box(10, 50, 11, 51)+"]", `{"site_class": 3}`),
+			want{rule: "cannot unmarshal", problems: 1}},
 		{"point", geometryOf("Point", "[10, 50]", `{"site_class": "C"}`), want{rule: "no area", problems: 1}},
-		{"exchanged", geometryOf("Polygon", "["+box(50, 140, 51, 141)+"]", `{"site_class": "C"}`), want{rule: "no longitude and latitude", problems: 1}},
+		{"exchanged", geometryOf("Polygon", "["+box(50, 140, 51, 141)+"]", `{"site_class": "C"}`),
+			want{rule: "no longitude and latitude", problems: 1}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := ReadGround(strings.NewReader(collection(c.feature)), "soil.geojson", hazard.SoilASCE7)
@@ -74,10 +79,12 @@ func TestOverlapsAreNamed(t *testing.T) {
 		{"the same", box(0, 0, 1, 1), box(0, 0, 1, 1), true},
 		{"half, along borders", box(0, 0, 1, 1), box(0, 0, 0.5, 1), true},
 	} {
-		g := groundOf(t, geometryOf("Polygon", "["+c.a+"]", `{"site_class": "C"}`), geometryOf("Polygon", "["+c.b+"]", `{"name": "b", "site_class": "D"}`))
+		g := groundOf(t, geometryOf("Polygon", "["+c.a+"]", `{"site_class": "C"}`),
+			geometryOf("Polygon", "["+c.b+"]", `{"name": "b", "site_class": "D"}`))
 		assert.Equal(t, c.overlap, len(g.Warnings()) == 1, "%s: %v", c.name, g.Warnings())
 		if c.overlap {
-			assert.Equal(t, "feature 1 and feature 2 (b) overlap: a place in both takes the first", g.Warnings()[0])
+			assert.Equal(t, "feature 1 and feature 2 (b) overlap: a place in both takes the first",
+				g.Warnings()[0])
 		}
 	}
 	many := make([]string, 0, 8)
@@ -87,7 +94,8 @@ func TestOverlapsAreNamed(t *testing.T) {
 	assert.Contains(t, groundOf(t, many...).Warnings()[maxOverlaps], "and 23 more") // 8 x 7/2 - 5
 
 	z, err := ReadZones(strings.NewReader(collection(
-		geometryOf("Polygon", "["+box(0, 0, 1, 1)+"]", at475(0.1)), geometryOf("Polygon", "["+box(0.5, 0, 2, 1)+"]", at475(0.2)))), "z.geojson", asRead)
+		geometryOf("Polygon", "["+box(0, 0, 1, 1)+"]", at475(0.1)),
+		geometryOf("Polygon", "["+box(0.5, 0, 2, 1)+"]", at475(0.2)))), "z.geojson", asRead)
 	require.NoError(t, err)
 	assert.Contains(t, strings.Join(z.Coverage().Warnings, "\n"), "overlap")
 }
@@ -98,13 +106,16 @@ func TestAreasFindTheFirstThatHolds(t *testing.T) {
 		var a areas
 		n := rapid.IntRange(1, 40).Draw(t, "polygons")
 		for i := range n {
-			x, y := rapid.Float64Range(-10, 10).Draw(t, fmt.Sprint("x", i)), rapid.Float64Range(-10, 10).Draw(t, fmt.Sprint("y", i))
-			w, h := rapid.Float64Range(0, 5).Draw(t, fmt.Sprint("w", i)), rapid.Float64Range(0, 5).Draw(t, fmt.Sprint("h", i))
+			x, y := rapid.Float64Range(-10, 10).Draw(t, fmt.Sprint("x", i)),
+				rapid.Float64Range(-10, 10).Draw(t, fmt.Sprint("y", i))
+			w, h := rapid.Float64Range(0, 5).Draw(t, fmt.Sprint("w", i)),
+				rapid.Float64Range(0, 5).Draw(t, fmt.Sprint("h", i))
 			p := orb.Polygon{{{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}, {x, y}}}
 			a.list = append(a.list, area{p, p.Bound(), i})
 		}
 		a.sort()
-		at := orb.Point{rapid.Float64Range(-12, 16).Draw(t, "lon"), rapid.Float64Range(-12, 16).Draw(t, "lat")}
+		at := orb.Point{rapid.Float64Range(-12, 16).Draw(t, "lon"),
+			rapid.Float64Range(-12, 16).Draw(t, "lat")}
 		want := -1
 		for i := range a.list {
 			if planar.PolygonContains(a.list[i].polygon, at) {

@@ -36,7 +36,8 @@ func TestRasters(t *testing.T) {
 	assert.Equal(t, 5, g.Coverage().Nodes)
 	assert.Equal(t, 1, g.Coverage().Missing)
 	for _, c := range []struct{ lon, lat, pga float64 }{
-		{10.25, 50.75, 0.1}, {10.75, 50.75, 0.2}, {10.25, 50.25, 0.3}, {11.25, 50.25, 0.5}, // rows run from the north
+		// rows run from the north
+		{10.25, 50.75, 0.1}, {10.75, 50.75, 0.2}, {10.25, 50.25, 0.3}, {11.25, 50.25, 0.5},
 	} {
 		s := look(t, g, c.lon, c.lat)
 		assert.InEpsilon(t, c.pga, s.Spectra[0].PGA, rounding)
@@ -64,20 +65,32 @@ func TestBadRasters(t *testing.T) {
 	}{
 		{"none", "rasters", nil, want{rule: "there are none", problems: 1}},
 		{"no spectrum", "tile0.asc", tiles(good), want{column: "period", rule: "are needed", problems: 1}},
-		{"twice", "again.asc", twice, want{rule: "the same return period and period: tile2.asc", problems: 1}},
-		{"gap", "rasters", gap, want{column: "return period, period", value: "975, 0.2", rule: "no file", problems: 2}},
-		{"return period", "x.asc", []Raster{{0, 0, "x.asc", nil}, {475, 1, "y.asc", nil}}, want{column: "return period, period", value: "0, 0", rule: "no return period", problems: 1}},
+		{"twice", "again.asc", twice, want{rule: "the same return period and period: tile2.asc",
+			problems: 1}},
+		{"gap", "rasters", gap, want{column: "return period, period", value: "975, 0.2", rule: "no file",
+			problems: 2}},
+		{"return period", "x.asc", []Raster{{0, 0, "x.asc", nil}, {475, 1, "y.asc", nil}},
+			want{column: "return period, period", value: "0, 0", rule: "no return period", problems: 1}},
 		{"empty", "tile2.asc", three(""), want{rule: "neither header nor values", problems: 1}},
 		{"no header", "tile2.asc", three("1 2 3"), want{column: "ncols", rule: "lacks", problems: 7}},
-		{"no columns", "tile2.asc", three(strings.Replace(good, "ncols 3\n", "", 1)), want{column: "ncols", rule: "lacks", problems: 2}},
-		{"half a column", "tile2.asc", three(strings.Replace(good, "ncols 3", "ncols 2.5", 1)), want{column: "ncols", value: "2.5", rule: "no count", problems: 1}},
-		{"no cells", "tile2.asc", three(strings.Replace(good, "0.5\nNO", "0\nNO", 1)), want{column: "cellsize", value: "0", rule: "no size", problems: 2}},
-		{"a word", "tile2.asc", three(strings.Replace(good, "0.4", "sea", 1)), want{line: 8, value: "sea", rule: "not a number", problems: 1}},
-		{"negative", "tile2.asc", three(strings.Replace(good, "0.4", "-0.4", 1)), want{line: 8, value: "-0.4", rule: "no acceleration", remedy: "NODATA_value", problems: 1}},
-		{"a value short", "tile2.asc", three(strings.TrimSuffix(good, " 0.5\n")), want{column: "ncols, nrows", rule: "promises 6 values and the file holds 5", problems: 1}},
-		{"other header", "tile2.asc", three(strings.Replace(good, "yllcorner 50", "yllcorner 51", 1)), want{rule: "differs from that of tile0.asc", problems: 1}},
-		{"other sea", "tile2.asc", three(strings.Replace(good, "0.4", "-9999", 1)), want{value: "10.75, 50.25", rule: "data in one raster and none in another", problems: 1}},
-		{"projected", "tile0.asc", tiles(move(good), move(good), move(good)), want{rule: "no place on earth", remedy: "EPSG:4326", problems: 1}},
+		{"no columns", "tile2.asc", three(strings.Replace(good, "ncols 3\n", "", 1)),
+			want{column: "ncols", rule: "lacks", problems: 2}},
+		{"half a column", "tile2.asc", three(strings.Replace(good, "ncols 3", "ncols 2.5", 1)),
+			want{column: "ncols", value: "2.5", rule: "no count", problems: 1}},
+		{"no cells", "tile2.asc", three(strings.Replace(good, "0.5\nNO", "0\nNO", 1)),
+			want{column: "cellsize", value: "0", rule: "no size", problems: 2}},
+		{"a word", "tile2.asc", three(strings.Replace(good, "0.4", "sea", 1)),
+			want{line: 8, value: "sea", rule: "not a number", problems: 1}},
+		{"negative", "tile2.asc", three(strings.Replace(good, "0.4", "-0.4", 1)),
+			want{line: 8, value: "-0.4", rule: "no acceleration", remedy: "NODATA_value", problems: 1}},
+		{"a value short", "tile2.asc", three(strings.TrimSuffix(good, " 0.5\n")),
+			want{column: "ncols, nrows", rule: "promises 6 values and the file holds 5", problems: 1}},
+		{"other header", "tile2.asc", three(strings.Replace(good, "yllcorner 50", "yllcorner 51", 1)),
+			want{rule: "differs from that of tile0.asc", problems: 1}},
+		{"other sea", "tile2.asc", three(strings.Replace(good, "0.4", "-9999", 1)),
+			want{value: "10.75, 50.25", rule: "data in one raster and none in another", problems: 1}},
+		{"projected", "tile0.asc", tiles(move(good), move(good), move(good)),
+			want{rule: "no place on earth", remedy: "EPSG:4326", problems: 1}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := ReadRasters(c.in, Options{ReturnPeriods: []float64{475}, SoilIncluded: true})

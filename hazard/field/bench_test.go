@@ -18,7 +18,8 @@ import (
 // large is a table of about 100,000 nodes with 8 levels and 10 periods, and a
 // million places within it.
 var large = sync.OnceValues(func() (*table, []orb.Point) {
-	t := &table{file: "large", levels: eight, periods: []float64{0.05, 0.1, 0.2, 0.3, 0.5, 0.75, 1, 1.5, 2, 4}}
+	t := &table{file: "large", levels: eight, periods: []float64{0.05, 0.1, 0.2, 0.3, 0.5, 0.75, 1, 1.5, 2,
+		4}}
 	for _, n := range square(-20, 30, 0.03125, 317) {
 		t.node, t.line = append(t.node, orb.Point(n)), append(t.line, 1)
 		for _, tr := range t.levels {
@@ -83,7 +84,8 @@ func BenchmarkGroundZones(b *testing.B) {
 	_, at := large()
 	g := &GroundZones{}
 	for i, n := range square(-20, 30, 0.098, 100) {
-		p := orb.Polygon{{{n[0], n[1]}, {n[0] + 0.098, n[1]}, {n[0] + 0.098, n[1] + 0.098}, {n[0], n[1] + 0.098}, {n[0], n[1]}}}
+		p := orb.Polygon{{{n[0], n[1]}, {n[0] + 0.098, n[1]}, {n[0] + 0.098, n[1] + 0.098},
+			{n[0], n[1] + 0.098}, {n[0], n[1]}}}
 		g.areas.list = append(g.areas.list, area{p, p.Bound(), i})
 		g.class = append(g.class, 'C')
 	}
@@ -133,7 +135,8 @@ func BenchmarkReadGrid(b *testing.B) {
 	text := long(square(-20, 30, 0.05, 50), eight, somePeriods)
 	b.SetBytes(int64(len(text)))
 	for b.Loop() {
-		if _, err := ReadGrid(strings.NewReader(text), "grid.csv", Options{ReturnPeriods: eight, SoilIncluded: true}); err != nil {
+		if _, err := ReadGrid(strings.NewReader(text), "grid.csv",
+			Options{ReturnPeriods: eight, SoilIncluded: true}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -142,9 +145,11 @@ func BenchmarkReadGrid(b *testing.B) {
 func TestLookupsAllocateNothing(t *testing.T) {
 	text := long(square(-30, 40, 0.05, 5), someLevels, somePeriods)
 	onRock := Options{ReturnPeriods: someLevels}
-	zones, err := ReadZones(strings.NewReader(collection(geometryOf("Polygon", "["+box(-30, 40, -29, 41)+"]", at475(0.1)))), "zones.geojson", asRead)
+	zones, err := ReadZones(strings.NewReader(collection(geometryOf("Polygon", "["+box(-30, 40, -29, 41)+"]",
+		at475(0.1)))), "zones.geojson", asRead)
 	require.NoError(t, err)
-	for _, f := range []Field{mustGrid(t, text, asRead), mustGrid(t, text, onRock), mustPoints(t, text, asRead), zones} {
+	for _, f := range []Field{mustGrid(t, text, asRead), mustGrid(t, text, onRock),
+		mustPoints(t, text, asRead), zones} {
 		var s hazard.Site
 		read := func() { err = f.Lookup(-29.93, 40.03, 'C', &s) }
 		read()

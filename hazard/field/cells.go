@@ -13,19 +13,19 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// cells reads a CSV file row by row: a header, then data. Lines that begin with
-// # are comments, a byte order mark is skipped.
+// cells reads a CSV file row by row: a header, then data. Lines that begin with # are comments;
+// a byte order mark is skipped.
 type cells struct {
 	file   string
 	csv    *csv.Reader
 	header []string // as written
 	row    []string
 	line   int
-	to     Projection // of the coordinates, nil for degrees
+	to     Projection // of the coordinates, nil if they are degrees
 	ps     *Problems
 }
 
-// newCells reads the header; it is nil if there is none, which is a problem.
+// newCells reads the header. It returns nil and records a problem if there is none.
 func newCells(r io.Reader, file string, o Options, ps *Problems) *cells {
 	b := bufio.NewReaderSize(r, 1<<16)
 	if mark, _ := b.Peek(3); bytes.Equal(mark, []byte("\ufeff")) {
@@ -54,8 +54,8 @@ func newCells(r io.Reader, file string, o Options, ps *Problems) *cells {
 	return c
 }
 
-// next reads a row; it is false at the end. Rows that cannot be read are problems
-// and passed over.
+// next reads a row; it is false at the end. A row that cannot be read is recorded as a problem
+// and skipped.
 func (c *cells) next() bool {
 	for {
 		row, err := c.csv.Read()
@@ -90,15 +90,17 @@ func (c *cells) broken(err error) bool {
 	return pe != nil
 }
 
-// bad records a problem of column i of the row.
+// bad records a problem in column i of the row.
 func (c *cells) bad(i int, rule, remedy string) {
-	c.ps.add(Problem{File: c.file, Line: c.line, Column: c.header[i], Value: c.row[i], Rule: rule, Remedy: remedy})
+	c.ps.add(Problem{File: c.file, Line: c.line, Column: c.header[i], Value: c.row[i], Rule: rule,
+		Remedy: remedy})
 }
 
 // text returns the cell of column i without spaces around it.
 func (c *cells) text(i int) string { return strings.TrimSpace(c.row[i]) }
 
-// float returns the number in column i; false and a problem if there is none.
+// float returns the number in column i. If there is none, it returns false and records a
+// problem.
 func (c *cells) float(i int) (float64, bool) {
 	s := c.text(i)
 	v, err := strconv.ParseFloat(s, 64)
@@ -137,10 +139,11 @@ func (c *cells) returnPeriod(i int) (float64, bool) {
 	return v, ok
 }
 
-// node finds the columns of a node's coordinates.
+// node finds the columns of the coordinates.
 func (c *cells) node() (lon, lat int) {
 	if c.to != nil {
-		return c.find(true, "x", "easting", "lon", "longitude"), c.find(true, "y", "northing", "lat", "latitude")
+		return c.find(true, "x", "easting", "lon", "longitude"),
+			c.find(true, "y", "northing", "lat", "latitude")
 	}
 	return c.find(true, "lon", "longitude"), c.find(true, "lat", "latitude")
 }
@@ -156,7 +159,8 @@ func (c *cells) place(east, north int) (orb.Point, bool) {
 	if c.to != nil {
 		lon, lat := c.to(x, y)
 		if math.IsNaN(lon + lat) {
-			c.bad(north, "no easting and northing in m within the zone of the CRS", "check the code of the zone, and whether the two are exchanged")
+			c.bad(north, "no easting and northing in m within the zone of the CRS",
+				"check the code of the zone, and whether the two are exchanged")
 			return orb.Point{}, false
 		}
 		x, y = lon, lat
@@ -164,7 +168,8 @@ func (c *cells) place(east, north int) (orb.Point, bool) {
 	if math.Abs(y) > 90 {
 		remedy := "latitudes lie between -90 and 90: are longitude and latitude exchanged?"
 		if math.Abs(y) > 360 {
-			remedy = "the coordinates look projected: declare the UTM zone as crs, or convert them to degrees, EPSG:4326"
+			remedy = "the coordinates look projected: declare the UTM zone as crs, or convert them to " +
+				"degrees, EPSG:4326"
 		}
 		c.bad(north, "no latitude", remedy)
 		return orb.Point{}, false
@@ -176,15 +181,16 @@ func (c *cells) place(east, north int) (orb.Point, bool) {
 	return orb.Point{x, y}, ok
 }
 
-// find returns the column whose name, in lower case, is one of names, or -1. Two
-// of them are a problem, and so is none if it must be there.
+// find returns the column whose name, in lower case, is one of names, or -1. It records a
+// problem if there are two, or none although one must be there.
 func (c *cells) find(must bool, names ...string) int {
 	at := -1
 	for i, h := range c.header {
 		for _, n := range names {
 			if strings.EqualFold(h, n) {
 				if at >= 0 {
-					c.ps.add(Problem{File: c.file, Line: 1, Column: h, Rule: "the column stands twice", Remedy: "keep one"})
+					c.ps.add(Problem{File: c.file, Line: 1, Column: h, Rule: "the column stands twice",
+						Remedy: "keep one"})
 				}
 				at = i
 			}

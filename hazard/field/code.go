@@ -9,10 +9,10 @@ import (
 	"plinth/hazard"
 )
 
-// A Code is a field of the spectra a standard makes of a few parameters at a place:
-// the ground acceleration of EN 1998-1, the hazard factor of NZS 1170.5, the three
-// parameters of NTC 2018. Their logarithms are read between nodes, and the
-// standard's form is then that of the place's own ground, without a loss.
+// Code is a field of the spectra that a standard derives from a few mapped parameters: the
+// ground acceleration of EN 1998-1, the hazard factor of NZS 1170.5, the three parameters of
+// NTC 2018. The logarithms of the parameters are interpolated between nodes. The spectrum then
+// has the standard's form for the ground of the place, without an approximation.
 type Code struct {
 	standard Standard
 	ln       []float64 // for each node, each level: the logarithms of the parameters
@@ -20,21 +20,22 @@ type Code struct {
 	places   places // nil for one node that holds everywhere
 	run      []float64
 	status   hazard.Status
-	class    hazard.SiteClass // where a place has none
+	class    hazard.SiteClass // default for places without one
 	coverage Coverage
 }
 
-// A Standard says which parameters a Code reads and what it makes of them. The
+// Standard tells which parameters a Code reads and how they define a spectrum. The
 // implementations are Eurocode8, NZS1170 and NTC2018.
 type Standard interface {
-	parameters() []parameter // of a level, an acceleration or factor of it first
-	single() float64         // yr the parameters hold for; 0 if a source gives its own
+	parameters() []parameter // of one level; an acceleration or its factor is the first
+	single() float64         // return period in yr of the parameters; 0 if a source states its own
 	levels(source, run []float64, k float64) levels
 	rock() hazard.SiteClass
 
 	// spectrum fills s for one return period from the logarithms of the
 	// parameters; fault is in km, +Inf if none is known.
-	spectrum(s *hazard.Spectrum, returnPeriod float64, ln [maxParameters]float64, class hazard.SiteClass, fault float64) error
+	spectrum(s *hazard.Spectrum, returnPeriod float64, ln [maxParameters]float64, class hazard.SiteClass,
+		fault float64) error
 }
 
 // A parameter is one column of a file.
@@ -45,8 +46,8 @@ type parameter struct {
 	remedy       string
 }
 
-// CodeLevel holds the parameters of a standard at one return period, in the order
-// of its columns. The return period counts for NTC2018 alone.
+// CodeLevel holds the parameters of a standard at one return period, in the order of its
+// columns. The return period is used by NTC2018 only.
 type CodeLevel struct {
 	ReturnPeriod float64 // yr
 	Values       []float64
@@ -63,25 +64,29 @@ func NewCode(s Standard, all []CodeLevel, o Options) (*Code, error) {
 		if s.single() > 0 {
 			tr = s.single()
 		} else if !isReturnPeriod(tr) {
-			ps.add(Problem{File: file, Column: "return period", Value: number(tr), Rule: "no return period between 0.01 and 1e9 yr", Remedy: "give years, not a frequency"})
+			ps.add(Problem{File: file, Column: "return period", Value: number(tr),
+				Rule: "no return period between 0.01 and 1e9 yr", Remedy: "give years, not a frequency"})
 		}
 		want := s.parameters()
 		if len(l.Values) != len(want) {
-			ps.add(Problem{File: file, Rule: fmt.Sprintf("%d parameters are given and %d asked for", len(l.Values), len(want)), Remedy: "give one value each"})
+			ps.add(Problem{File: file, Rule: fmt.Sprintf("%d parameters are given and %d asked for",
+				len(l.Values), len(want)), Remedy: "give one value each"})
 			continue
 		}
 		ln := make([]float64, len(want))
 		for k, p := range want {
 			v, rule := p.read(l.Values[k], o.Unit)
 			if rule != "" {
-				ps.add(Problem{File: file, Column: p.name, Value: number(l.Values[k]), Rule: rule, Remedy: p.remedy})
+				ps.add(Problem{File: file, Column: p.name, Value: number(l.Values[k]), Rule: rule,
+					Remedy: p.remedy})
 			}
 			ln[k] = v
 		}
 		got.add(orb.Point{}, tr, i+1, ln)
 	}
 	if len(all) == 0 {
-		ps.add(Problem{File: file, Rule: "there are no parameters", Remedy: "give those of one return period at least"})
+		ps.add(Problem{File: file, Rule: "there are no parameters",
+			Remedy: "give those of one return period at least"})
 	}
 	if err := ps.err(); err != nil {
 		return nil, err
@@ -100,8 +105,9 @@ func (p *parameter) read(v float64, unit string) (ln float64, rule string) {
 	return math.Log(v), ""
 }
 
-// newCode brings the rows to the levels of the run.
-func newCode(s Standard, got *rows, lay func(*table, *Problems) places, o Options, ps *Problems) (*Code, error) {
+// newCode interpolates the rows at the levels of the run.
+func newCode(s Standard, got *rows, lay func(*table, *Problems) places, o Options, ps *Problems) (*Code,
+	error) {
 	width := len(s.parameters())
 	t := got.table(make([]float64, width-1), ps)
 	if err := ps.err(); err != nil {
@@ -116,7 +122,7 @@ func newCode(s Standard, got *rows, lay func(*table, *Problems) places, o Option
 		l.fit(dst, t.ln[n*in:(n+1)*in], width)
 		for i := range dst {
 			if i%width > 0 {
-				dst[i] -= l.shift[i/width] // only the acceleration grows by a power law
+				dst[i] -= l.shift[i/width] // only the acceleration follows the power law
 			}
 		}
 	}
@@ -132,8 +138,7 @@ func newCode(s Standard, got *rows, lay func(*table, *Problems) places, o Option
 	return c, nil
 }
 
-// show puts the spectra on rock in the place of the table's parameters, for its
-// coverage.
+// show replaces the table's parameters with the spectra on rock, for its coverage.
 func (c *Code) show(t *table) error {
 	var s hazard.Spectrum
 	var ln []float64
@@ -152,16 +157,19 @@ func (c *Code) show(t *table) error {
 	return nil
 }
 
-// checkCode returns the problems of options for parameters, which hold for rock.
+// checkCode returns the problems of options for parameters on rock.
 func (o *Options) checkCode(file string, ps *Problems) {
 	p := *o
-	p.DefaultClass = 0 // of ASCE 7-16 in check
+	p.DefaultClass = 0 // check would hold it against ASCE 7-16
 	p.check(file, ps)
 	if o.SoilIncluded {
-		ps.add(Problem{File: file, Column: "option SoilIncluded", Value: "true", Rule: "the parameters of a standard hold for rock", Remedy: "say false, and give the class of the ground"})
+		ps.add(Problem{File: file, Column: "option SoilIncluded", Value: "true",
+			Rule:   "the parameters of a standard hold for rock",
+			Remedy: "say false, and give the class of the ground"})
 	}
 	if c := o.DefaultClass; c != 0 && (c < 'A' || c > 'E') {
-		ps.add(Problem{File: file, Column: "option DefaultClass", Value: c.String(), Rule: "no spectrum for this ground", Remedy: "write A to E"})
+		ps.add(Problem{File: file, Column: "option DefaultClass", Value: c.String(),
+			Rule: "no spectrum for this ground", Remedy: "write A to E"})
 	}
 }
 
@@ -182,8 +190,8 @@ func (c *Code) Lookup(lon, lat float64, class hazard.SiteClass, site *hazard.Sit
 	return c.LookupNear(lon, lat, class, math.Inf(1), site)
 }
 
-// LookupNear fills site for a place fault km from the nearest major fault, NaN or
-// +Inf where none is known. It counts in NZS 1170.5 alone (3.1.6).
+// LookupNear fills site for a place fault km from the nearest major fault, NaN or +Inf where
+// none is known. Only NZS 1170.5 uses the distance (3.1.6).
 func (c *Code) LookupNear(lon, lat float64, class hazard.SiteClass, fault float64, site *hazard.Site) error {
 	lon, ok := place(lon, lat)
 	if !ok {
@@ -214,7 +222,8 @@ func (c *Code) LookupNear(lon, lat float64, class hazard.SiteClass, fault float6
 	for l, tr := range c.run {
 		for i := range c.width {
 			at := l*c.width + i
-			ln[i] = b.w[0]*c.ln[b.node[0]*stride+at] + b.w[1]*c.ln[b.node[1]*stride+at] + b.w[2]*c.ln[b.node[2]*stride+at] + b.w[3]*c.ln[b.node[3]*stride+at]
+			ln[i] = b.w[0]*c.ln[b.node[0]*stride+at] + b.w[1]*c.ln[b.node[1]*stride+at] +
+				b.w[2]*c.ln[b.node[2]*stride+at] + b.w[3]*c.ln[b.node[3]*stride+at]
 		}
 		if err := c.standard.spectrum(&site.Spectra[l], tr, ln, class, fault); err != nil {
 			return err

@@ -46,7 +46,8 @@ func TestEurocode8Field(t *testing.T) {
 // ag by location: ln ag is read between nodes as spectra are.
 func TestEurocode8ByLocation(t *testing.T) {
 	text := "lon,lat,ag,zone\n0,40,0.1,I\n1,40,0.4,IV\n0,41,0.1,I\n1,41,0.4,IV\n"
-	c, err := ReadCode(strings.NewReader(text), "ag.csv", Regular, type1(1), Options{ReturnPeriods: []float64{475}})
+	c, err := ReadCode(strings.NewReader(text), "ag.csv", Regular, type1(1),
+		Options{ReturnPeriods: []float64{475}})
 	require.NoError(t, err)
 	var s hazard.Site
 	require.NoError(t, c.Lookup(0.5, 40.5, 'A', &s))
@@ -90,7 +91,8 @@ func TestNZS1170Field(t *testing.T) {
 
 	// Beyond the table the end is held, and said, or carried by k.
 	for k, want := range map[float64]float64{0: 1.8, 3: 3.6} {
-		c, err = NewCode(NZS1170{}, []CodeLevel{{Values: []float64{0.40}}}, Options{ReturnPeriods: []float64{20000}, K: k})
+		c, err = NewCode(NZS1170{}, []CodeLevel{{Values: []float64{0.40}}},
+			Options{ReturnPeriods: []float64{20000}, K: k})
 		require.NoError(t, err)
 		require.NoError(t, c.Lookup(175, -41, 'C', &far))
 		assert.InEpsilon(t, 0.800*want, far.Spectra[0].Sa(0.5), 1e-4)
@@ -102,8 +104,10 @@ func TestNZS1170Field(t *testing.T) {
 // NTC 2018 3.2.3.2.1 at L'Aquila for 475 yr (grid values from memory), category C;
 // between return periods ln of each parameter is on a straight line in ln(years).
 func TestNTC2018Field(t *testing.T) {
-	text := "lon,lat,return_period_yr,ag,f0,tc\n13.4,42.35,475,0.261,2.364,0.347\n13.4,42.35,1900,0.400,2.400,0.360\n"
-	c, err := ReadCode(strings.NewReader(text), "grid.csv", Scattered, NTC2018{1}, Options{ReturnPeriods: []float64{475, 950, 7600}, K: 2})
+	text := "lon,lat,return_period_yr,ag,f0,tc\n13.4,42.35,475,0.261,2.364,0.347\n" +
+		"13.4,42.35,1900,0.400,2.400,0.360\n"
+	c, err := ReadCode(strings.NewReader(text), "grid.csv", Scattered, NTC2018{1},
+		Options{ReturnPeriods: []float64{475, 950, 7600}, K: 2})
 	require.NoError(t, err)
 	var s hazard.Site
 	require.NoError(t, c.Lookup(13.4, 42.35, 'C', &s))
@@ -116,7 +120,8 @@ func TestNTC2018Field(t *testing.T) {
 	assert.InEpsilon(t, 0.360, s.Spectra[2].TC, rounding, "the power law carries ag alone")
 	assert.Equal(t, hazard.PowerLaw, s.Status)
 
-	one, err := NewCode(NTC2018{1.2}, []CodeLevel{{475, []float64{0.261, 2.364, 0.347}}}, Options{ReturnPeriods: []float64{475}})
+	one, err := NewCode(NTC2018{1.2}, []CodeLevel{{475, []float64{0.261, 2.364, 0.347}}},
+		Options{ReturnPeriods: []float64{475}})
 	require.NoError(t, err)
 	require.NoError(t, one.Lookup(0, 0, 'C', &s))
 	assert.InDelta(t, 1.2*0.8205, s.Spectra[0].Sa(0.3), 6e-5)
@@ -125,7 +130,8 @@ func TestNTC2018Field(t *testing.T) {
 // Notification 1457 (2000), from memory: 3.2, 6.2, 8.0, 5.12 and 2.56 m/s2 at 0, 0.1,
 // 0.4, 1 and 2 s at the severe level, a fifth at the moderate one.
 func TestJapanField(t *testing.T) {
-	f, err := NewJapan(1, 500, 50, Options{ReturnPeriods: []float64{50, math.Sqrt(50 * 500), 500}, SoilIncluded: true})
+	f, err := NewJapan(1, 500, 50, Options{ReturnPeriods: []float64{50, math.Sqrt(50 * 500), 500},
+		SoilIncluded: true})
 	require.NoError(t, err)
 	s := look(t, f, 140, 36)
 	for _, c := range [][2]float64{{0, 3.2}, {0.1, 6.2}, {0.4, 8.0}, {1, 5.12}, {2, 2.56}, {5, 1.024}} {
@@ -146,16 +152,26 @@ func TestBadCodes(t *testing.T) {
 	}{
 		{"no ag", "lon,lat,pga\n", type1(1), want{line: 1, column: "ag", rule: "missing", problems: 1}},
 		{"no rows", "lon,lat,ag\n", type1(1), want{rule: "no row", problems: 1}},
-		{"Z of another code", "lon,lat,z\n174,-41,40\n", NZS1170{}, want{line: 2, column: "z", value: "40", rule: "not from 0.01 to 2", problems: 1}},
-		{"negative", "lon,lat,ag\n10,50,-0.2\n", type1(1), want{line: 2, column: "ag", value: "-0.2", rule: "not from", problems: 1}},
-		{"axes exchanged", "lon,lat,z\n-41,174,0.4\n", NZS1170{}, want{line: 2, column: "lat", value: "174", rule: "no latitude", remedy: "exchanged", problems: 1}},
-		{"no return period", "lon,lat,ag,f0,tc\n", NTC2018{1}, want{line: 1, column: "return_period_yr", rule: "missing", problems: 1}},
-		{"two values", "lon,lat,ag\n10,50,0.2\n10,50,0.3\n", type1(1), want{line: 3, column: "return_period_yr", rule: "other values", problems: 1}},
-		{"lacks a level", "lon,lat,return_period_yr,ag,f0,tc\n13,42,475,0.2,2.4,0.3\n13,42,50,0.1,2.4,0.3\n14,42,475,0.2,2.4,0.3\n", NTC2018{1}, want{line: 4, column: "return_period_yr", rule: "lacks return period 50", problems: 1}},
-		{"topography", "lon,lat,return_period_yr,ag,f0,tc\n13,42,475,0.2,2.4,0.3\n", NTC2018{}, want{rule: "ST", problems: 1}},
+		{"Z of another code", "lon,lat,z\n174,-41,40\n", NZS1170{},
+			want{line: 2, column: "z", value: "40", rule: "not from 0.01 to 2", problems: 1}},
+		{"negative", "lon,lat,ag\n10,50,-0.2\n", type1(1),
+			want{line: 2, column: "ag", value: "-0.2", rule: "not from", problems: 1}},
+		{"axes exchanged", "lon,lat,z\n-41,174,0.4\n", NZS1170{},
+			want{line: 2, column: "lat", value: "174", rule: "no latitude", remedy: "exchanged",
+				problems: 1}},
+		{"no return period", "lon,lat,ag,f0,tc\n", NTC2018{1},
+			want{line: 1, column: "return_period_yr", rule: "missing", problems: 1}},
+		{"two values", "lon,lat,ag\n10,50,0.2\n10,50,0.3\n", type1(1),
+			want{line: 3, column: "return_period_yr", rule: "other values", problems: 1}},
+		{"lacks a level", "lon,lat,return_period_yr,ag,f0,tc\n13,42,475,0.2,2.4,0.3\n13,42,50,0.1,2.4,0.3\n" +
+			"14,42,475,0.2,2.4,0.3\n", NTC2018{1},
+			want{line: 4, column: "return_period_yr", rule: "lacks return period 50", problems: 1}},
+		{"topography", "lon,lat,return_period_yr,ag,f0,tc\n13,42,475,0.2,2.4,0.3\n", NTC2018{},
+			want{rule: "ST", problems: 1}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := ReadCode(strings.NewReader(c.text), "bad.csv", Scattered, c.standard, Options{ReturnPeriods: []float64{475}})
+			_, err := ReadCode(strings.NewReader(c.text), "bad.csv", Scattered, c.standard,
+				Options{ReturnPeriods: []float64{475}})
 			c.want.meets(t, err, "bad.csv")
 		})
 	}
@@ -166,9 +182,11 @@ func TestBadCodes(t *testing.T) {
 		var ps *Problems
 		assert.ErrorAs(t, err, &ps, name)
 	}
-	_, err := NewCode(NTC2018{1}, []CodeLevel{{0, []float64{0.2, 2.4, 0.3}}}, Options{ReturnPeriods: []float64{475}})
+	_, err := NewCode(NTC2018{1}, []CodeLevel{{0, []float64{0.2, 2.4, 0.3}}},
+		Options{ReturnPeriods: []float64{475}})
 	want{column: "return period", rule: "no return period", problems: 1}.meets(t, err, "code parameters")
-	_, err = ReadCode(strings.NewReader(""), "bad.csv", Scattered, NZS1170{}, Options{ReturnPeriods: []float64{475}, SoilIncluded: true, DefaultClass: 'F'})
+	_, err = ReadCode(strings.NewReader(""), "bad.csv", Scattered, NZS1170{},
+		Options{ReturnPeriods: []float64{475}, SoilIncluded: true, DefaultClass: 'F'})
 	want{column: "option SoilIncluded", rule: "hold for rock", problems: 2}.meets(t, err, "bad.csv")
 }
 
@@ -199,11 +217,13 @@ func TestSoilByOtherStandards(t *testing.T) {
 		assert.ErrorContains(t, f.Lookup(0, 0, 'F', &s), "special study")
 	}
 	// Type 2 by the plan's parameters: Table 3.3 (from memory), S of D is 1.8.
-	f, err := NewConstant(periods, rock, Options{ReturnPeriods: []float64{475}, Soil: hazard.SoilEN1998, Eurocode8: hazard.Eurocode8Type2, DefaultClass: 'D'})
+	f, err := NewConstant(periods, rock, Options{ReturnPeriods: []float64{475}, Soil: hazard.SoilEN1998,
+		Eurocode8: hazard.Eurocode8Type2, DefaultClass: 'D'})
 	require.NoError(t, err)
 	assert.InEpsilon(t, 1.8*0.2, look(t, f, 0, 0).Spectra[0].PGA, 1e-9)
 	_, err = NewConstant(periods, rock, Options{ReturnPeriods: []float64{475}, Soil: hazard.SoilNTC2018})
-	want{column: "option Soil", value: "ntc2018", rule: "need ag and F0", problems: 1}.meets(t, err, "constant spectrum")
+	want{column: "option Soil", value: "ntc2018", rule: "need ag and F0", problems: 1}.meets(t, err,
+		"constant spectrum")
 }
 
 // ASCE 7-16 21.2 (from memory): 1.1 to 0.2 s, 1.3 at 1 s.
@@ -226,10 +246,14 @@ func TestValuesOfTheLargestDirection(t *testing.T) {
 // A file in m/s2 declared as g: the check must say so.
 func TestUnitSuspicion(t *testing.T) {
 	text := strings.NewReplacer(",0.1,0.2,0.1", ",2.2,5.4,2.1").Replace(head + four)
-	warnings := strings.Join(mustGrid(t, text, Options{ReturnPeriods: []float64{475}, SoilIncluded: true}).Coverage().Warnings, "\n")
+	warnings := strings.Join(mustGrid(t, text, Options{ReturnPeriods: []float64{475},
+		SoilIncluded: true}).Coverage().Warnings, "\n")
 	assert.Contains(t, warnings, "4 of 12 values are above 5 g (up to 5.4 g): is the unit right?")
-	assert.Contains(t, warnings, "half of the nodes have a peak of 2.2 g or more at 475 yr: is the unit right?")
-	assert.Empty(t, mustGrid(t, text, Options{ReturnPeriods: []float64{475}, SoilIncluded: true, Unit: "m/s2"}).Coverage().Warnings)
-	low := mustGrid(t, head+four, Options{ReturnPeriods: []float64{475}, SoilIncluded: true, Unit: "%g"}).Coverage().Warnings
+	assert.Contains(t, warnings,
+		"half of the nodes have a peak of 2.2 g or more at 475 yr: is the unit right?")
+	assert.Empty(t, mustGrid(t, text, Options{ReturnPeriods: []float64{475}, SoilIncluded: true,
+		Unit: "m/s2"}).Coverage().Warnings)
+	low := mustGrid(t, head+four, Options{ReturnPeriods: []float64{475}, SoilIncluded: true,
+		Unit: "%g"}).Coverage().Warnings
 	assert.Contains(t, strings.Join(low, "\n"), "a hundred times too low")
 }

@@ -9,7 +9,7 @@ import (
 	"plinth/hazard"
 )
 
-// A Constant is the same spectra at every place on earth.
+// Constant has the same spectra at every place on earth.
 type Constant struct {
 	slab
 	coverage Coverage
@@ -20,11 +20,11 @@ type Constant struct {
 type Level struct {
 	ReturnPeriod float64 // yr
 	PGA          float64
-	Sa           []float64 // one a period
+	Sa           []float64 // one for each period
 }
 
-// NewConstant returns the field of one or more levels at the periods in s.
-// Options.K carries a single level to the return periods of the run.
+// NewConstant returns the field of one or more levels at the periods in s. Options.K extends a
+// single level to the return periods of the run.
 func NewConstant(periods []float64, levels []Level, o Options) (*Constant, error) {
 	const file = "constant spectrum"
 	var ps Problems
@@ -33,7 +33,8 @@ func NewConstant(periods []float64, levels []Level, o Options) (*Constant, error
 		ps.add(Problem{File: file, Column: column, Value: value, Rule: rule, Remedy: remedy})
 	}
 	if len(periods) == 0 || len(periods) > maxPeriods {
-		bad("periods", fmt.Sprint(len(periods)), fmt.Sprintf("a spectrum has 1 to %d periods", maxPeriods), "give that many")
+		bad("periods", fmt.Sprint(len(periods)), fmt.Sprintf("a spectrum has 1 to %d periods", maxPeriods),
+			"give that many")
 	}
 	for i, t := range periods {
 		if !isPeriod(t) || i > 0 && t <= periods[i-1] {
@@ -46,10 +47,12 @@ func NewConstant(periods []float64, levels []Level, o Options) (*Constant, error
 	got := rows{file: file}
 	for i, l := range levels {
 		if !isReturnPeriod(l.ReturnPeriod) {
-			bad("return period", number(l.ReturnPeriod), "no return period between 0.01 and 1e9 yr", "give years, not a frequency")
+			bad("return period", number(l.ReturnPeriod), "no return period between 0.01 and 1e9 yr",
+				"give years, not a frequency")
 		}
 		if len(l.Sa) != len(periods) {
-			bad("sa", fmt.Sprint(len(l.Sa)), fmt.Sprintf("there are %d periods", len(periods)), "give one ordinate a period")
+			bad("sa", fmt.Sprint(len(l.Sa)), fmt.Sprintf("there are %d periods", len(periods)),
+				"give one ordinate a period")
 			continue
 		}
 		ln := make([]float64, 0, 1+len(l.Sa))

@@ -6,8 +6,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// A Coverage describes a source as it was read, at its own return periods, for a
-// person to check before it is used.
+// Coverage describes a source as it was read, at its own return periods, for the user to check
+// before use.
 type Coverage struct {
 	File          string
 	Kind          string // what the file says its values are, "" if it does not
@@ -18,7 +18,7 @@ type Coverage struct {
 	SpacingM      float64    // m, of scattered nodes: the median to the nearest other
 	ReturnPeriods []float64  // yr, of the source
 	Periods       []float64  // s
-	Range         []Range    // one a return period
+	Range         []Range    // one for each return period
 	Neighbours    Steepness
 	Warnings      []string
 }
@@ -39,12 +39,12 @@ type Steepness struct {
 	From, To orb.Point
 }
 
-// steepRatio is the ratio between neighbours above which a reader should look
-// again (judgement: mapped values rarely change faster between nodes ten
-// kilometres apart but at the edge of a block of wrong ones).
+// steepRatio is the ratio between neighbours above which the user should check the source
+// (judgement: mapped values rarely change faster between nodes ten kilometres apart, except at
+// the edge of a block of wrong ones).
 const steepRatio = 2
 
-// newCoverage describes the table, laid out as p; nil for no places.
+// newCoverage describes the table laid out as p, which is nil if it has no places.
 func newCoverage(t *table, p places) Coverage {
 	c := Coverage{
 		File: t.file, Kind: t.kind, Bound: world, Nodes: len(t.node),
@@ -56,7 +56,8 @@ func newCoverage(t *table, p places) Coverage {
 		c.Neighbours = t.steepness(p)
 		p.describe(&c)
 		if n := c.Neighbours; n.Steep > 0 {
-			t.notes.add("%d of %d pairs of neighbouring nodes differ by more than a factor %d, most by %.2g between (%s) and (%s)",
+			t.notes.add("%d of %d pairs of neighbouring nodes differ by more than a factor %d, most by "+
+				"%.2g between (%s) and (%s)",
 				n.Steep, n.Pairs, steepRatio, n.Ratio, where(n.From), where(n.To))
 		}
 	}

@@ -31,14 +31,18 @@ func TestCoverage(t *testing.T) {
 	got := g.Coverage()
 	r := got.Range
 	require.Len(t, r, 2)
-	assert.InDeltaSlice(t, []float64{475, 0.1, 0.3, 0.1, 0.5}, []float64{r[0].ReturnPeriod, r[0].PGALow, r[0].PGATop, r[0].SaLow, r[0].SaTop}, rounding)
-	assert.InDeltaSlice(t, []float64{975, 0.2, 0.4, 0.2, 0.9}, []float64{r[1].ReturnPeriod, r[1].PGALow, r[1].PGATop, r[1].SaLow, r[1].SaTop}, rounding)
+	assert.InDeltaSlice(t, []float64{475, 0.1, 0.3, 0.1, 0.5},
+		[]float64{r[0].ReturnPeriod, r[0].PGALow, r[0].PGATop, r[0].SaLow, r[0].SaTop}, rounding)
+	assert.InDeltaSlice(t, []float64{975, 0.2, 0.4, 0.2, 0.9},
+		[]float64{r[1].ReturnPeriod, r[1].PGALow, r[1].PGATop, r[1].SaLow, r[1].SaTop}, rounding)
 	// Two pairs, east and north of the corner; the north one has 0.9/0.35 at 0.2 s
 	// and 975 yr, and 3 in PGA at 475 yr.
 	n := got.Neighbours
-	assert.Equal(t, Steepness{Pairs: 2, Steep: 1, Ratio: n.Ratio, From: orb.Point{0, 50}, To: orb.Point{0, 50.25}}, n)
+	assert.Equal(t, Steepness{Pairs: 2, Steep: 1, Ratio: n.Ratio, From: orb.Point{0, 50},
+		To: orb.Point{0, 50.25}}, n)
 	assert.InEpsilon(t, 3, n.Ratio, rounding)
-	assert.Equal(t, []string{"1 of 2 pairs of neighbouring nodes differ by more than a factor 2, most by 3 between (0, 50) and (0, 50.25)"}, got.Warnings)
+	assert.Equal(t, []string{"1 of 2 pairs of neighbouring nodes differ by more than a factor 2, most by 3 " +
+		"between (0, 50) and (0, 50.25)"}, got.Warnings)
 	want.Range, want.Neighbours, want.Warnings = got.Range, got.Neighbours, got.Warnings
 	assert.Equal(t, want, got)
 
@@ -50,7 +54,8 @@ func TestCoverage(t *testing.T) {
 	// two on the meridian, 35.8 km for the third; the pair is counted once.
 	assert.InEpsilon(t, 0.25*111_319.49, got.SpacingM, 1e-6) // a degree of the sphere of radius 6378137 m
 	assert.Equal(t, 2, got.Neighbours.Pairs)
-	want.SpacingM, want.Range, want.Neighbours, want.Warnings = got.SpacingM, got.Range, got.Neighbours, got.Warnings
+	want.SpacingM, want.Range, want.Neighbours, want.Warnings = got.SpacingM, got.Range, got.Neighbours,
+		got.Warnings
 	assert.Equal(t, want, got)
 }
 

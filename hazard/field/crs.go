@@ -9,14 +9,14 @@ import (
 	"github.com/wroge/wgs84"
 )
 
-// A Projection takes easting and northing in m to longitude and latitude in degrees
-// on WGS 84; nil for coordinates that are so already.
+// Projection converts easting and northing in m to longitude and latitude in degrees on WGS 84.
+// It is nil for coordinates already in degrees.
 type Projection func(east, north float64) (lon, lat float64)
 
-// ProjectionOf returns the projection a CRS names:
+// ProjectionOf returns the projection that a CRS names:
 //
 //	EPSG:4326, OGC:CRS84           longitude and latitude
-//	those of NearWGS84             longitude and latitude, taken as they are
+//	those of NearWGS84             longitude and latitude, used unchanged
 //	EPSG:3857                      Web Mercator
 //	EPSG:32601-32660, 32701-32760  UTM on WGS 84, north and south
 //	EPSG:25828-25838               UTM on ETRS89
@@ -24,12 +24,12 @@ type Projection func(east, north float64) (lon, lat float64)
 //	EPSG:28348-28358               UTM south on GDA94
 //	EPSG:7846-7859                 UTM south on GDA2020
 //
-// ETRS89, NAD83, GDA94 and GDA2020 are taken for WGS 84, as in NearWGS84.
+// ETRS89, NAD83, GDA94 and GDA2020 are treated as WGS 84, as in NearWGS84.
 //
-// The conversion is that of github.com/wroge/wgs84, whose inverse is within 15 m of
-// Karney's series (2011, Transverse Mercator with an accuracy of a few nanometers,
-// Journal of Geodesy 85, 475-485) to half a degree beyond a zone: nothing to nodes kilometres apart,
-// and less than a building to the place of one.
+// The conversion is that of github.com/wroge/wgs84, whose inverse is within 15 m of Karney's
+// series (2011, Transverse Mercator with an accuracy of a few nanometers, Journal of Geodesy
+// 85, 475-485) to half a degree beyond a zone: negligible for nodes kilometres apart, and less
+// than the size of a building.
 func ProjectionOf(crs string) (Projection, error) {
 	name := strings.ToUpper(strings.TrimSpace(crs))
 	if name == "" || name == "EPSG:4326" || name == "OGC:CRS84" || NearWGS84(name) != "" {
@@ -41,12 +41,13 @@ func ProjectionOf(crs string) (Projection, error) {
 	}
 	zone, north := utmZone(code)
 	if err != nil || zone == 0 {
-		return nil, fmt.Errorf("longitude and latitude on WGS 84 or near it, Web Mercator, and UTM on WGS 84, ETRS89, NAD83, GDA94 or GDA2020, are read")
+		return nil, fmt.Errorf("longitude and latitude on WGS 84 or near it, Web Mercator, and UTM on WGS " +
+			"84, ETRS89, NAD83, GDA94 or GDA2020, are read")
 	}
 	to := wgs84.UTM(zone, north).To(wgs84.LonLat())
 	middle := zone*6 - 183
 	return func(e, n float64) (lon, lat float64) {
-		// Far outside a zone the series has no meaning, and degrees are no eastings.
+		// Far outside a zone the series is meaningless, and degrees are not eastings.
 		if !(e >= 1e5 && e <= 9e5 && n >= 0 && n <= 1e7) {
 			return math.NaN(), math.NaN()
 		}
@@ -58,8 +59,8 @@ func ProjectionOf(crs string) (Projection, error) {
 	}, nil
 }
 
-// utmZone returns the zone of UTM that an EPSG code names, 0 for none, and whether it is
-// that of the north. All are in the EPSG dataset (https://epsg.org), from memory.
+// utmZone returns the UTM zone that an EPSG code names, 0 for none, and whether it is a
+// northern one. All are in the EPSG dataset (https://epsg.org), from memory.
 func utmZone(code int) (zone float64, north bool) {
 	switch {
 	case code > 32600 && code <= 32660, code >= 25828 && code <= 25838, code > 26900 && code <= 26923:
@@ -74,7 +75,7 @@ func utmZone(code int) (zone float64, north bool) {
 
 var fromMercator = wgs84.WebMercator().To(wgs84.LonLat())
 
-// webMercator takes Web Mercator to degrees; outside its square there is nothing.
+// webMercator converts Web Mercator to degrees; it is not defined outside its square.
 func webMercator(e, n float64) (lon, lat float64) {
 	const edge = math.Pi * 6378137 // m, half the side
 	if !(math.Abs(e) <= edge && math.Abs(n) <= edge) {
@@ -84,22 +85,25 @@ func webMercator(e, n float64) (lon, lat float64) {
 	return lon, lat
 }
 
-// nearWGS84 are systems of longitude and latitude that lie within about 2 m of WGS 84, which
-// is less than a building (common practice, no source; the codes are those of the EPSG
-// dataset, from memory). A plate that moves takes its own system along, some cm a year.
+// nearWGS84 lists the systems of longitude and latitude that lie within about 2 m of WGS 84,
+// which is less than the size of a building (common practice, no source; the codes are those of
+// the EPSG dataset, from memory). A plate-fixed system drifts with its plate, some cm a year.
 var nearWGS84 = map[string]string{
-	"EPSG:4258": "ETRS89", "EPSG:4269": "NAD83", "OGC:CRS83": "NAD83", "EPSG:4617": "NAD83(CSRS)", "EPSG:6318": "NAD83(2011)",
-	"EPSG:6668": "JGD2011", "EPSG:7844": "GDA2020", "EPSG:4283": "GDA94", "EPSG:4167": "NZGD2000", "EPSG:4674": "SIRGAS 2000",
+	"EPSG:4258": "ETRS89", "EPSG:4269": "NAD83", "OGC:CRS83": "NAD83", "EPSG:4617": "NAD83(CSRS)",
+	"EPSG:6318": "NAD83(2011)",
+	"EPSG:6668": "JGD2011", "EPSG:7844": "GDA2020", "EPSG:4283": "GDA94", "EPSG:4167": "NZGD2000",
+	"EPSG:4674": "SIRGAS 2000",
 	"EPSG:4490": "CGCS2000", "EPSG:4979": "WGS 84 with heights",
 }
 
-// NearWGS84 returns the name of a system of longitude and latitude, other than WGS 84, that
-// is taken for it; "" for any other.
+// NearWGS84 returns the name of a system of longitude and latitude, other than WGS 84, that is
+// treated as WGS 84; "" for any other.
 func NearWGS84(crs string) string { return nearWGS84[strings.ToUpper(strings.TrimSpace(crs))] }
 
-// checkDegrees reports a projected CRS of a source whose form needs degrees.
+// checkDegrees reports a projected CRS for a source whose form requires degrees.
 func (o *Options) checkDegrees(file, form string, ps *Problems) {
 	if to, err := ProjectionOf(o.CRS); err == nil && to != nil {
-		ps.add(Problem{File: file, Column: "option CRS", Value: o.CRS, Rule: form + " are read in degrees alone", Remedy: "convert the file to EPSG:4326"})
+		ps.add(Problem{File: file, Column: "option CRS", Value: o.CRS, Rule: form +
+			" are read in degrees alone", Remedy: "convert the file to EPSG:4326"})
 	}
 }

@@ -60,9 +60,12 @@ func TestProjectedNodes(t *testing.T) {
 		crs  string
 		read bool
 	}{
-		{"", true}, {"ogc:crs84", true}, {"EPSG:3857", true}, {"EPSG:4269", true}, {"epsg:7844", true}, {"EPSG:26910", true},
-		{"EPSG:28355", true}, {"EPSG:7855", true}, {"EPSG:7860", false}, {"EPSG:26924", false}, {"EPSG:4612", false}, {"EPSG:4267", false}, {"EPSG:32760", true}, {"EPSG:25832", true},
-		{"EPSG:32600", false}, {"EPSG:32661", false}, {"EPSG:2193", false}, {"EPSG:2056", false}, {"UTM 32", false},
+		{"", true}, {"ogc:crs84", true}, {"EPSG:3857", true}, {"EPSG:4269", true}, {"epsg:7844", true},
+		{"EPSG:26910", true},
+		{"EPSG:28355", true}, {"EPSG:7855", true}, {"EPSG:7860", false}, {"EPSG:26924", false},
+		{"EPSG:4612", false}, {"EPSG:4267", false}, {"EPSG:32760", true}, {"EPSG:25832", true},
+		{"EPSG:32600", false}, {"EPSG:32661", false}, {"EPSG:2193", false}, {"EPSG:2056", false},
+		{"UTM 32", false},
 	} {
 		_, err := ProjectionOf(c.crs)
 		assert.Equal(t, c.read, err == nil, c.crs)
@@ -71,7 +74,8 @@ func TestProjectedNodes(t *testing.T) {
 
 func TestPointsInUTM(t *testing.T) {
 	e, n := karney(10.2, 50.1, 9)
-	text := "easting,northing,return_period_yr,pga,sa_0.2,sa_1\n" + number(e) + "," + number(n) + ",475,0.1,0.2,0.1\n"
+	text := "easting,northing,return_period_yr,pga,sa_0.2,sa_1\n" + number(e) + "," + number(n) +
+		",475,0.1,0.2,0.1\n"
 	o := Options{ReturnPeriods: []float64{475}, SoilIncluded: true, CRS: "EPSG:25832"}
 	p := mustPoints(t, text, o)
 	assert.Less(t, look(t, p, 10.2, 50.1).Distance, 10.0)
@@ -79,14 +83,18 @@ func TestPointsInUTM(t *testing.T) {
 	// South of the equator northings count from 10,000 km.
 	e, n = karney(174.8, 41.3, 177)
 	text = "x,y,return_period_yr,pga,sa_0.2,sa_1\n" + number(e) + "," + number(1e7-n) + ",475,0.1,0.2,0.1\n"
-	assert.Less(t, look(t, mustPoints(t, text, Options{ReturnPeriods: []float64{475}, SoilIncluded: true, CRS: "EPSG:32760"}), 174.8, -41.3).Distance, 10.0)
+	assert.Less(t, look(t, mustPoints(t, text, Options{ReturnPeriods: []float64{475}, SoilIncluded: true,
+		CRS: "EPSG:32760"}), 174.8, -41.3).Distance, 10.0)
 
-	_, err := ReadPoints(strings.NewReader("x,y,return_period_yr,pga,sa_0.2,sa_1\n9.5,50,475,0.1,0.2,0.1\n5500000,600000,475,0.1,0.2,0.1\n"), "bad.csv", o)
+	_, err := ReadPoints(strings.NewReader("x,y,return_period_yr,pga,sa_0.2,sa_1\n9.5,50,475,0.1,0.2,0.1\n"+
+		"5500000,600000,475,0.1,0.2,0.1\n"), "bad.csv", o)
 	require.ErrorContains(t, err, "no easting and northing in m")
 	_, err = ReadZones(strings.NewReader("{}"), "bad.csv", o)
-	want{column: "option CRS", value: "EPSG:25832", rule: "in degrees alone", problems: 1}.meets(t, err, "bad.csv")
+	want{column: "option CRS", value: "EPSG:25832", rule: "in degrees alone", problems: 1}.meets(t, err,
+		"bad.csv")
 	_, err = ReadRasters(nil, o)
-	want{column: "option CRS", value: "EPSG:25832", rule: "in degrees alone", problems: 1}.meets(t, err, "rasters")
+	want{column: "option CRS", value: "EPSG:25832", rule: "in degrees alone", problems: 1}.meets(t, err,
+		"rasters")
 }
 
 // The worked example of Popular Visualisation Pseudo-Mercator, EPSG Guidance Note 7-2 section

@@ -21,14 +21,13 @@ import (
 //	sa                acceleration
 //	annual_frequency  annual frequency of exceeding it, 1/yr
 //
-// in any order, the rows too. Every node needs a curve for the peak and for each
-// period, of two points at least, with frequencies that fall as accelerations
-// grow. Points of frequency 0 are beyond a curve's end and not read.
+// in any order of columns and rows. Every node needs a curve for the peak and for each period,
+// of at least two points, with frequencies that fall as accelerations grow. Points of frequency
+// 0 lie beyond a curve's end and are skipped.
 //
-// Each curve is read at the return periods of the run, T = 1/frequency, by
-// straight lines in ln(Sa) - ln(frequency), which makes spectra of uniform
-// hazard. Outside a curve's ends Options.K applies, or the end is held; the
-// status of each place says so.
+// Each curve is read at the return periods of the run, T = 1/frequency, by straight lines in
+// ln(Sa) - ln(frequency), which gives uniform-hazard spectra. Outside a curve's ends Options.K
+// applies, or the end is held; the status of each place tells which.
 func ReadCurves(r io.Reader, file string, layout Layout, o Options) (*Nodes, error) {
 	var ps Problems
 	o.check(file, &ps)
@@ -51,7 +50,8 @@ func ReadCurves(r io.Reader, file string, layout Layout, o Options) (*Nodes, err
 	return n, nil
 }
 
-// leastFrequency in 1/yr is what counts as 0, the rounding of a computed curve.
+// leastFrequency in 1/yr is the frequency below which a point counts as 0: the rounding of a
+// computed curve.
 const leastFrequency = 1e-20
 
 // A curvePoint is a point of a hazard curve.
@@ -65,7 +65,7 @@ type curvePoint struct {
 type curves struct {
 	file   string
 	node   map[orb.Point]map[float64][]curvePoint
-	line   map[orb.Point]int // where a node first stands
+	line   map[orb.Point]int // where a node first occurs
 	period []float64         // s, 0 for PGA, in order of appearance
 	zeros  int               // points of frequency 0
 	notes  notes
@@ -92,7 +92,8 @@ func readCurves(r io.Reader, file string, o Options, ps *Problems) *curves {
 		t, okT := 0.0, true
 		if !strings.EqualFold(c.text(period), "pga") {
 			if t, okT = c.float(period); okT && t != 0 && !isPeriod(t) {
-				c.bad(period, "no period from 0.001 to 100 s", "write seconds, 0 for the peak ground acceleration")
+				c.bad(period, "no period from 0.001 to 100 s",
+					"write seconds, 0 for the peak ground acceleration")
 				okT = false
 			}
 		}
@@ -127,7 +128,8 @@ func (c *curves) add(p orb.Point, period float64, q curvePoint) {
 func (c *curves) table(o Options, ps *Problems) (t *table, each []hazard.Status) {
 	slices.Sort(c.period)
 	if len(c.period) < 2 || c.period[0] != 0 || len(c.period) > 1+maxPeriods {
-		ps.add(Problem{File: c.file, Column: "period_s", Rule: fmt.Sprintf("the peak (period 0) and 1 to %d periods are needed", maxPeriods),
+		ps.add(Problem{File: c.file, Column: "period_s",
+			Rule:   fmt.Sprintf("the peak (period 0) and 1 to %d periods are needed", maxPeriods),
 			Remedy: "give curves for them"})
 		return nil, nil
 	}
@@ -162,29 +164,37 @@ func (c *curves) table(o Options, ps *Problems) (t *table, each []hazard.Status)
 
 // read yields ln(Sa) of one curve at each level of the run and returns how many
 // of its points repeat another.
-func (c *curves) read(p orb.Point, period float64, o Options, ps *Problems, yield func(hazard.Status, int, float64)) int {
+func (c *curves) read(p orb.Point, period float64, o Options, ps *Problems,
+	yield func(hazard.Status, int, float64)) int {
 	q := c.node[p][period]
 	slices.SortFunc(q, func(a, b curvePoint) int {
-		return cmp.Or(cmp.Compare(a.lnSa, b.lnSa), cmp.Compare(a.returnPeriod, b.returnPeriod), cmp.Compare(a.line, b.line))
+		return cmp.Or(cmp.Compare(a.lnSa, b.lnSa), cmp.Compare(a.returnPeriod, b.returnPeriod),
+			cmp.Compare(a.line, b.line))
 	})
 	all := len(q)
-	q = slices.CompactFunc(q, func(a, b curvePoint) bool { return a.lnSa == b.lnSa && a.returnPeriod == b.returnPeriod })
+	q = slices.CompactFunc(q, func(a, b curvePoint) bool {
+		return a.lnSa == b.lnSa &&
+			a.returnPeriod == b.returnPeriod
+	})
 	bad := func(line int, rule, remedy string) {
 		ps.add(Problem{File: c.file, Line: line, Column: "annual_frequency",
 			Value: fmt.Sprintf("%s, period %s s", where(p), number(period)), Rule: rule, Remedy: remedy})
 	}
 	if len(q) < 2 {
-		bad(c.line[p], fmt.Sprintf("the curve has %d points", len(q)), "give at least two of different frequency")
+		bad(c.line[p], fmt.Sprintf("the curve has %d points", len(q)),
+			"give at least two of different frequency")
 		return 0
 	}
 	var returnPeriods, ln []float64
 	for i, v := range q {
 		if i > 0 && v.lnSa == q[i-1].lnSa {
-			bad(v.line, fmt.Sprintf("line %d gives the same acceleration another frequency", q[i-1].line), "keep one of the two")
+			bad(v.line, fmt.Sprintf("line %d gives the same acceleration another frequency", q[i-1].line),
+				"keep one of the two")
 			return 0
 		}
 		if i > 0 && v.returnPeriod <= q[i-1].returnPeriod {
-			bad(v.line, fmt.Sprintf("the frequency does not fall from line %d, whose acceleration is lower", q[i-1].line), "a hazard curve falls")
+			bad(v.line, fmt.Sprintf("the frequency does not fall from line %d, whose acceleration is lower",
+				q[i-1].line), "a hazard curve falls")
 			return 0
 		}
 		returnPeriods, ln = append(returnPeriods, v.returnPeriod), append(ln, v.lnSa)

@@ -12,9 +12,8 @@ import (
 	"plinth/hazard"
 )
 
-// sound checks what must hold of any field that a reader accepts: at any place a
-// lookup gives positive finite spectra at the run's levels or an error of its
-// kind.
+// sound checks the properties of any field that a reader accepts: at any place a lookup gives
+// positive finite spectra at the run's levels or an error of its kind.
 func sound(t *testing.T, f Field, err error, o Options) {
 	t.Helper()
 	if err != nil {
@@ -52,9 +51,11 @@ var fuzzed = Options{ReturnPeriods: []float64{100, 475, 4975}, SoilIncluded: tru
 func FuzzRead(f *testing.F) {
 	f.Add(head + four)
 	f.Add(head + four + "1,51,975,1,2,1\n")
-	f.Add("\ufefflon,lat,return_period_yr,sa_0,sa_0.5_g,kind\r\n179,1,475,1,1,x\r\n-180,1,475,1,2,x\r\n179,2,475,1,1,x\r\n")
+	f.Add("\ufefflon,lat,return_period_yr,sa_0,sa_0.5_g,kind\r\n179,1,475,1,1,x\r\n-180,1,475,1,2,x\r\n" +
+		"179,2,475,1,1,x\r\n")
 	f.Add("lon;lat\n")
-	f.Add("lon,lat,return_period_yr,pga,sa_1\n0,90,475,1,1\n0,-90,475,1,1\n180,0,475,1,1\n-180,1e-9,475,1,1\n")
+	f.Add("lon,lat,return_period_yr,pga,sa_1\n0,90,475,1,1\n0,-90,475,1,1\n" +
+		"180,0,475,1,1\n-180,1e-9,475,1,1\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		for _, l := range []Layout{Regular, Scattered} {
 			n, err := readNodes(strings.NewReader(text), "fuzz.csv", l, fuzzed)
@@ -116,8 +117,10 @@ func FuzzReadCode(f *testing.F) {
 }
 
 func FuzzReadGround(f *testing.F) {
-	f.Add(collection(geometryOf("Polygon", "["+box(10, 50, 11, 51)+"]", `{"site_class": "E"}`), geometryOf("Polygon", "["+box(10, 50, 11, 51)+"]", `{"vs30": 200}`)))
-	f.Add(`{"type": "FeatureCollection", "features": [{"type": "Feature", "geometry": null, "properties": {"vs30": "x"}}]}`)
+	f.Add(collection(geometryOf("Polygon", "["+box(10, 50, 11, 51)+"]", `{"site_class": "E"}`),
+		geometryOf("Polygon", "["+box(10, 50, 11, 51)+"]", `{"vs30": 200}`)))
+	f.Add(`{"type": "FeatureCollection", "features": [{"type": "Feature", "geometry": null, "properties": ` +
+		`{"vs30": "x"}}]}`)
 	f.Fuzz(func(t *testing.T, text string) {
 		g, err := ReadGround(strings.NewReader(text), "fuzz.geojson", hazard.SoilEN1998)
 		if (g == nil) == (err == nil) {

@@ -23,8 +23,8 @@ type geometry struct {
 	Coordinates json.RawMessage `json:"coordinates"`
 }
 
-// wgs84Names are the names of a crs member, which RFC 7946 no longer has, that mean
-// what GeoJSON means without one.
+// wgs84Names are the values of a crs member, which RFC 7946 has dropped, that mean the default
+// of GeoJSON.
 var wgs84Names = []string{
 	"urn:ogc:def:crs:OGC:1.3:CRS84", "urn:ogc:def:crs:OGC::CRS84", "OGC:CRS84",
 	"http://www.opengis.net/def/crs/OGC/1.3/CRS84", "urn:ogc:def:crs:EPSG::4326", "EPSG:4326",
@@ -34,7 +34,8 @@ var wgs84Names = []string{
 func readFeatures(data []byte, file string, ps *Problems) []feature {
 	d := json.NewDecoder(bytes.NewReader(data))
 	bad := func(column, value, rule, remedy string) {
-		ps.add(Problem{File: file, Line: lineAt(data, d.InputOffset()), Column: column, Value: value, Rule: rule, Remedy: remedy})
+		ps.add(Problem{File: file, Line: lineAt(data, d.InputOffset()), Column: column, Value: value,
+			Rule: rule, Remedy: remedy})
 	}
 	const mend = "write a GeoJSON FeatureCollection (RFC 7946)"
 	if t, err := d.Token(); err != nil || t != json.Delim('{') {
@@ -60,7 +61,8 @@ func readFeatures(data []byte, file string, ps *Problems) []feature {
 			}
 			err = d.Decode(&crs)
 			if name := crs.Properties.Name; err == nil && !slices.Contains(wgs84Names, name) {
-				bad("crs", name, "only longitude and latitude on WGS 84 are read", "convert the file to OGC:CRS84")
+				bad("crs", name, "only longitude and latitude on WGS 84 are read",
+					"convert the file to OGC:CRS84")
 			}
 		case "type":
 			var t string
@@ -177,7 +179,9 @@ func position(p []float64) (orb.Point, error) {
 		return orb.Point{}, fmt.Errorf("a position lacks longitude or latitude")
 	}
 	if _, ok := place(p[0], p[1]); !ok {
-		return orb.Point{}, fmt.Errorf("%g, %g is no longitude and latitude in degrees: are they exchanged, or projected?", p[0], p[1])
+		return orb.Point{},
+			fmt.Errorf("%g, %g is no longitude and latitude in degrees: are they exchanged, or projected?",
+				p[0], p[1])
 	}
 	return orb.Point{p[0], p[1]}, nil
 }

@@ -10,16 +10,15 @@ import (
 	"plinth/hazard"
 )
 
-// A mesh is nodes on a regular grid of longitude and latitude: bilinear within a
-// cell whose corners all have values. In a cell with missing corners (the sea) a
-// place takes its nearest corner that has values, and outside the cells the
-// nearest node within reach; the status then says NearestNode. The distance is
-// that to the nearest corner.
+// mesh reads nodes on a regular grid of longitude and latitude: bilinear within a cell whose
+// corners all have values. In a cell with missing corners (the sea) a place takes the nearest
+// corner that has values, and outside the cells the nearest node within reach; the status is
+// then NearestNode. The distance is that to the nearest corner.
 type mesh struct {
 	lattice
 	node  []orb.Point
 	reach float64       // m, 0 for none
-	index func() *index // made when first needed
+	index func() *index // built on first use
 }
 
 func newMesh(t *table, reach float64, ps *Problems) *mesh {

@@ -15,8 +15,7 @@ import (
 	"plinth/hazard"
 )
 
-// Values pass through a logarithm and back, which costs a few units of the last
-// place.
+// Values pass through a logarithm and back, with an error of a few units in the last place.
 const rounding = 1e-12
 
 func TestGridAtNodesIsTheNodesValue(t *testing.T) {
@@ -44,7 +43,8 @@ func TestGridIsBilinearInTheLogarithm(t *testing.T) {
 		Options{ReturnPeriods: []float64{475}, SoilIncluded: true})
 	for _, p := range [][2]float64{{0, 0}, {0.5, 0.5}, {0.25, 0.75}, {1, 0.3}, {0.7, 1}, {1, 1}} {
 		s := look(t, g, 10+p[0], 50+p[1])
-		assert.InEpsilon(t, 0.1*math.Exp2(p[0]+2*p[1]), s.Spectra[0].Sa(0.5), 1e-6, "at %v", p) // snap moves a place by 1e-7 cells
+		// snap moves a place by 1e-7 cells
+		assert.InEpsilon(t, 0.1*math.Exp2(p[0]+2*p[1]), s.Spectra[0].Sa(0.5), 1e-6, "at %v", p)
 	}
 }
 
@@ -58,9 +58,11 @@ func TestGridAcrossTheAntimeridian(t *testing.T) {
 		g := mustGrid(t, text, Options{ReturnPeriods: []float64{475}, SoilIncluded: true})
 		assert.Equal(t, orb.Bound{Min: orb.Point{179, -18}, Max: orb.Point{181, -17}}, g.Bound())
 		for _, at := range []struct{ lon, want float64 }{
-			{179.5, 0.1 * math.Sqrt2}, {180, 0.2}, {-180, 0.2}, {-179.5, 0.2 * math.Sqrt2}, {180.5, 0.2 * math.Sqrt2}, {181, 0.4},
+			{179.5, 0.1 * math.Sqrt2}, {180, 0.2}, {-180, 0.2}, {-179.5, 0.2 * math.Sqrt2},
+			{180.5, 0.2 * math.Sqrt2}, {181, 0.4},
 		} {
-			assert.InEpsilon(t, at.want, look(t, g, at.lon, -17.4).Spectra[0].PGA, rounding, "longitude %g", at.lon)
+			assert.InEpsilon(t, at.want, look(t, g, at.lon, -17.4).Spectra[0].PGA, rounding, "longitude %g",
+				at.lon)
 		}
 		assert.Error(t, g.Lookup(-178.9, -17.4, 0, new(hazard.Site)))
 	}
@@ -106,7 +108,8 @@ func TestGridWithMissingNodes(t *testing.T) {
 	err := g.Lookup(2.1, 50, 0, s)
 	require.ErrorAs(t, err, &out)
 	assert.Equal(t, orb.Point{2, 50}, out.Nearest)
-	assert.InEpsilon(t, geo.DistanceHaversine(orb.Point{2.1, 50}, orb.Point{2, 50}), out.DistanceM, 1e-9) // chord against haversine
+	// chord against haversine
+	assert.InEpsilon(t, geo.DistanceHaversine(orb.Point{2.1, 50}, orb.Point{2, 50}), out.DistanceM, 1e-9)
 	assert.Contains(t, err.Error(), "7.2 km")
 
 	o := asRead
@@ -114,14 +117,17 @@ func TestGridWithMissingNodes(t *testing.T) {
 	near := mustGrid(t, long(land, someLevels, somePeriods), o)
 	s = look(t, near, 2.1, 50)
 	assert.Equal(t, hazard.NearestNode, s.Status)
-	assert.InEpsilon(t, 7156, s.Distance, 1e-3) // 0.1 degree of the 50th parallel by hand: 0.1 x 111.32 km x cos 50
+	// 0.1 degree of the 50th parallel by hand: 0.1 x 111.32 km x cos 50
+	assert.InEpsilon(t, 7156, s.Distance, 1e-3)
 	assert.ErrorAs(t, near.Lookup(2.2, 50, 0, s), &out)
 }
 
 func TestPlacesThatAreNone(t *testing.T) {
 	nodes := square(-30, 40, 0.25, 3)
-	for _, f := range []Field{mustGrid(t, long(nodes, someLevels, somePeriods), asRead), mustPoints(t, long(nodes, someLevels, somePeriods), asRead)} {
-		for _, p := range [][2]float64{{math.NaN(), 40}, {-30, math.NaN()}, {math.Inf(1), 40}, {-30, 91}, {400, 40}} {
+	for _, f := range []Field{mustGrid(t, long(nodes, someLevels, somePeriods), asRead),
+		mustPoints(t, long(nodes, someLevels, somePeriods), asRead)} {
+		for _, p := range [][2]float64{{math.NaN(), 40}, {-30, math.NaN()}, {math.Inf(1), 40}, {-30, 91},
+			{400, 40}} {
 			var out *OutsideError
 			require.ErrorAs(t, f.Lookup(p[0], p[1], 0, new(hazard.Site)), &out)
 			assert.True(t, math.IsNaN(out.DistanceM))

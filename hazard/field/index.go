@@ -7,14 +7,13 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// An index finds the nodes nearest to a place. It is a k-d tree (Bentley 1975,
-// Communications of the ACM 18(9):509) over the nodes as points of the unit
-// sphere, laid out in one slice: the middle of a range is its root, the halves
-// are its branches.
+// index finds the nodes nearest to a place. It is a k-d tree (Bentley 1975, Communications of
+// the ACM 18(9):509) over the nodes as points of the unit sphere, laid out in one slice: the
+// middle of a range is its root, the halves are its branches.
 //
-// Chords order places as great circles do, so the nearest by chord is the nearest
-// on the ground, across the antimeridian and at the poles too. Equal distances
-// are told apart by node number: the answer does not depend on the tree.
+// Chords order places as great circles do, so the nearest by chord is the nearest on the
+// ground, across the antimeridian and at the poles too. Ties go to the lower node number, so
+// that the answer does not depend on the shape of the tree.
 type index struct {
 	leaf []leaf
 }
@@ -101,7 +100,7 @@ func (x *index) search(s []leaf, axis int, f *found) {
 	}
 }
 
-// keep puts c in its place among the nearest.
+// keep inserts c into its place among the nearest.
 func (f *found) keep(c near) {
 	if c.d2 > f.d2 || f.n == f.k && !c.before(f.near[f.n-1]) {
 		return
@@ -138,8 +137,7 @@ func metres(d2 float64) float64 {
 	return 2 * orb.EarthRadius * math.Asin(min(1, math.Sqrt(d2)/2))
 }
 
-// one returns the node nearest to p within reach in m and its distance; -1 if
-// there is none.
+// one returns the node nearest to p within reach in m and its distance; -1 if none is in reach.
 func (x *index) one(p orb.Point, reach float64) (int, float64) {
 	f := x.nearest(p, 1, reach)
 	if f.n == 0 {

@@ -8,8 +8,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// latticeTolerance in degrees is how far a node may lie off its even place: 0.1 m
-// on the ground, and the rounding of six printed decimals.
+// latticeTolerance in degrees is the distance a node may lie off its place on the lattice: 0.1
+// m on the ground, and the rounding of six printed decimals.
 const latticeTolerance = 1e-6
 
 // A lattice is an even grid of places, row by row from the south-west corner.
@@ -23,8 +23,8 @@ type lattice struct {
 	at          []int32 // node of each place, -1 for none
 }
 
-// newLattice finds the lattice of the table's nodes. Nodes off it, or so few that
-// the fit is an accident, are problems.
+// newLattice finds the lattice of the table's nodes. It records a problem for nodes off the
+// lattice, and where the nodes are so few that the fit is an accident.
 func newLattice(t *table, ps *Problems) lattice {
 	lons, lats := make([]float64, len(t.node)), make([]float64, len(t.node))
 	for i, p := range t.node {
@@ -40,7 +40,8 @@ func newLattice(t *table, ps *Problems) lattice {
 	g.dLat, g.nLat, evenLat = even(lats)
 	if !evenLon || !evenLat || g.nLon*g.nLat > sparse*len(t.node) {
 		ps.add(Problem{File: t.file, Column: "lon, lat",
-			Rule:   fmt.Sprintf("the %d nodes are no regular grid: they lie on no even step in both directions", len(t.node)),
+			Rule: fmt.Sprintf("the %d nodes are no regular grid: they lie on no even step in both "+
+				"directions", len(t.node)),
 			Remedy: "read the file as scattered points"})
 		return g
 	}
@@ -49,7 +50,7 @@ func newLattice(t *table, ps *Problems) lattice {
 	return g
 }
 
-// sparse is how many places a lattice may have for each node; scattered points
+// sparse is the largest number of places a lattice may have for each node: scattered points
 // printed with few decimals always fit some fine lattice (judgement).
 const sparse = 20
 
@@ -110,8 +111,8 @@ func westmost(lons []float64) float64 {
 	return west
 }
 
-// east returns how many degrees lon lies east of west, in [0, 360) but for a
-// rounding west of it, which is kept as such.
+// east returns the degrees from west eastwards to lon, in [0, 360). A lon west of west by a
+// rounding error keeps its small negative value.
 func east(west, lon float64) float64 {
 	d := lon - west
 	switch {
@@ -127,13 +128,13 @@ func east(west, lon float64) float64 {
 // and north-east, with their bilinear weights. A corner without a node is -1.
 type cell struct {
 	b     blend
-	whole bool // no corner is missing but with weight 0
+	whole bool // every corner with weight has a node
 }
 
 // cell returns the cell of a place, false outside the lattice.
 func (g *lattice) cell(p orb.Point) (c cell, ok bool) {
 	x, y := snap(east(g.west, p[0])/g.dLon), snap((p[1]-g.south)/g.dLat)
-	lastX, lastY := g.nLon-2, g.nLat-2 // of the cells
+	lastX, lastY := g.nLon-2, g.nLat-2 // index of the last cell
 	if g.round {
 		lastX++
 	}
@@ -156,8 +157,8 @@ func (g *lattice) cell(p orb.Point) (c cell, ok bool) {
 	return c, true
 }
 
-// snap takes a lattice coordinate within rounding of a line onto it, so that a
-// place on an edge needs no node beyond.
+// snap moves a lattice coordinate within rounding of a line onto it, so that a place on an edge
+// needs no node beyond.
 func snap(x float64) float64 {
 	if r := math.Round(x); math.Abs(x-r) < 1e-7 {
 		return r

@@ -12,12 +12,12 @@ import (
 //	ln a(T) = ln a_lo + w (ln a_hi - ln a_lo) + shift
 //	w       = (ln T - ln T_lo)/(ln T_hi - ln T_lo)
 //
-// which is linear in the logarithm of the annual frequency 1/T. Outside the
-// source's range w is 0 and the end value is held or, for k > 0, carried by
+// which is linear in the logarithm of the annual frequency 1/T. Outside the source's range w is
+// 0. The end value is held or, for k > 0, extrapolated by
 //
 //	H(a) = k0 a^-k, so shift = ln(T/T_end)/k
 //
-// (EN 1998-1 2.1(4), note). Status says which.
+// (EN 1998-1 2.1(4), note). The status tells which.
 type levels struct {
 	run    []float64 // yr
 	lo, hi []int     // of the source's levels
@@ -62,8 +62,8 @@ func (l *levels) end(i, j int, ratio, k float64, held hazard.Status) {
 	}
 }
 
-// fit writes the values of one node at the run's levels to dst from those at the
-// source's in src, width values a level.
+// fit interpolates the values of one node: src at the source's levels, dst at the run's, width
+// values for each level.
 func (l *levels) fit(dst, src []float64, width int) {
 	for i := range l.run {
 		lo, hi := src[l.lo[i]*width:], src[l.hi[i]*width:]

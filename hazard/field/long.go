@@ -9,7 +9,7 @@ import (
 	"strings"
 )
 
-// ordinates says which columns of a file hold which ordinates of the spectrum.
+// ordinates maps columns of a file to ordinates of the spectrum.
 type ordinates struct {
 	pga     int       // column
 	sa      []int     // columns, in the order of periods
@@ -41,7 +41,8 @@ func readLong(r io.Reader, file string, o Options, ps *Problems) *table {
 			if k := c.text(kind); first {
 				said = k
 			} else if k != said {
-				c.bad(kind, "rows above are of kind "+strconv.Quote(said), "put each kind in a file of its own")
+				c.bad(kind, "rows above are of kind "+strconv.Quote(said),
+					"put each kind in a file of its own")
 			}
 		}
 		if c.blank(ord) {
@@ -58,9 +59,10 @@ func readLong(r io.Reader, file string, o Options, ps *Problems) *table {
 	return t
 }
 
-// findOrdinates finds the columns of the spectrum in the names of a header and notes
-// those that are neither theirs nor among known. Problems go to bad.
-func findOrdinates(header []string, unit string, n *notes, bad func(column, rule, remedy string), known ...int) ordinates {
+// findOrdinates finds the columns of the spectrum in a header and notes the columns that are
+// neither ordinates nor among known. Problems go to bad.
+func findOrdinates(header []string, unit string, n *notes, bad func(column, rule, remedy string),
+	known ...int) ordinates {
 	o := ordinates{pga: -1}
 	type column struct {
 		at     int
@@ -100,7 +102,8 @@ func findOrdinates(header []string, unit string, n *notes, bad func(column, rule
 	}
 	switch {
 	case o.pga < 0:
-		bad("pga", "the peak ground acceleration is missing", "give it (0.4 of the plateau in ASCE 7-16 11.4.6)")
+		bad("pga", "the peak ground acceleration is missing",
+			"give it (0.4 of the plateau in ASCE 7-16 11.4.6)")
 	case len(sa) == 0:
 		bad("sa_...", "no spectral acceleration", "name them by the period in s, such as sa_0.2")
 	case len(sa) > maxPeriods:
@@ -114,7 +117,7 @@ func (c *cells) problem(column, rule, remedy string) {
 	c.ps.add(Problem{File: c.file, Line: 1, Column: column, Rule: rule, Remedy: remedy})
 }
 
-// blank reports whether the row has no ordinate at all.
+// blank reports whether the row has no ordinates at all.
 func (c *cells) blank(o ordinates) bool {
 	for _, i := range o.sa {
 		if c.text(i) != "" {
@@ -124,8 +127,8 @@ func (c *cells) blank(o ordinates) bool {
 	return c.text(o.pga) == ""
 }
 
-// The accelerations in g that a row may hold. Beyond them a number is a slip, and
-// keeping it would only carry infinities on.
+// The accelerations in g that a row may hold. A number beyond them is a mistake that would only
+// propagate infinities.
 const (
 	leastSa = 1e-12
 	mostSa  = 1e6

@@ -32,7 +32,8 @@ func long(nodes [][2]float64, levels, periods []float64) string {
 	b.WriteByte('\n')
 	for _, n := range nodes {
 		for _, tr := range levels {
-			fmt.Fprintf(&b, "%s,%s,%s,%.17g", number(n[0]), number(n[1]), number(tr), invented(n[0], n[1], tr, 0))
+			fmt.Fprintf(&b, "%s,%s,%s,%.17g", number(n[0]), number(n[1]), number(tr),
+				invented(n[0], n[1], tr, 0))
 			for _, t := range periods {
 				fmt.Fprintf(&b, ",%.17g", invented(n[0], n[1], tr, t))
 			}

@@ -8,15 +8,15 @@ import (
 	"plinth/hazard"
 )
 
-// A Layout says how the nodes of a source lie.
+// Layout tells how the nodes of a source are arranged.
 type Layout uint8
 
 // The layouts.
 const (
-	// Regular nodes lie on an even grid of longitude and latitude, though some
-	// may be missing (the sea). A place is read by bilinear interpolation of
-	// ln(Sa) in its cell; in a cell with missing corners, and outside the cells
-	// within Options.MaxDistance, from the nearest node, which Site.Status says.
+	// Regular nodes lie on an even grid of longitude and latitude; some may be missing (the
+	// sea). A place is read by bilinear interpolation of ln(Sa) in its cell. In a cell with
+	// missing corners, and outside the cells within Options.MaxDistance, it is read from the
+	// nearest node, and Site.Status says so.
 	Regular Layout = iota
 
 	// Scattered nodes lie anywhere. A place is read from the four nearest within
@@ -59,8 +59,8 @@ type Nodes struct {
 //	sa_0.1, ...       5 % damped spectral acceleration, by the period in s
 //	kind              what the values are, the same in every row (optional)
 //
-// in any order, the rows too. A row without any value is no node. The name of the
-// file is for the problems; the error is a *Problems.
+// in any order of columns and rows. A row without any value is not a node. The name of the file
+// appears in problems; the error is a *Problems.
 func ReadGrid(r io.Reader, file string, o Options) (*Nodes, error) {
 	return readNodes(r, file, Regular, o)
 }

@@ -7,7 +7,7 @@ import (
 	"plinth/hazard"
 )
 
-// Options say how to read a source and what for.
+// Options tell how to read a source and at which return periods.
 type Options struct {
 	// ReturnPeriods are the levels of the run in yr, ascending.
 	ReturnPeriods []float64
@@ -20,46 +20,44 @@ type Options struct {
 	// that are scattered points. Empty is EPSG:4326.
 	CRS string
 
-	// K > 0 carries the source's end levels to the return periods outside its
-	// range by the power law H ~ a^-K. At 0 the end levels are held.
+	// K > 0 extrapolates the source's end levels to return periods outside its range by the
+	// power law H ~ a^-K. At 0 the end levels are held.
 	K float64
 
-	// MaxDistance in m: a place outside the cells of a grid or the areas of
-	// zones, or between scattered points, is read from nodes no farther than
-	// this. At 0 a grid and zones give nothing outside; scattered points use
-	// DefaultMaxDistance.
+	// MaxDistance in m limits how far a place may be from the node it is read from, if it is
+	// outside the cells of a grid or the areas of zones, or between scattered points. At 0
+	// grids and zones have no value outside, and scattered points use DefaultMaxDistance.
 	MaxDistance float64
 
-	// SoilIncluded says that the values already hold for the ground of each
-	// place. Otherwise they hold for rock and are amplified for the site class.
+	// SoilIncluded tells that the values already hold for the ground of each place. Otherwise
+	// they hold for rock and are amplified for the site class.
 	SoilIncluded bool
 
-	// DefaultClass is the site class of a place that has none, 0 for no default.
+	// DefaultClass is the site class of a place without one, 0 for no default.
 	DefaultClass hazard.SiteClass
 
-	// Soil names the standard by which values on rock are amplified, and whose
-	// letters the classes are. A Code has its own.
+	// Soil names the standard that defines the class letters and amplifies values on rock. A
+	// Code has its own.
 	Soil hazard.SoilStandard
 
-	// Eurocode8 are the parameters SoilEN1998 amplifies by; the zero value is
+	// Eurocode8 holds the parameters with which SoilEN1998 amplifies; the zero value is
 	// hazard.Eurocode8Type1.
 	Eurocode8 hazard.Eurocode8Parameters
 
-	// LargestDirection says that the values of the file are those of the direction
-	// of the largest response. They are divided by hazard.MaximumDirection, since
-	// demand is that of a plane frame in a direction of its own, for which the
-	// geometric mean stands.
+	// LargestDirection tells that the values of the file are for the direction of the largest
+	// response. They are divided by hazard.MaximumDirection, since demand is that of a plane
+	// frame in an arbitrary direction, for which the geometric mean stands.
 	LargestDirection bool
 
-	// Comma separates the cells of a CSV file; 0 is a comma.
+	// Comma separates the cells of a CSV file; 0 means a comma.
 	Comma rune
 }
 
-// DefaultMaxDistance is how far in m scattered points reach where the options
-// do not say: half the spacing of a coarse national grid (judgement).
+// DefaultMaxDistance in m is the default reach of scattered points: half the spacing of a
+// coarse national grid (judgement).
 const DefaultMaxDistance = 10_000
 
-// units are the accelerations a file may be in, as a multiple of g.
+// units are the accepted units of acceleration, as multiples of g.
 var units = map[string]float64{
 	"":      1,
 	"g":     1,
@@ -78,7 +76,8 @@ func (o *Options) check(file string, ps *Problems) {
 	}
 	for i, t := range o.ReturnPeriods {
 		if !isReturnPeriod(t) || i > 0 && t <= o.ReturnPeriods[i-1] {
-			bad("ReturnPeriods", number(t), "return periods must lie between 0.01 and 1e9 yr and ascend", "sort them")
+			bad("ReturnPeriods", number(t), "return periods must lie between 0.01 and 1e9 yr and ascend",
+				"sort them")
 		}
 	}
 	if _, ok := units[o.Unit]; !ok {
@@ -88,7 +87,8 @@ func (o *Options) check(file string, ps *Problems) {
 		bad("CRS", o.CRS, err.Error(), "convert the file to EPSG:4326")
 	}
 	if o.K != 0 && !(o.K >= leastK) || math.IsInf(o.K, 1) {
-		bad("K", number(o.K), "the exponent of the power law must be 0, for none, or from 0.1", "EN 1998-1 2.1(4) gives about 3")
+		bad("K", number(o.K), "the exponent of the power law must be 0, for none, or from 0.1",
+			"EN 1998-1 2.1(4) gives about 3")
 	}
 	if c := o.DefaultClass; c != 0 && !o.SoilIncluded {
 		if _, err := newGround(o.Soil, c); err != nil {
@@ -96,15 +96,16 @@ func (o *Options) check(file string, ps *Problems) {
 		}
 	}
 	if o.Soil == hazard.SoilNTC2018 && !o.SoilIncluded {
-		bad("Soil", o.Soil.String(), "its soil factors need ag and F0, which a map of spectra does not give", "write en1998-1, whose ground types have the same velocities")
+		bad("Soil", o.Soil.String(), "its soil factors need ag and F0, which a map of spectra does not give",
+			"write en1998-1, whose ground types have the same velocities")
 	}
 	if !(o.MaxDistance >= 0) {
 		bad("MaxDistance", number(o.MaxDistance), "the distance must be 0 or above", "give metres")
 	}
 }
 
-// The return periods in yr and periods in s that a source may have; numbers
-// beyond are slips, and keeping them would only carry infinities on.
+// The limits of a source's return periods in yr and periods in s. A number beyond them is a
+// mistake that would only propagate infinities.
 const (
 	leastReturnPeriod, mostReturnPeriod = 0.01, 1e9
 	leastPeriod, mostPeriod             = 0.001, 100
@@ -114,8 +115,8 @@ func isReturnPeriod(v float64) bool { return v >= leastReturnPeriod && v <= most
 
 func isPeriod(v float64) bool { return v >= leastPeriod && v <= mostPeriod }
 
-// leastK is the least exponent of the power law: there a tenth more
-// return period already multiplies accelerations by 2.6.
+// leastK is the least exponent of the power law: with it a tenth more return period already
+// multiplies accelerations by 2.6.
 const leastK = 0.1
 
 // number writes v as a person would.

@@ -9,11 +9,11 @@ import (
 	"plinth/hazard"
 )
 
-// Parameters is a field of the mapped accelerations of ASCE 7-16. A place's SS
-// and S1 are read between nodes as spectra are, in their logarithms; its MCER
-// spectrum is the two-period one (11.4.6, 11.4.7) through SMS = Fa SS and
-// SM1 = Fv S1 for its site class. That spectrum holds for one return period and
-// is carried to those of the run by the power law of Options.K or, at K = 0, held.
+// Parameters is a field of the mapped accelerations of ASCE 7-16. SS and S1 are interpolated
+// between nodes in their logarithms, as spectra are; the MCER spectrum of a place is the
+// two-period one (11.4.6, 11.4.7) through SMS = Fa SS and SM1 = Fv S1 for its site class. That
+// spectrum holds for one return period. Options.K extends it to those of the run by the power
+// law; at K = 0 it is held.
 //
 // The MCER is about 2475 yr, 2 % in 50 years before its adjustments
 // (commentary C11.4).
@@ -45,8 +45,8 @@ type Mapped struct {
 // ASCE 7-16 Figure 22-14, the value of much of the western coast.
 const DefaultTL = 8
 
-// NewParameters returns the field of the same parameters everywhere, which hold
-// for the return period reference in yr.
+// NewParameters returns the field of the same parameters everywhere, for the return period
+// reference in yr.
 func NewParameters(m Mapped, reference float64, o Options) (*Parameters, error) {
 	const file = "mapped accelerations"
 	var ps Problems
@@ -54,17 +54,20 @@ func NewParameters(m Mapped, reference float64, o Options) (*Parameters, error) 
 	checkReference(file, reference, &ps)
 	ss, s1 := m.SS*units[o.Unit], m.S1*units[o.Unit]
 	if !isAcceleration(ss) || !isAcceleration(s1) {
-		ps.add(Problem{File: file, Column: "SS, S1", Value: number(m.SS) + ", " + number(m.S1), Rule: "no accelerations of the ground", Remedy: "check the numbers and their unit"})
+		ps.add(Problem{File: file, Column: "SS, S1", Value: number(m.SS) + ", " + number(m.S1),
+			Rule: "no accelerations of the ground", Remedy: "check the numbers and their unit"})
 	}
 	if !isPeriod(m.TL) {
-		ps.add(Problem{File: file, Column: "TL", Value: number(m.TL), Rule: "no period from 0.001 to 100 s", Remedy: "ASCE 7-16 Figures 22-14 to 22-17 give 4 to 16 s"})
+		ps.add(Problem{File: file, Column: "TL", Value: number(m.TL), Rule: "no period from 0.001 to 100 s",
+			Remedy: "ASCE 7-16 Figures 22-14 to 22-17 give 4 to 16 s"})
 	}
 	if err := ps.err(); err != nil {
 		return nil, err
 	}
 	p := &Parameters{values: []values{{math.Log(ss), math.Log(s1), m.TL, 0}}}
 	p.carry(reference, o)
-	t := &table{file: file, node: make([]orb.Point, 1), levels: []float64{reference}, periods: []float64{shortPeriod, longPeriod}}
+	t := &table{file: file, node: make([]orb.Point, 1), levels: []float64{reference},
+		periods: []float64{shortPeriod, longPeriod}}
 	t.ln = []float64{math.Log(0.4 * ss), math.Log(ss), math.Log(s1)}
 	p.coverage = newCoverage(t, nil)
 	return p, nil
@@ -72,11 +75,13 @@ func NewParameters(m Mapped, reference float64, o Options) (*Parameters, error) 
 
 func checkReference(file string, reference float64, ps *Problems) {
 	if !isReturnPeriod(reference) {
-		ps.add(Problem{File: file, Column: "reference return period", Value: number(reference), Rule: "no return period between 0.01 and 1e9 yr", Remedy: "the MCER of ASCE 7-16 is about 2475 yr"})
+		ps.add(Problem{File: file, Column: "reference return period", Value: number(reference),
+			Rule:   "no return period between 0.01 and 1e9 yr",
+			Remedy: "the MCER of ASCE 7-16 is about 2475 yr"})
 	}
 }
 
-// carry prepares the factors from the reference to the levels of the run.
+// carry computes the factors from the reference to the levels of the run.
 func (p *Parameters) carry(reference float64, o Options) {
 	l := newLevels([]float64{reference}, o.ReturnPeriods, o.K)
 	p.run, p.status = l.run, l.status
@@ -125,8 +130,7 @@ func (p *Parameters) Lookup(lon, lat float64, class hazard.SiteClass, site *haza
 	return p.fill(v, class, site)
 }
 
-// mean weighs the logarithms of SS and S1; TL and the class are those of the
-// heaviest node.
+// mean weights the logarithms of SS and S1; TL and the class are those of the heaviest node.
 func (p *Parameters) mean(b blend) values {
 	v := p.values[b.node[b.heaviest()]]
 	v.lnSS, v.lnS1 = 0, 0
@@ -137,8 +141,8 @@ func (p *Parameters) mean(b blend) values {
 	return v
 }
 
-// fill makes the two-period spectrum at each level. Its status keeps what site
-// already says.
+// fill makes the two-period spectrum at each level. It keeps the flags already in the site's
+// status.
 func (p *Parameters) fill(v values, class hazard.SiteClass, site *hazard.Site) error {
 	class, row, assumed, err := p.soil.class(class)
 	if err != nil {
@@ -156,7 +160,8 @@ func (p *Parameters) fill(v values, class hazard.SiteClass, site *hazard.Site) e
 	site.Spectra = grow(site.Spectra, len(p.run))
 	for i, f := range p.factor {
 		if err := hazard.TwoPeriod(&site.Spectra[i], m.SMS*f, m.SM1*f, v.tl); err != nil {
-			return fmt.Errorf("a place with SS %.3g g and S1 %.3g g: %w", math.Exp(v.lnSS), math.Exp(v.lnS1), err)
+			return fmt.Errorf("a place with SS %.3g g and S1 %.3g g: %w", math.Exp(v.lnSS), math.Exp(v.lnS1),
+				err)
 		}
 	}
 	return nil

@@ -37,7 +37,8 @@ func TestParameters(t *testing.T) {
 	// Without a class the node's own holds, and is said; without that too, nothing.
 	require.NoError(t, p.Lookup(0, 40.5, 0, &s))
 	assert.Equal(t, hazard.SiteClass('D'), s.Class)
-	assert.Equal(t, hazard.PowerLaw|hazard.AssumedClass|hazard.StudyNeeded, s.Status) // 11.4.8: class D with S1 >= 0.2
+	// 11.4.8: class D with S1 >= 0.2
+	assert.Equal(t, hazard.PowerLaw|hazard.AssumedClass|hazard.StudyNeeded, s.Status)
 	require.ErrorIs(t, p.Lookup(0, 40, 0, &s), ErrNoClass)
 	require.ErrorContains(t, p.Lookup(0, 40, 'F', &s), "site response analysis")
 	o.DefaultClass = 'C'
@@ -64,7 +65,8 @@ func TestParametersOfOnePlace(t *testing.T) {
 		assert.InEpsilon(t, c.sm1, s.Spectra[0].Sa(1), 1e-9)
 		assert.Zero(t, s.Status)
 	}
-	p, err := NewParameters(Mapped{1, 0.4, 8}, 2475, Options{ReturnPeriods: []float64{475}, SoilIncluded: true})
+	p, err := NewParameters(Mapped{1, 0.4, 8}, 2475,
+		Options{ReturnPeriods: []float64{475}, SoilIncluded: true})
 	require.NoError(t, err)
 	s := look(t, p, 0, 0)
 	assert.InEpsilon(t, 1, s.Spectra[0].Sa(0.2), 1e-9)
@@ -79,11 +81,16 @@ func TestBadParameters(t *testing.T) {
 	}{
 		{"no S1", "lon,lat,ss\n", want{line: 1, column: "s1", rule: "missing", problems: 1}},
 		{"no rows", parameterHead, want{rule: "no row", problems: 1}},
-		{"negative", parameterHead + "0,40,-1.5,0.6,8,\n", want{line: 2, column: "ss", value: "-1.5", rule: "above 0", problems: 1}},
-		{"transition", parameterHead + "0,40,1.5,0.6,800,\n", want{line: 2, column: "tl", value: "800", rule: "no period", problems: 1}},
-		{"class", parameterHead + "0,40,1.5,0.6,8,rock\n", want{line: 2, column: "site_class", value: "rock", rule: "not one letter", problems: 1}},
-		{"class F", parameterHead + "0,40,1.5,0.6,8,F\n", want{line: 2, column: "site_class", value: "F", rule: "no coefficients", problems: 1}},
-		{"says two things", parameterHead + "0,40,1.5,0.6,8,\n0,40,1.5,0.7,8,\n", want{line: 3, column: "lon", rule: "other values", problems: 1}},
+		{"negative", parameterHead + "0,40,-1.5,0.6,8,\n",
+			want{line: 2, column: "ss", value: "-1.5", rule: "above 0", problems: 1}},
+		{"transition", parameterHead + "0,40,1.5,0.6,800,\n",
+			want{line: 2, column: "tl", value: "800", rule: "no period", problems: 1}},
+		{"class", parameterHead + "0,40,1.5,0.6,8,rock\n",
+			want{line: 2, column: "site_class", value: "rock", rule: "not one letter", problems: 1}},
+		{"class F", parameterHead + "0,40,1.5,0.6,8,F\n",
+			want{line: 2, column: "site_class", value: "F", rule: "no coefficients", problems: 1}},
+		{"says two things", parameterHead + "0,40,1.5,0.6,8,\n0,40,1.5,0.7,8,\n",
+			want{line: 3, column: "lon", rule: "other values", problems: 1}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := ReadParameters(strings.NewReader(c.text), "bad.csv", Scattered, 2475, asRead)

@@ -16,9 +16,9 @@ import (
 //	tl          long-period transition in s (optional, DefaultTL)
 //	site_class  class of the ground, A to E, used where a building has none (optional)
 //
-// which hold for the return period reference in yr. TL and the class are those of
-// the nearest node.
-func ReadParameters(r io.Reader, file string, layout Layout, reference float64, o Options) (*Parameters, error) {
+// for the return period reference in yr. TL and the class are those of the nearest node.
+func ReadParameters(r io.Reader, file string, layout Layout, reference float64, o Options) (*Parameters,
+	error) {
 	var ps Problems
 	o.check(file, &ps)
 	checkReference(file, reference, &ps)
@@ -43,7 +43,8 @@ func ReadParameters(r io.Reader, file string, layout Layout, reference float64, 
 
 // readParameters reads the rows. The table holds PGA = 0.4 SS (11.4.6 at T = 0
 // with SDS = SS), SS and S1.
-func readParameters(r io.Reader, file string, reference float64, o Options, ps *Problems) (*table, map[orb.Point]values) {
+func readParameters(r io.Reader, file string, reference float64, o Options, ps *Problems) (*table,
+	map[orb.Point]values) {
 	c := newCells(r, file, o, ps)
 	if c == nil {
 		return nil, nil

@@ -5,15 +5,14 @@ import (
 	"strings"
 )
 
-// maxProblems is how many problems of one source are reported; the rest are
+// maxProblems is the number of problems of one source that are reported; the rest are only
 // counted.
 const maxProblems = 20
 
-// A Problem is one thing wrong with a source, with where it stands and what to
-// do about it.
+// Problem is one fault of a source, with its place and remedy.
 type Problem struct {
 	File   string
-	Line   int    // 1 is the first; 0 where the whole file or an option is meant
+	Line   int    // from 1; 0 for the whole file or an option
 	Column string // name of the column, property or option
 	Value  string // as written, "" if none
 	Rule   string // what is wrong
@@ -42,8 +41,8 @@ func (p Problem) Error() string {
 	return b.String()
 }
 
-// Problems is the error of a source that cannot be used: the first problems in
-// the order found, and how many more there are.
+// Problems is the error of a source that cannot be used: the first problems in the order found,
+// and the number of further ones.
 type Problems struct {
 	List []Problem
 	More int
@@ -87,7 +86,7 @@ func (ps *Problems) err() error {
 	return ps
 }
 
-// needNodes records that a file without other problems has no node.
+// needNodes records a problem if a file that has no other has no nodes.
 func (ps *Problems) needNodes(file string, nodes int) {
 	if nodes == 0 && ps.err() == nil {
 		ps.add(Problem{File: file, Rule: "no row holds values", Remedy: "give at least one node"})

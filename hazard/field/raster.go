@@ -18,7 +18,7 @@ type raster struct {
 	ln   []float64 // ln(a in g) by row from the north, NaN without data
 }
 
-// A rasterHead places the cells.
+// rasterHead gives the position of the cells.
 type rasterHead struct {
 	cols, rows  int
 	west, south float64 // of the centre of the south-west cell, degrees
@@ -30,8 +30,9 @@ func (h *rasterHead) centre(c int) orb.Point {
 	return orb.Point{h.west + float64(c%h.cols)*h.dx, h.south + float64(h.rows-1-c/h.cols)*h.dy}
 }
 
-// rasterWords are the words of a header.
-var rasterWords = []string{"ncols", "nrows", "xllcorner", "xllcenter", "yllcorner", "yllcenter", "cellsize", "dx", "dy", "nodata_value"}
+// rasterWords are the keywords of a header.
+var rasterWords = []string{"ncols", "nrows", "xllcorner", "xllcenter", "yllcorner", "yllcenter", "cellsize",
+	"dx", "dy", "nodata_value"}
 
 // readRaster reads one file; problems are recorded.
 func readRaster(r Raster, o Options, ps *Problems) *raster {
@@ -61,7 +62,8 @@ func readRaster(r Raster, o Options, ps *Problems) *raster {
 			case v == said["nodata_value"] || math.IsNaN(v):
 				a = math.NaN()
 			case !isAcceleration(a):
-				bad(line, "", w, "no acceleration of the ground", "check the number, its unit and NODATA_value")
+				bad(line, "", w, "no acceleration of the ground",
+					"check the number, its unit and NODATA_value")
 			}
 			out.ln = append(out.ln, math.Log(a))
 		}
@@ -75,7 +77,8 @@ func readRaster(r Raster, o Options, ps *Problems) *raster {
 	}
 	out.head.set(said, bad)
 	if n := out.head.cols * out.head.rows; n > 0 && n != len(out.ln) {
-		bad(0, "ncols, nrows", "", fmt.Sprintf("the header promises %d values and the file holds %d", n, len(out.ln)), "mend the file")
+		bad(0, "ncols, nrows", "", fmt.Sprintf("the header promises %d values and the file holds %d", n,
+			len(out.ln)), "mend the file")
 	}
 	return out
 }
@@ -89,7 +92,7 @@ func (h *rasterHead) set(said map[string]float64, bad func(line int, column, val
 			}
 		}
 		bad(0, names[len(names)-1], "", "the header lacks it", "write it before the values")
-		return "", 1 // says no more of it
+		return "", 1 // no further problem is reported for it
 	}
 	count := func(name string) int {
 		name, v := need(name)

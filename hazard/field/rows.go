@@ -13,7 +13,7 @@ type row struct {
 	node  int
 	level int // into rows.levels
 	line  int
-	ln    int // start in rows.ln
+	ln    int // start index in rows.ln
 }
 
 // rows gathers the rows of a source in any order.
@@ -26,11 +26,11 @@ type rows struct {
 	row     []row
 	ln      []float64
 	crowded int                    // last line with a return period beyond maxLevels
-	name    func(orb.Point) string // of a node in problems, nil for its place
+	name    func(orb.Point) string // name of a node in problems, nil for its coordinates
 }
 
-// maxLevels is the most return periods a source may have. A column that is none
-// has as many as the file has rows.
+// maxLevels is the most return periods a source may have. A column that does not hold return
+// periods has about as many values as the file has rows.
 const maxLevels = 100
 
 // call names a node.
@@ -41,7 +41,7 @@ func (r *rows) call(p orb.Point) string {
 	return "node " + where(p)
 }
 
-// add takes the logarithms ln of one node at one return period.
+// add records the logarithms ln of one node at one return period.
 func (r *rows) add(p orb.Point, period float64, line int, ln []float64) {
 	n, ok := r.id[p]
 	if !ok {
@@ -65,9 +65,9 @@ func (r *rows) add(p orb.Point, period float64, line int, ln []float64) {
 	r.ln = append(r.ln, ln...)
 }
 
-// table puts the rows in order, which makes the result independent of theirs,
-// and finds those that say different things of the same node and the nodes that
-// lack a return period. With problems the table has no values.
+// table sorts the rows, so that the result does not depend on their order. It finds rows that
+// contradict each other at a node, and nodes without one of the return periods. With problems
+// the table has no values.
 func (r *rows) table(periods []float64, ps *Problems) *table {
 	t := &table{file: r.file, periods: periods, levels: slices.Clone(r.levels)}
 	slices.Sort(t.levels)
@@ -88,15 +88,16 @@ func (r *rows) table(periods []float64, ps *Problems) *table {
 
 	if r.crowded > 0 {
 		ps.add(Problem{File: r.file, Line: r.crowded, Column: "return_period_yr",
-			Rule: fmt.Sprintf("the rows have more than %d return periods", maxLevels), Remedy: "is it the right column?"})
+			Rule:   fmt.Sprintf("the rows have more than %d return periods", maxLevels),
+			Remedy: "is it the right column?"})
 		return t
 	}
 	t.fill(r, place, level, ps)
 	return t
 }
 
-// fill copies the values of the rows to their nodes and levels; place and level
-// say where those of the rows stand in the table.
+// fill copies the values of the rows to their nodes and levels; place and level map those of
+// the rows to those of the table.
 func (t *table) fill(r *rows, place, level []int, ps *Problems) {
 	width := 1 + len(t.periods)
 	values := func(row int) []float64 { return r.ln[r.row[row].ln:][:width] }
@@ -112,8 +113,10 @@ func (t *table) fill(r *rows, place, level []int, ps *Problems) {
 		case slices.Equal(values(*at), values(i)):
 			t.repeats++
 		default:
-			ps.add(Problem{File: r.file, Line: w.line, Column: "return_period_yr", Value: number(r.levels[w.level]),
-				Rule:   fmt.Sprintf("%s stands at line %d with other values", r.call(r.node[w.node]), r.row[*at].line),
+			ps.add(Problem{File: r.file, Line: w.line, Column: "return_period_yr",
+				Value: number(r.levels[w.level]),
+				Rule: fmt.Sprintf("%s stands at line %d with other values", r.call(r.node[w.node]),
+					r.row[*at].line),
 				Remedy: "keep one of the two"})
 		}
 	}
@@ -121,7 +124,8 @@ func (t *table) fill(r *rows, place, level []int, ps *Problems) {
 		if row < 0 {
 			n := at / len(t.levels)
 			ps.add(Problem{File: r.file, Line: t.line[n], Column: "return_period_yr",
-				Rule:   fmt.Sprintf("%s lacks return period %s", r.call(t.node[n]), number(t.levels[at%len(t.levels)])),
+				Rule: fmt.Sprintf("%s lacks return period %s", r.call(t.node[n]),
+					number(t.levels[at%len(t.levels)])),
 				Remedy: "give every node the same return periods"})
 		}
 	}
@@ -142,5 +146,5 @@ func south(a, b orb.Point) int {
 	return cmp.Compare(a[0], b[0])
 }
 
-// where writes a place.
+// where formats a place.
 func where(p orb.Point) string { return number(p[0]) + ", " + number(p[1]) }

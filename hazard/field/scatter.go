@@ -9,22 +9,22 @@ import (
 	"plinth/hazard"
 )
 
-// nearby is how many nodes a place between scattered ones is read from.
+// nearby is the number of nodes from which a place between scattered ones is read.
 const nearby = 4
 
-// A scatter is nodes anywhere. A place is read from the four nearest within
-// reach, weighted by the inverse square of their distance,
+// scatter reads nodes at arbitrary places. A place is read from the four nearest within reach,
+// weighted by the inverse square of their distance,
 //
 //	ln Sa = sum(ln Sa_i / d_i^2) / sum(1 / d_i^2)
 //
 // (Shepard 1968, A two-dimensional interpolation function for irregularly-spaced
 // data, Proceedings of the 23rd ACM National Conference, 517-524; exponent 2).
-// At a node it is the node's value. The distance is that to the nearest.
+// At a node it is the node's value. The distance returned is that to the nearest.
 type scatter struct {
 	node  []orb.Point
 	index *index
 	reach float64 // m
-	other []near  // the node nearest to each, -1 for one that is alone; for the coverage
+	other []near  // nearest other node of each, -1 if it is alone; for the coverage
 }
 
 func newScatter(t *table, reach float64) *scatter {
@@ -54,8 +54,8 @@ func (s *scatter) locate(at orb.Point) (blend, float64, hazard.Status, error) {
 	return f.blend(), metres(f.near[0].d2), 0, nil
 }
 
-// blend weights the nodes found by the inverse square of their distance. Chords
-// stand for distances: at 100 km they differ by 1e-5.
+// blend weights the nodes found by the inverse square of their distance. Chords approximate
+// distances: at 100 km they differ by 1e-5.
 func (f *found) blend() blend {
 	b := only(f.near[0].node)
 	if f.near[0].d2 < atNode {
@@ -72,7 +72,7 @@ func (f *found) blend() blend {
 	return b
 }
 
-// atNode is the squared chord of 1 mm, within which a place is the node itself.
+// atNode is the squared chord of 1 mm; a place within it is at the node.
 const atNode = (1e-3 / orb.EarthRadius) * (1e-3 / orb.EarthRadius)
 
 // neighbours calls f with each node and the one nearest to it, each pair once.

@@ -95,7 +95,8 @@ func TestPointsStayWithinTheirNodes(t *testing.T) {
 	o := Options{ReturnPeriods: []float64{50, 100, 300, 2475, 9975}, SoilIncluded: true, K: 2.5}
 	p := mustPoints(t, long(nodes, someLevels, somePeriods), o)
 	rapid.Check(t, func(r *rapid.T) {
-		at := orb.Point{rapid.Float64Range(-30.03, -29.72).Draw(r, "lon"), rapid.Float64Range(39.97, 40.28).Draw(r, "lat")}
+		at := orb.Point{rapid.Float64Range(-30.03, -29.72).Draw(r, "lon"),
+			rapid.Float64Range(39.97, 40.28).Draw(r, "lat")}
 		var s, c hazard.Site
 		require.NoError(t, p.Lookup(at[0], at[1], 0, &s))
 		low, high := math.Inf(1), 0.0

@@ -6,8 +6,7 @@ import (
 	"plinth/hazard"
 )
 
-// maxPeriods is the most periods a source may have, so that a lookup can work on
-// the stack.
+// maxPeriods is the most periods a source may have, so that a lookup can work on the stack.
 const maxPeriods = 127
 
 // A slab holds the spectra of all nodes at the run's levels, one after the other:
@@ -18,12 +17,12 @@ type slab struct {
 	width  int // 1 + periods
 	ln     []float64
 	status hazard.Status   // of every lookup
-	each   []hazard.Status // of each node, nil if they have none of their own
+	each   []hazard.Status // of each node, nil if all are alike
 	soil   soil
 }
 
-// newSlab returns the slab of the nodes whose values at the source's return
-// periods stand in ln, width values a level.
+// newSlab returns the slab of the nodes whose values at the source's return periods are in ln,
+// width values for each level.
 func newSlab(source, periods, ln []float64, o Options) slab {
 	l := newLevels(source, o.ReturnPeriods, o.K)
 	s := slab{
@@ -51,12 +50,12 @@ type blend struct {
 	w    [4]float64
 }
 
-// only is the blend of one node.
+// only returns the blend of one node.
 func only(node int) blend {
 	return blend{[4]int{node, node, node, node}, [4]float64{1, 0, 0, 0}}
 }
 
-// heaviest returns which place of b has the largest weight.
+// heaviest returns the index in b of the largest weight.
 func (b *blend) heaviest() int {
 	k := 0
 	for i, w := range b.w {
@@ -77,9 +76,10 @@ func (b *blend) patch() {
 	}
 }
 
-// fill sets site to the weighted mean of the logarithms at the nodes of b, for
-// the ground of class, read from distance m away with status.
-func (s *slab) fill(b blend, class hazard.SiteClass, distance float64, status hazard.Status, site *hazard.Site) error {
+// fill sets site to the weighted mean of the logarithms at the nodes of b for a ground class;
+// the nearest node is distance m away.
+func (s *slab) fill(b blend, class hazard.SiteClass, distance float64, status hazard.Status,
+	site *hazard.Site) error {
 	class, row, assumed, err := s.soil.class(class)
 	if err != nil {
 		return err

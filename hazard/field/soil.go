@@ -9,9 +9,9 @@ import (
 	"plinth/hazard"
 )
 
-// ErrNoClass is returned by a lookup of a source on rock for a place whose site
-// class is unknown, where the options give no default: give the building its
-// class, or the options a DefaultClass.
+// ErrNoClass is returned by a lookup in a source on rock if the site class of the place is
+// unknown and the options have no default. The remedy is the building's class, or a
+// DefaultClass.
 var ErrNoClass = errors.New("the site class is unknown and there is no default")
 
 // The periods of the site coefficients in s: SS and Fa stand for 0.2 s, S1 and
@@ -21,13 +21,12 @@ const (
 	longPeriod  = 1.0
 )
 
-// mceReturnPeriod in yr is the longest level whose accelerations are put to the
-// conditions of ASCE 7-16 11.4.8, which are meant for the MCER: 2 % in 50 years
-// before its adjustments (commentary C11.4). Rarer levels are not.
+// mceReturnPeriod in yr is the longest level to which the conditions of ASCE 7-16 11.4.8 apply.
+// They are meant for the MCER: 2 % in 50 years before its adjustments (commentary C11.4).
 const mceReturnPeriod = 2475
 
-// A soil takes rock spectra to the ground of a site class by the coefficients of
-// ASCE 7-16, each read at the rock acceleration of its own level:
+// soil converts rock spectra to the ground of a site class by the coefficients of ASCE 7-16,
+// each read at the rock acceleration of its own level:
 //
 //	PGA           FPGA, Table 11.8-1
 //	T <= 0.2 s    Fa, Table 11.4-1, at Sa(0.2 s)
@@ -37,25 +36,25 @@ const mceReturnPeriod = 2475
 // Those of EN 1998-1 and NZS 1170.5 are ratios of the standard's spectra on the
 // ground and on rock, which depend on the period alone.
 //
-// ASCE 7-16 gives no coefficient between; the straight line between the two
-// periods that it does give is a judgement. On a two-period spectrum of rock it
-// gives 0.88 to 1.35 times that of the ground (11.4.6; classes C to E, SS 0.25 to
-// 1.5 g, S1 = 0.4 SS), most near 0.4 s.
+// ASCE 7-16 gives no coefficient between 0.2 s and 1 s; the straight line is a judgement.
+// Applied to a two-period spectrum on rock it gives 0.88 to 1.35 times that on the ground
+// (11.4.6; classes C to E, SS 0.25 to 1.5 g, S1 = 0.4 SS), most near 0.4 s.
 type soil struct {
 	included bool
-	standard hazard.SiteClass // where the place has none
+	standard hazard.SiteClass // default for places without one
 
 	rule        hazard.SoilStandard
-	short, long between     // Sa(0.2 s) and Sa(1 s)
-	w           []float64   // for each period, 0 is all Fa and 1 all Fv
-	ratio       [][]float64 // of rules by the period alone: for each class A to E ln of the ratio at the peak and at each period
+	short, long between   // Sa(0.2 s) and Sa(1 s)
+	w           []float64 // for each period, 0 is all Fa and 1 all Fv
+	// ln of the ratio at the peak and each period, for each class A to E; rules by period alone
+	ratio [][]float64
 }
 
 // A ground is the row of a standard's tables to read for a class.
 type ground uint8
 
-// newGround returns the row of class c: an ASCE7Class of ASCE 7-16, else its place
-// in the alphabet.
+// newGround returns the row of class c: an ASCE7Class of ASCE 7-16, otherwise the letter's
+// place in the alphabet.
 func newGround(rule hazard.SoilStandard, c hazard.SiteClass) (ground, error) {
 	if rule == hazard.SoilASCE7 {
 		row, _, err := hazard.ASCE7ClassOf(c, false)
@@ -94,7 +93,7 @@ func newSoil(o Options, periods []float64) soil {
 	return s
 }
 
-// ratios returns the logarithms of what the standard multiplies rock by.
+// ratios returns the logarithms of the standard's amplification of rock.
 func ratios(o Options, periods []float64) [][]float64 {
 	all := make([][]float64, 5)
 	for i := range all {
@@ -107,7 +106,7 @@ func ratios(o Options, periods []float64) [][]float64 {
 				f, err = o.eurocode8().Amplification(class, t)
 			}
 			if err != nil {
-				panic("field: a class without amplification") // A to E have one
+				panic("field: a class without amplification") // classes A to E have one
 			}
 			all[i] = append(all[i], math.Log(f))
 		}
@@ -134,15 +133,17 @@ func newBetween(periods []float64, t float64) between {
 // checkSoil reports a source on rock whose periods do not bracket those of the
 // coefficients.
 func (o *Options) checkSoil(file string, periods []float64, ps *Problems) {
-	if !o.SoilIncluded && o.Soil == hazard.SoilASCE7 && (periods[0] > shortPeriod || periods[len(periods)-1] < longPeriod) {
+	if !o.SoilIncluded && o.Soil == hazard.SoilASCE7 &&
+		(periods[0] > shortPeriod || periods[len(periods)-1] < longPeriod) {
 		ps.add(Problem{File: file, Column: "sa_...",
-			Rule:   "values on rock are amplified by their accelerations at 0.2 s and 1 s, which lie outside the periods",
+			Rule: "values on rock are amplified by their accelerations at 0.2 s and 1 s, which lie " +
+				"outside the periods",
 			Remedy: "give periods from 0.2 s or below to 1 s or above, or values with the soil included"})
 	}
 }
 
-// class returns the class the filled spectra hold for and the row of the tables
-// to read; no class if the soil is included.
+// class returns the class of the filled spectra and the row of the tables to read; no class if
+// the soil is included.
 func (s *soil) class(given hazard.SiteClass) (hazard.SiteClass, ground, hazard.Status, error) {
 	if s.included {
 		return 0, 0, 0, nil
@@ -158,8 +159,8 @@ func (s *soil) class(given hazard.SiteClass) (hazard.SiteClass, ground, hazard.S
 	return given, row, status, err
 }
 
-// amplify takes PGA and the logarithms of Sa at one level of returnPeriod yr from
-// rock to the ground.
+// amplify converts PGA and the logarithms of Sa at one level of returnPeriod yr from rock to
+// the ground.
 func (s *soil) amplify(row ground, returnPeriod, pga float64, ln []float64) (float64, hazard.Status) {
 	if s.ratio != nil {
 		r := s.ratio[row]
@@ -171,7 +172,7 @@ func (s *soil) amplify(row ground, returnPeriod, pga float64, ln []float64) (flo
 	class := hazard.ASCE7Class(row)
 	v, err := hazard.ASCE7(hazard.ASCE716, class, math.Exp(s.short.of(ln)), math.Exp(s.long.of(ln)))
 	if err != nil {
-		panic("field: a node without acceleration") // readers let none pass
+		panic("field: a node without acceleration") // readers reject it
 	}
 	fa, fv := math.Log(v.Fa), math.Log(v.Fv)
 	for i, w := range s.w {

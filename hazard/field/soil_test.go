@@ -22,7 +22,8 @@ func TestSoilTakesTheCoefficientsAtTheirPeriods(t *testing.T) {
 	assert.Equal(t, hazard.SiteClass('C'), s.Class)
 	assert.Zero(t, s.Status)
 	assert.InEpsilon(t, 1.3*0.1, s.Spectra[0].PGA, 1e-9)
-	for i, factor := range []float64{1.3, 1.3, math.Sqrt(1.3 * 1.5), 1.5, 1.5} { // half way in ln T at sqrt(0.2 x 1)
+	// half way in ln T at sqrt(0.2 x 1)
+	for i, factor := range []float64{1.3, 1.3, math.Sqrt(1.3 * 1.5), 1.5, 1.5} {
 		assert.InEpsilon(t, factor*rock[0].Sa[i], s.Spectra[0].Sa(periods[i]), 1e-9, "at %g s", periods[i])
 	}
 	require.ErrorIs(t, f.Lookup(0, 0, 0, &s), ErrNoClass)

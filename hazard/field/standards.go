@@ -6,9 +6,9 @@ import (
 	"plinth/hazard"
 )
 
-// Eurocode8 is EN 1998-1: one parameter, ag on type A ground (column ag), for one
-// return period. Its form is carried to others by Options.K, as 2.1(4) has it. The
-// zero value has no ground: fill all fields.
+// Eurocode8 is EN 1998-1: one parameter, ag on type A ground (column ag), for one return
+// period. Options.K extends it to others, as in 2.1(4). The zero value has no ground: fill in
+// all fields.
 type Eurocode8 struct {
 	Parameters hazard.Eurocode8Parameters
 	Importance float64 // gammaI on agR (4.2.5), 1 for the reference return period itself
@@ -27,14 +27,14 @@ func (e Eurocode8) levels(source, run []float64, k float64) levels {
 
 func (e Eurocode8) rock() hazard.SiteClass { return 'A' }
 
-func (e Eurocode8) spectrum(s *hazard.Spectrum, _ float64, ln [maxParameters]float64, class hazard.SiteClass, _ float64) error {
+func (e Eurocode8) spectrum(s *hazard.Spectrum, _ float64, ln [maxParameters]float64, class hazard.SiteClass,
+	_ float64) error {
 	return e.Parameters.Elastic(s, class, e.Importance*math.Exp(ln[0]))
 }
 
-// NZS1170 is NZS 1170.5: one parameter, the hazard factor Z (column z). Return
-// periods come by R of Table 3.5, between its rows by a straight line in ln R - ln
-// years, and outside its 20 to 2500 yr by Options.K or not at all; N(T, D) by the
-// distance to the fault.
+// NZS1170 is NZS 1170.5: one parameter, the hazard factor Z (column z). Return periods follow
+// from R of Table 3.5, between its rows by a straight line in ln R - ln years, and outside its
+// 20 to 2500 yr by Options.K or not at all. N(T, D) follows from the distance to the fault.
 type NZS1170 struct{}
 
 func (NZS1170) parameters() []parameter {
@@ -65,16 +65,17 @@ func (NZS1170) levels(source, run []float64, k float64) levels {
 func (NZS1170) rock() hazard.SiteClass { return 'B' }
 
 // spectrum takes ln(Z R): R alone decides whether N counts (3.1.6).
-func (NZS1170) spectrum(s *hazard.Spectrum, returnPeriod float64, ln [maxParameters]float64, class hazard.SiteClass, fault float64) error {
+func (NZS1170) spectrum(s *hazard.Spectrum, returnPeriod float64, ln [maxParameters]float64,
+	class hazard.SiteClass, fault float64) error {
 	r, _ := hazard.NZS1170ReturnFactor(returnPeriod)
 	return hazard.NZS1170Site{Z: math.Exp(ln[0]) / r, R: r, Class: class, FaultDistance: fault}.Fill(s)
 }
 
-// NTC2018 is the Italian code of 2018: ag, F0 and TC* at each of the source's return
-// periods (columns ag, f0, tc). Between return periods and between nodes their
-// logarithms are read on straight lines; the national grid has the first rule too
-// (Annex A) and weighs its four corners by the inverse of distance (from memory).
-// Options.K carries ag beyond the source's range and leaves the others.
+// NTC2018 is the Italian code of 2018: ag, F0 and TC* at each of the source's return periods
+// (columns ag, f0, tc). Their logarithms are interpolated linearly between return periods and
+// between nodes. The national grid has the first rule too (Annex A) but weights its four
+// corners by the inverse of distance (from memory). Options.K extrapolates ag beyond the
+// source's range and leaves F0 and TC* unchanged.
 type NTC2018 struct {
 	Topography float64 // ST of Table 3.2.V, 1.0 to 1.4
 }
@@ -93,28 +94,31 @@ func (NTC2018) levels(source, run []float64, k float64) levels { return newLevel
 
 func (NTC2018) rock() hazard.SiteClass { return 'A' }
 
-func (n NTC2018) spectrum(s *hazard.Spectrum, _ float64, ln [maxParameters]float64, class hazard.SiteClass, _ float64) error {
+func (n NTC2018) spectrum(s *hazard.Spectrum, _ float64, ln [maxParameters]float64, class hazard.SiteClass,
+	_ float64) error {
 	return hazard.NTC2018Site{
-		AG: math.Exp(ln[0]), F0: math.Exp(ln[1]), TC: math.Exp(ln[2]), Ground: class, Topography: n.Topography,
+		AG: math.Exp(ln[0]), F0: math.Exp(ln[1]), TC: math.Exp(ln[2]), Ground: class,
+		Topography: n.Topography,
 	}.Fill(s)
 }
 
-// japanPeriods hold the corners of the bedrock spectrum, its end, and what the site
-// coefficients are read at; between them its branches are straight in ln-ln.
+// japanPeriods hold the corners of the bedrock spectrum, its end, and the periods of the site
+// coefficients. Between them the branches are straight in ln-ln.
 var japanPeriods = []float64{0.16, 0.2, 0.3, 0.4, 0.64, 1, 2, 4, 10}
 
-// NewJapan returns the field of the bedrock spectra of Notification 1457 (2000) for
-// zone factor z, the severe level at a return period of severe yr and the moderate
-// one, a fifth of it, at moderate yr. The law names no return periods: 500 and 50 yr
-// are common practice, no source. The amplification Gs of the surface layers is not
-// in them: Options.SoilIncluded takes the site for bedrock, Vs 400 m/s and more,
-// and false amplifies as for rock, which at Vs 760 m/s is firmer and gives more.
+// NewJapan returns the field of the bedrock spectra of Notification 1457 (2000) for zone factor
+// z: the severe level at a return period of severe yr and the moderate one, a fifth of it, at
+// moderate yr. The law names no return periods: 500 and 50 yr are common practice, no source.
+// The amplification Gs of the surface layers is not included. Options.SoilIncluded treats the
+// site as bedrock, Vs 400 m/s and more; without it the spectra are amplified as for rock, which
+// at Vs 760 m/s is firmer and gives more.
 func NewJapan(z, severe, moderate float64, o Options) (*Constant, error) {
 	var all []Level
 	for level, tr := range [...]float64{hazard.JapanSevere: severe, hazard.JapanModerate: moderate} {
 		var s hazard.Spectrum
 		if err := hazard.JapanBedrock(&s, hazard.JapanLevel(level), z); err != nil {
-			return nil, &Problems{List: []Problem{{File: "bedrock spectrum", Column: "zone factor", Value: number(z), Rule: err.Error(), Remedy: "zones have 0.7 to 1.0"}}}
+			return nil, &Problems{List: []Problem{{File: "bedrock spectrum", Column: "zone factor",
+				Value: number(z), Rule: err.Error(), Remedy: "zones have 0.7 to 1.0"}}}
 		}
 		l := Level{ReturnPeriod: tr, PGA: s.PGA}
 		for _, t := range japanPeriods {

@@ -10,21 +10,21 @@ import (
 	"plinth/hazard"
 )
 
-// A table is a source's values before they are brought to the run's levels.
+// table holds a source's values before they are interpolated at the run's levels.
 type table struct {
 	file    string
 	node    []orb.Point // each once, south to north and west to east
-	line    []int       // where each node first stands
+	line    []int       // where each node first occurs
 	levels  []float64   // return periods, yr, ascending
 	periods []float64   // s, ascending
 	ln      []float64   // for each node, each level: ln(PGA in g), then ln(Sa in g)
 	kind    string      // what the file says its values are, "" if it does not
-	repeats int         // rows that say again what another says
+	repeats int         // rows that repeat another
 	empty   int         // rows without any value
 	notes   notes
 }
 
-// slab brings the table to the run's levels.
+// slab interpolates the table at the run's levels.
 func (t *table) slab(o Options) slab {
 	if o.LargestDirection {
 		t.mean()
@@ -32,11 +32,12 @@ func (t *table) slab(o Options) slab {
 	return newSlab(t.levels, t.periods, t.ln, o)
 }
 
-// mean takes the values from the direction of the largest response to the geometric
-// mean.
+// mean converts the values from the direction of the largest response to the geometric mean.
 func (t *table) mean() {
-	t.notes.add("values of the largest direction are divided by the factor to the geometric mean, %g at the peak and %g at %g s",
-		hazard.MaximumDirection(0), hazard.MaximumDirection(t.periods[len(t.periods)-1]), t.periods[len(t.periods)-1])
+	t.notes.add("values of the largest direction are divided by the factor to the geometric mean, %g at "+
+		"the peak and %g at %g s",
+		hazard.MaximumDirection(0), hazard.MaximumDirection(t.periods[len(t.periods)-1]),
+		t.periods[len(t.periods)-1])
 	width := 1 + len(t.periods)
 	ln := make([]float64, width)
 	for i := range ln {
@@ -51,7 +52,7 @@ func (t *table) mean() {
 	}
 }
 
-// look makes the notes that a reader of the table should see.
+// look adds the notes that a user of the table should see.
 func (t *table) look() {
 	if t.repeats > 0 {
 		t.notes.add("%d rows repeat another and are read once", t.repeats)
@@ -72,7 +73,8 @@ func (t *table) look() {
 		}
 	}
 	if high > 0 {
-		t.notes.add("%d of %d values are above %g g (up to %.3g g): is the unit right?", high, len(t.ln), highSa, math.Exp(top))
+		t.notes.add("%d of %d values are above %g g (up to %.3g g): is the unit right?", high, len(t.ln),
+			highSa, math.Exp(top))
 	}
 	if falls > 0 {
 		t.notes.add("%d values are lower than at the next shorter return period", falls)
@@ -80,8 +82,8 @@ func (t *table) look() {
 	t.unit()
 }
 
-// unit notes peak accelerations that look like those of another unit: the median of
-// the nodes at the return period nearest to 475 yr by ratio.
+// unit adds a note if peak accelerations look like those of another unit: by the median of the
+// nodes at the return period whose ratio to 475 yr is nearest to 1.
 func (t *table) unit() {
 	l := 0
 	for i, tr := range t.levels {
@@ -98,19 +100,20 @@ func (t *table) unit() {
 	median, years := math.Exp(pga[len(pga)/2]), t.levels[l]
 	switch {
 	case median > usualPGA[1] && years <= 1000:
-		t.notes.add("half of the nodes have a peak of %.3g g or more at %g yr: is the unit right? Values in m/s2 read as g are ten times too high", median, years)
+		t.notes.add("half of the nodes have a peak of %.3g g or more at %g yr: is the unit right? Values "+
+			"in m/s2 read as g are ten times too high", median, years)
 	case median < usualPGA[0] && years >= 100:
-		t.notes.add("half of the nodes have a peak of %.3g g or less at %g yr: is the unit right? Values in g read as %%g are a hundred times too low", median, years)
+		t.notes.add("half of the nodes have a peak of %.3g g or less at %g yr: is the unit right? Values "+
+			"in g read as %%g are a hundred times too low", median, years)
 	}
 }
 
-// usualPGA in g are the bounds within which the peak accelerations of a region lie
-// at some hundred years (judgement: national maps at 475 yr have medians from 0.02
-// to 0.6 g).
+// usualPGA in g bounds the peak accelerations of a region at some hundred years (judgement:
+// national maps at 475 yr have medians from 0.02 to 0.6 g).
 var usualPGA = [2]float64{0.003, 1.0}
 
-// highSa in g is above nearly every mapped value; numbers above it are more
-// likely in another unit (judgement: m/s2 read as g is ten times too high).
+// highSa in g is above nearly every mapped value; larger numbers are more likely in another
+// unit (judgement: m/s2 read as g is ten times too high).
 const highSa = 5.0
 
 // notes are the warnings of a source, in the order found.

@@ -9,8 +9,8 @@ import (
 	"plinth/hazard"
 )
 
-// GroundZones are areas with a site class each, as microzonation maps have them. It
-// never changes after it is made.
+// GroundZones are areas with one site class each, as in microzonation maps. They never change
+// once made.
 type GroundZones struct {
 	areas areas
 	class []hazard.SiteClass // of each feature
@@ -21,10 +21,10 @@ type GroundZones struct {
 // MultiPolygon geometry with one of the properties
 //
 //	site_class  a letter of the standard, A to F
-//	vs30        mean shear wave velocity of the upper 30 m in m/s, taken to a class by the bounds of the standard
+//	vs30        mean shear wave velocity of the upper 30 m in m/s, classified by the standard
 //
-// and a name for problems (optional). A place takes the first area of the file that
-// holds it.
+// and a name for problems (optional). A place takes the first area of the file that contains
+// it.
 func ReadGround(r io.Reader, file string, standard hazard.SoilStandard) (*GroundZones, error) {
 	var ps Problems
 	data, err := io.ReadAll(r)
@@ -41,7 +41,8 @@ func ReadGround(r io.Reader, file string, standard hazard.SoilStandard) (*Ground
 	for i := range features {
 		f := &features[i]
 		bad := func(column, value, rule, remedy string) {
-			ps.add(Problem{File: file, Line: f.line, Column: f.name() + ": " + column, Value: value, Rule: rule, Remedy: remedy})
+			ps.add(Problem{File: file, Line: f.line, Column: f.name() + ": " + column, Value: value,
+				Rule: rule, Remedy: remedy})
 		}
 		if f.Geometry == nil {
 			g.notes.add("%s has no geometry and is not read", f.name())
@@ -58,7 +59,8 @@ func ReadGround(r io.Reader, file string, standard hazard.SoilStandard) (*Ground
 		}
 		class, column, err := f.ground(standard)
 		if err != nil {
-			bad(column, string(f.Properties[column]), err.Error(), "give site_class a letter, or vs30 a number in m/s")
+			bad(column, string(f.Properties[column]), err.Error(),
+				"give site_class a letter, or vs30 a number in m/s")
 			continue
 		}
 		for _, p := range polygons {
@@ -106,5 +108,5 @@ func (g *GroundZones) At(lon, lat float64) hazard.SiteClass {
 	return 0
 }
 
-// Warnings returns what a person should look at before the areas are used.
+// Warnings returns the notes that a user should read before the areas are used.
 func (g *GroundZones) Warnings() []string { return g.notes }

@@ -11,16 +11,16 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// A zoneReader turns features into areas and nodes, and their properties into a
-// table of one node for each feature that has a geometry.
+// zoneReader converts features to areas and nodes, and their properties to a table with one
+// node for each feature that has a geometry.
 type zoneReader struct {
 	file string
 	unit string
 	ps   *Problems
 
 	names []string  // of the members of hazard in the first feature, sorted
-	level int       // which of them is the return period
-	ord   ordinates // which of them are the spectrum
+	level int       // index of the return period among names
+	ord   ordinates // indices of the spectrum among names
 	notes notes
 
 	areas  areas
@@ -48,7 +48,8 @@ func (z *zoneReader) read(features []feature) *table {
 		return nil
 	}
 	if len(got.node) == 0 {
-		z.ps.add(Problem{File: z.file, Column: "features", Rule: "none has a geometry", Remedy: "give at least one"})
+		z.ps.add(Problem{File: z.file, Column: "features", Rule: "none has a geometry",
+			Remedy: "give at least one"})
 		return nil
 	}
 	t := got.table(z.ord.periods, z.ps)
@@ -56,7 +57,7 @@ func (z *zoneReader) read(features []feature) *table {
 	return t
 }
 
-// name says which feature it is.
+// name identifies the feature.
 func (f *feature) name() string {
 	var name string
 	if json.Unmarshal(f.Properties["name"], &name) == nil && name != "" {
@@ -67,7 +68,8 @@ func (f *feature) name() string {
 
 // bad records a problem of the feature.
 func (z *zoneReader) bad(f *feature, column, value, rule, remedy string) {
-	z.ps.add(Problem{File: z.file, Line: f.line, Column: f.name() + ": " + column, Value: value, Rule: rule, Remedy: remedy})
+	z.ps.add(Problem{File: z.file, Line: f.line, Column: f.name() + ": " + column, Value: value, Rule: rule,
+		Remedy: remedy})
 }
 
 // place reads the geometry of the feature that is node n of the table.
@@ -97,7 +99,8 @@ func (z *zoneReader) spectra(f *feature, yield func(period float64, ln []float64
 	var levels []map[string]json.RawMessage
 	raw, ok := f.Properties["hazard"]
 	if !ok {
-		z.bad(f, "hazard", "", "the property is missing", "give an array with an object for each return period")
+		z.bad(f, "hazard", "", "the property is missing",
+			"give an array with an object for each return period")
 		return
 	}
 	if err := json.Unmarshal(raw, &levels); err != nil || len(levels) == 0 {
@@ -111,12 +114,14 @@ func (z *zoneReader) spectra(f *feature, yield func(period float64, ln []float64
 		}
 		column := fmt.Sprintf("hazard[%d]", i)
 		if !slices.Equal(names, z.names) {
-			z.bad(f, column, "", fmt.Sprintf("its members are %q and those before are %q", names, z.names), "give all the same")
+			z.bad(f, column, "", fmt.Sprintf("its members are %q and those before are %q", names, z.names),
+				"give all the same")
 			return
 		}
 		period, ok := z.number(f, column, l, z.level)
 		if ok && !isReturnPeriod(period) {
-			z.bad(f, column+"."+z.names[z.level], number(period), "no return period between 0.01 and 1e9 yr", "give years, not a frequency")
+			z.bad(f, column+"."+z.names[z.level], number(period), "no return period between 0.01 and 1e9 yr",
+				"give years, not a frequency")
 			ok = false
 		}
 		ln := make([]float64, 1+len(z.ord.sa))
@@ -124,7 +129,8 @@ func (z *zoneReader) spectra(f *feature, yield func(period float64, ln []float64
 			v, good := z.number(f, column, l, at)
 			v *= units[z.unit]
 			if good && !isAcceleration(v) {
-				z.bad(f, column+"."+z.names[at], number(v), "no acceleration of the ground", "check the number and its unit")
+				z.bad(f, column+"."+z.names[at], number(v), "no acceleration of the ground",
+					"check the number and its unit")
 				good = false
 			}
 			ln[k] = math.Log(v)
@@ -136,7 +142,7 @@ func (z *zoneReader) spectra(f *feature, yield func(period float64, ln []float64
 	}
 }
 
-// head takes the members of the first object of the file as those of all.
+// head takes the member names of the first object of the file, which all others must share.
 func (z *zoneReader) head(f *feature, names []string) bool {
 	z.level = slices.Index(names, "return_period_yr")
 	if z.level < 0 {
@@ -154,7 +160,7 @@ func (z *zoneReader) head(f *feature, names []string) bool {
 	return sound
 }
 
-// number returns the number in member at of l.
+// number returns the number in the member named column of l.
 func (z *zoneReader) number(f *feature, column string, l map[string]json.RawMessage, at int) (float64, bool) {
 	name := z.names[at]
 	v, err := strconv.ParseFloat(string(l[name]), 64)

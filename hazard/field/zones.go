@@ -10,11 +10,10 @@ import (
 	"plinth/hazard"
 )
 
-// Zones is a field of areas with one set of spectra each, and of nodes for the
-// places between them. A place takes the first area of the file that holds it,
-// boundaries included. Outside all areas it takes the nearest node or, in a file
-// without nodes, the nearest area, within Options.MaxDistance; Site.Status then
-// says NearestNode and Site.Distance how far it is.
+// Zones is a field of areas with one set of spectra each, and of nodes for places between them.
+// A place takes the first area of the file that contains it, boundaries included. Outside all
+// areas it takes the nearest node or, in a file without nodes, the nearest area, within
+// Options.MaxDistance. Site.Status is then NearestNode, and Site.Distance the distance.
 type Zones struct {
 	slab
 	areas    areas

@@ -15,11 +15,13 @@ import (
 
 // at475 is the property hazard of a feature with a peak of pga g.
 func at475(pga float64) string {
-	return fmt.Sprintf(`{"name": "zone of %g", "hazard": [{"return_period_yr": 475, "pga": %g, "sa_0.2": %g, "sa_1": %g}]}`, pga, pga, 2.5*pga, pga)
+	return fmt.Sprintf(`{"name": "zone of %g", "hazard": [{"return_period_yr": 475, "pga": %g, "sa_0.2": `+
+		`%g, "sa_1": %g}]}`, pga, pga, 2.5*pga, pga)
 }
 
 func geometryOf(kind, coordinates, properties string) string {
-	return fmt.Sprintf(`{"type": "Feature", "geometry": {"type": %q, "coordinates": %s}, "properties": %s}`, kind, coordinates, properties)
+	return fmt.Sprintf(`{"type": "Feature", "geometry": {"type": %q, "coordinates": %s}, "properties": %s}`,
+		kind, coordinates, properties)
 }
 
 func collection(features ...string) string {
@@ -28,15 +30,18 @@ func collection(features ...string) string {
 
 // box is the ring of a rectangle.
 func box(west, south, east, north float64) string {
-	return fmt.Sprintf("[[%g,%g],[%g,%g],[%g,%g],[%g,%g],[%g,%g]]", west, south, east, south, east, north, west, north, west, south)
+	return fmt.Sprintf("[[%g,%g],[%g,%g],[%g,%g],[%g,%g],[%g,%g]]", west, south, east, south, east, north,
+		west, north, west, south)
 }
 
 var (
-	outer   = geometryOf("Polygon", "["+box(0, 50, 10, 60)+","+box(4, 54, 6, 56)+"]", at475(0.1)) // with a hole
+	// with a hole
+	outer   = geometryOf("Polygon", "["+box(0, 50, 10, 60)+","+box(4, 54, 6, 56)+"]", at475(0.1))
 	inner   = geometryOf("Polygon", "["+box(4, 54, 6, 56)+"]", at475(0.2))
-	islands = geometryOf("MultiPolygon", "[["+box(20, 50, 21, 51)+"],["+box(179, 50, 181, 51)+"]]", at475(0.3))
-	node    = geometryOf("Point", "[30, 50, 12.5]", at475(0.4)) // with a height
-	oldCRS  = `"crs": {"type": "name", "properties": {"name": "urn:ogc:def:crs:OGC:1.3:CRS84"}}, "features"`
+	islands = geometryOf("MultiPolygon", "[["+box(20, 50, 21, 51)+"],["+box(179, 50, 181, 51)+"]]",
+		at475(0.3))
+	node   = geometryOf("Point", "[30, 50, 12.5]", at475(0.4)) // with a height
+	oldCRS = `"crs": {"type": "name", "properties": {"name": "urn:ogc:def:crs:OGC:1.3:CRS84"}}, "features"`
 )
 
 func zoneOptions(reach float64) Options {
@@ -63,7 +68,8 @@ func TestZones(t *testing.T) {
 		{"first part of the islands", 20.5, 50.5, 0.3, 0, 0},
 		{"second part, west of the antimeridian", 179.5, 50.5, 0.3, 0, 0},
 		{"second part, east of it", -179.5, 50.5, 0.3, 0, 0},
-		{"near the node", 30.1, 50, 0.4, hazard.NearestNode, geo.DistanceHaversine(orb.Point{30.1, 50}, orb.Point{30, 50})},
+		{"near the node", 30.1, 50, 0.4, hazard.NearestNode,
+			geo.DistanceHaversine(orb.Point{30.1, 50}, orb.Point{30, 50})},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := look(t, z, c.lon, c.lat)
@@ -80,14 +86,16 @@ func TestZones(t *testing.T) {
 }
 
 func TestZonesWithoutNodesReachToTheNearestArea(t *testing.T) {
-	z, err := ReadZones(strings.NewReader(collection(outer, inner, islands)), "zones.geojson", zoneOptions(10_000))
+	z, err := ReadZones(strings.NewReader(collection(outer, inner, islands)), "zones.geojson",
+		zoneOptions(10_000))
 	require.NoError(t, err)
 	s := look(t, z, 10.1, 55)
 	assert.Equal(t, hazard.NearestNode, s.Status)
 	assert.InEpsilon(t, geo.DistanceHaversine(orb.Point{10.1, 55}, orb.Point{10, 55}), s.Distance, 1e-6)
 	s = look(t, z, -178.9, 50.5) // east of the part that ends at 181
 	assert.InEpsilon(t, 0.3, s.Spectra[0].PGA, rounding)
-	assert.InEpsilon(t, geo.DistanceHaversine(orb.Point{-178.9, 50.5}, orb.Point{-179, 50.5}), s.Distance, 1e-6)
+	assert.InEpsilon(t, geo.DistanceHaversine(orb.Point{-178.9, 50.5}, orb.Point{-179, 50.5}), s.Distance,
+		1e-6)
 	var out *OutsideError
 	require.ErrorAs(t, z.Lookup(10.2, 55, 0, s), &out)
 	assert.InDelta(t, 10, out.Nearest[0], 1e-9)
@@ -110,27 +118,55 @@ func TestBadZones(t *testing.T) {
 		want       want
 	}{
 		{"empty", "", want{line: 1, rule: "no JSON object", problems: 1}},
-		{"cut off", collection(outer)[:60], want{line: 2, column: "features", rule: "feature 1", problems: 1}},
+		{"cut off", collection(outer)[:60], want{line: 2, column: "features", rule: "feature 1",
+			problems: 1}},
 		{"one feature alone", outer, want{column: "type", rule: "no FeatureCollection", problems: 1}},
 		{"no features", collection(), want{column: "features", rule: "there are none", problems: 1}},
-		{"no geometry at all", collection(`{"type": "Feature", "geometry": null, "properties": {}}`), want{column: "features", rule: "none has a geometry", problems: 1}},
-		{"other datum", strings.Replace(collection(outer), `"features"`, `"crs": {"type": "name", "properties": {"name": "EPSG:2193"}}, "features"`, 1),
+		{"no geometry at all", collection(`{"type": "Feature", "geometry": null, "properties": {}}`),
+			want{column: "features", rule: "none has a geometry", problems: 1}},
+		{"other datum", strings.Replace(collection(outer), `"features"`,
+			`"crs": {"type": "name", "properties": {"name": "EPSG:2193"}}, "features"`, 1),
 			want{line: 1, column: "crs", value: "EPSG:2193", rule: "WGS 84", problems: 1}},
-		{"a line", shape("LineString", "[[0,0],[1,1]]"), want{line: 3, column: "feature 2 (zone of 0.1): geometry", value: "LineString", rule: "neither area nor node", problems: 1}},
-		{"open ring", shape("Polygon", "[[[0,0],[1,0],[1,1],[0,1]]]"), want{line: 3, column: "feature 2 (zone of 0.1): geometry", rule: "end where it begins", problems: 1}},
-		{"no ring", shape("Polygon", "[]"), want{line: 3, column: "feature 2 (zone of 0.1): geometry", rule: "no ring", problems: 1}},
-		{"half a position", shape("Polygon", "[[[0],[1,0],[1,1],[0]]]"), want{line: 3, column: "feature 2 (zone of 0.1): geometry", rule: "lacks longitude or latitude", problems: 1}},
-		{"projected", shape("Point", "[500000, 5500000]"), want{line: 3, column: "feature 2 (zone of 0.1): geometry", rule: "exchanged, or projected", problems: 1}},
-		{"no values", feature(`{}`), want{line: 3, column: "feature 2: hazard", rule: "missing", problems: 1}},
-		{"one object", feature(`{"hazard": {"pga": 1}}`), want{line: 3, column: "feature 2: hazard", rule: "no array", problems: 1}},
-		{"other members", feature(`{"hazard": [{"return_period_yr": 475, "pga": 0.1}]}`), want{line: 3, column: "feature 2: hazard[0]", rule: "those before", problems: 1}},
-		{"text", feature(`{"hazard": [{"return_period_yr": 475, "pga": "0.1", "sa_0.2": 1, "sa_1": 1}]}`), want{line: 3, column: "feature 2: hazard[0].pga", value: `"0.1"`, rule: "not a number", problems: 1}},
-		{"negative", feature(`{"hazard": [{"return_period_yr": 475, "pga": -0.1, "sa_0.2": 1, "sa_1": 1}]}`), want{line: 3, column: "feature 2: hazard[0].pga", value: "-0.1", rule: "no acceleration", problems: 1}},
-		{"other return period", feature(`{"hazard": [{"return_period_yr": 975, "pga": 0.1, "sa_0.2": 1, "sa_1": 1}]}`), want{line: 2, column: "return_period_yr", rule: "feature 1 (zone of 0.1) lacks return period 975", problems: 2}},
-		{"a level twice", feature(`{"hazard": [{"return_period_yr": 475, "pga": 0.1, "sa_0.2": 1, "sa_1": 1}, {"return_period_yr": 475, "pga": 0.2, "sa_0.2": 1, "sa_1": 1}]}`),
-			want{line: 3, column: "return_period_yr", value: "475", rule: "feature 2 stands at line 3 with other values", problems: 1}},
-		{"no peak", collection(geometryOf("Point", "[0,0]", `{"hazard": [{"return_period_yr": 475, "sa_1": 1}]}`)), want{line: 2, column: "feature 1: hazard[0].pga", rule: "missing", problems: 1}},
-		{"no return period", collection(geometryOf("Point", "[0,0]", `{"hazard": [{"pga": 475, "sa_1": 1}]}`)), want{line: 2, column: "feature 1: hazard[0].return_period_yr", rule: "missing", problems: 1}},
+		{"a line", shape("LineString", "[[0,0],[1,1]]"),
+			want{line: 3, column: "feature 2 (zone of 0.1): geometry", value: "LineString",
+				rule: "neither area nor node", problems: 1}},
+		{"open ring", shape("Polygon", "[[[0,0],[1,0],[1,1],[0,1]]]"),
+			want{line: 3, column: "feature 2 (zone of 0.1): geometry", rule: "end where it begins",
+				problems: 1}},
+		{"no ring", shape("Polygon", "[]"), want{line: 3, column: "feature 2 (zone of 0.1): geometry",
+			rule: "no ring", problems: 1}},
+		{"half a position", shape("Polygon", "[[[0],[1,0],[1,1],[0]]]"),
+			want{line: 3, column: "feature 2 (zone of 0.1): geometry", rule: "lacks longitude or latitude",
+				problems: 1}},
+		{"projected", shape("Point", "[500000, 5500000]"),
+			want{line: 3, column: "feature 2 (zone of 0.1): geometry", rule: "exchanged, or projected",
+				problems: 1}},
+		{"no values", feature(`{}`), want{line: 3, column: "feature 2: hazard", rule: "missing",
+			problems: 1}},
+		{"one object", feature(`{"hazard": {"pga": 1}}`),
+			want{line: 3, column: "feature 2: hazard", rule: "no array", problems: 1}},
+		{"other members", feature(`{"hazard": [{"return_period_yr": 475, "pga": 0.1}]}`),
+			want{line: 3, column: "feature 2: hazard[0]", rule: "those before", problems: 1}},
+		{"text", feature(`{"hazard": [{"return_period_yr": 475, "pga": "0.1", "sa_0.2": 1, "sa_1": 1}]}`),
+			want{line: 3, column: "feature 2: hazard[0].pga", value: `"0.1"`, rule: "not a number",
+				problems: 1}},
+		{"negative", feature(`{"hazard": [{"return_period_yr": 475, "pga": -0.1, "sa_0.2": 1, "sa_1": 1}]}`),
+			want{line: 3, column: "feature 2: hazard[0].pga", value: "-0.1", rule: "no acceleration",
+				problems: 1}},
+		{"other return period",
+			feature(`{"hazard": [{"return_period_yr": 975, "pga": 0.1, "sa_0.2": 1, "sa_1": 1}]}`),
+			want{line: 2, column: "return_period_yr", rule: "feature 1 (zone of 0.1) lacks return period 975",
+				problems: 2}},
+		{"a level twice", feature(`{"hazard": [{"return_period_yr": 475, "pga": 0.1, "sa_0.2": 1, "sa_1": ` +
+			`1}, {"return_period_yr": 475, "pga": 0.2, "sa_0.2": 1, "sa_1": 1}]}`),
+			want{line: 3, column: "return_period_yr", value: "475",
+				rule: "feature 2 stands at line 3 with other values", problems: 1}},
+		{"no peak", collection(geometryOf("Point", "[0,0]",
+			`{"hazard": [{"return_period_yr": 475, "sa_1": 1}]}`)),
+			want{line: 2, column: "feature 1: hazard[0].pga", rule: "missing", problems: 1}},
+		{"no return period", collection(geometryOf("Point", "[0,0]",
+			`{"hazard": [{"pga": 475, "sa_1": 1}]}`)),
+			want{line: 2, column: "feature 1: hazard[0].return_period_yr", rule: "missing", problems: 1}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := ReadZones(strings.NewReader(c.text), "bad.geojson", zoneOptions(0))

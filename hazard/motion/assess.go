@@ -5,26 +5,27 @@ import (
 	"sort"
 )
 
-// An Assessment says what a suite is worth.
+// Assessment measures how well a suite matches its target and how long it shakes.
 type Assessment struct {
 	Misfit       float64 // largest |mean Sa/target - 1| from 0.05 to 5 s
 	MisfitPeriod float64 // s, where that is
 	RecordMisfit float64 // rms of ln(Sa/target) over all records and periods
-	B20, B30     float64 // Sa at 5 % over Sa at 20 and 30 % damping, geometric mean over records and 0.3 to 3 s
-	D575, D595   float64 // s, median significant durations
-	Arias        float64 // m/s, median Arias intensity
-	PGA          float64 // g, median
+	// Sa at 5 % over Sa at 20 and 30 % damping, geometric mean over records and 0.3 to 3 s
+	B20, B30   float64
+	D575, D595 float64 // s, median significant durations
+	Arias      float64 // m/s, median Arias intensity
+	PGA        float64 // g, median
 }
 
-// The band a suite is judged in and the number of periods in it, evenly spaced in
-// their logarithm.
+// The range of periods in which a suite is judged and the number of periods in it, evenly
+// spaced in their logarithm.
 const (
 	judgedFrom, judgedTo = 0.05, 5.0 // s
 	judged               = 60
 )
 
-// Assess returns what the suite is worth. B20 and B30 are to be printed beside every
-// result: the length of shaking decides what damping is worth.
+// Assess measures the suite. B20 and B30 belong beside every result: the duration of shaking
+// decides how effective damping is.
 func (s *Suite) Assess() Assessment {
 	var a Assessment
 	n := len(s.Records)
@@ -59,8 +60,8 @@ func (s *Suite) Assess() Assessment {
 	return a
 }
 
-// Reduction returns the suite's own B: the pseudo-acceleration at 5 % over that at
-// damping, as a geometric mean over records and over periods from and to in s.
+// Reduction returns the suite's own B: the pseudo-acceleration at 5 % damping over that at
+// damping, as a geometric mean over records and over periods between from and to in s.
 func (s *Suite) Reduction(damping, from, to float64) float64 {
 	var periods, usual, damped [15]float64
 	for i := range periods {

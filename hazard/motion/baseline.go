@@ -1,15 +1,15 @@
 package motion
 
-// rest changes accel so that velocity and displacement of the ground end at zero,
-// by taking away weight times a line in time: the least such change where shaking
-// is strong and none where there is none.
+// correctBaseline changes accel so that velocity and displacement of the ground end at zero. It
+// subtracts weight times a line in time: the least change, made where shaking is strong, and
+// none where there is none.
 //
 //	a <- a - w (c0 + c1 t),  integral of a dt = 0,  integral of a t dt = 0
 //
-// The second integral is that of displacement, since u(T) is the integral of
-// (T - t) a. weight is one value a sample. The integrals are those of straight
-// lines between samples with a zero sample on either side.
-func rest(accel, weight []float64) {
+// The second integral is that of displacement, since u(T) is the integral of (T - t) a. weight
+// has one value for each sample. The integrals are those of straight lines between samples,
+// with a zero sample added at either end.
+func correctBaseline(accel, weight []float64) {
 	var a0, a1, w0, w1, w2 float64
 	for i, a := range accel {
 		t := float64(i)

@@ -2,8 +2,7 @@ package motion
 
 import "math"
 
-// An Envelope is how strong shaking is over time: it rises with t2, stays level,
-// and decays.
+// Envelope is the strength of shaking over time: it rises with t2, stays level, and decays.
 //
 //	e = (t/Rise)2                                       t < Rise
 //	e = 1                                               Rise <= t <= Level
@@ -17,15 +16,15 @@ type Envelope struct {
 	Decay float64 // when 5 % is left
 }
 
-// The envelopes. How long it shakes decides what dampers and isolators are worth: a
-// long record flatters both by 25 to 40 % against the damping coefficients of
-// codes, which Short reproduces (compared with time histories, not published).
+// The envelopes. The duration of shaking decides the benefit of dampers and isolators: a long
+// record gives 25 to 40 % more than the damping coefficients of codes, which Short reproduces
+// (compared with time histories, not published).
 var (
 	Short = Envelope{1, 1.5, 4.5}
 	Long  = Envelope{3, 13, 26}
 )
 
-// tail is what an envelope has decayed to where a record ends.
+// tail is the value to which an envelope has decayed at the end of a record.
 const tail = 1e-3
 
 // at returns e at time t in s.
@@ -45,22 +44,22 @@ func (e Envelope) rate() float64 { return math.Log(20) / (e.Decay - e.Level) }
 // length returns the time in s at which the tail is reached.
 func (e Envelope) length() float64 { return e.Level - math.Log(tail)/e.rate() }
 
-// valid reports whether the times can be an envelope.
+// valid reports whether the times are positive and in order.
 func (e Envelope) valid() bool {
 	return e.Rise > 0 && e.Level >= e.Rise && e.Decay > e.Level && e.Decay <= longest
 }
 
-// longest Decay in s: beyond the strong shaking of any recorded earthquake
+// longest is the largest Decay in s: beyond the strong shaking of any recorded earthquake
 // (judgement), and a bound on the memory of a record.
 const longest = 300
 
-// Significant returns the D5-95 in s of noise of even strength under the envelope:
-// its Arias intensity builds up as the integral of e2.
+// Significant returns the D5-95 in s of stationary noise under the envelope, whose Arias
+// intensity grows as the integral of e2.
 func (e Envelope) Significant() float64 {
 	return e.reach(0.95) - e.reach(0.05)
 }
 
-// reach returns the time in s by which a share of the integral of e2 is built up.
+// reach returns the time in s at which the integral of e2 has reached a share of its total.
 //
 //	integral of (t/Rise)4 = t5/(5 Rise4);  of exp(-2 c t) = (1 - exp(-2 c t))/(2 c)
 func (e Envelope) reach(share float64) float64 {
@@ -75,9 +74,9 @@ func (e Envelope) reach(share float64) float64 {
 	return e.Level - decay*math.Log(1-(x-rise-level)/decay)
 }
 
-// EnvelopeFor returns the envelope whose D5-95 is significant in s: Short and Long
-// scaled in time below and above their own, and between them each of the three
-// times on a line from one to the other.
+// EnvelopeFor returns the envelope whose D5-95 is significant in s: Short or Long scaled in
+// time outside their own durations, and each of the three times interpolated linearly in
+// between.
 func EnvelopeFor(significant float64) Envelope {
 	short, long := Short.Significant(), Long.Significant()
 	switch {
@@ -87,7 +86,7 @@ func EnvelopeFor(significant float64) Envelope {
 		return Long.stretched(significant / long)
 	}
 	low, high := 0.0, 1.0
-	for range 50 { // bisection to below a nanosecond
+	for range 50 { // bisects to below a nanosecond
 		if mid := (low + high) / 2; between(mid).Significant() < significant {
 			low = mid
 		} else {
@@ -101,7 +100,7 @@ func (e Envelope) stretched(f float64) Envelope {
 	return Envelope{e.Rise * f, e.Level * f, e.Decay * f}
 }
 
-// between returns the envelope part x of the way from Short to Long.
+// between returns the envelope at fraction x of the way from Short to Long.
 func between(x float64) Envelope {
 	line := func(a, b float64) float64 { return a + x*(b-a) }
 	return Envelope{line(Short.Rise, Long.Rise), line(Short.Level, Long.Level), line(Short.Decay, Long.Decay)}

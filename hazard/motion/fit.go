@@ -8,28 +8,28 @@ import (
 	"plinth/hazard"
 )
 
-// A Fitting is what is done to records of the user to make them stand for a site.
+// Fitting is the way in which records of the user are adapted to a site.
 type Fitting uint8
 
 // The fittings.
 const (
-	Scaled  Fitting = iota // one factor each
+	Scaled  Fitting = iota // one factor for each record
 	Matched                // frequency content changed to the target, as for artificial records
 )
 
 // ErrNoRecords is returned for a suite without records.
 var ErrNoRecords = errors.New("motion: a suite needs at least one record")
 
-// Fit returns a suite of the user's records for target. Scaled gives each the
-// factor that brings its spectrum to the target in the mean, over periods from and
-// to in s:
+// Fit returns a suite of the user's records for target. Scaled gives each record the factor
+// that matches its spectrum to the target on average over periods between from and to in s:
 //
 //	ln factor = mean of ln(Sa,target/Sa) over periods evenly spaced in ln T
 //
-// ASCE 7-16 16.2.3.1 takes 0.2 T1 to 2 T1. Matched multiplies Fourier amplitudes,
-// iterations times, keeps phases and brings each to rest; the samples are those of
-// the record, so that its step limits the shortest period that can be changed.
-func Fit(records []Record, target *hazard.Spectrum, how Fitting, from, to float64, iterations int) (*Suite, error) {
+// ASCE 7-16 16.2.3.1 uses 0.2 T1 to 2 T1. Matched changes Fourier amplitudes iterations times,
+// keeps phases and brings each record to rest. It keeps the record's sampling, so that its step
+// limits the shortest period that can be changed.
+func Fit(records []Record, target *hazard.Spectrum, how Fitting, from, to float64, iterations int) (*Suite,
+	error) {
 	if len(records) == 0 {
 		return nil, ErrNoRecords
 	}
@@ -57,7 +57,7 @@ func Fit(records []Record, target *hazard.Spectrum, how Fitting, from, to float6
 	return out, nil
 }
 
-// factor returns what brings r to target between two periods.
+// factor returns the scale factor from r to target between two periods.
 func (r *Record) factor(target *hazard.Spectrum, from, to float64) (float64, error) {
 	const periods = 30
 	sum := 0.0
@@ -67,12 +67,13 @@ func (r *Record) factor(target *hazard.Spectrum, from, to float64) (float64, err
 	}
 	f := math.Exp(sum / periods)
 	if !(f > 0) || math.IsInf(f, 1) {
-		return 0, fmt.Errorf("motion: record %s has no response between %g and %g s to scale", r.Name, from, to)
+		return 0, fmt.Errorf("motion: record %s has no response between %g and %g s to scale", r.Name, from,
+			to)
 	}
 	return f, nil
 }
 
-// matchOne returns r matched to the shape at a level, on an even number of samples.
+// matchOne returns r matched to the shape at a level, with an even number of samples.
 func matchOne(r Record, target *shape, level float64, iterations int) (Record, error) {
 	n := even(len(r.Accel))
 	weight := make([]float64, n)
@@ -89,7 +90,8 @@ func matchOne(r Record, target *shape, level float64, iterations int) (Record, e
 	out.Accel = one[0].Accel
 	for _, a := range out.Accel {
 		if math.IsNaN(a) || math.IsInf(a, 0) {
-			return out, fmt.Errorf("motion: record %s cannot be matched to the spectrum; scale it instead", r.Name)
+			return out, fmt.Errorf("motion: record %s cannot be matched to the spectrum; scale it instead",
+				r.Name)
 		}
 	}
 	return out, nil

@@ -6,17 +6,16 @@ import (
 	"plinth/hazard"
 )
 
-// A Library makes suites and keeps them by the shape of their spectrum: buildings
-// on one kind of ground, and every level of a scaled spectrum, share records. It is
-// safe for concurrent use, and what it returns depends on the spectrum alone, not
-// on what was asked before.
+// Library makes suites and keeps them by the shape of their spectrum: buildings on the same
+// ground, and all levels of a scaled spectrum, share records. It is safe for concurrent use.
+// What it returns depends on the spectrum alone, not on earlier calls.
 type Library struct {
 	settings Settings
 	most     int
 
 	mu     sync.Mutex
 	kept   map[shape]*entry
-	oldest []shape // of kept, oldest first
+	oldest []shape // keys of kept, oldest first
 }
 
 // An entry is a suite that is made once.
@@ -25,8 +24,8 @@ type entry struct {
 	records []Record
 }
 
-// NewLibrary returns a library of suites with the settings. It keeps the last most
-// shapes, at least one; a suite of 11 short records takes 150 kB.
+// NewLibrary returns a library of suites with the settings. It keeps the latest most shapes, at
+// least one; a suite of 11 short records takes 150 kB.
 func NewLibrary(s Settings, most int) (*Library, error) {
 	if err := s.Validate(); err != nil {
 		return nil, err
@@ -34,11 +33,11 @@ func NewLibrary(s Settings, most int) (*Library, error) {
 	return &Library{settings: s, most: max(1, most), kept: map[shape]*entry{}}, nil
 }
 
-// Suite returns records that match target, by random phases under the envelope and
-// iteration in the frequency domain (maker.match). Each record has a stream of
-// random numbers of its own: the first seven of eleven are the seven.
+// Suite returns records that match target, by random phases under the envelope and iteration in
+// the frequency domain (maker.match). Each record has its own stream of random numbers: the
+// first seven records of eleven are those of a suite of seven.
 //
-// A spectrum that is not positive at every period of the match is an error.
+// It is an error if a spectrum is not positive at every matched period.
 func (l *Library) Suite(target *hazard.Spectrum) (*Suite, error) {
 	sh, level, err := shapeOf(target)
 	if err != nil {
@@ -53,7 +52,7 @@ func (l *Library) Suite(target *hazard.Spectrum) (*Suite, error) {
 	return out, nil
 }
 
-// entry returns the place of a shape, making room for it.
+// entry returns the entry of a shape, and makes room for it if it is new.
 func (l *Library) entry(sh shape) *entry {
 	l.mu.Lock()
 	defer l.mu.Unlock()

@@ -6,8 +6,8 @@ import (
 	"plinth/hazard"
 )
 
-// An Oscillator is a linear oscillator under a ground acceleration that is
-// straight over each step: its recurrence is exact there, at any step.
+// Oscillator is a linear oscillator under a ground acceleration that is linear over each step,
+// for which its recurrence is exact at any step length.
 //
 //	u'  = A u + B v + C p + D p'
 //	v'  = A1 u + B1 v + C1 p + D1 p',  p = -a
@@ -52,13 +52,12 @@ func (o *Oscillator) Step(u, v, p, q float64) (float64, float64) {
 	return o.a*u + o.b*v - o.c*p - o.d*q, o.a1*u + o.b1*v - o.c1*p - o.d1*q
 }
 
-// stepsPerCycle a record is refined to before the peak is looked for among the
-// samples of the response: a peak between two is missed by at most 1 - cos(pi/16),
-// 2 %, and by a third of that in the mean.
+// stepsPerCycle is the least number of steps in a period; samples are divided to reach it. The
+// peak is sought among the steps: a peak between two is missed by at most 1 - cos(pi/16), 2 %,
+// and by a third of that on average.
 const stepsPerCycle = 16
 
-// parts returns how many steps a sample is divided into for an oscillator of a period
-// in s.
+// parts returns the number of steps in a sample for an oscillator of a period in s.
 func (r *Record) parts(period float64) float64 {
 	if n := math.Ceil(stepsPerCycle * r.Step / period); n > 1 {
 		return n
@@ -102,9 +101,9 @@ func (r *Record) Sa(period, damping float64) float64 {
 	return u * w * w / hazard.Gravity
 }
 
-// Spectrum fills sa with the pseudo-accelerations in g at the periods in s, for
-// one damping. It allocates nothing and takes up to four periods at a time, of those
-// side by side that divide the step alike.
+// Spectrum fills sa with the pseudo-accelerations in g at the periods in s, for one damping. It
+// allocates nothing. It takes up to four neighbouring periods at a time, if they divide samples
+// alike.
 func (r *Record) Spectrum(periods []float64, damping float64, sa []float64) {
 	var four [4]line
 	for len(periods) > 0 {
@@ -124,11 +123,11 @@ func (r *Record) Spectrum(periods []float64, damping float64, sa []float64) {
 	}
 }
 
-// A line is the recurrence of an oscillator in displacement alone.
+// line is the recurrence of an oscillator in displacement alone.
 //
 //	u'' = (A + B1) u' + (B A1 - A B1) u + (B C1 - B1 C) p + (C + B D1 - B1 D) p' + D p''
 //
-// Elimination of the velocity from two steps. Rounding grows as (step/period)^-2,
+// It follows from two steps by elimination of the velocity. Rounding grows as (step/period)^-2,
 // to 1e-10 at worst.
 type line struct{ u1, u0, p0, p1, p2, first float64 }
 
@@ -140,9 +139,9 @@ func (o *Oscillator) line() line {
 	}
 }
 
-// sweep returns the largest displacements of four oscillators from rest, in the unit of
-// accel times s2, each sample taken in parts. Their chains of dependent operations run
-// side by side.
+// sweep returns the largest displacements of four oscillators from rest, in the unit of accel
+// times s2, with parts steps in each sample. The four chains of dependent operations run in
+// parallel.
 func sweep(o *[4]line, accel []float64, parts float64) [4]float64 {
 	var u, last, most [4]float64
 	if len(accel) < 2 {
@@ -154,7 +153,7 @@ func sweep(o *[4]line, accel []float64, parts float64) [4]float64 {
 		u[n] = o[n].first*p0 + o[n].p2*p1
 		most[n] = math.Abs(u[n])
 	}
-	done := 1.0 // parts of the sample
+	done := 1.0 // steps of the sample taken so far
 	for _, to := range accel[1:] {
 		rise := (to - from) / parts
 		for ; done < parts; done++ {

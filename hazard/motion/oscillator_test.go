@@ -38,8 +38,8 @@ func TestOscillatorUnderConstantAcceleration(t *testing.T) {
 	})
 }
 
-// TestOscillatorDoesNotMindTheStep checks that halving the step of a record that is
-// straight between samples changes nothing: both are exact.
+// TestOscillatorDoesNotMindTheStep checks that halving the step of a record that is linear
+// between samples changes nothing: both are exact.
 func TestOscillatorDoesNotMindTheStep(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	o, half := NewOscillator(0.7, 0.1, 0.02), NewOscillator(0.7, 0.1, 0.01)
@@ -65,9 +65,9 @@ func noise(n int, step float64) *Record {
 	return r
 }
 
-// TestSpectrumIsPeak checks the recurrence in displacement alone against the one
-// with velocity, at orders of periods that leave some without company, and for records of
-// a sample or none.
+// TestSpectrumIsPeak checks the recurrence in displacement alone against the one with velocity,
+// for orders of periods that leave groups of fewer than four, and for records with one sample
+// or none.
 func TestSpectrumIsPeak(t *testing.T) {
 	r := noise(2000, 0.005)
 	periods := []float64{0.2, 0.05, 1, 2, 3, 4, 5, 0.01, 0.011, 0.03, 0.031, 0.033, 0.035, 0.038, 0.3, 0.4}

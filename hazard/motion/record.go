@@ -6,8 +6,8 @@ import (
 	"plinth/hazard"
 )
 
-// A Record is one horizontal ground acceleration at even steps from time 0,
-// straight between samples and zero after the last.
+// Record is one horizontal ground acceleration at even steps from time 0, linear between
+// samples and zero after the last.
 type Record struct {
 	Name  string
 	Step  float64   // s
@@ -27,7 +27,7 @@ func (r *Record) PGA() float64 {
 	return most * math.Abs(r.Scale)
 }
 
-// Times returns r with factor on its accelerations; the samples are shared.
+// Times returns r with its accelerations multiplied by factor; the samples are shared.
 func (r *Record) Times(factor float64) Record {
 	out := *r
 	out.Scale *= factor
@@ -50,10 +50,10 @@ func (r *Record) Arias() float64 {
 // squareOfLine returns the mean of the square of a line from a to b.
 func squareOfLine(a, b float64) float64 { return (a*a + a*b + b*b) / 3 }
 
-// Significant returns the significant duration in s: the time between the shares
-// from and to of the final Arias intensity, 0.05 and 0.95 for D5-95, 0.05 and
-// 0.75 for D5-75 (Trifunac and Brady 1975, Bulletin of the Seismological Society
-// of America 65:581). Within a step the build-up is taken as straight.
+// Significant returns the significant duration in s: the time between the shares from and to of
+// the final Arias intensity, 0.05 and 0.95 for D5-95, 0.05 and 0.75 for D5-75 (Trifunac and
+// Brady 1975, Bulletin of the Seismological Society of America 65:581). Growth within a step is
+// taken as linear.
 func (r *Record) Significant(from, to float64) float64 {
 	total := 0.0
 	for i := 1; i < len(r.Accel); i++ {

@@ -18,7 +18,8 @@ func TestAriasOfSine(t *testing.T) {
 		r.Accel[i] = math.Sin(2 * math.Pi * float64(i) * step)
 	}
 	am := a * hazard.Gravity
-	assert.InEpsilon(t, math.Pi/(4*hazard.Gravity)*am*am*n*step, r.Arias(), 1e-5, "chords of a sine at 1000 a cycle")
+	assert.InEpsilon(t, math.Pi/(4*hazard.Gravity)*am*am*n*step, r.Arias(), 1e-5,
+		"chords of a sine at 1000 a cycle")
 	assert.InDelta(t, 0.9*n*step, r.Significant(0.05, 0.95), 1e-3)
 	assert.InDelta(t, 0.7*n*step, r.Significant(0.05, 0.75), 1e-3)
 	assert.InDelta(t, a, r.PGA(), 1e-12)

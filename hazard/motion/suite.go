@@ -9,11 +9,11 @@ import (
 	"plinth/hazard"
 )
 
-// Settings says how a suite is made.
+// Settings tell how a suite is made.
 type Settings struct {
-	Records    int      // how many; 7 for a look, 11 for a decision on isolation
-	Seed       uint64   // same seed, same records
-	Envelope   Envelope // how long it shakes
+	Records    int      // number; 7 for a first look, 11 for a decision on isolation
+	Seed       uint64   // equal seeds give equal records
+	Envelope   Envelope // duration of shaking
 	Step       float64  // s
 	Iterations int      // of matching
 }
@@ -23,10 +23,10 @@ func DefaultSettings() Settings {
 	return Settings{Records: 11, Seed: 1, Envelope: Short, Step: 0.005, Iterations: 12}
 }
 
-// mostRecords of a suite, a bound on memory.
+// mostRecords is the most records of a suite, a bound on memory.
 const mostRecords = 200
 
-// Validate returns all that is impossible in the settings, joined.
+// Validate returns all invalid settings, joined.
 func (s *Settings) Validate() error {
 	var faults []error
 	fault := func(ok bool, format string, args ...any) {
@@ -35,20 +35,22 @@ func (s *Settings) Validate() error {
 		}
 	}
 	fault(s.Records >= 1 && s.Records <= mostRecords, "%d records: from 1 to %d", s.Records, mostRecords)
-	fault(s.Envelope.valid(), "envelope of %g, %g and %g s: the times must be positive and ascend, up to %d s", s.Envelope.Rise, s.Envelope.Level, s.Envelope.Decay, longest)
+	fault(s.Envelope.valid(),
+		"envelope of %g, %g and %g s: the times must be positive and ascend, up to %d s", s.Envelope.Rise,
+		s.Envelope.Level, s.Envelope.Decay, longest)
 	fault(s.Step >= 0.001 && s.Step <= 0.01, "step of %g s: from 0.001 to 0.01 s", s.Step)
 	fault(s.Iterations >= 0 && s.Iterations <= 100, "%d iterations: from 0 to 100", s.Iterations)
 	return errors.Join(faults...)
 }
 
-// A Suite is a set of records for one spectrum. It is read only.
+// Suite is a set of records for one spectrum. It is read only.
 type Suite struct {
 	Records []Record
-	Target  *hazard.Spectrum // what it stands for
+	Target  *hazard.Spectrum // spectrum it represents
 }
 
-// grain is the step in ln Sa that shapes are rounded to, so that spectra of one
-// shape at many levels share one suite: half of it, 0.25 %, is the most it costs.
+// grain is the step in ln Sa to which shapes are rounded, so that spectra of one shape at many
+// levels share one suite. The error is at most half of it, 0.25 %.
 const grain = 0.005
 
 // shapeOf returns the shape of a spectrum at a mean level of 1 g and that level in g,
@@ -58,7 +60,8 @@ func shapeOf(sp *hazard.Spectrum) (sh shape, level float64, err error) {
 	for i, t := range matchPeriods {
 		sa := sp.Sa(t)
 		if !(sa > 0) || math.IsInf(sa, 1) {
-			return sh, 0, fmt.Errorf("motion: spectrum of %g g at %g s: it must be positive and finite to make records for", sa, t)
+			return sh, 0, fmt.Errorf("motion: spectrum of %g g at %g s: it must be positive and finite to "+
+				"make records for", sa, t)
 		}
 		sh[i] = math.Log(sa)
 		mean += sh[i] / matched
@@ -79,7 +82,8 @@ func generate(target *shape, s Settings) []Record {
 	m := newMaker(s.Step, weight)
 	out := make([]Record, s.Records)
 	for i := range out {
-		out[i] = Record{Name: fmt.Sprintf("artificial %d", i+1), Step: s.Step, Accel: make([]float64, n), Scale: 1}
+		out[i] = Record{Name: fmt.Sprintf("artificial %d", i+1), Step: s.Step, Accel: make([]float64, n),
+			Scale: 1}
 		m.shake(out[i].Accel, m.noise(rand.New(rand.NewPCG(s.Seed, uint64(i))), target))
 	}
 	m.match(out, target, s.Iterations)

@@ -12,7 +12,7 @@ import (
 	"plinth/hazard"
 )
 
-// makeSuite returns the suite of a library that holds nothing yet.
+// makeSuite returns the suite of an empty library.
 func makeSuite(target *hazard.Spectrum, s Settings) (*Suite, error) {
 	l, err := NewLibrary(s, 1)
 	if err != nil {
@@ -81,8 +81,8 @@ func TestRecordsComeToRest(t *testing.T) {
 	}
 }
 
-// TestLibraryOfManyIsThatOfOne checks that a library returns what one that holds nothing does, to the bit, in any
-// order, from many goroutines, with room for one shape only.
+// TestLibraryOfManyIsThatOfOne checks that a library returns the same suites as an empty one,
+// to the bit, in any order, from many goroutines, with room for one shape only.
 func TestLibraryOfManyIsThatOfOne(t *testing.T) {
 	set := DefaultSettings()
 	set.Records, set.Iterations = 2, 1

@@ -8,18 +8,17 @@ import (
 	"gonum.org/v1/gonum/dsp/fourier"
 )
 
-// The periods a record is matched at, evenly spaced in their logarithm from
-// leastMatched to mostMatched: wider than the band a suite is judged in, so that
-// its ends are held, and down to where a spectrum is close to the peak ground
-// acceleration. 68 periods are 9 % apart, less than the half-power bandwidth of 5 %
-// damping (10 %).
+// The periods at which a record is matched, evenly spaced in their logarithm from leastMatched
+// to mostMatched. They reach beyond the range in which a suite is judged, so that its ends are
+// matched, and down to where a spectrum is close to the peak ground acceleration. 68 periods
+// are 9 % apart, less than the half-power bandwidth of 5 % damping (10 %).
 const (
 	matched      = 68
 	leastMatched = 0.015 // s
 	mostMatched  = 6.0   // s
 )
 
-// matchPeriods is ascending; matchLn holds its logarithms.
+// matchPeriods are the periods in ascending order; matchLn are their logarithms.
 var matchPeriods, matchLn = func() (t, ln []float64) {
 	for i := range matched {
 		l := math.Log(leastMatched) + math.Log(mostMatched/leastMatched)*float64(i)/(matched-1)
@@ -28,13 +27,13 @@ var matchPeriods, matchLn = func() (t, ln []float64) {
 	return t, ln
 }()
 
-// A shape is a target: ln of Sa in g at matchPeriods.
+// shape is a target: ln of Sa in g at matchPeriods.
 type shape [matched]float64
 
-// at returns Sa in g at a period whose logarithm is ln, held at the ends.
+// at returns Sa in g at the period with logarithm ln; the ends are held.
 func (s *shape) at(ln float64) float64 { return math.Exp(onLine(s[:], ln)) }
 
-// onLine returns y at ln on the lines through (matchLn, y), held at the ends.
+// onLine returns y at ln on the lines through (matchLn, y); the ends are held.
 func onLine(y []float64, ln float64) float64 {
 	x := (ln - matchLn[0]) / (matchLn[1] - matchLn[0])
 	switch {
@@ -47,10 +46,10 @@ func onLine(y []float64, ln float64) float64 {
 	return y[i] + (x-float64(i))*(y[i+1]-y[i])
 }
 
-// A maker makes records of one length.
+// maker makes records of one length.
 type maker struct {
 	weight []float64 // envelope
-	guard  []float64 // what keeps a record from spilling over its ends
+	guard  []float64 // window that keeps a record within its ends
 	fft    *fourier.FFT
 	work   []complex128
 	ln     []float64 // ln of the period of each Fourier coefficient
@@ -69,16 +68,16 @@ func newMaker(step float64, weight []float64) *maker {
 	return m
 }
 
-// guarded is the envelope below which matching may not strengthen a record: changed
-// amplitudes spread a record in time (judgement).
+// guarded is the value of the envelope below which matching may not strengthen a record:
+// changed amplitudes spread a record in time (judgement).
 const guarded = 0.05
 
-// closeEnough is the worst misfit of the mean at which matching stops: a suite is
-// asked to be within 5 % between the periods of the match too.
+// closeEnough is the worst misfit of the mean at which matching stops: a suite should be within
+// 5 % between the matched periods too.
 const closeEnough = 0.03
 
-// even returns the least number of samples, at least n, that is 2^a 3^b 5^c with
-// a > 0, which the fast Fourier transform takes quickly.
+// even returns the smallest number of samples, at least n, that is 2^a 3^b 5^c with a > 0, for
+// which the fast Fourier transform is fast.
 func even(n int) int {
 	for n += n % 2; ; n += 2 {
 		m := n
@@ -93,8 +92,8 @@ func even(n int) int {
 	}
 }
 
-// noise returns coefficients of random phase, with amplitudes in the proportion of
-// a first guess from the target.
+// noise returns coefficients of random phase, with amplitudes proportional to a first guess
+// from the target.
 func (m *maker) noise(rng *rand.Rand, target *shape) []complex128 {
 	coeff := make([]complex128, len(m.ln))
 	for i, ln := range m.ln {
@@ -104,26 +103,26 @@ func (m *maker) noise(rng *rand.Rand, target *shape) []complex128 {
 	return coeff
 }
 
-// shake writes the noise of the coefficients under the envelope.
+// shake synthesises the noise of the coefficients under the envelope.
 func (m *maker) shake(dst []float64, coeff []complex128) {
 	copy(m.work, coeff)
 	m.fft.Sequence(dst, m.work)
 	for i := range dst {
 		dst[i] *= m.weight[i]
 	}
-	rest(dst, m.weight)
+	correctBaseline(dst, m.weight)
 }
 
-// match multiplies the Fourier amplitudes of every record by the target over what
-// the record responds with, again and again; then, up to twice as often, those of all
-// records by the target over the mean of their responses.
+// match multiplies the Fourier amplitudes of every record by the target over the record's
+// response, repeatedly. Then, up to twice as often, it multiplies those of all records by the
+// target over the mean of their responses.
 //
 //	F(f) <- F(f) Sa,target(1/f)/Sa(1/f)
 //
-// Gasparini and Vanmarcke 1976, Simulated earthquake motions compatible with
-// prescribed response spectra (from memory), on amplitudes. The second part is
-// ours: a short record cannot hold some periods, and what they all lack is made up
-// together. Of its rounds the one with the closest mean is kept.
+// The first part is that of Gasparini and Vanmarcke 1976, Simulated earthquake motions
+// compatible with prescribed response spectra (from memory), on amplitudes. The second is ours:
+// a short record cannot hold some periods, and it makes up for what all of them lack. The round
+// with the closest mean is kept.
 func (m *maker) match(recs []Record, target *shape, times int) {
 	n := len(recs)
 	var mean, sa, change [matched]float64
@@ -168,8 +167,8 @@ func (m *maker) match(recs []Record, target *shape, times int) {
 	}
 }
 
-// amplify multiplies the Fourier amplitudes of accel by exp(change) at the period of
-// each, and brings the record to rest again.
+// amplify multiplies the Fourier amplitudes of accel by exp(change) at the period of each, and
+// brings the record to rest again.
 func (m *maker) amplify(accel, change []float64) {
 	m.fft.Coefficients(m.work, accel)
 	for i := range m.work {
@@ -180,9 +179,9 @@ func (m *maker) amplify(accel, change []float64) {
 	for i := range accel {
 		accel[i] *= m.guard[i]
 	}
-	rest(accel, m.weight)
+	correctBaseline(accel, m.weight)
 }
 
-// mostChange is the largest change of ln amplitude in one iteration (judgement: a
-// period the record can hardly hold must not run away).
+// mostChange is the largest change of ln amplitude in one iteration (judgement: it stops the
+// growth of a period that the record can hardly hold).
 const mostChange = 1.0

@@ -10,9 +10,8 @@ import (
 	"plinth/retrofit"
 )
 
-// TestContentsAgreeWithThresholds keeps the two places that speak of contents and
-// floor acceleration together: the steps stand at the onset and the heavy loss of
-// retrofit.Contents.
+// TestContentsAgreeWithThresholds keeps the two tables of contents against floor acceleration
+// consistent: the steps are at the onset and the heavy loss of retrofit.Contents.
 func TestContentsAgreeWithThresholds(t *testing.T) {
 	for class, steps := range DefaultOptions().Contents {
 		onset, heavy := retrofit.Contents(class).Thresholds()

@@ -12,16 +12,16 @@ import (
 	"strings"
 )
 
-// A TableError is a value of a table that cannot be used.
+// TableError is an invalid value in a table.
 type TableError struct {
 	File   string
 	Line   int    // first line 1
 	Column string // name of the column, "" if the whole row is meant
 	Value  string // as written
-	Rule   string // what is wanted instead
+	Rule   string // what is required instead
 }
 
-// Error names the place, the value and what to write instead.
+// Error returns the place, the value and the requirement.
 func (e *TableError) Error() string {
 	at := fmt.Sprintf("%s:%d", e.File, e.Line)
 	if e.Column != "" {
@@ -30,8 +30,7 @@ func (e *TableError) Error() string {
 	return fmt.Sprintf("%s: %q: %s", at, e.Value, e.Rule)
 }
 
-// A row is one line of a table with its place, so that every complaint can say
-// where it stands. The first complaint is kept.
+// row is one line of a table with its place, for error messages. It keeps the first error.
 type row struct {
 	file   string
 	line   int
@@ -40,7 +39,7 @@ type row struct {
 	err    error
 }
 
-// fail keeps the first complaint about a row.
+// fail records an error of the row unless it has one.
 func (r *row) fail(column, value, rule string) {
 	if r.err == nil {
 		r.err = &TableError{r.file, r.line, column, value, rule}
@@ -63,7 +62,7 @@ func (r *row) number(column string, low, high float64) float64 {
 	return v
 }
 
-// word returns the index of the cell of a column in words, -1 if it is none.
+// word returns the index of a column's cell in words, -1 if it is not among them.
 func (r *row) word(column string, words []string) int {
 	s := r.text(column)
 	i := slices.Index(words, s)
@@ -73,8 +72,8 @@ func (r *row) word(column string, words []string) int {
 	return i
 }
 
-// eachRow reads a table whose first line must be header and calls use for each
-// row after it. Every row needs a source.
+// eachRow reads a table whose first line must be header and calls use for each row after it.
+// Every row needs a source.
 func eachRow(fsys fs.FS, file string, header []string, use func(*row)) error {
 	f, err := fsys.Open(file)
 	if err != nil {
@@ -88,7 +87,8 @@ func eachRow(fsys fs.FS, file string, header []string, use func(*row)) error {
 		return fmt.Errorf("consequence table %s: %w", file, err)
 	}
 	if !slices.Equal(first, header) {
-		return &TableError{file, 1, "", strings.Join(first, ","), "want the header " + strings.Join(header, ",")}
+		return &TableError{file, 1, "", strings.Join(first, ","), "want the header " +
+			strings.Join(header, ",")}
 	}
 	for {
 		cell, err := in.Read()

@@ -1,9 +1,10 @@
-// Package consequence turns demand into what an owner loses: the probability of
-// each limit state, repair of structure, fit-out and contents, days closed,
-// casualties, their annual values, and the benefit of a measure over its life.
+// Package consequence converts demand to the owner's losses: the probability of each limit
+// state, repair of structure, fit-out and contents, days closed, casualties, their annual
+// values, and the benefit of a measure over its life.
 //
-// It reads plain numbers (a Level for each return period and one Exposure) and
-// its tables are embedded CSV files, one source or "judgement" a row, that a
-// user can replace. Everything here is a mean for ranking a stock; none of it
-// is a prediction for one building.
+// The input is plain numbers: an Exposure for the building and a Level for each return period.
+// Options holds the tables, which are embedded CSV files that a user can replace; every row has
+// a source or says "judgement". Model.At computes the mean loss at one level, Model.Annual
+// integrates it over the levels, and Appraise converts the annual loss avoided to present
+// value. All results are means for ranking a stock; none is a prediction for one building.
 package consequence

@@ -26,7 +26,8 @@ func Example() {
 		{DriftRatio: 0.006, Drift: even(0.005), Accel: even(0.28), Displacement: 0.45},
 	}
 
-	e := consequence.Exposure{Value: 10e6, OccupantsDay: 200, OccupantsNight: 40, Limits: [3]float64{0.01, 0.02, 0.04}}
+	e := consequence.Exposure{Value: 10e6, OccupantsDay: 200, OccupantsNight: 40,
+		Limits: [3]float64{0.01, 0.02, 0.04}}
 	e.Split, _ = m.Split("clinic")
 	e.Spread, _ = m.Spread("none", 0.25)
 	var before, after consequence.Annual

@@ -2,8 +2,8 @@ package consequence
 
 import "plinth/hazard"
 
-// A Level is what one level of shaking does to a building, in the few numbers
-// that decide its loss.
+// Level is the demand on a building at one level of shaking, reduced to the numbers that
+// determine its loss.
 type Level struct {
 	DriftRatio   float64 // largest storey drift over storey height: limit states
 	Drift        Groups  // drift ratio of the storeys: drift-sensitive fit-out
@@ -11,21 +11,21 @@ type Level struct {
 	Displacement float64 // m, across isolators; 0 without
 }
 
-// Groups are the demands over the height of a building in two groups, those
-// above their mean and the others, each by its own mean. Fit-out and contents
-// are taken as spread evenly over the height, so a group loses by its share. Two
-// groups keep the difference between one storey that fails and all that sway.
+// Groups are the demands over the height of a building in two groups, those above their mean
+// and the others, each represented by its mean. Fit-out and contents are assumed to be spread
+// evenly over the height, so a group loses by its share. Two groups distinguish one storey that
+// fails from all that sway.
 type Groups struct {
 	High, Low float64 // mean demand of each group
-	HighShare float64 // of the storeys or floors in the high group, 0 to 1
+	HighShare float64 // share of storeys or floors in the high group, 0 to 1
 }
 
-// Even returns the groups of a demand that is the same everywhere.
+// Even returns the groups of a uniform demand.
 func Even(x float64) Groups { return Groups{x, x, 1} }
 
-// Read sets l from storey drifts and storey heights in m (lowest first), the
-// accelerations of the ground floor and of the floors above in m/s2, and the
-// displacement across isolators in m. drift and height are of one length.
+// Read sets l from storey drifts and storey heights in m (lowest first), the accelerations of
+// the ground floor and of the floors above in m/s2, and the displacement across isolators in m.
+// drift and height have equal length.
 func (l *Level) Read(drift, height []float64, ground float64, accel []float64, displacement float64) {
 	*l = Level{Displacement: displacement}
 	ratio := func(i int) float64 { return drift[i] / height[i] }

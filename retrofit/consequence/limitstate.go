@@ -6,12 +6,12 @@ import (
 	"plinth/hazard/elementary"
 )
 
-// A LimitState is a performance level of ASCE 41 (2.3.1): the structure is
-// beyond it when the largest storey drift ratio exceeds its median limit, which
-// comes from the structural system (FEMA 356 Table C1-3).
+// LimitState is a performance level of ASCE 41 (2.3.1). The structure is beyond it when the
+// largest storey drift ratio exceeds its median limit, which comes from the structural system
+// (FEMA 356 Table C1-3).
 type LimitState uint8
 
-// The limit states, in the order they are passed.
+// The limit states, in the order in which they are exceeded.
 const (
 	ImmediateOccupancy LimitState = iota
 	LifeSafety
@@ -31,7 +31,7 @@ func Dispersion(parts ...float64) float64 {
 	return math.Sqrt(s)
 }
 
-// lnDemand returns the logarithm of a demand; 0 and below are -Inf.
+// lnDemand returns the logarithm of a demand; -Inf for 0 and below.
 func lnDemand(x float64) float64 {
 	if x <= 0 {
 		return math.Inf(-1)
@@ -39,11 +39,11 @@ func lnDemand(x float64) float64 {
 	return elementary.Log(x)
 }
 
-// A fragility is a lognormal probability ready to evaluate, with what it weighs.
+// fragility is a lognormal probability prepared for evaluation, with the weight of its loss.
 type fragility struct{ lnMedian, scale, weight float64 }
 
-// newFragility returns the fragility of a median and a dispersion. A dispersion
-// of 0 is taken as 1e-12, so that nothing is divided by 0.
+// newFragility returns the fragility of a median and a dispersion. A dispersion of 0 becomes
+// 1e-12, to avoid a division by 0.
 func newFragility(lnMedian, dispersion, weight float64) fragility {
 	return fragility{lnMedian, 1 / max(dispersion, 1e-12), weight}
 }

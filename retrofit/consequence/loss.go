@@ -5,19 +5,19 @@ import (
 	"math"
 )
 
-// maxSteps is the most steps a component of the tables may have.
+// maxSteps is the most steps of a component in the tables.
 const maxSteps = 6
 
-// A Model holds the tables ready to evaluate. It is read only once made and one
-// Model serves all goroutines.
+// Model holds the tables prepared for evaluation. It never changes once made and serves all
+// goroutines.
 type Model struct {
 	options      Options
 	drift, accel steps
 	contents     [3]steps
 }
 
-// New returns the Model of o for buildings as they stand and with the measures called
-// slugs, or why o cannot be used for them.
+// New returns the Model of o for buildings as they stand and with the measures called slugs, or
+// an error for invalid tables.
 func New(o Options, slugs ...string) (*Model, error) {
 	if err := errors.Join(o.check(), o.cover(slugs)); err != nil {
 		return nil, err
@@ -29,22 +29,21 @@ func New(o Options, slugs ...string) (*Model, error) {
 	return m, nil
 }
 
-// A Loss is what is expected of one level of shaking, or of one year: then money
-// is currency a year, persons are persons a year and probabilities are annual
-// frequencies.
+// Loss is the expected loss of one level of shaking, or of one year; then money is in currency
+// a year, persons are persons a year and probabilities are annual frequencies.
 type Loss struct {
 	Structure, DriftFitOut, AccelFitOut, Contents float64 // currency, repair
 	Downtime                                      float64 // currency, Days x the value of a day
 	Total                                         float64 // currency, sum of the five
 	Days                                          float64 // closed
-	Dead, Serious, Minor                          float64 // persons, of those inside on average over the week
+	Dead, Serious, Minor                          float64 // persons, of the mean number inside over the week
 
-	DeathRisk  float64                 // probability that one person who is always inside dies
+	DeathRisk  float64                 // probability that a person who is always inside dies
 	LimitState [NumLimitStates]float64 // probability of exceedance
 	Collapse   float64                 // probability
 }
 
-// add adds weight x b to a, field by field.
+// add adds weight x b to a in every field.
 func (a *Loss) add(weight float64, b *Loss) {
 	a.Structure += weight * b.Structure
 	a.DriftFitOut += weight * b.DriftFitOut
@@ -63,8 +62,8 @@ func (a *Loss) add(weight float64, b *Loss) {
 	a.Collapse += weight * b.Collapse
 }
 
-// A steps is the table of one component as fragilities, at first of the
-// component alone, then with the dispersion of demand added.
+// steps is the table of one component as fragilities: first of the component alone, then with
+// the dispersion of demand added.
 type steps struct {
 	n    int
 	step [maxSteps]fragility
@@ -84,12 +83,12 @@ func newSteps(table []Step) steps {
 func (s *steps) widen(c *steps, demand float64) {
 	s.n = c.n
 	for i := range c.n {
-		s.step[i] = newFragility(c.step[i].lnMedian, math.Sqrt(c.beta[i]*c.beta[i]+demand*demand), c.step[i].weight)
+		s.step[i] = newFragility(c.step[i].lnMedian, math.Sqrt(c.beta[i]*c.beta[i]+demand*demand),
+			c.step[i].weight)
 	}
 }
 
-// ratio returns the mean loss over the value of a component at the logarithm of
-// demand.
+// ratio returns the mean loss over the value of a component at the logarithm of demand.
 //
 //	sum of loss_s x P(step s is exceeded)
 func (s *steps) ratio(ln float64) float64 {
@@ -100,7 +99,7 @@ func (s *steps) ratio(ln float64) float64 {
 	return r
 }
 
-// lnGroups are Groups by their logarithms.
+// lnGroups are Groups with logarithms of demand.
 type lnGroups struct{ high, low, highShare float64 }
 
 func (g *Groups) ln() lnGroups {
@@ -120,15 +119,15 @@ func (s *steps) over(g *lnGroups) float64 {
 	return r
 }
 
-// A building is an Exposure joined with the tables: every fragility with its
-// total dispersion, on the stack of one call.
+// building is an Exposure combined with the tables: every fragility with its total dispersion,
+// on the stack of one call.
 type building struct {
 	limit                  [NumLimitStates]fragility
 	isolated               bool
 	isolator               fragility
 	drift, accel, contents steps
 	factor                 float64 // on casualty rates
-	people                 float64 // inside on average, times factor
+	people                 float64 // mean number inside, times factor
 }
 
 func (m *Model) prepare(e *Exposure, b *building) {
@@ -149,7 +148,7 @@ func (m *Model) prepare(e *Exposure, b *building) {
 	b.people = b.factor * m.MeanOccupants(e.OccupantsDay, e.OccupantsNight)
 }
 
-// At fills out with what is expected of one level of shaking.
+// At fills out with the expected loss of one level of shaking.
 func (m *Model) At(e *Exposure, l *Level, out *Loss) {
 	var b building
 	m.prepare(e, &b)
@@ -158,14 +157,14 @@ func (m *Model) At(e *Exposure, l *Level, out *Loss) {
 
 // at computes the mean loss at one level.
 //
-// Limit states follow the largest drift; where isolators run out of displacement
-// the building counts as beyond all three, independently of drift:
+// Limit states follow the largest drift. If isolators exceed their capacity the building counts
+// as beyond all three, independently of drift:
 //
 //	P_s = 1 - (1 - P(drift > limit_s)) (1 - P(displacement > capacity))
 //
-// Collapse is a path of its own, p = collapse_share x P_CP, that takes all of
-// the building and its contents. Otherwise the structure loses by its state and
-// the other components by their own demand:
+// Collapse is a separate outcome, p = collapse_share x P_CP, that destroys the whole building
+// and its contents. Otherwise the structure loses by its state and the other components by
+// their own demand:
 //
 //	structure = sum_s ratio_s P(state s);  component = p + (1 - p) ratio(demand)
 //	days      = sum_s days_s P(state s) + (1 - P_IO) fit_out_days max(drift ratio, acceleration ratio)
@@ -173,7 +172,7 @@ func (m *Model) At(e *Exposure, l *Level, out *Loss) {
 func (m *Model) at(e *Exposure, b *building, l *Level, out *Loss) {
 	o := &m.options
 	lnDrift := lnDemand(l.DriftRatio)
-	hold := 1.0 // probability that the isolators, if any, do not run out
+	hold := 1.0 // probability that the isolators, if any, do not exceed their capacity
 	if b.isolated {
 		hold -= b.isolator.at(lnDemand(l.Displacement))
 	}

@@ -17,7 +17,8 @@ func defaultModel(t testing.TB) *Model {
 	return m
 }
 
-// clinic is an exposure with everything to lose and isolators that can run out.
+// clinic is an exposure with a value in every component and isolators that can exceed their
+// capacity.
 func clinic(m *Model) *Exposure {
 	split, _ := m.Split("hospital")
 	spread, _ := m.Spread("lead-rubber", 0.2)
@@ -44,7 +45,8 @@ func anExposure(t *rapid.T, m *Model) *Exposure {
 func aLevel(t *rapid.T) Level {
 	groups := func(most float64, name string) Groups {
 		low := rapid.Float64Range(0, most).Draw(t, name+" low")
-		return Groups{low + rapid.Float64Range(0, most).Draw(t, name+" more"), low, rapid.Float64Range(0, 1).Draw(t, name+" share")}
+		return Groups{low + rapid.Float64Range(0, most).Draw(t, name+" more"), low,
+			rapid.Float64Range(0, 1).Draw(t, name+" share")}
 	}
 	return Level{rapid.Float64Range(0, 0.2).Draw(t, "largest"), groups(0.1, "drift"), groups(3, "accel"),
 		rapid.Float64Range(0, 2).Draw(t, "displacement")}
@@ -62,7 +64,8 @@ func TestMoreDemandIsNotLessLoss(t *testing.T) {
 		e, a := anExposure(t, m), aLevel(t)
 		b := a
 		more := rapid.Float64Range(0, 0.5)
-		which := []*float64{&b.DriftRatio, &b.Drift.High, &b.Drift.Low, &b.Accel.High, &b.Accel.Low, &b.Displacement}
+		which := []*float64{&b.DriftRatio, &b.Drift.High, &b.Drift.Low, &b.Accel.High, &b.Accel.Low,
+			&b.Displacement}
 		*rapid.SampledFrom(which).Draw(t, "which") += more.Draw(t, "more")
 		var la, lb Loss
 		m.At(e, &a, &la)
@@ -83,8 +86,10 @@ func TestLossKeepsToItsBounds(t *testing.T) {
 		var out Loss
 		m.At(e, &l, &out)
 		const slack = 1 + 1e-12
-		if out.Structure > slack*e.Value*e.Split.Structure || out.DriftFitOut > slack*e.Value*e.Split.DriftFitOut ||
-			out.AccelFitOut > slack*e.Value*e.Split.AccelFitOut || out.Contents > slack*e.Value*e.Split.Contents {
+		if out.Structure > slack*e.Value*e.Split.Structure ||
+			out.DriftFitOut > slack*e.Value*e.Split.DriftFitOut ||
+			out.AccelFitOut > slack*e.Value*e.Split.AccelFitOut ||
+			out.Contents > slack*e.Value*e.Split.Contents {
 			t.Fatalf("loss above value: %+v", out)
 		}
 		if out.Days > slack*m.options.States[Collapse].Days || out.Dead > 200 || out.DeathRisk > 0.2*slack {
@@ -160,8 +165,10 @@ func TestLevelRead(t *testing.T) {
 	var l Level
 	l.Read([]float64{0.06, 0.03}, []float64{4, 3}, 9.80665, []float64{2 * 9.80665, 6 * 9.80665}, 0.2)
 	assert.InDelta(t, 0.015, l.DriftRatio, 1e-15)
-	assert.InDeltaSlice(t, []float64{0.015, 0.010, 0.5}, []float64{l.Drift.High, l.Drift.Low, l.Drift.HighShare}, 1e-15)
-	assert.InDeltaSlice(t, []float64{6, 1.5, 1.0 / 3}, []float64{l.Accel.High, l.Accel.Low, l.Accel.HighShare}, 1e-12)
+	assert.InDeltaSlice(t, []float64{0.015, 0.010, 0.5},
+		[]float64{l.Drift.High, l.Drift.Low, l.Drift.HighShare}, 1e-15)
+	assert.InDeltaSlice(t, []float64{6, 1.5, 1.0 / 3},
+		[]float64{l.Accel.High, l.Accel.Low, l.Accel.HighShare}, 1e-12)
 	assert.Equal(t, 0.2, l.Displacement)
 	l.Read(nil, nil, 9.80665, nil, 0)
 	assert.Equal(t, Level{Accel: Even(1)}, l)
@@ -169,9 +176,9 @@ func TestLevelRead(t *testing.T) {
 	assert.Zero(t, testing.AllocsPerRun(20, func() { l.Read(drift, height, 1, accel, 0) }))
 }
 
-// TestGroupsStandForStoreys bounds the error of reading the fit-out loss in two
-// groups instead of storey by storey: 0.06 of the fit-out's value for drifts that
-// are even, fall in a straight line, stand in one soft storey, or wave.
+// TestGroupsStandForStoreys bounds the error of the fit-out loss by two groups instead of
+// storey by storey: 0.06 of the fit-out's value for drifts that are even, fall linearly,
+// concentrate in one soft storey, or wave.
 func TestGroupsStandForStoreys(t *testing.T) {
 	m := defaultModel(t)
 	var c steps
@@ -204,7 +211,8 @@ var returnPeriods = []float64{43, 72, 144, 224, 475, 975, 2475, 4975}
 func eightLevels() (levels []Level, freq []float64) {
 	for _, tr := range returnPeriods {
 		s := math.Pow(tr/475, 1.0/3)
-		levels = append(levels, Level{0.012 * s, Groups{0.010 * s, 0.006 * s, 0.5}, Groups{0.6 * s, 0.35 * s, 0.3}, 0.25 * s})
+		levels = append(levels, Level{0.012 * s, Groups{0.010 * s, 0.006 * s, 0.5},
+			Groups{0.6 * s, 0.35 * s, 0.3}, 0.25 * s})
 		freq = append(freq, 1/tr)
 	}
 	return levels, freq
@@ -248,7 +256,8 @@ func TestAnnualOfConstantLossIsExact(t *testing.T) {
 	// A loss of 1 at every level from 0.1/yr down is 0.1 a year, however many levels.
 	m, e := oneComponent(t, Step{1, 0, 1})
 	var a Annual
-	m.Annual(e, []Level{{Drift: Even(2)}, {Drift: Even(2)}, {Drift: Even(2)}}, []float64{0.1, 0.03, 0.001}, &a)
+	m.Annual(e, []Level{{Drift: Even(2)}, {Drift: Even(2)}, {Drift: Even(2)}}, []float64{0.1, 0.03, 0.001},
+		&a)
 	assert.InEpsilon(t, 0.1, a.Total, 1e-12)
 }
 

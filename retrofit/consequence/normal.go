@@ -2,18 +2,18 @@ package consequence
 
 import "math"
 
-// farTail is where the normal distribution is cut: beyond 6 standard deviations
-// (probability 1e-9, far below what the tables can mean) it is 0 or 1.
+// farTail is the number of standard deviations beyond which the normal distribution counts as 0
+// or 1 (probability 1e-9, far below the resolution of the tables).
 const farTail = 6
 
-// cellsPerSD is the number of cells of the table of normal a standard deviation.
-// The error of its cubics is below the largest third derivative of the density,
-// 1.38, over 384 cellsPerSD^4: 2e-10.
+// cellsPerSD is the number of cells of the table of normal for each standard deviation. The
+// error of its cubics is below the largest third derivative of the density, 1.38, over 384
+// cellsPerSD^4: 2e-10.
 const cellsPerSD = 64
 
-// cells holds, for each cell, the cubic through the normal distribution and its
-// density at both ends, in the position t from 0 to 1 within the cell. A lookup
-// is cheaper than math.Erfc and stays smooth and rising.
+// cells holds for each cell the cubic through the normal distribution and its density at both
+// ends, in the position t from 0 to 1 within the cell. A lookup is cheaper than math.Erfc,
+// smooth and monotonic.
 var cells = func() (c [2 * farTail * cellsPerSD][4]float64) {
 	value := func(i int) (p, slope float64) {
 		z := float64(i)/cellsPerSD - farTail

@@ -16,30 +16,30 @@ import (
 //go:embed tables/*.csv
 var embedded embed.FS
 
-// Options are the tables of a Model. DefaultOptions returns the embedded ones;
-// ReadOptions reads the same files from a folder of the user's.
+// Options are the tables of a Model. DefaultOptions returns the embedded ones; ReadOptions
+// reads the same files from a user's folder.
 type Options struct {
-	States      [NumStates]State // consequence of being in a state of the structure
+	States      [NumStates]State // consequences of the states of the structure
 	DriftFitOut []Step           // by drift ratio: partitions, glazing, cladding, stairs
 	AccelFitOut []Step           // by floor acceleration in g: ceilings, pipes, plant
-	Contents    [3][]Step        // by floor acceleration in g, one a retrofit.Contents
+	Contents    [3][]Step        // by floor acceleration in g, one table for each retrofit.Contents
 	Splits      map[string]Split // by use
 	Bands       map[string]Band  // by measure
 	Hours       [NumPeriods]Hours
 
-	CollapseShare       float64 // of buildings beyond collapse prevention that collapse, 0 to 1
-	LightCasualtyFactor float64 // on casualty rates of light timber and light steel, 0 to 1
-	FitOutDays          float64 // d closed when fit-out is wholly lost in a sound structure
-	OnsetReturnPeriod   float64 // yr, shorter ones do no harm
+	CollapseShare       float64 // share of buildings beyond collapse prevention that collapse, 0 to 1
+	LightCasualtyFactor float64 // factor on casualty rates of light timber and light steel, 0 to 1
+	FitOutDays          float64 // d closed if the fit-out of a sound structure is wholly lost
+	OnsetReturnPeriod   float64 // yr, return period below which shaking does no harm
 
 	CapacityDispersion       float64 // of the drift at a limit state, ln sd
 	RecordDispersion         float64 // record to record, ln sd
 	DampingDispersion        float64 // choice of damping model, on drift, ln sd
-	IsolatorDispersion       float64 // of the displacement the isolators can take, ln sd
+	IsolatorDispersion       float64 // of the displacement capacity of the isolators, ln sd
 	IsolatorRecordDispersion float64 // of isolator displacement, record to record, ln sd
 }
 
-// A State is what follows from one state of the structure.
+// State is the consequence of one state of the structure.
 type State struct {
 	LossRatio float64 // repair of the structure over its value
 	Days      float64 // closed
@@ -48,9 +48,8 @@ type State struct {
 	Minor     float64 // share of the people inside with minor injury
 }
 
-// The states of the structure beyond no harm, the graver the larger. The first
-// three lie between the limit states of ASCE 41; collapse is a share of what
-// lies beyond the last.
+// The states of the structure beyond no harm, in increasing severity. The first three lie
+// between the limit states of ASCE 41; collapse is a share of the buildings beyond the last.
 const (
 	BeyondIO = iota // beyond immediate occupancy, within life safety
 	BeyondLS        // beyond life safety, within collapse prevention
@@ -59,27 +58,27 @@ const (
 	NumStates
 )
 
-var stateWords = []string{"beyond-immediate-occupancy", "beyond-life-safety", "beyond-collapse-prevention", "collapse"}
+var stateWords = []string{"beyond-immediate-occupancy", "beyond-life-safety", "beyond-collapse-prevention",
+	"collapse"}
 
-// A Step is one grade of damage to a component: a lognormal probability of
-// exceedance in demand, and the loss it adds over the value of the component.
+// Step is one grade of damage to a component: a lognormal probability of exceedance in demand,
+// and the loss it adds over the value of the component.
 type Step struct {
 	Median     float64 // demand at 50 % exceedance, in the demand's unit
 	Dispersion float64 // ln sd
 	Loss       float64 // added share of the component's value
 }
 
-// A Split divides the replacement value of a building among its components; the
-// first three sum to 1 and the contents come on top.
+// Split divides the replacement value of a building among its components; the first three sum
+// to 1 and the contents are extra.
 type Split struct{ Structure, DriftFitOut, AccelFitOut, Contents float64 }
 
-// A Band is how well the spectral demand of a measure agrees with time histories
-// of a shear-stick model under artificial records (ln sd). It is not accuracy
-// against reality.
+// Band is the agreement of a measure's spectral demand with time histories of a shear-stick
+// model under artificial records (ln sd). It is not accuracy against reality.
 type Band struct{ Drift, Accel, Displacement float64 }
 
-// Hours is one part of the week: its share of all hours and who is inside, as
-// shares of the occupants by day and by night.
+// Hours is one part of the week: its share of all hours, and the people inside as shares of the
+// occupants by day and by night.
 type Hours struct{ Share, OfDay, OfNight float64 }
 
 // The parts of the week.
@@ -92,8 +91,8 @@ const (
 
 var periodWords = []string{"day", "night", "transit"}
 
-// DefaultOptions returns the embedded tables. Most rows are judgement and say
-// so: replace them where better is known.
+// DefaultOptions returns the embedded tables. Most rows are judgement and say so: replace them
+// where better values are known.
 func DefaultOptions() Options {
 	sub, err := fs.Sub(embedded, "tables")
 	if err == nil {
@@ -105,9 +104,8 @@ func DefaultOptions() Options {
 	panic("consequence: embedded tables are broken: " + err.Error())
 }
 
-// ReadOptions reads the tables states.csv, components.csv, splits.csv, bands.csv,
-// hours.csv and constants.csv, which must have the form of the embedded ones.
-// An error is a *TableError where one value is to blame.
+// ReadOptions reads the tables states.csv, components.csv, splits.csv, bands.csv, hours.csv and
+// constants.csv, in the form of the embedded ones. An invalid value gives a *TableError.
 func ReadOptions(fsys fs.FS) (Options, error) {
 	var o Options
 	for _, read := range []func(*Options, fs.FS) error{
@@ -120,10 +118,9 @@ func ReadOptions(fsys fs.FS) (Options, error) {
 	return o, o.check()
 }
 
-// OverlayOptions reads the tables of a folder, and the embedded one wherever the
-// folder has none of that name. It returns the names of those found in the folder.
-// A file of another name is an error, since a table that is spelled wrong would be
-// passed over.
+// OverlayOptions reads the tables of a folder, and the embedded table where the folder does not
+// have one. It returns the names found in the folder. A file with any other name is an error,
+// since a misspelt table would otherwise be ignored.
 func OverlayOptions(fsys fs.FS) (o Options, found []string, err error) {
 	entries, err := fs.ReadDir(fsys, ".")
 	if err != nil {
@@ -138,7 +135,9 @@ func OverlayOptions(fsys fs.FS) (o Options, found []string, err error) {
 			continue
 		}
 		if _, err := fs.Stat(base, e.Name()); err != nil {
-			return Options{}, nil, fmt.Errorf("consequence table %s is not one of states.csv, components.csv, splits.csv, bands.csv, hours.csv, constants.csv", e.Name())
+			return Options{}, nil,
+				fmt.Errorf("consequence table %s is not one of states.csv, components.csv, splits.csv, "+
+					"bands.csv, hours.csv, constants.csv", e.Name())
 		}
 		found = append(found, e.Name())
 	}
@@ -146,7 +145,7 @@ func OverlayOptions(fsys fs.FS) (o Options, found []string, err error) {
 	return o, found, err
 }
 
-// An overlay opens the files named in found from above and all others from below.
+// overlay opens the files named in found from above and all others from below.
 type overlay struct {
 	above, below fs.FS
 	found        []string
@@ -187,7 +186,8 @@ func readStates(o *Options, fsys fs.FS) error {
 }
 
 func readComponents(o *Options, fsys fs.FS) error {
-	words := []string{"drift-fit-out", "accel-fit-out", "ordinary-contents", "sensitive-contents", "fragile-contents"}
+	words := []string{"drift-fit-out", "accel-fit-out", "ordinary-contents", "sensitive-contents",
+		"fragile-contents"}
 	lists := []*[]Step{&o.DriftFitOut, &o.AccelFitOut, &o.Contents[retrofit.OrdinaryContents],
 		&o.Contents[retrofit.SensitiveContents], &o.Contents[retrofit.FragileContents]}
 	header := []string{"component", "demand", "median", "dispersion", "loss_ratio", "source"}
@@ -235,7 +235,8 @@ func readBands(o *Options, fsys fs.FS) error {
 	return eachRow(fsys, "bands.csv", header, func(r *row) {
 		r.word("measure", known)
 		once(r, seen, r.text("measure"))
-		o.Bands[r.text("measure")] = Band{r.number("drift", 0, 2), r.number("acceleration", 0, 2), r.number("displacement", 0, 2)}
+		o.Bands[r.text("measure")] = Band{r.number("drift", 0, 2), r.number("acceleration", 0, 2),
+			r.number("displacement", 0, 2)}
 	})
 }
 
@@ -244,7 +245,8 @@ func readHours(o *Options, fsys fs.FS) error {
 	header := []string{"period", "hours_share", "of_day", "of_night", "source"}
 	err := eachRow(fsys, "hours.csv", header, func(r *row) {
 		if i := r.word("period", periodWords); i >= 0 {
-			o.Hours[i] = Hours{r.number("hours_share", 0, 1), r.number("of_day", 0, 1), r.number("of_night", 0, 1)}
+			o.Hours[i] = Hours{r.number("hours_share", 0, 1), r.number("of_day", 0, 1),
+				r.number("of_night", 0, 1)}
 		}
 		once(r, seen, r.text("period"))
 	})
@@ -279,7 +281,7 @@ func readConstants(o *Options, fsys fs.FS) error {
 	return wantCount(err, "constants.csv", len(seen), len(targets))
 }
 
-// once complains of a row that repeats a key.
+// once reports an error for a row that repeats a key.
 func once(r *row, seen map[string]bool, key string) {
 	if seen[key] {
 		r.fail("", key, "given twice; keep one row")
@@ -287,10 +289,11 @@ func once(r *row, seen map[string]bool, key string) {
 	seen[key] = true
 }
 
-// wantCount complains of a table with rows missing.
+// wantCount returns an error for a table with missing rows.
 func wantCount(err error, file string, got, want int) error {
 	if err == nil && got != want {
-		return fmt.Errorf("consequence table %s: %d of %d rows; copy the missing ones from the default table", file, got, want)
+		return fmt.Errorf("consequence table %s: %d of %d rows; copy the missing ones from the default table",
+			file, got, want)
 	}
 	return err
 }
@@ -300,8 +303,8 @@ func (s Split) whole() bool {
 	return math.Abs(s.Structure+s.DriftFitOut+s.AccelFitOut-1) <= 0.001
 }
 
-// cover returns which rows of the table of bands the measures called slugs lack. Without its
-// row a measure would have no dispersion, and look better for it.
+// cover returns an error for the measures of slugs without a row in the table of bands. Without
+// a row a measure would have no dispersion, and look better than it is.
 func (o *Options) cover(slugs []string) error {
 	var errs []error
 	for _, slug := range slugs {
@@ -312,24 +315,29 @@ func (o *Options) cover(slugs []string) error {
 		}
 		for _, band := range k.AllBands() {
 			if _, ok := o.Bands[band]; !ok {
-				errs = append(errs, fmt.Errorf("consequence table bands.csv: no row %s; copy it from the default table, or leave %s out of measures.use", band, slug))
+				errs = append(errs,
+					fmt.Errorf("consequence table bands.csv: no row %s; copy it from the default table, or "+
+						"leave %s out of measures.use", band, slug))
 			}
 		}
 	}
 	return errors.Join(errs...)
 }
 
-// check returns the first reason why the tables would make a worse state cost
-// less, or a component cost more than it is worth.
+// check returns the first fault that would make a worse state cost less, or a component cost
+// more than its value.
 func (o *Options) check() error {
 	for i := 1; i < NumStates; i++ {
 		a, b := o.States[i-1], o.States[i]
-		if a.LossRatio > b.LossRatio || a.Days > b.Days || a.Dead > b.Dead || a.Serious > b.Serious || a.Minor > b.Minor {
-			return fmt.Errorf("consequence table states.csv: %s is less grave than %s in some quantity; values must not fall from state to state", stateWords[i], stateWords[i-1])
+		if a.LossRatio > b.LossRatio || a.Days > b.Days || a.Dead > b.Dead || a.Serious > b.Serious ||
+			a.Minor > b.Minor {
+			return fmt.Errorf("consequence table states.csv: %s is less grave than %s in some quantity; "+
+				"values must not fall from state to state", stateWords[i], stateWords[i-1])
 		}
 	}
 	if o.FitOutDays > o.States[BeyondIO].Days {
-		return fmt.Errorf("consequence table constants.csv: fit_out_days %g is above the %g days beyond immediate occupancy", o.FitOutDays, o.States[BeyondIO].Days)
+		return fmt.Errorf("consequence table constants.csv: fit_out_days %g is above the %g days beyond "+
+			"immediate occupancy", o.FitOutDays, o.States[BeyondIO].Days)
 	}
 	for _, steps := range append([][]Step{o.DriftFitOut, o.AccelFitOut}, o.Contents[:]...) {
 		var sum float64
@@ -337,7 +345,8 @@ func (o *Options) check() error {
 			sum += s.Loss
 		}
 		if len(steps) == 0 || len(steps) > maxSteps || sum > 1+1e-9 {
-			return fmt.Errorf("consequence table components.csv: each component needs 1 to %d steps whose loss ratios sum to 1 at most; found %d summing to %g", maxSteps, len(steps), sum)
+			return fmt.Errorf("consequence table components.csv: each component needs 1 to %d steps whose "+
+				"loss ratios sum to 1 at most; found %d summing to %g", maxSteps, len(steps), sum)
 		}
 	}
 	var share float64

@@ -25,7 +25,8 @@ func TestMethodPageShowsTheTables(t *testing.T) {
 	}
 	for i, s := range o.States[:Collapse] {
 		repair := []string{"0.145", "0.305", "0.80"}[i]
-		assert.Contains(t, page, fmt.Sprintf("| %s | %.0f | %v | %v | %v |", repair, s.Days, s.Dead, s.Serious, s.Minor))
+		assert.Contains(t, page, fmt.Sprintf("| %s | %.0f | %v | %v | %v |", repair, s.Days, s.Dead,
+			s.Serious, s.Minor))
 		assert.InDelta(t, s.LossRatio, []float64{0.145, 0.305, 0.80}[i], 1e-12)
 	}
 	for _, steps := range append([][]Step{o.DriftFitOut, o.AccelFitOut}, o.Contents[:]...) {

@@ -7,8 +7,8 @@ import "math"
 //
 //	(1 - (1 + r)^-n)/r, and n for r = 0
 //
-// r > -1 as a fraction a year, n >= 0 in years, which need not be whole. Common
-// practice of engineering economy. Outside the domain the result is NaN.
+// r > -1 is a fraction for a year; n >= 0 is in years and need not be whole. Common practice of
+// engineering economy. Outside the domain the result is NaN.
 func PresentFactor(r, n float64) float64 {
 	switch {
 	case !(r > -1) || !(n >= 0):
@@ -19,24 +19,24 @@ func PresentFactor(r, n float64) float64 {
 	return -math.Expm1(-n*math.Log1p(r)) / r
 }
 
-// The rates every result is shown at beside the plan's own.
+// The rates at which every result is shown, besides the plan's own.
 const (
 	LowRate  = 0.03 // OMB Circular A-94 of 1992 with A-4 of 2003, from memory
 	HighRate = 0.07 // the same
 )
 
-// A Benefit is what a measure returns over its life at one discount rate.
+// Benefit is the return of a measure over its life at one discount rate.
 type Benefit struct {
 	Rate    float64
 	Factor  float64 // present value of 1 a year over the life
 	Present float64 // currency, present value of the annual loss avoided
 	Net     float64 // currency, Present less cost
-	Ratio   float64 // Present over cost; NaN where nothing is spent
+	Ratio   float64 // Present over cost; NaN if the cost is 0
 }
 
-// Appraise returns the benefit of avoiding so much annual loss at so much cost
-// over a life, at the plan's rate, LowRate and HighRate, in this order. A
-// measure that adds loss has a negative benefit.
+// Appraise returns the benefit of a measure that avoids an annual loss, for its cost and life,
+// at the plan's rate, LowRate and HighRate, in this order. A measure that adds loss has a
+// negative benefit.
 //
 //	present = factor x avoided;  net = present - cost;  ratio = present/cost
 func Appraise(avoided, cost, life, rate float64) [3]Benefit {

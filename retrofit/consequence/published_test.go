@@ -233,14 +233,16 @@ func TestAppraise(t *testing.T) {
 func TestPublishedRows(t *testing.T) {
 	o := DefaultOptions()
 	// ATC-13 1985 Table 9.3 at central damage factors 20, 45, 80, 100 %; from memory.
-	for i, want := range []State{{Dead: 1e-4, Serious: 4e-4, Minor: 3e-3}, {Dead: 1e-3, Serious: 4e-3, Minor: 0.03},
+	for i, want := range []State{{Dead: 1e-4, Serious: 4e-4, Minor: 3e-3},
+		{Dead: 1e-3, Serious: 4e-3, Minor: 0.03},
 		{Dead: 0.01, Serious: 0.04, Minor: 0.3}, {Dead: 0.2, Serious: 0.4, Minor: 0.4}} {
 		got := o.States[i]
 		assert.Equal(t, want, State{Dead: got.Dead, Serious: got.Serious, Minor: got.Minor})
 	}
 	// Taghavi and Miranda 2003: structure, non-structural, contents in percent of
 	// the investment; from memory. 0.005 is their rounding to whole percents.
-	for use, p := range map[string][3]float64{"office": {18, 62, 20}, "hotel": {13, 70, 17}, "hospital": {8, 48, 44}} {
+	for use, p := range map[string][3]float64{"office": {18, 62, 20}, "hotel": {13, 70, 17},
+		"hospital": {8, 48, 44}} {
 		s := o.Splits[use]
 		building := p[0] + p[1]
 		assert.InDelta(t, p[0]/building, s.Structure, 0.005, use)

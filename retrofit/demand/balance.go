@@ -6,43 +6,43 @@ import (
 	"plinth/hazard"
 )
 
-// An Equilibrium is where isolators come to rest between what they resist and
-// what the spectrum asks at their own period and damping.
+// Equilibrium is the displacement at which the force of isolators balances the demand of the
+// spectrum at their own period and damping.
 type Equilibrium struct {
-	Displacement float64 // m; Dy if the isolators stick
+	Displacement float64 // m; Dy if the isolators do not move
 	Stiffness    float64 // N/m, secant
 	Period       float64 // s, effective
 	Damping      float64 // effective, at least leastIsolatorDamping
 	Reduction    float64 // B at that damping
-	Gain         float64 // d asked/dD there, to start a search beside it; 0 if that is not known
+	Gain         float64 // d asked/dD there, to start a search for a neighbour; 0 if not known
 	Roots        int     // displacements above Dy that balance
 	Status       Status  // SeveralRoots, Stuck, Capped
 }
 
-// leastIsolatorDamping is the first row of ASCE 7-16 Table 17.5-1, which holds
-// for less damping too.
+// leastIsolatorDamping is the first row of ASCE 7-16 Table 17.5-1, which also applies to less
+// damping.
 const leastIsolatorDamping = 0.02
 
-// The search for roots.
+// Constants of the search for roots.
 const (
-	rootTolerance = 1e-5 // of a displacement past yield: the last step of the secant, which leaves less
-	scanStep      = 0.1  // of ln D where the spectrum rises: two roots within one step pass unseen
+	rootTolerance = 1e-5 // of a displacement past yield: last step of the secant; the error left is smaller
+	scanStep      = 0.1  // of ln D where the spectrum rises: two roots within one step are missed
 	scanLeast     = 1e-5 // lower end of that search over its upper end, for Dy = 0
-	scanLeap      = 8    // steps of the scan taken at once where they hold no root, by trial
-	usualGain     = 0.4  // of isolators, judgement: what the first step supposes
-	quickSteps    = 12   // of the secant before plain bisection
+	scanLeap      = 8    // steps of the scan skipped together where they hold no root, by trial
+	usualGain     = 0.4  // gain of isolators that the first step assumes (judgement)
+	quickSteps    = 12   // secant steps before plain bisection
 	maxSteps      = 60
 )
 
-// A balance is isolators under a spectrum.
+// balance is a set of isolators under a spectrum.
 type balance struct {
 	System
 	sp *hazard.Spectrum
 	b  hazard.Reduction
 }
 
-// asked returns the displacement in m the spectrum asks of the isolators at their
-// period and damping at displacement d in m: Sd(Te)/B(b).
+// asked returns the displacement demand in m of the spectrum at the isolators' period and
+// damping at displacement d in m: Sd(Te)/B(b).
 func (q *balance) asked(d float64) float64 {
 	per := 1 / (q.Force(d) * d) // 1/(Ke D2)
 	x := q.Mass * d * d * per   // (Te/2 pi)2
@@ -50,14 +50,14 @@ func (q *balance) asked(d float64) float64 {
 	return q.sp.Sa(2*math.Pi*math.Sqrt(x)) * hazard.Gravity * x / q.b(damping)
 }
 
-// A Start is where a search for a balance begins: it changes how soon that is found,
-// not which. The zero value leaves it to the search.
+// Start is a first guess for a balance. It changes how fast the balance is found, not which one.
+// The zero value leaves the guess to the search.
 type Start struct {
 	Displacement float64 // m
 	Gain         float64 // d asked/dD
 }
 
-// Start returns where the search for a balance much like e may begin.
+// Start returns the first guess for a balance similar to e.
 func (e *Equilibrium) Start() Start { return Start{e.Displacement, e.Gain} }
 
 // SolveDisplacement returns the displacement at which isolators balance under a
@@ -65,36 +65,35 @@ func (e *Equilibrium) Start() Start { return Start{e.Displacement, e.Gain} }
 //
 //	D = asked(D) = Sd(Te(D))/B(b(D)),  D > Dy
 //
-// Where Sa does not rise with period there is at most one: with p the slope of
-// ln Sd in ln T and u = Kd D/(Kd D + Qd),
+// Where Sa does not rise with period there is at most one solution: with p the slope of ln Sd
+// in ln T and u = Kd D/(Kd D + Qd),
 //
 //	d ln asked/d ln D <= p (1 - u)/2 + u <= 1    for p <= 2
 //
-// since the damping falls no faster than D^-u (that of dampers rises) and B no faster
-// than the damping.
-// So one sign at the end of that range tells whether it holds a balance, and none
-// is lost. Where the spectrum rises, below that range, a grid in ln D finds the
-// brackets.
+// since the damping falls no faster than D^-u (that of dampers rises) and B no faster than the
+// damping. The sign of asked(D) - D at the lower end of that range therefore tells whether the
+// range holds a balance, and none is missed. Where the spectrum rises, below that range, a grid
+// in ln D brackets the roots.
 //
-// Where several displacements balance the largest is taken and the status says
-// SeveralRoots. Where none does the isolators do not move: Stuck.
+// If several displacements balance, the largest is taken and the status has SeveralRoots. If
+// none does, the isolators do not move: Stuck.
 //
-// Mass, Qd and Kd must be positive and Dy not negative. B must not fall with
-// damping, nor damping/B (all reductions of package hazard, up to 90 %).
+// Mass, Qd and Kd must be positive and Dy not negative. B must not fall with damping, nor
+// damping/B (true of all reductions of package hazard, up to 90 %).
 //
-// The search begins near a start.
+// near is a first guess.
 func SolveDisplacement(s System, sp *hazard.Spectrum, b hazard.Reduction, near Start) Equilibrium {
 	q := balance{s, sp, b}
 	var e Equilibrium
 	from, bottom := s.reaches(sp.FallsFrom()), s.Dy
-	if from > bottom && !q.asksMore(bottom, from) { // some of the range rises and may hold a root
+	if from > bottom && !q.asksMore(bottom, from) { // part of the range rises and may hold a root
 		top := min(from, q.bound())
 		bottom = max(bottom, scanLeast*top)
 		d, roots, ok := q.scan(bottom, top)
 		e.Displacement, e.Roots = d, roots
 		e.fail(!ok, Capped)
 	}
-	if e.Roots == 0 { // what is reported of isolators that stick; without Dy there is no secant at 0
+	if e.Roots == 0 { // isolators that do not move; without Dy there is no secant at 0
 		e.Displacement = bottom
 	}
 	if root, found, ok := q.above(max(from, bottom), near); found {
@@ -110,7 +109,7 @@ func SolveDisplacement(s System, sp *hazard.Spectrum, b hazard.Reduction, near S
 	return e
 }
 
-// fail adds a status where failed.
+// fail adds s to the status if failed.
 func (e *Equilibrium) fail(failed bool, s Status) {
 	if failed {
 		e.Status |= s
@@ -127,16 +126,16 @@ func (s *System) reaches(t float64) float64 {
 	return math.Inf(1)
 }
 
-// bound returns a displacement in m no balance is above: that of the largest
-// ordinate at the sliding period and the least damping.
+// bound returns a displacement in m above every balance: that of the largest ordinate at the
+// sliding period and the least damping.
 func (q *balance) bound() float64 {
 	return q.sp.Peak() * hazard.Gravity * q.Mass / q.Kd / q.b(leastIsolatorDamping)
 }
 
-// above returns the balance above from in m, in the range that holds one at most:
-// by the secant within brackets and bisection in ln D should that be slow. It looks at
-// from itself once a guess lies below. A search that begins on its root takes a step so
-// small that rounding hides the slope: the usual one then ends it. No step is endless.
+// above returns the balance above from in m, in the range that holds at most one: by the secant
+// within brackets, and by bisection in ln D if the secant is slow. It evaluates at from itself
+// only once a guess lies below. If the search starts at its root, rounding hides the slope of
+// so small a step; the usual gain then ends the search. No step is infinite.
 func (q *balance) above(from float64, near Start) (root Start, found, ok bool) {
 	if math.IsInf(from, 1) {
 		return root, false, true
@@ -147,7 +146,7 @@ func (q *balance) above(from float64, near Start) (root Start, found, ok bool) {
 	if near.Displacement > from && positive(near.Displacement) && near.Gain < 1 {
 		d, gain = near.Displacement, near.Gain
 	}
-	var last, lastOff float64 // D before, and how far it was off
+	var last, lastOff float64 // previous D and its error
 	for i := range maxSteps {
 		off := q.asked(d) - d
 		if off > 0 {
@@ -178,9 +177,9 @@ func (q *balance) above(from float64, near Start) (root Start, found, ok bool) {
 	return Start{d, gain}, true, false
 }
 
-// scan returns the largest balance between bottom and top in m and how many there
-// are, or bottom and none, by the signs at steps of a grid in ln D. It leaps over
-// steps that cannot hold one.
+// scan returns the largest balance between bottom and top in m and the number of balances, or
+// bottom and 0, by the signs at the points of a grid in ln D. It skips steps that cannot hold
+// one.
 func (q *balance) scan(bottom, top float64) (root float64, roots int, ok bool) {
 	if bottom >= top {
 		return bottom, 0, true
@@ -215,9 +214,8 @@ func (q *balance) scan(bottom, top float64) (root float64, roots int, ok bool) {
 	return root, roots, ok
 }
 
-// asksMore reports whether more than D is asked at every displacement D from lo to hi in
-// m, as far as bounds tell: the least ordinate of their periods, the least period and the
-// most damping.
+// asksMore reports whether asked(D) > D is certain at every displacement D from lo to hi in m.
+// It uses bounds: the least ordinate of their periods, the least period and the most damping.
 //
 //	asked(D) >= min Sa g M/Ke(lo)/B(2 Qd (1 - Dy/hi)/(pi (Qd + Kd lo)) + C/(2 sqrt(Ke(hi) M)))
 func (q *balance) asksMore(lo, hi float64) bool {
@@ -226,8 +224,8 @@ func (q *balance) asksMore(lo, hi float64) bool {
 	return sa*hazard.Gravity*q.Mass/q.Stiffness(lo)/q.b(max(leastIsolatorDamping, damping)) > hi
 }
 
-// between narrows a bracket by bisection in ln D. It reports false if that does
-// not reach the tolerance.
+// between narrows a bracket by bisection in ln D. It returns false if the tolerance is not
+// reached.
 func (q *balance) between(lo, hi float64) (root float64, ok bool) {
 	less := q.asked(lo) > lo
 	for range maxSteps {

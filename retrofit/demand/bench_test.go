@@ -31,10 +31,15 @@ func measureCases(st *archetypes.Stick) []measureCase {
 	}
 	base := st.Mass[0]
 	mass := weight/hazard.Gravity + base
-	lead := Isolation{Kind: LeadRubber, Qd: 0.06 * weight, K2: mass * 5, K1: mass * 50, BaseMass: base, Reduction: hazard.ReductionIsolation}
-	slide := Isolation{Kind: Slider, Qd: 0.06 * weight, K2: mass * 4.4, K1: mass*4.4 + 0.06*weight/0.001, BaseMass: base, Reduction: hazard.ReductionIsolation}
+	lead := Isolation{Kind: LeadRubber, Qd: 0.06 * weight, K2: mass * 5, K1: mass * 50, BaseMass: base,
+		Reduction: hazard.ReductionIsolation}
+	slide := Isolation{Kind: Slider, Qd: 0.06 * weight, K2: mass * 4.4, K1: mass*4.4 + 0.06*weight/0.001,
+		BaseMass: base, Reduction: hazard.ReductionIsolation}
 	return []measureCase{
-		{"as-is", func(w *Work, st *archetypes.Stick, sp *hazard.Spectrum, _, out *Response) { w.AsIs(st, sp, out) }},
+		{"as-is", func(w *Work, st *archetypes.Stick, sp *hazard.Spectrum, _,
+			out *Response) {
+			w.AsIs(st, sp, out)
+		}},
 		{"viscous-linear", func(w *Work, st *archetypes.Stick, sp *hazard.Spectrum, _, out *Response) {
 			w.Viscous(st, sp, Viscous{Alpha: 1, Damping: 0.15}, out)
 		}},

@@ -6,20 +6,20 @@ import (
 	"plinth/archetypes"
 )
 
-// The modes of a stick whose stiffnesses have changed, by inverse iteration from
-// the modes it had.
+// The modes of a stick after a change of stiffness, by inverse iteration from the earlier
+// modes.
 
-// modeTolerance is the relative change of a period at which iteration stops. The
-// shape is then good to its square root.
+// modeTolerance is the relative change of a period at which iteration stops. The error of the
+// shape is then about its square root.
 const (
 	modeTolerance = 1e-8
 	maxModeSteps  = 400
 )
 
-// modes sets the modes of the trace to those of the masses of st on the storey
-// stiffnesses k in N/m. Stiffnesses all changed by one factor keep their shapes.
-// Otherwise each mode is found by inverse iteration from the shape it had,
-// orthogonal to the modes below (Clough and Penzien 2003, Dynamics of Structures).
+// modes sets the modes of the trace to those of the masses of st on the storey stiffnesses k in
+// N/m. If all stiffnesses change by one factor the shapes stay. Otherwise inverse iteration
+// finds each mode from its earlier shape, orthogonal to the modes below (Clough and Penzien
+// 2003, Dynamics of Structures).
 func (w *Work) modes(st *archetypes.Stick, k []float64) {
 	t := &w.Trace
 	if factor := k[0] / st.Stiffness[0]; proportional(k, st.Stiffness, factor) {
@@ -66,12 +66,12 @@ func proportional(a, b []float64, factor float64) bool {
 // over its stiffness.
 func inverseStep(mass, stiffness, shape []float64) (period float64) {
 	shear := 0.0
-	for i := len(shape) - 1; i >= 0; i-- { // shape becomes the storey drifts
+	for i := len(shape) - 1; i >= 0; i-- { // first the storey drifts
 		shear += mass[i] * shape[i]
 		shape[i] = shear / stiffness[i]
 	}
 	energy, kinetic, x, most := 0.0, 0.0, 0.0, 0.0
-	for i, drift := range shape { // and the drifts the new shape
+	for i, drift := range shape { // then the sum of the drifts
 		energy += stiffness[i] * drift * drift
 		x += drift
 		shape[i] = x
@@ -85,7 +85,7 @@ func inverseStep(mass, stiffness, shape []float64) (period float64) {
 	return 2 * math.Pi * math.Sqrt(kinetic/energy)
 }
 
-// remove takes from shape what it holds of mode.
+// remove makes shape orthogonal to mode.
 func remove(mass, shape, mode []float64) {
 	num, den := 0.0, 0.0
 	for i, m := range mass {

@@ -5,19 +5,19 @@ import (
 	"plinth/hazard"
 )
 
-// A Device is what is done to a frame. It knows both methods: its demand by spectra, and
-// what it is in a model for time histories.
+// Device is a retrofit device on a frame. It has both methods: spectral demand, and its part in
+// a model for time histories.
 type Device interface {
 	// Demand fills out with the demand on st with the device under sp; asIs is the demand
-	// without it. Isolators have their nominal properties, as in time histories.
+	// without it. Isolators have nominal properties, as in time histories.
 	Demand(w *Work, st *archetypes.Stick, sp *hazard.Spectrum, asIs, out *Response)
 
-	// Attach puts the device on a model, or returns why it cannot act there.
+	// Attach adds the device to a model, or returns why it cannot act there.
 	Attach(m Model) error
 }
 
-// A Model is what a device sees of a model for time histories: one method for each thing
-// that can be done to a frame. Package history has the model.
+// Model is a model for time histories as a device sees it: one method for each kind of change
+// to a frame. Package history implements it.
 type Model interface {
 	Strengthen(Strengthening) error
 	Damp(Viscous) error

@@ -7,8 +7,7 @@ import (
 	"plinth/hazard/elementary"
 )
 
-// displace finds the first-mode drifts, how far yielding limits them, and the
-// roof displacement.
+// displace computes the first-mode drifts, their limit by yielding, and the roof displacement.
 //
 //	d_i = |G1 (phi_i1 - phi_(i-1)1)| Sd1
 //	s   = min(1, min V_i/(k_i d_i)),  mu = 1/s
@@ -42,11 +41,11 @@ func (w *Work) displace(sp *hazard.Spectrum) {
 //	C2 = 1 + cl (min(1.2, 1 + (mu - 1)2/(500 max(T1, 0.2)2)) - 1)   T1 < 0.7 s, else 1
 //	CL = mu^(-0.034 min(1, T1/TC))
 //
-// The form follows ASCE 41-17 7.4.3.3 (C1, C2), whose C1 is straight in mu - 1: here it
-// starts with the square, since the first excursions past yield are one-sided and
-// short. Viscous dampers, of added damping bV, calm it: they resist while the frame no
-// longer does. Exponents, divisors and CL are [fit]. Target gives the standard's own values.
-// C2 steps to 1 at 0.7 s, as the standard's does.
+// The form follows ASCE 41-17 7.4.3.3 (C1, C2), whose C1 is linear in mu - 1. Here it begins
+// with the square, since the first excursions past yield are one-sided and short. Viscous
+// dampers of added damping bV reduce it: they resist while the frame no longer does. Exponents,
+// divisors and CL are [fit]. Target gives the standard's own values. C2 jumps to 1 at 0.7 s, as
+// the standard's does.
 func (f *Fit) ratio(mu, period, tc, degrading, viscous float64) (c1, c2, cl float64) {
 	if mu <= 1 {
 		return 1, 1, 1

@@ -14,10 +14,10 @@ import (
 //	gg      = 1 + 2.9 b_r mu                                [fit]
 //	drift_i = sqrt(a_i2 + e_i2)
 //
-// a is the first mode with its plastic part where it goes: see plastic. A storey that
-// yields in the higher modes, as the upper ones of tall frames do, drifts more in them
-// (e): the others push it and it cannot push back. The drifts do not add up to the
-// roof displacement: they are medians of maxima that come from different records.
+// a is the first mode with its plastic part: see plastic. e is larger than dh where a storey
+// yields in the higher modes, as upper storeys of tall frames do: the others push it and it
+// cannot push back. The drifts do not add up to the roof displacement: they are medians of
+// maxima from different records.
 func (w *Work) drifts(out *Response) {
 	t := &w.Trace
 	n := len(t.First)
@@ -61,15 +61,15 @@ func (w *Work) higher() {
 	}
 }
 
-// plastic fills the first-mode drifts with yielding. The plastic part of the roof
-// displacement goes where force exceeds strength most and, among storeys equal in
-// that, to the lowest: shaking enters at the foot, and a storey that yields there
-// passes on no more than its strength.
+// plastic fills the first-mode drifts with yielding. The plastic part of the roof displacement
+// goes mainly to the storeys whose force exceeds their strength most and, at equal overload, to
+// the lowest: shaking enters at the foot, and a storey that yields there passes on no more than
+// its strength.
 //
 //	w_i = d_i (rho_i/rho_max)^(5.5/gg) exp(-3.1 z_i/gg),  z_i = (i - 1)/N     [fit]
 //	a_i = s d_i + max(0, u - s G1 Sd1) w_i/sum w;  d_i for mu <= 1
 //
-// With yielding devices 3.1 grows (Yielding). Dampers even the drifts out: gg.
+// With yielding devices 3.1 grows (Yielding). Dampers make the drifts more even, by gg.
 func (w *Work) plastic() {
 	t := &w.Trace
 	if t.StrengthRatio <= 1 {

@@ -26,7 +26,8 @@ func ExampleWork() {
 	}
 	st.Modes = modes
 	var sp hazard.Spectrum
-	sp.Set(hazard.NewAxis([]float64{0.15, 0.5, 2}), 0.36, []float64{math.Log(0.9), math.Log(0.9), math.Log(0.225)})
+	sp.Set(hazard.NewAxis([]float64{0.15, 0.5, 2}), 0.36,
+		[]float64{math.Log(0.9), math.Log(0.9), math.Log(0.225)})
 
 	var w demand.Work
 	var asIs, damped demand.Response

@@ -1,12 +1,12 @@
 package demand
 
-// Fit holds the constants of the method that no standard gives. All were tuned
-// against nonlinear time histories of shear stick models under artificial records that
-// match a code spectrum; none is a published value. They stand here together so that
-// nobody mistakes one for a code's. The doc comment of the function that uses a
-// constant gives the formula.
+// Fit holds the constants of the method that no standard gives. All were tuned against
+// nonlinear time histories of shear stick models under artificial records that match a code
+// spectrum; none is a published value. They are collected here so that none is mistaken for a
+// code's. The doc comment of the function that uses a constant gives the formula.
 type Fit struct {
-	C1Divisor float64 // C1 = 1 + (mu - 1)2/(C1Divisor x^C1Period (C1Start + mu - 1)(1 + Calm bV)), displacement.go
+	// C1 = 1 + (mu - 1)2/(C1Divisor x^C1Period (C1Start + mu - 1)(1 + Calm bV)), displacement.go
+	C1Divisor float64
 	C1Period  float64
 	C1Start   float64
 	C1Least   float64 // least x = T1/TC in C1
@@ -23,7 +23,7 @@ type Fit struct {
 	Inherent   float64 // q = s (1 + r (C mu - 1)) + Inherent (1 - s), floors.go
 	Higher     float64 // h = mu^Higher
 	Missing    float64 // Sm = PGA mu^Missing
-	RoofPush   float64 // of the resistance of the top storey
+	RoofPush   float64 // times the resistance of the top storey
 	PhaseAccel float64 // ra = PhaseAccel (1 - s)
 
 	ViscousHigher float64 // of (b_Dj G_j phi_ij Sa_j h)2 in acceleration, floors.go
@@ -47,21 +47,23 @@ type Fit struct {
 	SlideElastic  float64 // cE of sliders
 }
 
-// fitted are the constants in use.
+// fitted holds the constants in use.
 var fitted = Fit{
-	C1Divisor: 19.5, C1Period: 2.6, C1Start: 0.9, C1Least: 0.19, Calm: 2.6, C2Divisor: 500, C2Most: 1.2, CLPower: -0.034,
+	C1Divisor: 19.5, C1Period: 2.6, C1Start: 0.9, C1Least: 0.19, Calm: 2.6, C2Divisor: 500, C2Most: 1.2,
+	CLPower:     -0.034,
 	Concentrate: 5.5, Decay: 3.1, Local: 3.5, Regular: 2.9,
 	Inherent: 0.27, Higher: -0.17, Missing: 0.27, RoofPush: 1.06, PhaseAccel: 0.7,
 	ViscousHigher: 2.3, ViscousEnergy: 1.11, ViscousModes: 3.9, ViscousDrift: 1.54,
 	DeviceSecant: 0.2, DeviceDamp: 0.9, DeviceFirst: 0.57, DeviceHarden: 0.65, DeviceDecay: 1.5,
 	Tuned:     0.16,
-	LeadShare: 0.97, IsolatedYield: 0.4, LeadKick: 1.8, SlideKick: 1.47, SlidePower: -0.04, SlideElastic: 2.65,
+	LeadShare: 0.97, IsolatedYield: 0.4, LeadKick: 1.8, SlideKick: 1.47, SlidePower: -0.04,
+	SlideElastic: 2.65,
 }
 
 // Fitted returns the constants in use.
 func Fitted() Fit { return fitted }
 
-// Constants of the iterations and of ranges that time histories do not reach [fit].
+// Constants of the iterations, and of ranges not covered by the time histories [fit].
 const (
 	reductionKnee = 0.5  // damping above which B grows as a power, ordinates.go
 	reductionRate = 0.75 // that power
@@ -78,11 +80,12 @@ const (
 	isolatedModes = 4 // free-free modes of the frame above the isolators, isolatedfloors.go
 )
 
-// Passes is how often the iterations on the amplitude go round, for nonlinear
-// viscous and for yielding devices [fit: the bands hold for it].
+// Passes is the number of iterations on the amplitude, for nonlinear viscous and for yielding
+// devices [fit: the bands hold for it].
 const Passes = 4
 
-// domainRatio is the largest strength ratio mu the method was compared at.
+// domainRatio is the largest strength ratio mu at which the method was compared with time
+// histories.
 const domainRatio = 8
 
 // FrameDamping is the damping of a frame without devices, a fraction of

@@ -18,15 +18,14 @@ import (
 //	q  = min(1, s (1 + r (C mu - 1)) + 0.27 (1 - s)) [fit],  1 for mu <= 1
 //	h  = mu^-0.17 [fit],  ra = 0.7 (1 - s) [fit]
 //
-// 0.27 (1 - s) is the inherent damping, whose force does not yield with the frame. Of
-// the modes that are left out, R_i together, the rigid part moves with the ground and
-// the rest at a spectral ordinate of its own: see rest. f is the damper force over the
-// elastic force of the first mode, 0 without viscous dampers. It is largest when the frame
-// is straight and adds nothing to the peak of an elastic one; a frame that yields holds
-// its force meanwhile, and both meet.
+// 0.27 (1 - s) is the inherent damping, whose force does not yield with the frame. The omitted
+// modes together have the shape R_i. Their rigid part moves with the ground and the remainder
+// has its own spectral ordinate: see omitted. f is the damper force over the elastic force of
+// the first mode, 0 without viscous dampers. The damper force is largest when the frame is
+// undeformed, so it adds nothing to the peak of an elastic frame; a yielding frame holds its
+// force meanwhile, and the two add.
 //
-// The frame moves the roof no faster than the top storey can push it, with its drift
-// from drifts:
+// The top storey, with its drift from drifts, limits the acceleration of the roof:
 //
 //	a_N m_N <= 1.06 [fit] V_N (1 + (kr_N/k_N) max(0, k_N drift_N/V_N - 1))
 func (w *Work) floors(sp *hazard.Spectrum, out *Response) {
@@ -39,10 +38,10 @@ func (w *Work) floors(sp *hazard.Spectrum, out *Response) {
 		t.FirstFactor = min(1, s*(1+t.Hardening*(t.C*mu-1))+w.fit.Inherent*(1-s))
 	}
 	t.PhaseAccel, t.PhaseShear = w.fit.PhaseAccel*(1-s), 1-s
-	w.rest(sp)
+	w.omitted(sp)
 
 	q, f := t.FirstFactor, t.DamperForce
-	var frame, damper [len(t.Modes)]float64 // (Sa_j)2 with every factor that is the same for all floors
+	var frame, damper [len(t.Modes)]float64 // (Sa_j)2 with every factor that is equal for all floors
 	first := t.Modes[0].Sa * t.Modes[0].Sa
 	frame[0], damper[0] = first*q*q, 2*first*t.PhaseAccel*q*f
 	for j := 1; j < t.Count; j++ {
@@ -77,14 +76,14 @@ func (w *Work) floors(sp *hazard.Spectrum, out *Response) {
 	out.BaseShear = w.shear(out.Drift[0])
 }
 
-// push returns the acceleration in m/s2 that storey i, the top one, can give the roof
-// when it drifts by drift in m.
+// push returns the acceleration in m/s2 that storey i, the top one, can give the roof at a
+// drift in m.
 func (w *Work) push(i int, drift float64) float64 {
 	t := &w.Trace
 	return w.fit.RoofPush * t.resistance(i, drift) / t.Mass[i]
 }
 
-// resistance returns the force in N of storey i at a drift in m past yield, its strength
+// resistance returns the force in N of storey i at a drift in m past yield, and its strength
 // below.
 //
 //	V (1 + (kr/k) max(0, k drift/V - 1))
@@ -93,17 +92,17 @@ func (t *Trace) resistance(i int, drift float64) float64 {
 	return v * (1 + t.PostYield[i]/k*max(0, k*drift/v-1))
 }
 
-// rest sets the ordinates in m/s2 of the modes that are left out: at zero period they
-// follow the ground together, and what the spectrum has above the ground acceleration
-// at the first of them they answer one by one (rigid and damped parts after Gupta 1990,
-// Response Spectrum Method, chapter 3; from memory).
+// omitted sets the ordinates in m/s2 of the omitted modes. At zero period they all follow the
+// ground. Their response to the spectrum above the ground acceleration, at the first of them,
+// adds by squares (rigid and damped parts after Gupta 1990, Response Spectrum Method, chapter
+// 3; from memory).
 //
 //	Sm = PGA mu^0.27 [fit]
 //	Sr = h sqrt(Sa(5 T3/7, 0.05 + 7 b_D3/5)2 - PGA2);  0 for N <= 3
 //
-// 5 T3/7 is the fourth period of a uniform shear beam. Sm rises with yielding: floors
-// near the ground are jerked as the storeys beside them yield and unload.
-func (w *Work) rest(sp *hazard.Spectrum) {
+// 5 T3/7 is the fourth period of a uniform shear beam. Sm rises with yielding: floors near the
+// ground are jerked as the adjoining storeys yield and unload.
+func (w *Work) omitted(sp *hazard.Spectrum) {
 	t := &w.Trace
 	t.MissingMass, t.RestSa = sp.PGA*hazard.Gravity, 0
 	if t.StrengthRatio > 1 {

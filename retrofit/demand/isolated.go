@@ -17,22 +17,24 @@ const (
 	Slider                         // curved-surface sliders
 )
 
-// Isolation is a plane of isolators below a frame. Its force is bilinear: K1 up
-// to the yield displacement Dy = Qd/(K1 - K2), then Qd + K2 D.
+// Isolation is a plane of isolators below a frame. Its force is bilinear: K1 up to the yield
+// displacement Dy = Qd/(K1 - K2), then Qd + K2 D.
 type Isolation struct {
-	Kind      IsolatorKind
-	Qd        float64          // N, characteristic strength of all isolators
-	K1        float64          // N/m, stiffness before yield or breakaway, above K2
-	K2        float64          // N/m, stiffness after
-	Dampers   float64          // damping of linear viscous dampers beside the isolators, a fraction of critical at the period of K2; 0 for none
+	Kind IsolatorKind
+	Qd   float64 // N, characteristic strength of all isolators
+	K1   float64 // N/m, stiffness before yield or breakaway, above K2
+	K2   float64 // N/m, stiffness after
+	// damping of parallel linear viscous dampers, a fraction of critical at the period of K2; 0 for
+	// none
+	Dampers   float64
 	BaseMass  float64          // kg, of the slab above the isolators
 	Reduction hazard.Reduction // B(damping), such as that of ASCE 7-16 Table 17.5-1
-	Upper     Bound            // forces are taken with it; zero for nominal properties
-	Lower     Bound            // displacement is taken with it; zero for nominal properties
-	Near      Starts           // of the search for the displacements
+	Upper     Bound            // properties for forces; zero for nominal
+	Lower     Bound            // properties for displacement; zero for nominal
+	Near      Starts           // first guesses of the displacements
 }
 
-// Starts are where the searches with the upper and the lower bound begin.
+// Starts are the first guesses for the upper and the lower bound.
 type Starts struct{ Upper, Lower Start }
 
 // A Bound is a pair of property modification factors (ASCE 7-16 17.2.8.4). The
@@ -44,7 +46,7 @@ type Bound struct {
 	Kd float64 `toml:"stiffness" min:"0.1" max:"10"`
 }
 
-// IsolatedTrace is what Isolated computed on its way.
+// IsolatedTrace holds the intermediate values of Isolated.
 type IsolatedTrace struct {
 	System      System // at the upper bound
 	Equilibrium Equilibrium
@@ -55,7 +57,7 @@ type IsolatedTrace struct {
 	Exponent    float64     // of height in the distribution of force [k]
 	ForceHeight float64     // m, of the resultant of the floor forces above the isolators
 	StoreyShear []float64   // N
-	Worst       int         // storey of the largest demand over strength [m]
+	Worst       int         // storey with the largest demand over strength [m]
 	DCR         float64
 	Separation  float64                // (Tf/Te)2 [eps]
 	First       []float64              // m/s2, base slab first [a_1i]
@@ -63,30 +65,27 @@ type IsolatedTrace struct {
 	Cap         float64                // m/s2 [a_fixed]
 }
 
-// DamperForce returns the largest force in N of dampers beside the isolators, with
-// their largest displacement.
+// DamperForce returns the largest force in N of dampers parallel to the isolators, at their
+// largest displacement.
 func (t *IsolatedTrace) DamperForce() float64 {
 	return t.System.C * math.Sqrt(t.Lower.Stiffness/t.Mass) * t.Lower.Displacement
 }
 
-// Isolated fills out with the demand on st above the isolators d under sp, by an
-// equivalent linear solution (SolveDisplacement) and the distribution of ASCE
-// 7-16 17.5. fixed is the response AsIs gave for the same st and sp; it is read,
-// not written, and must not be out.
+// Isolated fills out with the demand on st above the isolators d under sp, by an equivalent
+// linear solution (SolveDisplacement) and the distribution of ASCE 7-16 17.5. fixed is the
+// response AsIs gave for the same st and sp; it is only read and must not be out.
 //
-// Isolators that do not yield at this level leave a fixed-base building: out is
-// then fixed with the status Stuck. A frame that yields above the isolators has
-// the status RankingOnly and its Ductility is the demand over strength of its
-// worst storey. With bounds, forces come from the upper and the displacement from
-// the lower.
+// If the isolators do not yield at this level the building acts as fixed-base: out is then
+// fixed with the status Stuck. A frame that yields above the isolators has the status
+// RankingOnly, and its Ductility is the demand over strength of its worst storey. With bounds,
+// forces come from the upper and the displacement from the lower.
 //
-// K1 not above K2, or a number that is not finite and positive, is NotApplicable;
-// so is a fixed that is. An effective period below twice
-// the fixed-base period is OutOfDomain, by judgement: that is no isolation. So are
-// Dampers, for which the method was not compared with time histories: they lower
-// displacement and, beyond a level, raise floor acceleration (Tsai and Kelly 1993,
-// Earthquake Engineering and Structural Dynamics 22:633; Kelly 1999, EESD 28:3).
-// Their constant is C = 2 Dampers sqrt(M K2).
+// NotApplicable: K1 not above K2, a number that is not finite and positive, or a fixed that is
+// NotApplicable. OutOfDomain: an effective period below twice the fixed-base period, by
+// judgement, which is no isolation; and Dampers, for which the method was not compared with
+// time histories: they lower displacement and, beyond a level, raise floor acceleration (Tsai
+// and Kelly 1993, Earthquake Engineering and Structural Dynamics 22:633; Kelly 1999, EESD
+// 28:3). Their constant is C = 2 Dampers sqrt(M K2).
 func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, fixed, out *Response) {
 	if d.Reduction == nil || fixed == nil || fixed == out {
 		panic("demand: isolation needs a damping reduction and a response as it stands")
@@ -95,7 +94,8 @@ func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, 
 		return
 	}
 	n := st.N()
-	if !positive(d.Qd) || !positive(d.K2) || !positive(d.K1) || !(d.K1 > d.K2) || !positive(d.BaseMass) || !(d.Dampers >= 0 && d.Dampers <= 1) ||
+	if !positive(d.Qd) || !positive(d.K2) || !positive(d.K1) || !(d.K1 > d.K2) || !positive(d.BaseMass) ||
+		!(d.Dampers >= 0 && d.Dampers <= 1) ||
 		len(fixed.Drift) != n || fixed.Status&NotApplicable != 0 {
 		out.void(n)
 		return
@@ -128,10 +128,11 @@ func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, 
 	out.Status |= w.status | t.Equilibrium.Status | t.Lower.Status
 }
 
-// system returns the isolators with a bound applied. The yield displacement is
-// held: it is geometry for lead-rubber and play for sliders.
+// system returns the isolators with a bound applied. The yield displacement does not change: it
+// is geometry for lead-rubber and play for sliders.
 func (d *Isolation) system(mass float64, b Bound) System {
-	s := System{Mass: mass, Qd: d.Qd, Kd: d.K2, Dy: d.Qd / (d.K1 - d.K2), C: 2 * d.Dampers * math.Sqrt(mass*d.K2)}
+	s := System{Mass: mass, Qd: d.Qd, Kd: d.K2, Dy: d.Qd / (d.K1 - d.K2),
+		C: 2 * d.Dampers * math.Sqrt(mass*d.K2)}
 	if b.Qd > 0 {
 		s.Qd *= b.Qd
 	}
@@ -141,10 +142,10 @@ func (d *Isolation) system(mass float64, b Bound) System {
 	return s
 }
 
-// Starts returns where searches for isolators or shaking much like these may begin.
+// Starts returns first guesses for similar isolators or shaking.
 func (t *IsolatedTrace) Starts() Starts { return Starts{t.Equilibrium.Start(), t.Lower.Start()} }
 
-// solve returns the equilibrium of s under sp, searched from near.
+// solve returns the equilibrium of s under sp, with the first guess near.
 func (w *Work) solve(s System, sp *hazard.Spectrum, b hazard.Reduction, near Start) Equilibrium {
 	e := SolveDisplacement(s, sp, b, near)
 	if !sp.Covers(e.Period) {
@@ -170,7 +171,7 @@ func (t *IsolatedTrace) weigh(st *archetypes.Stick, k float64) (sum float64) {
 	return sum
 }
 
-// aboveIsolators fills shears, drifts and what they were read at.
+// aboveIsolators fills the shears and drifts of the frame and their intermediate values.
 //
 //	Vb  = Ke D                                      with dampers System.Shear
 //	Vst = Vb (Ws/W)^(1 - 2.5 b)                     ASCE 7-16 equation 17.5-7; lead-rubber 0.97 [fit] for 2.5
@@ -180,8 +181,9 @@ func (t *IsolatedTrace) weigh(st *archetypes.Stick, k float64) (sum float64) {
 //
 //	max(shear/k, V/k + 0.4 [fit] (shear - V)/(K2 + r k))
 //
-// and never more than the fixed-base building.
-func (w *Work) aboveIsolators(st *archetypes.Stick, kind IsolatorKind, baseMass float64, fixed, out *Response) {
+// but not more than the fixed-base building.
+func (w *Work) aboveIsolators(st *archetypes.Stick, kind IsolatorKind, baseMass float64, fixed,
+	out *Response) {
 	t := &w.Trace.Isolated
 	n := st.N()
 	e := &t.Equilibrium

@@ -12,10 +12,9 @@ import (
 // 17.5-1).
 const lightDamping = 0.8
 
-// isolatedFloors fills the accelerations of the slab above the isolators and of
-// the floors. Isolators that yield or break away kick the frame into its
-// free-free modes j, which a rigid block on isolators misses: it would be two to
-// three times too low.
+// isolatedFloors fills the accelerations of the slab above the isolators and of the floors.
+// Isolators that yield or break away excite the free-free modes j of the frame. A rigid block
+// on isolators lacks these modes; its accelerations would be two to three times too low.
 //
 //	a_i   = min(a_fixed, sqrt(a_1i2 + sum over j <= min(4, N) of 2 (A_j cos(j pi i/N))2))
 //	a_1i  = Vb F_i/sum m F,  F_0 = 1,  F_i = 1 + eps G1 phi_i1,  eps = (Tf/Te)2
@@ -24,13 +23,13 @@ const lightDamping = 0.8
 //	Tj    = Tf/(2 j),  tr = 2 sqrt(Dy M/Vb),  x_j = (2 C/M)(Tj/2 pi)
 //	a_fixed = sqrt(sum over j of (G_j Sa_j/0.8)2)
 //
-// Lead-rubber: c = 1.8, p = 0, cE = 0; sliders: c = 1.47, p = -0.04, cE = 2.65 [all
-// fit]. 0.8 is B at 2 % damping (ASCE 7-16 Table 17.5-1). The term in x_j is of
-// viscous dampers beside the isolators, of constant C: above the isolated frequency
-// the slab stands still and the ground moves, so that they push the slab with C times
-// the ground velocity; mode j of mass M/2 answers that as it would a ground
-// acceleration, x_j times as large (mechanics; no time history was run).
-func (w *Work) isolatedFloors(st *archetypes.Stick, sp *hazard.Spectrum, kind IsolatorKind, baseMass float64, out *Response) {
+// Lead-rubber: c = 1.8, p = 0, cE = 0; sliders: c = 1.47, p = -0.04, cE = 2.65 [all fit]. 0.8
+// is B at 2 % damping (ASCE 7-16 Table 17.5-1). The term in x_j is due to parallel viscous
+// dampers of constant C: above the isolated frequency the slab stands still and the ground
+// moves, so that the dampers push the slab with C times the ground velocity. Mode j of mass M/2
+// responds as to a ground acceleration x_j times as large (mechanics; no time history was run).
+func (w *Work) isolatedFloors(st *archetypes.Stick, sp *hazard.Spectrum, kind IsolatorKind, baseMass float64,
+	out *Response) {
 	t := &w.Trace.Isolated
 	n := st.N()
 	tf := st.Modes.Period[0]

@@ -2,9 +2,9 @@ package demand
 
 import "plinth/hazard/elementary"
 
-// The pieces of ASCE 7-16 chapter 17 that a calculation sheet and a feasibility
-// rule need. Lengths in m, periods in s, accelerations in g, gravity in m/s2 as
-// the caller's. Equation and clause numbers are from memory.
+// The parts of ASCE 7-16 chapter 17 for the calculation sheet and the feasibility rules.
+// Lengths in m, periods in s, accelerations in g, gravity in m/s2 as given by the caller.
+// Equation and clause numbers are from memory.
 
 // Torsion is the plan of an isolated building.
 type Torsion struct {
@@ -31,9 +31,8 @@ func (p *Torsion) TotalDisplacement(dm float64) float64 {
 //	Vst = Vb (Ws/W)^(1 - 2.5 b)     ASCE 7-16 equation 17.5-7
 func FrameShear(vb, part, b float64) float64 { return vb * elementary.Pow(part, 1-2.5*b) }
 
-// Restores reports whether isolators come back to rest: the force at d exceeds that
-// at d/2 by at least 0.025 of weight in N (ASCE 7-16 17.2.4.4). rise is that
-// difference over the weight.
+// Restores reports whether isolators recentre: the force at d exceeds that at d/2 by at least
+// 0.025 of weight in N (ASCE 7-16 17.2.4.4). rise is that difference over the weight.
 func (s *System) Restores(d, weight float64) (rise float64, ok bool) {
 	half := d / 2
 	low := s.Force(half)

@@ -9,7 +9,7 @@ type System struct {
 	Qd   float64 // N, characteristic strength: force at zero displacement
 	Kd   float64 // N/m, post-yield stiffness
 	Dy   float64 // m, yield displacement
-	C    float64 // N s/m, of linear viscous dampers beside the isolators; 0 for none
+	C    float64 // N s/m, of parallel linear viscous dampers; 0 for none
 }
 
 // Stiffness returns the secant stiffness in N/m at displacement d in m.
@@ -36,7 +36,7 @@ func (s *System) Damping(d float64) float64 {
 
 // Dissipated returns the energy in J of one cycle of amplitude d in m.
 //
-//	EDC = 4 Qd (D - Dy) + pi C w D2,  w2 = Ke/M;  no first part for D <= Dy
+//	EDC = 4 Qd (D - Dy) + pi C w D2,  w2 = Ke/M;  first term 0 for D <= Dy
 func (s *System) Dissipated(d float64) float64 {
 	loop := 4 * s.Qd * max(0, d-s.Dy)
 	if s.C == 0 {
@@ -57,8 +57,8 @@ func (s *System) DamperForce(d float64) float64 {
 	return s.C * math.Sqrt(s.Stiffness(d)/s.Mass) * d
 }
 
-// Shear returns the largest force in N through isolators and dampers together in a
-// cycle of amplitude d in m, at least Dy. It is reached on the way back from d.
+// Shear returns the largest force in N through isolators and dampers together in a cycle of
+// amplitude d in m, at least Dy. It occurs on the way back from d.
 //
 //	V = Qd + sqrt((Kd D)2 + (C w D)2);  Ke D without dampers
 func (s *System) Shear(d float64) float64 { return s.Qd + math.Hypot(s.Kd*d, s.DamperForce(d)) }

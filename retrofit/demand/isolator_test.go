@@ -47,14 +47,17 @@ func TestSolveDisplacementByHand(t *testing.T) {
 		assert.InEpsilon(t, b, e.Reduction, closed, what)
 		assert.Equal(t, 1, e.Roots, what)
 	}
-	lead := SolveDisplacement(systemOf(0.05, 3, 0.01), velocitySpectrum(0.9), hazard.ReductionIsolation, Start{})
+	lead := SolveDisplacement(systemOf(0.05, 3, 0.01), velocitySpectrum(0.9), hazard.ReductionIsolation,
+		Start{})
 	check("lead-rubber", lead, 0.48307, 0.26600, 2.70338, 0.11719, 1.25156)
 	p := slidingPendulum{Friction: 0.06, Radius: 2.235}
-	pendulum := SolveDisplacement(p.device(1/grav, grav), velocitySpectrum(0.9), hazard.ReductionIsolation, Start{})
+	pendulum := SolveDisplacement(p.device(1/grav, grav), velocitySpectrum(0.9), hazard.ReductionIsolation,
+		Start{})
 	check("pendulum", pendulum, 0.43397, 0.25417, 2.62128, 0.15028, 1.35085)
 	// EN 1998-1 10.9.3, type 1 ground C, ag 0.24 g: S 1.15, TC 0.6, TD 2 s.
 	const plateau = 2.5 * 0.24 * 1.15
-	ec8 := branches(hazard.Node{T: 0.2, Sa: plateau}, hazard.Node{T: 0.6, Sa: plateau}, hazard.Node{T: 2, Sa: plateau * 0.6 / 2}, hazard.Node{T: 4, Sa: plateau * 0.6 * 2 / 16})
+	ec8 := branches(hazard.Node{T: 0.2, Sa: plateau}, hazard.Node{T: 0.6, Sa: plateau},
+		hazard.Node{T: 2, Sa: plateau * 0.6 / 2}, hazard.Node{T: 4, Sa: plateau * 0.6 * 2 / 16})
 	e := SolveDisplacement(systemOf(0.05, 3, 0.01), ec8, hazard.ReductionEN1998, Start{})
 	check("EN 1998-1", e, 0.11316, 0.1006, 2.12764, 0.28845, 1/0.55)
 }
@@ -82,7 +85,8 @@ func TestIsolationCode(t *testing.T) {
 // Naeim and Kelly 1999, formulas from memory, values computed by hand.
 func TestLeadRubberBearing(t *testing.T) {
 	bearing := LeadRubberBearing{
-		Diameter: 0.650, Lead: 0.170, Rubber: 0.150, ShearModulus: 0.4e6, LeadStress: LeadStress, StiffRatio: 10,
+		Diameter: 0.650, Lead: 0.170, Rubber: 0.150, ShearModulus: 0.4e6, LeadStress: LeadStress,
+		StiffRatio: 10,
 	}
 	s := bearing.Device(1000e3 / grav)
 	const d = 0.250
@@ -139,14 +143,15 @@ func TestDampersBesideIsolators(t *testing.T) {
 	assert.InEpsilon(t, s.Stiffness(d)*d, s.Shear(d), 1e-12)
 }
 
-// Dampers beside isolators hold movement back; none is isolation as it was; and
-// beyond a level floors shake harder for them (Tsai and Kelly 1993; Kelly 1999).
+// Dampers in parallel with isolators reduce displacement; none leaves isolation unchanged; and
+// beyond a level they raise floor acceleration (Tsai and Kelly 1993; Kelly 1999).
 func TestDampersRaiseFloorAcceleration(t *testing.T) {
 	var w Work
 	var fixed, none, some, most Response
 	st, sp := threeStoreys(t), workedSpectrum(1)
 	w.AsIs(st, sp, &fixed)
-	d := Isolation{Kind: LeadRubber, Qd: 0.9, K1: 201.42, K2: 20.142, BaseMass: 1, Reduction: hazard.ReductionIsolation}
+	d := Isolation{Kind: LeadRubber, Qd: 0.9, K1: 201.42, K2: 20.142, BaseMass: 1,
+		Reduction: hazard.ReductionIsolation}
 	w.Isolated(st, sp, d, &fixed, &none)
 	d.Dampers = 0.05
 	w.Isolated(st, sp, d, &fixed, &some)
@@ -183,11 +188,13 @@ func TestSolveDisplacementAlwaysConverges(t *testing.T) {
 		designs = 10_000
 	}
 	r := rand.New(rand.NewPCG(1, 2))
-	spectra := []*hazard.Spectrum{workedSpectrum(1), workedSpectrum(0.2), workedSpectrum(2.5), unevenSpectrum()}
+	spectra := []*hazard.Spectrum{workedSpectrum(1), workedSpectrum(0.2), workedSpectrum(2.5),
+		unevenSpectrum()}
 	stuck, several, missed := 0, 0, 0
 	for i := range designs {
 		sp := spectra[i%len(spectra)]
-		s := systemOf(0.005+0.25*r.Float64(), 1+7*r.Float64(), math.Exp(math.Log(1e-4)+r.Float64()*math.Log(500)))
+		s := systemOf(0.005+0.25*r.Float64(), 1+7*r.Float64(),
+			math.Exp(math.Log(1e-4)+r.Float64()*math.Log(500)))
 		if i%7 == 0 {
 			s.Dy = 0
 		}
@@ -219,8 +226,8 @@ func TestSolveDisplacementAlwaysConverges(t *testing.T) {
 	t.Logf("%d designs, %d stuck, %d with several roots", designs, stuck, several)
 }
 
-// hasLargerRoot reports whether a scan of 500 steps a decade finds the isolators
-// asked for more than they have anywhere above displacement d.
+// hasLargerRoot reports whether a scan of 500 steps a decade finds a displacement above d at
+// which the demand exceeds the displacement.
 func hasLargerRoot(q *balance, d float64) bool {
 	for x := d * 1.0001; x < 100*d; x *= 1.0046 {
 		if x < q.asked(x) {
@@ -230,9 +237,8 @@ func hasLargerRoot(q *balance, d float64) bool {
 	return false
 }
 
-// What SolveDisplacement rests on: B rises with damping, and no faster than
-// damping, for every reduction. The largest damping of a bilinear loop is 2/pi;
-// dampers add to that.
+// SolveDisplacement assumes that B rises with damping, and no faster than damping. This holds
+// for every reduction. The largest damping of a bilinear loop is 2/pi; dampers add to that.
 func TestReductionsRiseNoFasterThanDamping(t *testing.T) {
 	for _, name := range hazard.ReductionNames() {
 		b, err := hazard.ReductionNamed(name)

@@ -2,10 +2,10 @@ package demand
 
 import "math"
 
-// What is left of a tuned mass whose frame has another period than was thought.
+// The benefit of a tuned mass on a frame whose period differs from the estimate.
 
-// Mistuning is the error in a building's period that a tuned mass is asked to
-// bear (judgement; periods of archetypes are less sure than that).
+// Mistuning is the relative error of a building's period that a tuned mass should tolerate
+// (judgement; periods of archetypes are less certain than that).
 const Mistuning = 0.15
 
 // A TunedFrame is the first mode of a frame with a tuned mass on its roof, both
@@ -16,17 +16,16 @@ type TunedFrame struct {
 	Damping       float64 // of the frame [b]
 }
 
-// EquivalentDamping returns the damping at which the frame alone has the roof
-// displacement variance it has with the tuned mass, under white-noise base
+// EquivalentDamping returns the damping of the frame alone for which its roof displacement
+// variance equals that with the tuned mass, under white-noise base acceleration.
 // acceleration.
 //
 //	b_eq = pi G2/(2 I),  I = integral of |x/a|2 dw over all w, for a frame of w = 1
 //	x/a  = -(G s2 + (G + mm) q)/((s2 + 2 b s + 1)(s2 + q) + mm q s2),  q = 2 zd f s + f2
 //
-// from the equations of motion of the two masses; the integral of a quotient of
-// polynomials is closed (Newland 1993, Random Vibrations, Spectral and Wavelet
-// Analysis, appendix 1, from memory). White noise is harsher on tuning than one
-// earthquake is.
+// from the equations of motion of the two masses; the integral of a quotient of polynomials has
+// a closed form (Newland 1993, Random Vibrations, Spectral and Wavelet Analysis, appendix 1,
+// from memory). White noise penalises mistuning more than a single earthquake.
 func (m TunedFrame) EquivalentDamping(t Tuning) float64 {
 	g, mm, b := m.Participation, m.Ratio, m.Damping
 	q1, q0 := 2*t.Damping*t.Frequency, t.Frequency*t.Frequency
@@ -40,9 +39,8 @@ func (m TunedFrame) EquivalentDamping(t Tuning) float64 {
 	return math.Pi * g * g / (2 * integral)
 }
 
-// LeftMistuned returns the part of the damping a tuned mass adds that is left when
-// the frame's frequency is misjudged by the fraction error to the worse side, at
-// least 0.
+// LeftMistuned returns the remaining share of the damping added by a tuned mass if the frame's
+// frequency is misjudged by the fraction error, to the worse side; at least 0.
 //
 //	left = min over f (1 -+ error) of (b_eq - b)/(b_eq as tuned - b)
 func (m TunedFrame) LeftMistuned(t Tuning, error float64) float64 {

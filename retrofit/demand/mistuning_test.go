@@ -20,10 +20,12 @@ func TestEquivalentDampingIntegral(t *testing.T) {
 				s := complex(0, w)
 				q := complex(2*tuning.Damping*f, 0)*s + complex(f*f, 0)
 				over := (s*s+complex(2*m.Damping, 0)*s+1)*(s*s+q) + complex(m.Ratio, 0)*q*s*s
-				h := cmplx.Abs((complex(m.Participation, 0)*s*s + complex(m.Participation+m.Ratio, 0)*q) / over)
+				h := cmplx.Abs((complex(m.Participation, 0)*s*s +
+					complex(m.Participation+m.Ratio, 0)*q) / over)
 				return h * h * (1 + w*w)
 			}, 0, math.Pi/2, 2000, nil, 0)
-			assert.InEpsilon(t, math.Pi*m.Participation*m.Participation/(2*integral), m.EquivalentDamping(tuning), 1e-6)
+			assert.InEpsilon(t, math.Pi*m.Participation*m.Participation/(2*integral),
+				m.EquivalentDamping(tuning), 1e-6)
 		}
 	}
 }

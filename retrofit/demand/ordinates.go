@@ -12,10 +12,9 @@ import (
 //	B(b) = 4/(5.6 - ln 100b)         b <= 0.5
 //	B(b) = B(0.5) (b/0.5)^0.75       above [fit]
 //
-// ASCE 41-17 2.4.1.7.1 (B1). It gives 1.0024 at 5 %, not 1, and
-// that is kept. Damping at or below 0 does not occur: b holds the 5 % of the
-// frame. The formula runs to infinity near 270 %, so above 50 % a power takes
-// over.
+// ASCE 41-17 2.4.1.7.1 (B1). It gives 1.0024 at 5 %, not 1, which is left so. Damping at or
+// below 0 does not occur: b includes the 5 % of the frame. The formula goes to infinity near
+// 270 %, so a power replaces it above 50 %.
 func reduction(b float64) float64 {
 	if b <= reductionKnee {
 		return 4 / (5.6 - elementary.Log(100*b))

@@ -39,14 +39,15 @@ func TestDamperDamping(t *testing.T) {
 	}
 }
 
-// The oscillator of the damper checks has 1000 t: 500 kN s/m gives 3.98 %, and a
-// building of one storey must read the same when told that damping.
+// The oscillator of the damper checks has 1000 t: 500 kN s/m gives 3.98 %, and a building of
+// one storey with that damping must have the same response.
 func TestLinearDampersAreReadAtTheirDamping(t *testing.T) {
 	var w Work
 	var out Response
 	xi := damperDamping(500e3, 1, 0.05, 1e6, 1)
 	k := 1e6 * 4 * math.Pi * math.Pi
-	w.Viscous(stickOf(t, []float64{1e6}, []float64{k}, []float64{1e9}, 0, 0), workedSpectrum(0.1), Viscous{Alpha: 1, Damping: xi}, &out)
+	w.Viscous(stickOf(t, []float64{1e6}, []float64{k}, []float64{1e9}, 0, 0), workedSpectrum(0.1),
+		Viscous{Alpha: 1, Damping: xi}, &out)
 	assert.InEpsilon(t, 0.05+xi, out.Damping, 1e-12)
 	assert.InEpsilon(t, 1, out.Period, 1e-12)
 }
@@ -67,7 +68,8 @@ func TestTuning(t *testing.T) {
 		{0.25, 0.80000, 0.27386, 3.000, 0.74833, 0.23146, 0.84853, 0.22973, 0.29277},
 	} {
 		h, b, f := DenHartog(c.mu), WarburtonBaseNoise(c.mu), WarburtonForceNoise(c.mu)
-		got := []float64{h.Frequency, h.Damping, b.Frequency, b.Damping, f.Frequency, f.Damping, WarburtonBaseHarmonic(c.mu).Damping}
+		got := []float64{h.Frequency, h.Damping, b.Frequency, b.Damping, f.Frequency, f.Damping,
+			WarburtonBaseHarmonic(c.mu).Damping}
 		want := []float64{c.hartogF, c.hartogZ, c.baseF, c.baseZ, c.forceF, c.forceZ, c.harmonicZ}
 		for i := range want {
 			assert.InEpsilon(t, want[i], got[i], closed+0.5e-5/want[i], "mu %g column %d", c.mu, i)
@@ -103,7 +105,8 @@ func TestTargetDisplacement(t *testing.T) {
 	}
 	assert.Equal(t, 1.0, CodeC1(4, 1.01, 60))
 	elastic := Target{Sa: 0.2, Period: 0.4, Strength: 0.25, C0: 1, Cm: 1, A: 60}
-	assert.Equal(t, TargetResult{Ratio: 0.8, C1: 1, C2: 1, Displacement: elastic.Displacement(9.81).Displacement}, elastic.Displacement(9.81))
+	assert.Equal(t, TargetResult{Ratio: 0.8, C1: 1, C2: 1,
+		Displacement: elastic.Displacement(9.81).Displacement}, elastic.Displacement(9.81))
 }
 
 // ASCE 41-17 Table 7-5, from memory.
@@ -111,7 +114,8 @@ func TestRoofFactor(t *testing.T) {
 	for _, c := range []struct {
 		storeys      int
 		shear, other float64
-	}{{1, 1.0, 1.0}, {2, 1.2, 1.2}, {3, 1.2, 1.3}, {4, 1.25, 1.35}, {5, 1.3, 1.4}, {10, 1.3, 1.5}, {40, 1.3, 1.5}} {
+	}{{1, 1.0, 1.0}, {2, 1.2, 1.2}, {3, 1.2, 1.3}, {4, 1.25, 1.35}, {5, 1.3, 1.4}, {10, 1.3, 1.5},
+		{40, 1.3, 1.5}} {
 		assert.InDelta(t, c.shear, RoofFactor(c.storeys, true), 1e-12, "%d", c.storeys)
 		assert.InDelta(t, c.other, RoofFactor(c.storeys, false), 1e-12, "%d", c.storeys)
 	}
@@ -119,7 +123,8 @@ func TestRoofFactor(t *testing.T) {
 
 // ASCE 41-17 2.4.1.7.1 as printed in comparisons of damping factors.
 func TestReduction(t *testing.T) {
-	for _, c := range []struct{ damping, b float64 }{{0.05, 1.0024}, {0.10, 1.2131}, {0.20, 1.5359}, {0.30, 1.8192}} {
+	for _, c := range []struct{ damping, b float64 }{{0.05, 1.0024}, {0.10, 1.2131}, {0.20, 1.5359},
+		{0.30, 1.8192}} {
 		assert.InEpsilon(t, c.b, reduction(c.damping), closed)
 		assert.InEpsilon(t, hazard.ReductionASCE41(c.damping), reduction(c.damping), 1e-12)
 	}

@@ -1,7 +1,7 @@
 package demand
 
-// A Response is what one level of shaking does to a building. It is filled in
-// place and keeps its storage.
+// Response is the demand on a building at one level of shaking. It is filled in place and keeps
+// its storage.
 type Response struct {
 	Roof         float64   // m, of the roof relative to the base of the frame
 	Drift        []float64 // m, of each storey, lowest first
@@ -11,21 +11,21 @@ type Response struct {
 	PeakAccel    float64   // m/s2, largest of BaseAccel and Accel
 	BaseShear    float64   // N, at the foot of the frame (isolated: through the isolators)
 	Displacement float64   // m, across the isolators; 0 without
-	Period       float64   // s, first period the demand was read at (isolated: effective)
-	Damping      float64   // fraction of critical the demand was read at, first mode
+	Period       float64   // s, first period of the demand (isolated: effective)
+	Damping      float64   // fraction of critical, first mode
 	Ductility    float64   // as-yielded strength ratio mu = 1/s, or DCR of an isolated frame
 	Status       Status
 }
 
-// A Status says what a Response is worth. Values combine by or; zero is a
-// converged result inside the domain of its formulas.
+// Status qualifies a Response. Values combine by or; zero is a converged result inside the
+// domain of its formulas.
 type Status uint16
 
 // The statuses of a Response.
 const (
 	Capped        Status = 1 << iota // an iteration stopped at its limit before its tolerance
-	Extrapolated                     // a period beyond the spectrum's nodes was read
-	OutOfDomain                      // outside the range the formulas were measured in
+	Extrapolated                     // a period beyond the spectrum's nodes was used
+	OutOfDomain                      // outside the range covered by time histories
 	SeveralRoots                     // several isolator displacements balance; the largest was taken
 	Stuck                            // the isolators do not move; the building is fixed-base
 	RankingOnly                      // frame above the isolators yields; usable to rank, not as a value

@@ -10,10 +10,11 @@ import (
 	"plinth/hazard"
 )
 
-// Where a search begins changes how soon it ends, not where: from its own balance again
-// and again, as levels that hold one spectrum begin, and from anywhere else.
+// The first guess of a search changes its cost, not its result: from its own balance again and
+// again, as levels with one spectrum begin, and from anywhere else.
 func TestAnyStartFindsTheSameBalance(t *testing.T) {
-	spectra := []*hazard.Spectrum{workedSpectrum(1), workedSpectrum(0.2), workedSpectrum(2.5), unevenSpectrum(), {}}
+	spectra := []*hazard.Spectrum{workedSpectrum(1), workedSpectrum(0.2), workedSpectrum(2.5),
+		unevenSpectrum(), {}}
 	odd := []float64{0, -1, 1e-300, 1e-12, 1e12, math.Inf(1), math.Inf(-1), math.NaN()}
 	rapid.Check(t, func(rt *rapid.T) {
 		sp := rapid.SampledFrom(spectra).Draw(rt, "spectrum")
@@ -24,18 +25,23 @@ func TestAnyStartFindsTheSameBalance(t *testing.T) {
 		e := SolveDisplacement(s, sp, hazard.ReductionIsolation, Start{})
 		near := e.Start()
 		for i := range 6 {
-			requireSameBalance(rt, &e, SolveDisplacement(s, sp, hazard.ReductionIsolation, near), "from its own balance, time %d", i)
+			requireSameBalance(rt, &e, SolveDisplacement(s, sp, hazard.ReductionIsolation, near),
+				"from its own balance, time %d", i)
 			again := SolveDisplacement(s, sp, hazard.ReductionIsolation, near)
 			near = again.Start()
 		}
-		near.Displacement *= 1 + rapid.SampledFrom([]float64{-1e-9, -1e-15, 1e-16, 3e-16, 1e-12, 1e-6}).Draw(rt, "off")
-		requireSameBalance(rt, &e, SolveDisplacement(s, sp, hazard.ReductionIsolation, near), "from beside its balance")
-		near = Start{rapid.SampledFrom(odd).Draw(rt, "start"), rapid.SampledFrom(append(odd, 1-1e-16, 0.999)).Draw(rt, "gain")}
-		requireSameBalance(rt, &e, SolveDisplacement(s, sp, hazard.ReductionIsolation, near), "from %+v", near)
+		near.Displacement *= 1 + rapid.SampledFrom([]float64{-1e-9, -1e-15, 1e-16, 3e-16, 1e-12,
+			1e-6}).Draw(rt, "off")
+		requireSameBalance(rt, &e, SolveDisplacement(s, sp, hazard.ReductionIsolation, near),
+			"from beside its balance")
+		near = Start{rapid.SampledFrom(odd).Draw(rt, "start"),
+			rapid.SampledFrom(append(odd, 1-1e-16, 0.999)).Draw(rt, "gain")}
+		requireSameBalance(rt, &e, SolveDisplacement(s, sp, hazard.ReductionIsolation, near), "from %+v",
+			near)
 	})
 }
 
-// requireSameBalance checks that two searches found one balance, and that it is a number.
+// requireSameBalance checks that two searches found the same balance, and that it is a number.
 func requireSameBalance(t require.TestingT, want *Equilibrium, got Equilibrium, what string, args ...any) {
 	args = append([]any{what}, args...)
 	require.Equal(t, want.Status, got.Status, args...)
@@ -46,8 +52,8 @@ func requireSameBalance(t require.TestingT, want *Equilibrium, got Equilibrium, 
 	require.InEpsilon(t, want.Displacement, got.Displacement, 5*rootTolerance, args...)
 }
 
-// A search that begins on its balance looks twice and is done: the slope of two points
-// that rounding cannot tell apart is not followed.
+// A search that begins at its balance evaluates twice and ends: it does not use the slope of
+// two points that are equal to rounding.
 func TestSearchFromItsBalanceEndsAtOnce(t *testing.T) {
 	sp := velocitySpectrum(0.6)
 	looks := 0
@@ -60,7 +66,8 @@ func TestSearchFromItsBalanceEndsAtOnce(t *testing.T) {
 			for range 5 {
 				looks = 0
 				e = SolveDisplacement(s, sp, counted, e.Start())
-				require.LessOrEqual(t, looks, 3, "%g s, %g: two looks and the reduction to report", period, qd)
+				require.LessOrEqual(t, looks, 3, "%g s, %g: two looks and the reduction to report", period,
+					qd)
 			}
 		}
 	}

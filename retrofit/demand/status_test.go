@@ -30,20 +30,38 @@ func TestWhatCannotBeCalculatedIsNotANumber(t *testing.T) {
 		"infinite damping": func() { w.Viscous(st, sp, Viscous{Alpha: 1, Damping: inf}, &out) },
 		"no exponent":      func() { w.Viscous(st, sp, Viscous{Damping: 0.1, ReferenceRoof: 1}, &out) },
 		"no reference":     func() { w.Viscous(st, sp, Viscous{Alpha: 0.5, Damping: 0.1}, &out) },
-		"unknown device":   func() { w.Yielding(st, sp, Yielding{Stiffness: []float64{1, 1, nan}, Force: []float64{1, 1, 1}}, &out) },
-		"negative device":  func() { w.Yielding(st, sp, Yielding{Stiffness: []float64{1, 1, 1}, Force: []float64{1, -1, 1}}, &out) },
-		"negative mass":    func() { w.TunedMass(st, sp, TunedMass{Mass: -1}, &out) },
+		"unknown device": func() {
+			w.Yielding(st, sp,
+				Yielding{Stiffness: []float64{1, 1, nan}, Force: []float64{1, 1, 1}}, &out)
+		},
+		"negative device": func() {
+			w.Yielding(st, sp,
+				Yielding{Stiffness: []float64{1, 1, 1}, Force: []float64{1, -1, 1}}, &out)
+		},
+		"negative mass": func() { w.TunedMass(st, sp, TunedMass{Mass: -1}, &out) },
 		"no stiffness": func() {
 			w.Strengthened(st, sp, Strengthening{Stiffness: make([]float64, 3), Strength: st.Strength}, &out)
 		},
-		"no post-yield":        isolated(func(d *Isolation) { d.K2 = 0 }),
-		"softer before yield":  isolated(func(d *Isolation) { d.K1 = 19 }),
-		"no strength":          isolated(func(d *Isolation) { d.Qd = 0 }),
-		"unknown base":         isolated(func(d *Isolation) { d.BaseMass = nan }),
-		"storey without mass":  func() { w.AsIs(broken(t, func(s *archetypes.Stick) { s.Mass[1] = 0 }), sp, &out) },
-		"storey height NaN":    func() { w.AsIs(broken(t, func(s *archetypes.Stick) { s.Height[0] = nan }), sp, &out) },
-		"infinite strength":    func() { w.AsIs(broken(t, func(s *archetypes.Stick) { s.Strength[2] = inf }), sp, &out) },
-		"hardening above 1":    func() { w.AsIs(broken(t, func(s *archetypes.Stick) { s.PostYield = 1.5 }), sp, &out) },
+		"no post-yield":       isolated(func(d *Isolation) { d.K2 = 0 }),
+		"softer before yield": isolated(func(d *Isolation) { d.K1 = 19 }),
+		"no strength":         isolated(func(d *Isolation) { d.Qd = 0 }),
+		"unknown base":        isolated(func(d *Isolation) { d.BaseMass = nan }),
+		"storey without mass": func() {
+			w.AsIs(broken(t, func(s *archetypes.Stick) { s.Mass[1] = 0 }), sp,
+				&out)
+		},
+		"storey height NaN": func() {
+			w.AsIs(broken(t, func(s *archetypes.Stick) { s.Height[0] = nan }),
+				sp, &out)
+		},
+		"infinite strength": func() {
+			w.AsIs(broken(t, func(s *archetypes.Stick) { s.Strength[2] = inf }),
+				sp, &out)
+		},
+		"hardening above 1": func() {
+			w.AsIs(broken(t, func(s *archetypes.Stick) { s.PostYield = 1.5 }),
+				sp, &out)
+		},
 		"spectrum of unknowns": func() { w.AsIs(st, workedSpectrum(nan), &out) },
 	} {
 		out = Response{Status: Stuck}
@@ -70,7 +88,10 @@ func TestProgrammerErrorsPanic(t *testing.T) {
 	assert.Panics(t, func() { w.AsIs(&archetypes.Stick{}, sp, &out) })
 	assert.Panics(t, func() { w.Yielding(st, sp, Yielding{}, &out) })
 	assert.Panics(t, func() { w.Strengthened(st, sp, Strengthening{}, &out) })
-	assert.Panics(t, func() { w.Isolated(st, sp, Isolation{Reduction: hazard.ReductionIsolation}, &out, &out) })
+	assert.Panics(t, func() {
+		w.Isolated(st, sp, Isolation{Reduction: hazard.ReductionIsolation}, &out,
+			&out)
+	})
 	assert.Panics(t, func() { w.Isolated(st, sp, Isolation{}, &Response{}, &out) })
 }
 
@@ -89,7 +110,8 @@ func TestStatuses(t *testing.T) {
 	assert.Equal(t, OutOfDomain, out.Status, "exponent below the range")
 
 	w.AsIs(st, sp, &fixed)
-	d := Isolation{Kind: LeadRubber, Qd: 0.2, K1: 4000, K2: 400, BaseMass: 1, Reduction: hazard.ReductionIsolation}
+	d := Isolation{Kind: LeadRubber, Qd: 0.2, K1: 4000, K2: 400, BaseMass: 1,
+		Reduction: hazard.ReductionIsolation}
 	w.Isolated(st, sp, d, &fixed, &out)
 	assert.NotZero(t, out.Status&OutOfDomain, "effective period %g s", out.Period)
 
@@ -121,7 +143,8 @@ func TestStrengthenedModes(t *testing.T) {
 		for j := range want.Modes.Count {
 			m := &w.Trace.Modes[j]
 			require.InEpsilon(rt, want.Modes.Period[j], m.Period, 1e-6, "mode %d", j)
-			require.InDelta(rt, want.Modes.Gamma[j], m.Gamma, 0.01*max(1, math.Abs(want.Modes.Gamma[j])), "mode %d", j)
+			require.InDelta(rt, want.Modes.Gamma[j], m.Gamma, 0.01*max(1, math.Abs(want.Modes.Gamma[j])),
+				"mode %d", j)
 		}
 	})
 }
@@ -142,7 +165,7 @@ func TestStrengtheningByOneFactor(t *testing.T) {
 	assert.Greater(t, out.BaseShear, asIs.BaseShear)
 }
 
-// A Work carries nothing from one call to the next.
+// A call does not depend on earlier calls of the same Work.
 func TestCallsDoNotSeeEachOther(t *testing.T) {
 	sp := workedSpectrum(1)
 	small, tall := plainStick(t, 2, 0.2), plainStick(t, 15, 0.1)

@@ -6,26 +6,26 @@ import (
 	"plinth/hazard/elementary"
 )
 
-// Strengthening is a frame made stronger and, as a rule, stiffer: the storeys as
-// they will be, frame and addition together.
+// Strengthening is a frame made stronger and usually stiffer: the future storeys, frame and
+// addition together.
 type Strengthening struct {
 	Stiffness []float64 // N/m
 	Strength  []float64 // N
 }
 
-// StiffnessFactor returns the factor on stiffness that comes with a factor on
-// strength where nobody has designed the addition.
+// StiffnessFactor returns the factor on stiffness for a factor on strength if the addition is
+// not yet designed.
 //
 //	k x f^0.7
 //
-// Judgement: walls and frames of a given drift at yield stiffen in proportion,
-// jackets and added bars less.
+// Judgement: walls and frames of a given drift at yield gain stiffness in proportion, jackets
+// and added bars less.
 func StiffnessFactor(strength float64) float64 {
 	return elementary.Pow(strength, archetypes.StiffnessExponent)
 }
 
-// Scale makes s the storeys of st with strength times factor and stiffness times
-// StiffnessFactor(factor), on its own storage.
+// Scale sets s to the storeys of st with strength times factor and stiffness times
+// StiffnessFactor(factor). It reuses the storage of s.
 func (s *Strengthening) Scale(st *archetypes.Stick, factor float64) {
 	s.Stiffness, s.Strength = resize(s.Stiffness, st.N()), resize(s.Strength, st.N())
 	k := StiffnessFactor(factor)
@@ -34,10 +34,10 @@ func (s *Strengthening) Scale(st *archetypes.Stick, factor float64) {
 	}
 }
 
-// Strengthened fills out with the demand on st with its storeys as in d under sp. It
-// is AsIs with the new stiffnesses and strengths and the modes they give: the
-// period shortens, and floor accelerations rise with it (by 8 to 50 % in time
-// histories). Masses stay; an addition that weighs much is a new stick.
+// Strengthened fills out with the demand on st with its storeys as in d under sp. It is AsIs
+// with the new stiffnesses, strengths and modes: the period shortens, and floor accelerations
+// rise with it (by 8 to 50 % in time histories). Masses stay; a heavy addition needs a new
+// stick.
 //
 // A number that is not finite and positive is NotApplicable.
 func (w *Work) Strengthened(st *archetypes.Stick, sp *hazard.Spectrum, d Strengthening, out *Response) {

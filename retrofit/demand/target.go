@@ -17,11 +17,11 @@ type Target struct {
 	A        float64 // site factor of C1: see SiteFactor
 }
 
-// TargetResult is what the standard's method gives.
+// TargetResult is the result of the standard's method.
 type TargetResult struct {
 	Ratio        float64 // strength ratio, elastic demand over strength
 	C1, C2       float64
-	Displacement float64 // m, of the roof; gravity in m/s2 is the caller's
+	Displacement float64 // m, of the roof; gravity in m/s2 is given by the caller
 }
 
 // Displacement returns the target displacement of the roof, for gravity in m/s2.
@@ -31,8 +31,8 @@ type TargetResult struct {
 //	C1 = 1 + (mu - 1)/(a Te2)    1 above 1 s; Te at least 0.2 s     equation 7-29
 //	C2 = 1 + ((mu - 1)/Te)2/800  1 above 0.7 s          equation 7-30
 //
-// A ratio below 1 is elastic: C1 = C2 = 1. The method of this package reports it
-// beside its own result; C2 is for systems that pinch or degrade.
+// A ratio below 1 is elastic: C1 = C2 = 1. The method of this package reports the result beside
+// its own; C2 is for systems that pinch or degrade.
 func (t *Target) Displacement(gravity float64) TargetResult {
 	r := TargetResult{Ratio: t.Sa / t.Strength * t.Cm, C1: 1, C2: 1}
 	if over := r.Ratio - 1; over > 0 {
@@ -53,8 +53,7 @@ func CodeC1(mu, te, a float64) float64 {
 	return 1 + (mu-1)/(a*te*te)
 }
 
-// CodeC2 returns C2 of ASCE 41-17 equation 7-30. Below 0.2 s the period is held
-// at 0.2 s as in C1.
+// CodeC2 returns C2 of ASCE 41-17 equation 7-30. Periods below 0.2 s count as 0.2 s, as in C1.
 func CodeC2(mu, te float64) float64 {
 	if te > 0.7 {
 		return 1
@@ -63,8 +62,8 @@ func CodeC2(mu, te float64) float64 {
 	return 1 + x*x/800
 }
 
-// SiteFactor returns a of ASCE 41-17 equation 7-29 for a site class letter: 130
-// for A and B, 90 for C, 60 for D, E, F and anything unknown.
+// SiteFactor returns a of ASCE 41-17 equation 7-29 for a site class letter: 130 for A and B, 90
+// for C, 60 for D, E, F and any unknown letter.
 func SiteFactor(class hazard.SiteClass) float64 {
 	switch class {
 	case 'A', 'B':

@@ -1,8 +1,8 @@
 package demand
 
-// Times makes r the response o with its storey drifts, floor accelerations and
-// isolator displacement multiplied by factors, in storage of its own. It carries a
-// ratio found at one level of shaking to another; base shear and status stay.
+// Times sets r to the response o with storey drifts, floor accelerations and isolator
+// displacement multiplied by factors, in its own storage. It applies ratios found at one level
+// of shaking to another; base shear and status stay.
 func (r *Response) Times(o *Response, drift, accel, displacement float64) {
 	r.CopyFrom(o)
 	for i := range r.Drift {

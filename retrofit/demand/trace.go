@@ -2,10 +2,10 @@ package demand
 
 import "plinth/archetypes"
 
-// Trace is what a call computed on its way. Symbols in brackets are those of
-// docs/methods/demand.md. Slices run over the storeys or floors, lowest first; some are
-// the caller's own and none may be written. A call fills what it uses: what belongs
-// to other measures is left over from earlier calls.
+// Trace holds the intermediate values of a call. Symbols in brackets are those of
+// docs/methods/demand.md. Slices run over the storeys or floors, lowest first. Some belong to
+// the caller; none may be written. A call sets only the fields of its own measure; the others
+// keep values of earlier calls.
 type Trace struct {
 	Stiffness []float64 // N/m, of each storey [k, with yielding devices K]
 	Strength  []float64 // N [V, with devices V']
@@ -17,19 +17,19 @@ type Trace struct {
 	Count     int // modes in use
 
 	First         []float64 // m, first-mode storey drift [d]
-	Higher        []float64 // m, higher modes together, more where they make a storey yield [e]
+	Higher        []float64 // m, higher modes together, increased where they make a storey yield [e]
 	YieldFraction float64   // first-mode drift at first yield over demand, at most 1 [s]
 	StrengthRatio float64   // [mu = 1/s]
 	C1, C2, CL, C float64   // displacement ratio and its factors
 	Roof          float64   // m [u]
 
 	X            float64
-	DriftDamping float64   // damping that evens the storey drifts [b_r]
+	DriftDamping float64   // damping that makes the storey drifts more even [b_r]
 	Evenness     float64   // [gg]
 	Fall         float64   // of plastic drift with height, 3.1 without yielding devices
 	DeviceShare  float64   // part of yielding devices in the strength [y]
 	Overload     []float64 // elastic force over strength [rho]
-	Weight       []float64 // share of a storey in the plastic drift, of sum 1 [w]
+	Weight       []float64 // share of a storey in the plastic drift, sum 1 [w]
 	Yielded      []float64 // m, first-mode drift with its plastic part [a]
 
 	HigherFactor float64   // [h]
@@ -37,9 +37,9 @@ type Trace struct {
 	DamperForce  float64   // damper force over elastic force, first mode [f]
 	PhaseAccel   float64   // correlation of damper and frame in acceleration [ra]
 	PhaseShear   float64   // in base shear [rv]
-	Rest         []float64 // of the modes left out, at each floor [R]
+	Rest         []float64 // of the omitted modes, at each floor [R]
 	MissingMass  float64   // m/s2, ordinate of their rigid part [Sm]
-	RestSa       float64   // m/s2, ordinate of what is above it [Sr]
+	RestSa       float64   // m/s2, ordinate of the remaining part [Sr]
 	FrameShear   float64   // N, at the base in the frame [Vf]
 	DamperShear  float64   // N, at the base in the dampers [Vd]
 
@@ -50,7 +50,7 @@ type Trace struct {
 	Isolated  IsolatedTrace
 }
 
-// A Mode is one mode as it was read.
+// Mode is one mode with its ordinates.
 type Mode struct {
 	Period  float64   // s
 	Gamma   float64   // participation factor for a roof ordinate of 1
@@ -63,11 +63,11 @@ type Mode struct {
 
 // A Pass is one step of an iteration on the amplitude.
 type Pass struct {
-	Amplitude     float64 // m, roof amplitude going in (viscous)
+	Amplitude     float64 // m, roof amplitude before the step (viscous)
 	Added         float64 // damping added by the devices
 	Dissipated    float64 // J, by the devices in a cycle (yielding) [ED]
 	Stored        float64 // J, strain energy at the amplitude (yielding) [ES]
 	Period        float64 // s
 	YieldFraction float64 // [s]
-	C, Roof       float64 // displacement ratio and roof displacement coming out
+	C, Roof       float64 // displacement ratio and roof displacement after the step
 }

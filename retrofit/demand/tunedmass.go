@@ -11,34 +11,33 @@ import (
 // mode (tuning.go).
 type TunedMass struct {
 	Mass float64    // kg
-	For  Excitation // what it is tuned for; the zero value is what the fit holds for
+	For  Excitation // excitation it is tuned for; the fit holds for the zero value
 }
 
-// TunedTrace is what TunedMass computed on its way.
+// TunedTrace holds the intermediate values of TunedMass.
 type TunedTrace struct {
 	FirstRoof float64 // m, roof displacement without the mass [u]
 	Ductility float64 // of the worst storey, at least 1
 	Ratio     float64 // tuned mass over modal mass [mm]
-	Effect    float64 // what yielding leaves of the effect [L]
+	Effect    float64 // share of the effect left after yielding [L]
 	Tuning    Tuning
-	Left      float64 // part of the added damping left when the period is misjudged by Mistuning
+	Left      float64 // share of the added damping left if the period is misjudged by Mistuning
 	Stroke    float64 // m, estimate of the travel of the mass relative to the roof
 }
 
-// TunedMass fills out with the demand on st with a tuned mass d under sp. It acts
-// as damping of the first mode, and less the more the frame yields, since
-// yielding takes it out of tune.
+// TunedMass fills out with the demand on st with a tuned mass d under sp. The mass acts as
+// damping of the first mode. The effect decreases as the frame yields, since yielding detunes
+// the mass.
 //
 //	ductility = max(1, u/min_i (V_i/(k_i |phi_i1 - phi_(i-1)1|))),  u without the mass
 //	mm  = Mass/sum m phi_i1^2
 //	L   = 1/(1 + ((sqrt(ductility) - 1)/sqrt(mm))2)
 //	b_1 = 0.05 + 0.16 [fit] sqrt(mm)/4 L S
 //
-// The tuning of the fit is that of Sadek et al. 1997 for the mode, S = 1. For
-// another S is the damping it adds over that Sadek's adds, both under white noise
-// (TunedFrame), and the status OutOfDomain. Beyond a strength ratio of 2
-// the benefit is under 5 %. A mass of 0 is AsIs; one that is negative or not
-// finite is NotApplicable.
+// The fit used the tuning of Sadek et al. 1997 for the mode, S = 1. For another tuning S is its
+// added damping over that of Sadek's, both under white noise (TunedFrame), and the status is
+// OutOfDomain. Beyond a strength ratio of 2 the benefit is under 5 %. A mass of 0 is AsIs; one
+// that is negative or not finite is NotApplicable.
 func (w *Work) TunedMass(st *archetypes.Stick, sp *hazard.Spectrum, d TunedMass, out *Response) {
 	if !w.load(st, out) {
 		return

@@ -2,18 +2,17 @@ package demand
 
 import "math"
 
-// Tuning is how a tuned mass is set.
+// Tuning is the frequency and damping of a tuned mass.
 type Tuning struct {
 	Frequency float64 // of the tuned mass over that of the structure [f]
 	Damping   float64 // of the tuned mass at its own frequency, a fraction of critical [zd]
 }
 
-// An Excitation is what a tuned mass is tuned for.
+// Excitation is the excitation for which a mass is tuned.
 type Excitation uint8
 
-// The excitations. Earthquake gives the two modes of frame and mass the same
-// damping, which asks for more damping in the mass than the others and minds least
-// when the period is misjudged.
+// The excitations. Earthquake gives the two modes of frame and mass the same damping. It needs
+// more damping in the mass than the others and is least sensitive to a misjudged period.
 const (
 	Earthquake    Excitation = iota // Sadek and others 1997
 	NoiseBase                       // broad-band ground motion: Warburton 1982
@@ -24,9 +23,8 @@ const (
 	excitations
 )
 
-// TuneFor returns the tuning for an excitation of a mode of roof ordinate 1,
-// participation gamma and damping b, with a mass at the roof of mu times the modal
-// mass, below 2.
+// TuneFor returns the tuning for an excitation of a mode of roof ordinate 1, participation
+// gamma and damping b, with a mass at the roof of mu times the modal mass, mu below 2.
 func TuneFor(e Excitation, mu, gamma, b float64) Tuning {
 	switch e {
 	case NoiseBase:
@@ -49,9 +47,8 @@ func TuneFor(e Excitation, mu, gamma, b float64) Tuning {
 //
 //	f = 1/(1 + mu),  zd = sqrt(3 mu/(8 (1 + mu)))
 //
-// Den Hartog 1956, Mechanical Vibrations, chapter 3. His c/cc has
-// cc = 2 m w of the structure, not of the tuned mass, and so the third power of
-// 1 + mu.
+// Den Hartog 1956, Mechanical Vibrations, chapter 3. In his c/cc, cc = 2 m w has the frequency
+// of the structure, not of the tuned mass, hence the third power of 1 + mu.
 func DenHartog(mu float64) Tuning {
 	return Tuning{1 / (1 + mu), math.Sqrt(3 * mu / (8 * (1 + mu)))}
 }
@@ -106,8 +103,8 @@ func SadekMode(mu, amplitude, b float64) Tuning {
 //
 //	z = u/sqrt((f2 - 1)2 + (2 zd f)2)
 //
-// The steady state of an oscillator on a harmonic base (Chopra 2012, Dynamics of
-// Structures, chapter 3): an estimate on the high side, since shaking is short.
+// This is the steady state of an oscillator on a harmonic base (Chopra 2012, Dynamics of
+// Structures, chapter 3). It overestimates, since shaking is short.
 func (t Tuning) Stroke(roof float64) float64 {
 	f := t.Frequency
 	return roof / math.Hypot(f*f-1, 2*t.Damping*f)

@@ -8,17 +8,16 @@ import (
 	"plinth/hazard/elementary"
 )
 
-// Viscous is a set of fluid dampers, force ~ velocity^Alpha, whose constants are
-// proportional to the storey stiffnesses.
+// Viscous is a set of fluid dampers, force ~ velocity^Alpha, with constants proportional to the
+// storey stiffnesses.
 type Viscous struct {
 	Alpha         float64 // exponent of velocity, 1 for linear
 	Damping       float64 // added damping, a fraction of critical; energy-equivalent for Alpha below 1
 	ReferenceRoof float64 // m, roof amplitude at which Damping holds; ignored for Alpha = 1
 }
 
-// Range of Alpha taken as the domain, by judgement: which exponents the fits were
-// compared at is not recorded. Fluid dampers are made with about 0.3 to 1 (common
-// practice, no source).
+// The domain of Alpha, by judgement: the exponents of the comparison with time histories are
+// not recorded. Fluid dampers are made with about 0.3 to 1 (common practice, no source).
 const (
 	leastAlpha = 0.2
 	mostAlpha  = 1
@@ -30,22 +29,23 @@ const (
 //
 //	b_D1 = bV,  b_Dj = bV T1/Tj,  b_r = bV,  f = 2 bV
 //
-// Nonlinear ones need the amplitude u of the roof, found in four passes from
-// u = G1 Sd(T1, 5 %) by u <- u (u_new/u)^1.4, u_new = C G1 Sd1 at b = 0.05 + bV(u):
+// Nonlinear ones depend on the amplitude u of the roof, found in four passes from u = G1 Sd(T1,
+// 5 %) by u <- u (u_new/u)^1.4, u_new = C G1 Sd1 at b = 0.05 + bV(u):
 //
 //	bV(u) = min(4, 1.11 [fit] x Damping (u/ReferenceRoof)^(Alpha - 1))
 //	b_D1  = bV,  b_Dj = min(4, 3.9 bV T1/Tj) [fit],  b_r = bV Alpha^1.54 [fit]
 //	f     = 2 pi bV/lambda(Alpha)
 //
-// The two meet at no point: the nonlinear form at Alpha = 1 is another fit. Alpha
-// outside 0.2 to 1 is OutOfDomain; a negative Damping, or an Alpha or
-// ReferenceRoof that is not positive, is NotApplicable. No damping is AsIs.
+// The two forms do not meet: the nonlinear form at Alpha = 1 is another fit. Alpha outside 0.2
+// to 1 is OutOfDomain; a negative Damping, or an Alpha or ReferenceRoof that is not positive,
+// is NotApplicable. No damping is AsIs.
 func (w *Work) Viscous(st *archetypes.Stick, sp *hazard.Spectrum, d Viscous, out *Response) {
 	if !w.load(st, out) {
 		return
 	}
 	linear := d.Alpha == 1
-	if !(d.Damping >= 0) || !positive(d.Alpha) || !linear && !positive(d.ReferenceRoof) || math.IsInf(d.Damping, 0) {
+	if !(d.Damping >= 0) || !positive(d.Alpha) || !linear && !positive(d.ReferenceRoof) ||
+		math.IsInf(d.Damping, 0) {
 		out.void(st.N())
 		return
 	}
@@ -61,7 +61,7 @@ func (w *Work) Viscous(st *archetypes.Stick, sp *hazard.Spectrum, d Viscous, out
 	w.finish(st, sp, out)
 }
 
-// linear reads the modes with linear dampers.
+// linear sets damping and ordinates of the modes with linear dampers.
 func (w *Work) linear(sp *hazard.Spectrum, added float64) {
 	t := &w.Trace
 	for j := range t.Count {
@@ -74,7 +74,7 @@ func (w *Work) linear(sp *hazard.Spectrum, added float64) {
 	w.displace(sp)
 }
 
-// nonlinear finds the amplitude and with it the damping, then reads the modes.
+// nonlinear iterates amplitude and damping, then sets the ordinates of the modes.
 func (w *Work) nonlinear(sp *hazard.Spectrum, d Viscous) {
 	t := &w.Trace
 	if d.Alpha < leastAlpha || d.Alpha > mostAlpha {
@@ -108,8 +108,8 @@ func (w *Work) nonlinear(sp *hazard.Spectrum, d Viscous) {
 	w.read(sp)
 }
 
-// at returns the added damping at roof amplitude u in m, energy being the factor on what
-// is energy-equivalent.
+// at returns the added damping at roof amplitude u in m; energy is the factor on the
+// energy-equivalent damping.
 func (d Viscous) at(u, energy float64) float64 {
 	if !(u > 0) {
 		return min(viscousMost, energy*d.Damping)

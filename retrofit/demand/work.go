@@ -9,26 +9,25 @@ import (
 
 // Work is the scratch space of one goroutine. The zero value is ready.
 type Work struct {
-	// Trace holds every intermediate value of the last call, for a calculation
-	// sheet. It is the working state itself and is overwritten by the next call.
+	// Trace holds every intermediate value of the last call, for a calculation sheet. It is the
+	// working state itself; the next call overwrites it.
 	Trace Trace
 
-	// Fit are the constants to use; nil for those of this package. It is for fitting
-	// them.
+	// Fit are the constants to use; nil for those of this package. It is for refitting.
 	Fit *Fit
 
-	fit       *Fit // those in use
+	fit       *Fit // constants in use
 	status    Status
 	k, v, kr  []float64                      // stiffness, strength and post-yield stiffness with devices
 	shapes    [archetypes.MaxModes][]float64 // of modes with devices or additions
 	amplitude []float64                      // m, of each storey [x]
-	held      []float64                      // m, amplitude the secant stiffness was last found at [de]
+	held      []float64                      // m, amplitude of the current secant stiffness [de]
 }
 
 // AsIs fills out with the demand on st as it stands under sp.
 //
-// A stick with a value that is not finite and positive, or a spectrum that is
-// not, gives NaN and the status NotApplicable.
+// A value of the stick that is not finite and positive, or such an ordinate of the spectrum,
+// gives NaN and the status NotApplicable.
 func (w *Work) AsIs(st *archetypes.Stick, sp *hazard.Spectrum, out *Response) {
 	if !w.load(st, out) {
 		return
@@ -38,11 +37,12 @@ func (w *Work) AsIs(st *archetypes.Stick, sp *hazard.Spectrum, out *Response) {
 	w.finish(st, sp, out)
 }
 
-// load makes st the frame of the trace, with frame damping in every mode and no
-// devices. It reports false, and voids out, if st is not a structure.
+// load makes st the frame of the trace, with frame damping in every mode and no devices. If st
+// is not valid it returns false and voids out.
 func (w *Work) load(st *archetypes.Stick, out *Response) bool {
 	n := st.N()
-	if n == 0 || len(st.Stiffness) != n || len(st.Strength) != n || len(st.Height) != n || st.Modes.Count < 1 {
+	if n == 0 || len(st.Stiffness) != n || len(st.Strength) != n || len(st.Height) != n ||
+		st.Modes.Count < 1 {
 		panic("demand: a stick needs one value a storey and its modes")
 	}
 	w.status = 0
@@ -50,7 +50,7 @@ func (w *Work) load(st *archetypes.Stick, out *Response) bool {
 		w.fit = &fitted
 	}
 	t := &w.Trace
-	if !sound(st) {
+	if !valid(st) {
 		out.void(n)
 		return false
 	}
@@ -73,8 +73,8 @@ func (w *Work) load(st *archetypes.Stick, out *Response) bool {
 	return true
 }
 
-// sound reports whether every value of st can be calculated with.
-func sound(st *archetypes.Stick) bool {
+// valid reports whether every value of st is usable.
+func valid(st *archetypes.Stick) bool {
 	for i, k := range st.Stiffness {
 		if !positive(k) || !positive(st.Strength[i]) || !positive(st.Mass[i]) || !positive(st.Height[i]) {
 			return false
@@ -86,8 +86,8 @@ func sound(st *archetypes.Stick) bool {
 // positive reports whether x is a finite number above 0.
 func positive(x float64) bool { return x > 0 && x <= math.MaxFloat64 }
 
-// finish completes a response once the modes are read and the roof displacement
-// is known: drifts, floors, shear and what they were read at.
+// finish completes a response once the modes and the roof displacement are known: drifts,
+// floors, shear, and the period and damping they belong to.
 func (w *Work) finish(st *archetypes.Stick, sp *hazard.Spectrum, out *Response) {
 	t := &w.Trace
 	w.drifts(out)
@@ -115,7 +115,7 @@ func largestRatio(drift, height []float64) float64 {
 	return most
 }
 
-// void fills r with NaN: there is no result.
+// void fills r with NaN, for want of a result.
 func (r *Response) void(n int) {
 	nan := math.NaN()
 	r.Drift, r.Accel = resize(r.Drift, n), resize(r.Accel, n)
@@ -123,19 +123,20 @@ func (r *Response) void(n int) {
 		r.Drift[i], r.Accel[i] = nan, nan
 	}
 	*r = Response{
-		Roof: nan, Drift: r.Drift, DriftRatio: nan, Accel: r.Accel, BaseAccel: nan, PeakAccel: nan, BaseShear: nan,
+		Roof: nan, Drift: r.Drift, DriftRatio: nan, Accel: r.Accel, BaseAccel: nan, PeakAccel: nan,
+		BaseShear:    nan,
 		Displacement: nan, Period: nan, Damping: nan, Ductility: nan, Status: NotApplicable,
 	}
 }
 
-// CopyFrom makes r equal to o with storage of its own.
+// CopyFrom makes r equal to o with its own storage.
 func (r *Response) CopyFrom(o *Response) {
 	drift, accel := append(r.Drift[:0], o.Drift...), append(r.Accel[:0], o.Accel...)
 	*r = *o
 	r.Drift, r.Accel = drift, accel
 }
 
-// resize returns s with length n, on its own storage where that suffices.
+// resize returns s with length n, reusing its storage where it is large enough.
 func resize(s []float64, n int) []float64 {
 	if cap(s) < n {
 		return make([]float64, n)

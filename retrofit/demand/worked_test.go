@@ -10,18 +10,19 @@ import (
 	"plinth/hazard"
 )
 
-// The worked cases are prototype values, not published. They were printed to six
-// digits by one program and reproduced by another, so half a unit of the sixth
-// digit, 5e-6 relative, is all that may differ.
+// The worked cases are prototype values, not published. One program printed them to six digits
+// and another reproduced them, so the tolerance is half a unit of the sixth digit, 5e-6
+// relative.
 const printed = 5e-6
 
-// earlier returns a Work with the constants the worked cases were computed with. The
-// displacement ratio, the share of plastic drift and what floor accelerations do beyond
-// yield have other forms since, and so has the rising branch of a damped spectrum: of
-// these the cases check nothing. Their 1.05 on the first mode with devices is the 0.05/y of the case.
+// earlier returns a Work with the constants of the worked cases. Since then the displacement
+// ratio, the share of plastic drift, floor accelerations beyond yield and the rising branch of
+// a damped spectrum have other forms; the cases do not check these. Their 1.05 on the first
+// mode with devices is the 0.05/y of the case.
 func earlier() Work {
 	f := Fitted()
-	f.ViscousEnergy, f.DeviceSecant, f.DeviceDamp, f.DeviceFirst, f.DeviceHarden = 1.15, 0.3, 0.5, 0.05/(1-14.2/19.9), 0.5
+	f.ViscousEnergy, f.DeviceSecant, f.DeviceDamp, f.DeviceFirst, f.DeviceHarden = 1.15, 0.3, 0.5,
+		0.05/(1-14.2/19.9), 0.5
 	f.LeadShare, f.LeadKick, f.SlideKick, f.SlidePower, f.SlideElastic = 2.5, 1.8, 1.3, 0.25, 1.5
 	return Work{Fit: &f}
 }
@@ -122,7 +123,8 @@ func TestWorkedLeadRubber(t *testing.T) {
 	st, sp := threeStoreys(t), workedSpectrum(1)
 	w.AsIs(st, sp, &fixed)
 	d := Isolation{
-		Kind: LeadRubber, Qd: 2.3544, K1: 201.42, K2: 20.142, BaseMass: 1, Reduction: hazard.ReductionIsolation,
+		Kind: LeadRubber, Qd: 2.3544, K1: 201.42, K2: 20.142, BaseMass: 1,
+		Reduction: hazard.ReductionIsolation,
 	}
 	w.Isolated(st, sp, d, &fixed, &out)
 	tr := &w.Trace.Isolated
@@ -133,13 +135,19 @@ func TestWorkedLeadRubber(t *testing.T) {
 		want, got float64
 	}{
 		{"D", 0.137193, out.Displacement}, {"Te", 2.05748, out.Period}, {"b", 0.265149, out.Damping},
-		{"Ke", 37.3033, tr.Equilibrium.Stiffness}, {"Vb", 5.11774, out.BaseShear}, {"Vst", 4.64471, tr.FrameShear},
+		{"Ke", 37.3033, tr.Equilibrium.Stiffness}, {"Vb", 5.11774, out.BaseShear},
+		{"Vst", 4.64471, tr.FrameShear},
 		{"k", 1.62432, tr.Exponent}, {"DCR", 0.861175, out.Ductility}, {"eps", 0.0452311, tr.Separation},
-		{"shear 1", 4.64471, tr.StoreyShear[0]}, {"shear 2", 4.18207, tr.StoreyShear[1]}, {"shear 3", 2.75576, tr.StoreyShear[2]},
-		{"drift 1", 0.00387059, out.Drift[0]}, {"drift 2", 0.00418207, out.Drift[1]}, {"drift 3", 0.0039368, out.Drift[2]},
-		{"a1 0", 1.24272, tr.First[0]}, {"a1 1", 1.26795, tr.First[1]}, {"a1 2", 1.29303, tr.First[2]}, {"a1 3", 1.31404, tr.First[3]},
-		{"A 1", 1.09079, tr.Kick[0]}, {"A 2", 0.626637, tr.Kick[1]}, {"A 3", 0.430719, tr.Kick[2]}, {"cap", 14.4634, tr.Cap},
-		{"base", 2.25397, out.BaseAccel}, {"floor 1", 1.66433, out.Accel[0]}, {"floor 2", 1.68351, out.Accel[1]}, {"floor 3", 2.29407, out.Accel[2]},
+		{"shear 1", 4.64471, tr.StoreyShear[0]}, {"shear 2", 4.18207, tr.StoreyShear[1]},
+		{"shear 3", 2.75576, tr.StoreyShear[2]},
+		{"drift 1", 0.00387059, out.Drift[0]}, {"drift 2", 0.00418207, out.Drift[1]},
+		{"drift 3", 0.0039368, out.Drift[2]},
+		{"a1 0", 1.24272, tr.First[0]}, {"a1 1", 1.26795, tr.First[1]}, {"a1 2", 1.29303, tr.First[2]},
+		{"a1 3", 1.31404, tr.First[3]},
+		{"A 1", 1.09079, tr.Kick[0]}, {"A 2", 0.626637, tr.Kick[1]}, {"A 3", 0.430719, tr.Kick[2]},
+		{"cap", 14.4634, tr.Cap},
+		{"base", 2.25397, out.BaseAccel}, {"floor 1", 1.66433, out.Accel[0]},
+		{"floor 2", 1.68351, out.Accel[1]}, {"floor 3", 2.29407, out.Accel[2]},
 		{"peak", 2.29407, out.PeakAccel},
 	} {
 		assert.InEpsilon(t, v.want, v.got, 5e-4, v.what)
@@ -156,7 +164,8 @@ func TestWorkedSlider(t *testing.T) {
 	st, sp := oneStorey(t), workedSpectrum(1)
 	w.AsIs(st, sp, &fixed)
 	d := Isolation{
-		Kind: Slider, Qd: 1.1772, K1: 1185.97298, K2: 8.77298, BaseMass: 1, Reduction: hazard.ReductionIsolation,
+		Kind: Slider, Qd: 1.1772, K1: 1185.97298, K2: 8.77298, BaseMass: 1,
+		Reduction: hazard.ReductionIsolation,
 	}
 	w.Isolated(st, sp, d, &fixed, &out)
 	tr := &w.Trace.Isolated
@@ -167,10 +176,12 @@ func TestWorkedSlider(t *testing.T) {
 		want, got float64
 	}{
 		{"D", 0.128087, out.Displacement}, {"Te", 2.09651, out.Period}, {"b", 0.323168, out.Damping},
-		{"Ke", 17.9636, tr.Equilibrium.Stiffness}, {"Vb", 2.3009, out.BaseShear}, {"Vst", 2.01408, tr.FrameShear},
+		{"Ke", 17.9636, tr.Equilibrium.Stiffness}, {"Vb", 2.3009, out.BaseShear},
+		{"Vst", 2.01408, tr.FrameShear},
 		{"k", 1.42137, tr.Exponent}, {"DCR", 0.671359, out.Ductility}, {"eps", 0.0224545, tr.Separation},
 		{"drift", 0.00503519, out.Drift[0]}, {"a1 0", 1.13768, tr.First[0]}, {"a1 1", 1.16322, tr.First[1]},
-		{"A 1", 1.30709, tr.Kick[0]}, {"cap", 11.0363, tr.Cap}, {"base", 2.17055, out.BaseAccel}, {"floor", 2.18405, out.Accel[0]},
+		{"A 1", 1.30709, tr.Kick[0]}, {"cap", 11.0363, tr.Cap}, {"base", 2.17055, out.BaseAccel},
+		{"floor", 2.18405, out.Accel[0]},
 	} {
 		assert.InEpsilon(t, v.want, v.got, 5e-4, v.what)
 	}
@@ -184,13 +195,16 @@ func TestWorkedNonlinearViscous(t *testing.T) {
 	w := earlier()
 	var out Response
 	st, sp := threeStoreys(t), workedSpectrum(1)
-	reference := st.Modes.Gamma[0] * displacementOf(sp.Sa(st.Modes.Period[0])*hazard.Gravity, st.Modes.Period[0])
+	reference := st.Modes.Gamma[0] * displacementOf(sp.Sa(st.Modes.Period[0])*hazard.Gravity,
+		st.Modes.Period[0])
 	w.Viscous(st, sp, Viscous{Alpha: 0.5, Damping: 0.15, ReferenceRoof: reference}, &out)
 	tr := &w.Trace
 	assert.Zero(t, out.Status)
 	require.Equal(t, 4, tr.PassCount)
-	sameAll(t, []float64{0.054337, 0.1725}, []float64{tr.Passes[0].Amplitude, tr.Passes[0].Added}, "first pass")
-	for i := range tr.PassCount { // what the last pass of the case shows of amplitude and damping, at any amplitude
+	sameAll(t, []float64{0.054337, 0.1725}, []float64{tr.Passes[0].Amplitude, tr.Passes[0].Added},
+		"first pass")
+	// amplitude and damping of the case's last pass, at any amplitude
+	for i := range tr.PassCount {
 		p := &tr.Passes[i]
 		same(t, 0.232926*math.Sqrt(0.0298015/p.Amplitude), p.Added, "added damping")
 	}
@@ -201,7 +215,8 @@ func TestWorkedYielding(t *testing.T) {
 	w := earlier()
 	var out Response
 	st := threeStoreys(t)
-	w.Yielding(st, workedSpectrum(1), Yielding{Stiffness: []float64{1200, 1000, 700}, Force: []float64{2.4, 2.0, 1.3}}, &out)
+	w.Yielding(st, workedSpectrum(1), Yielding{Stiffness: []float64{1200, 1000, 700},
+		Force: []float64{2.4, 2.0, 1.3}}, &out)
 	tr := &w.Trace
 	assert.Zero(t, out.Status)
 	require.Equal(t, 4, tr.PassCount)

@@ -8,14 +8,14 @@ import (
 	"plinth/hazard/elementary"
 )
 
-// Yielding is a set of elastic-plastic devices (buckling-restrained braces, steel
-// plates, friction panels), one a storey, in parallel with the frame.
+// Yielding is a set of elastic-plastic devices (buckling-restrained braces, steel plates,
+// friction panels), one in each storey, in parallel with the frame.
 type Yielding struct {
 	Stiffness []float64 // N/m, of the device and its brace in each storey [kd]
-	Force     []float64 // N, at which it yields [Fd]; 0 for a storey without
+	Force     []float64 // N, yield force [Fd]; 0 for a storey without a device
 }
 
-// device returns the stiffness and force in storey i, both 0 where either is.
+// device returns the stiffness and force in storey i, both 0 if one of them is.
 func (d *Yielding) device(i int) (stiffness, force float64) {
 	if d.Stiffness[i] == 0 || d.Force[i] == 0 {
 		return 0, 0
@@ -23,9 +23,9 @@ func (d *Yielding) device(i int) (stiffness, force float64) {
 	return d.Stiffness[i], d.Force[i]
 }
 
-// Yielding fills out with the demand on st with yielding devices d under sp, by a
-// secant stiffness and an added damping found in four passes on the storey
-// amplitudes x, from x_i = 0.5 dy_i [fit].
+// Yielding fills out with the demand on st with yielding devices d under sp. Secant stiffness
+// and added damping are found in four passes on the storey amplitudes x, from x_i = 0.5 dy_i
+// [fit].
 //
 //	dy_i = V_i/k_i,  V'_i = V_i + min(Fd_i, kd_i dy_i)
 //	kr_i = r k_i (+ 0.65 kd_i [fit] if Fd_i > kd_i dy_i),  cl' = cl sum V/sum V'
@@ -35,9 +35,9 @@ func (d *Yielding) device(i int) (stiffness, force float64) {
 //	b_h  = 0.9 [fit] ED/(4 pi ES) x s of the previous pass (1 in the first)
 //	Sa1 x (1 + 0.57 [fit] y) once devices yield, y = 1 - sum V/sum V';  x_i <- 0.4 x_i + 0.6 C d_i [fit]
 //
-// The damping holds for all modes. Shapes above the first stay those of the frame
-// and their periods shorten with the first. Plastic drift falls faster with height, by
-// exp(-(3.1 + 1.5 y) z) [fit]. No device at all is AsIs.
+// The damping holds for all modes. Shapes above the first stay those of the frame, and their
+// periods shorten with the first. Plastic drift decreases faster with height, by exp(-(3.1 +
+// 1.5 y) z) [fit]. Without devices the result is AsIs.
 //
 // A number that is negative or not finite is NotApplicable.
 func (w *Work) Yielding(st *archetypes.Stick, sp *hazard.Spectrum, d Yielding, out *Response) {
@@ -60,9 +60,8 @@ func (w *Work) Yielding(st *archetypes.Stick, sp *hazard.Spectrum, d Yielding, o
 	}
 }
 
-// addDevices sets strength, post-yield stiffness and degradation of frame and
-// devices together and the first amplitudes. ok is false for a device that cannot
-// be calculated with.
+// addDevices sets strength, post-yield stiffness and degradation of frame and devices together,
+// and the first amplitudes. ok is false for an invalid device.
 func (w *Work) addDevices(st *archetypes.Stick, d *Yielding) (devices int, ok bool) {
 	t := &w.Trace
 	n := st.N()
@@ -91,18 +90,18 @@ func (w *Work) addDevices(st *archetypes.Stick, d *Yielding) (devices int, ok bo
 	return devices, true
 }
 
-// leastAmplitude keeps the secant stiffness of a storey that hardly moves finite.
+// leastAmplitude keeps the secant stiffness finite in a storey that hardly moves.
 const leastAmplitude = 1e-6 // m
 
-// rounding is the relative difference of numbers that are one but for their last digits.
+// rounding is the relative difference below which two numbers count as equal.
 const rounding = 1e-12
 
-// inverseSteps of inverse iteration a pass, from the shape of the pass before,
-// give the first mode with devices: its period is good to the square of the error
-// of its shape, which each pass makes smaller.
+// inverseSteps is the number of inverse iterations in a pass, from the shape of the previous
+// pass. They give the first mode with devices: the error of its period is the square of that of
+// its shape, which each pass reduces.
 const inverseSteps = 2
 
-// yield iterates the storey amplitudes and leaves the modes of the last pass.
+// yield iterates the storey amplitudes; the modes are those of the last pass.
 func (w *Work) yield(st *archetypes.Stick, sp *hazard.Spectrum, d *Yielding) {
 	t := &w.Trace
 	t.Strength, t.Stiffness = w.v, w.k
@@ -149,7 +148,7 @@ func (w *Work) yield(st *archetypes.Stick, sp *hazard.Spectrum, d *Yielding) {
 // secant sets the storey stiffnesses at the current amplitudes and returns the
 // energies of a cycle in J.
 func (w *Work) secant(st *archetypes.Stick, d *Yielding) (dissipated, stored float64) {
-	ratio, stiffer := 1.0, 1.0 // of the last storey, and its power: mostly that of the next
+	ratio, stiffer := 1.0, 1.0 // of the previous storey, and its power: often equal to the next
 	for i, k := range st.Stiffness {
 		kd, fd := d.device(i)
 		de := min(max(w.amplitude[i], leastAmplitude), st.Strength[i]/k)
@@ -158,7 +157,7 @@ func (w *Work) secant(st *archetypes.Stick, d *Yielding) (dissipated, stored flo
 		if kd*de > fd {
 			dissipated += 4 * fd * (de - fd/kd)
 		}
-		if de == w.held[i] { // K as in the pass before
+		if de == w.held[i] { // K unchanged from the previous pass
 			continue
 		}
 		w.held[i], w.k[i] = de, ks

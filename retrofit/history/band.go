@@ -1,6 +1,6 @@
 package history
 
-// A Quantity is what spectral demand and time history are compared in.
+// Quantity is a response quantity in which spectral demand and time history are compared.
 type Quantity uint8
 
 // The quantities.
@@ -11,15 +11,16 @@ const (
 	BaseShear                    // at the foot
 	Displacement                 // across the isolators
 
-	Quantities // how many there are
+	Quantities // number of quantities
 )
 
-var quantityWords = [Quantities]string{"roof displacement", "storey drift", "floor acceleration", "base shear", "isolator displacement"}
+var quantityWords = [Quantities]string{"roof displacement", "storey drift", "floor acceleration",
+	"base shear", "isolator displacement"}
 
 // String returns the quantity in words.
 func (q Quantity) String() string { return quantityWords[q] }
 
-// A Kind is a measure as the bands tell them apart.
+// Kind is a kind of measure with its own bands.
 type Kind uint8
 
 // The kinds.
@@ -33,10 +34,11 @@ const (
 	LeadRubber
 	Slider
 
-	Kinds // how many there are
+	Kinds // number of kinds
 )
 
-var kindWords = [Kinds]string{"as it stands", "strengthening", "yielding devices", "linear viscous", "nonlinear viscous", "tuned mass", "lead-rubber", "slider"}
+var kindWords = [Kinds]string{"as it stands", "strengthening", "yielding devices", "linear viscous",
+	"nonlinear viscous", "tuned mass", "lead-rubber", "slider"}
 
 // String returns the kind in words.
 func (k Kind) String() string { return kindWords[k] }
@@ -49,37 +51,46 @@ type band struct {
 	yielded float64 // strength ratio above 2; 0 for usual
 }
 
-// bands are agreement with a shear-stick model under artificial records of short
-// duration, not accuracy against reality: the scatter docs/fidelity.md measures, the
-// larger of that of the validation grid and that of irregular buildings.
+// bands state the agreement with a shear-stick model under artificial records of short
+// duration, not accuracy against reality: the scatter measured in docs/fidelity.md, the larger
+// of that of the validation grid and that of irregular buildings.
 var bands = [Kinds][Quantities]band{
 	AsIs: {
-		RoofDrift: {usual: 0.10, elastic: 0.03, yielded: 0.13}, StoreyDrift: {usual: 0.19, elastic: 0.06, yielded: 0.24},
-		FloorAccel: {usual: 0.11, elastic: 0.07, yielded: 0.14}, BaseShear: {usual: 0.08, elastic: 0.02, yielded: 0.08},
+		RoofDrift:   {usual: 0.10, elastic: 0.03, yielded: 0.13},
+		StoreyDrift: {usual: 0.19, elastic: 0.06, yielded: 0.24},
+		FloorAccel:  {usual: 0.11, elastic: 0.07, yielded: 0.14},
+		BaseShear:   {usual: 0.08, elastic: 0.02, yielded: 0.08},
 	},
-	Strengthened: {StoreyDrift: {usual: 0.19, elastic: 0.05, yielded: 0.26}, FloorAccel: {usual: 0.11, elastic: 0.08, yielded: 0.12}},
-	Yielding:     {StoreyDrift: {usual: 0.21, elastic: 0.07, yielded: 0.27}, FloorAccel: {usual: 0.11, elastic: 0.11, yielded: 0.11}},
+	Strengthened: {StoreyDrift: {usual: 0.19, elastic: 0.05, yielded: 0.26},
+		FloorAccel: {usual: 0.11, elastic: 0.08, yielded: 0.12}},
+	Yielding: {StoreyDrift: {usual: 0.21, elastic: 0.07, yielded: 0.27},
+		FloorAccel: {usual: 0.11, elastic: 0.11, yielded: 0.11}},
 	ViscousLinear: {
-		StoreyDrift: {usual: 0.14, elastic: 0.11, yielded: 0.17}, FloorAccel: {usual: 0.07, elastic: 0.07, yielded: 0.04},
-		BaseShear: {usual: 0.10, elastic: 0.09, yielded: 0.11},
+		StoreyDrift: {usual: 0.14, elastic: 0.11, yielded: 0.17},
+		FloorAccel:  {usual: 0.07, elastic: 0.07, yielded: 0.04},
+		BaseShear:   {usual: 0.10, elastic: 0.09, yielded: 0.11},
 	},
 	ViscousNonlinear: {
-		StoreyDrift: {usual: 0.25, elastic: 0.21, yielded: 0.32}, FloorAccel: {usual: 0.08, elastic: 0.09, yielded: 0.05},
-		BaseShear: {usual: 0.11, elastic: 0.11, yielded: 0.09},
+		StoreyDrift: {usual: 0.25, elastic: 0.21, yielded: 0.32},
+		FloorAccel:  {usual: 0.08, elastic: 0.09, yielded: 0.05},
+		BaseShear:   {usual: 0.11, elastic: 0.11, yielded: 0.09},
 	},
-	TunedMass: {StoreyDrift: {usual: 0.20, elastic: 0.09, yielded: 0.23}, FloorAccel: {usual: 0.12, elastic: 0.07, yielded: 0.14}},
+	TunedMass: {StoreyDrift: {usual: 0.20, elastic: 0.09, yielded: 0.23},
+		FloorAccel: {usual: 0.12, elastic: 0.07, yielded: 0.14}},
 	LeadRubber: {
-		StoreyDrift: {usual: 0.12, elastic: 0.12, yielded: 0.10}, FloorAccel: {usual: 0.09, elastic: 0.08, yielded: 0.06},
+		StoreyDrift:  {usual: 0.12, elastic: 0.12, yielded: 0.10},
+		FloorAccel:   {usual: 0.09, elastic: 0.08, yielded: 0.06},
 		Displacement: {usual: 0.08, elastic: 0.07, yielded: 0.07},
 	},
 	Slider: {
-		StoreyDrift: {usual: 0.16, elastic: 0.16, yielded: 0.16}, FloorAccel: {usual: 0.13, elastic: 0.10, yielded: 0.09},
+		StoreyDrift:  {usual: 0.16, elastic: 0.16, yielded: 0.16},
+		FloorAccel:   {usual: 0.13, elastic: 0.10, yielded: 0.09},
 		Displacement: {usual: 0.10, elastic: 0.11, yielded: 0.12},
 	},
 }
 
-// Band returns the ln standard deviation stated for a quantity of a measure at a
-// strength ratio of the building as it stands. ok is false where none is stated.
+// Band returns the ln standard deviation stated for a quantity of a measure, at a strength
+// ratio of the building as it stands. ok is false if none is stated.
 func Band(k Kind, q Quantity, strengthRatio float64) (ln float64, ok bool) {
 	b := bands[k][q]
 	switch {

@@ -62,9 +62,9 @@ func TestNothingIsAllocatedPerRun(t *testing.T) {
 	}
 }
 
-// BenchmarkShortlist is one building of a shortlist: 3 measures, 11 records, 3 levels,
-// beside itself as it stands. 100 buildings are to take less than 60 s on two
-// processors, so 1.2 s for one.
+// BenchmarkShortlist measures one building of a shortlist: 3 measures and as it stands, 11
+// records, 3 levels. 100 buildings should take less than 60 s on two processors, so 1.2 s for
+// one.
 func BenchmarkShortlist(b *testing.B) {
 	st := frameOf(b, 8, 0.96, 0.15, 1)
 	made := devicesOf(st)

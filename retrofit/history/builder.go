@@ -5,21 +5,20 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// A builder makes a model of a stick with what a device does to it: it is the
-// demand.Model that devices see.
+// builder makes a model of a stick and a device. It implements demand.Model.
 type builder struct {
 	m  *Model
 	st *archetypes.Stick
 	o  Options
 }
 
-// frame makes the model that of the stick alone.
+// frame builds the model of the stick alone.
 func (b *builder) frame(k Kind) {
 	b.m.kind, b.m.floors, b.m.height, b.m.period = k, b.st.N(), b.st.Height, b.st.Modes.Period[0]
 	b.m.frame(b.st, b.o)
 }
 
-// Strengthen makes the frame the stronger one.
+// Strengthen builds the stronger frame.
 func (b *builder) Strengthen(d demand.Strengthening) (err error) {
 	if b.st, err = strengthened(b.st, d); err != nil {
 		return err
@@ -28,7 +27,7 @@ func (b *builder) Strengthen(d demand.Strengthening) (err error) {
 	return nil
 }
 
-// Damp puts viscous dampers into the storeys.
+// Damp adds viscous dampers to the storeys.
 func (b *builder) Damp(d demand.Viscous) error {
 	kind := ViscousNonlinear
 	if d.Alpha == 1 {
@@ -38,19 +37,19 @@ func (b *builder) Damp(d demand.Viscous) error {
 	return b.m.addViscous(b.st, d)
 }
 
-// Brace puts devices that yield beside the storeys.
+// Brace adds yielding devices to the storeys.
 func (b *builder) Brace(d demand.Yielding) error {
 	b.frame(Yielding)
 	return b.m.addYielding(d)
 }
 
-// Tune hangs a tuned mass on the roof.
+// Tune adds a tuned mass on the roof.
 func (b *builder) Tune(d demand.TunedMass) error {
 	b.frame(TunedMass)
 	return b.m.addTunedMass(b.st, d)
 }
 
-// Isolate sets the frame on isolators.
+// Isolate adds isolators below the frame.
 func (b *builder) Isolate(d demand.Isolation) error {
 	b.m.kind, b.m.floors, b.m.height = LeadRubber, b.st.N(), b.st.Height
 	if d.Kind == demand.Slider {

@@ -9,26 +9,26 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// A Check is one device of one building by both methods. It is filled in place and
-// keeps its storage.
+// Check holds the results of both methods for one device of one building. It is filled in place
+// and keeps its storage.
 type Check struct {
 	Kind     Kind
 	Spectral demand.Response
 	History  Statistics
 	Compared [Quantities]Comparison
-	Err      error // why there is none: ErrDevice
+	Err      error // reason for a missing result: ErrDevice
 }
 
-// A Comparison is one quantity by both methods.
+// Comparison is one quantity by both methods.
 type Comparison struct {
 	Spectral, Median float64
 	Ratio            float64 // Spectral over Median; NaN where one of them is not a number
-	Band             float64 // stated ln standard deviation; 0 where none is
+	Band             float64 // stated ln standard deviation; 0 if none
 	Error            float64 // standard error of ln Median
-	Outside          bool    // |ln Ratio| above twice both together
+	Outside          bool    // |ln Ratio| exceeds twice the two combined
 }
 
-// Stated returns the band, NaN where none is stated.
+// Stated returns the band, NaN if none is stated.
 func (c *Comparison) Stated() float64 {
 	if c.Band == 0 {
 		return math.NaN()
@@ -36,12 +36,12 @@ func (c *Comparison) Stated() float64 {
 	return c.Band
 }
 
-// outsideAt is how many standard deviations of band and standard error together a
-// spectral value may lie from the median before it is flagged: about one in twenty
-// does by chance (judgement).
+// outsideAt is the number of standard deviations, of band and standard error combined, by which
+// a spectral value may differ from the median before it is flagged. About one in twenty does by
+// chance (judgement).
 const outsideAt = 2
 
-// A Confirmer is the scratch space of one goroutine for Confirm. The zero value is ready.
+// Confirmer is the scratch space of one goroutine for Confirm. The zero value is ready.
 type Confirmer struct {
 	History Work
 
@@ -50,17 +50,17 @@ type Confirmer struct {
 	model    *Model // of the last check
 }
 
-// Confirm compares spectral demand with time histories for a building with each of
-// its devices; checks is filled one for one and grown as needed. Isolators have
-// nominal properties in both. The strength ratio that chooses the band is that of the
-// building as it stands.
+// Confirm compares spectral demand with time histories for a building with each of its devices.
+// It fills checks, one for each device, growing it if needed. Isolators have nominal properties
+// in both methods. The band is that of the strength ratio of the building as it stands.
 //
-// Storey drift and floor acceleration are those of the storey and the floor with the
-// largest median, since the spectral method gives medians storey by storey: the
-// median of the largest in each run is larger.
+// Storey drift and floor acceleration are those of the storey and the floor with the largest
+// median, since the spectral method gives medians storey by storey. The median of the largest
+// value in each run would be larger.
 //
-// What it returns depends on its arguments alone.
-func (c *Confirmer) Confirm(st *archetypes.Stick, s *motion.Suite, devices []Device, o Options, checks []Check) []Check {
+// The result depends on the arguments alone.
+func (c *Confirmer) Confirm(st *archetypes.Stick, s *motion.Suite, devices []Device, o Options,
+	checks []Check) []Check {
 	for cap(checks) < len(devices) {
 		checks = append(checks[:cap(checks)], Check{})
 	}
@@ -88,8 +88,8 @@ func (c *Confirmer) check(st *archetypes.Stick, s *motion.Suite, d Device, o Opt
 	}
 }
 
-// Half fills out with what every second record of the last device of Confirm says, from
-// the one at start, 0 or 1: see Work.Half. That device must have had no Err.
+// Half fills out with the statistics of every second record, from record start, 0 or 1, for the
+// last device of Confirm: see Work.Half. That device must have no Err.
 func (c *Confirmer) Half(start int, out *Statistics) { c.History.Half(c.model, start, out) }
 
 // pair returns a quantity by both methods.
@@ -107,15 +107,15 @@ func pair(r *demand.Response, h *Statistics, q Quantity) (spectral float64, time
 	return r.Displacement, &h.Displacement
 }
 
-// Of returns the median of a quantity, of drift and acceleration that of the storey or
-// floor where it is largest.
+// Of returns the median of a quantity; for drift and acceleration, that of the storey or floor
+// where it is largest.
 func (h *Statistics) Of(q Quantity) float64 {
 	_, s := pair(&demand.Response{}, h, q)
 	return s.Median
 }
 
-// Ratio returns a spectral value over the median of the time histories; NaN where one
-// of them is not a positive number, 0 for a building that collapses.
+// Ratio returns a spectral value over the median of the time histories; NaN if one of them is
+// not a positive number, 0 for a building that collapses.
 func Ratio(r *demand.Response, h *Statistics, q Quantity) float64 {
 	s, t := pair(r, h, q)
 	if s > 0 && t.Median > 0 {
@@ -124,7 +124,7 @@ func Ratio(r *demand.Response, h *Statistics, q Quantity) float64 {
 	return math.NaN()
 }
 
-// compare puts a spectral value beside a spread.
+// compare fills a comparison from a spectral value and a spread.
 func compare(r *demand.Response, t *Statistics, k Kind, q Quantity, strengthRatio float64) Comparison {
 	spectral, h := pair(r, t, q)
 	out := Comparison{Spectral: spectral, Median: h.Median, Ratio: Ratio(r, t, q), Error: h.Error}
@@ -135,10 +135,10 @@ func compare(r *demand.Response, t *Statistics, k Kind, q Quantity, strengthRati
 	return out
 }
 
-// Spectral fills out with the spectral demand on st with a device under sp, by the
-// method of package demand that belongs to it. asIs is the demand as it stands.
-// Isolators are taken with nominal properties.
-func Spectral(w *demand.Work, st *archetypes.Stick, sp *hazard.Spectrum, d Device, asIs, out *demand.Response) {
+// Spectral fills out with the spectral demand on st with a device under sp, by the device's
+// method in package demand. asIs is the demand as it stands. Isolators have nominal properties.
+func Spectral(w *demand.Work, st *archetypes.Stick, sp *hazard.Spectrum, d Device, asIs,
+	out *demand.Response) {
 	if d == nil {
 		w.AsIs(st, sp, out)
 		return

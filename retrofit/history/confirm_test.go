@@ -23,11 +23,12 @@ func suiteOf(t testing.TB, records, iterations int) *motion.Suite {
 	return s
 }
 
-var order = []string{"as is", "strengthen", "yielding", "viscous linear", "viscous nonlinear", "tuned mass", "lead-rubber", "slider"}
+var order = []string{"as is", "strengthen", "yielding", "viscous linear", "viscous nonlinear", "tuned mass",
+	"lead-rubber", "slider"}
 
-// TestConfirm compares both methods for one frame with every device. The bands are
-// those of docs/methods/demand.md; one building of one suite may lie three of them off, and
-// none is flagged whose ratio is within both errors.
+// TestConfirm compares both methods for one frame with every device. The bands are those of
+// docs/methods/demand.md. One building of one suite may differ by three bands, and none is
+// flagged whose ratio is within both errors.
 func TestConfirm(t *testing.T) {
 	st := frameOf(t, 4, 0.6, 0.15, 1)
 	made := devicesOf(st)
@@ -45,7 +46,8 @@ func TestConfirm(t *testing.T) {
 		assert.Zero(t, k.History.Flawed, "%s: %v", name, k.History.Status.Words())
 		for q := range Quantities {
 			x := &k.Compared[q]
-			t.Logf("%-18s %-22s spectral %9.4g history %9.4g ratio %.2f se %.3f band %.2f out %v", name, q, x.Spectral, x.Median, x.Ratio, x.Error, x.Band, x.Outside)
+			t.Logf("%-18s %-22s spectral %9.4g history %9.4g ratio %.2f se %.3f band %.2f out %v", name, q,
+				x.Spectral, x.Median, x.Ratio, x.Error, x.Band, x.Outside)
 			if x.Band > 0 {
 				assert.InDelta(t, 1, x.Ratio, 3*x.Band+3*x.Error, "%s, %s", name, q)
 			}
@@ -53,8 +55,8 @@ func TestConfirm(t *testing.T) {
 	}
 }
 
-// TestConfirmIsDeterministic checks that a used Confirmer, alone or beside others, gives
-// what a new one does, to the bit.
+// TestConfirmIsDeterministic checks that a used Confirmer, alone or with others in parallel,
+// gives the result of a new one, to the bit.
 func TestConfirmIsDeterministic(t *testing.T) {
 	st := frameOf(t, 3, 0.5, 0.15, 1)
 	s := suiteOf(t, 2, 2)

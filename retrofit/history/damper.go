@@ -2,8 +2,8 @@ package history
 
 import "math"
 
-// A damper is a fluid damper, force c |v|^alpha. Below a small velocity v0 it is
-// rounded off, since its slope at rest is infinite.
+// damper is a fluid damper, force c |v|^alpha. Below a small velocity v0 the law is rounded,
+// since its slope at rest is infinite.
 //
 //	F = c v/(v2 + v02)^((1 - alpha)/2)
 type damper struct {
@@ -12,12 +12,12 @@ type damper struct {
 	power *power // -(1 - alpha)/2; nil for alpha = 1
 }
 
-// restSpeed is v0 in m/s: a hundredth of the storey velocities of a damped building
-// in strong shaking (judgement); the force at a velocity of 10 v0 is 0.3 % low for alpha 0.5.
+// restSpeed is v0 in m/s: a hundredth of the storey velocities of a damped building in strong
+// shaking (judgement). The force at a velocity of 10 v0 is 0.3 % low for alpha 0.5.
 const restSpeed = 1e-3
 
-// force returns the force at velocity v and its derivative in N s/m. The power is
-// taken in place: a call costs as much as the polynomial.
+// force returns the force at velocity v and its derivative in N s/m. The power is inlined: a
+// call would cost as much as the polynomial.
 func (d *damper) force(v float64) (f, slope float64) {
 	if d.power == nil {
 		return d.c * v, d.c
@@ -35,14 +35,14 @@ func (d *damper) force(v float64) (f, slope float64) {
 	return g * v, g * (1 - (1-d.alpha)*v*v/s)
 }
 
-// A power is what x^e is had from quickly for positive x: what is left of x when its
-// power of two is taken out runs from 1 to 2, where a polynomial is enough.
+// power evaluates x^e quickly for positive x. It splits off the power of two, which leaves a
+// mantissa m from 1 to 2, where a polynomial is enough.
 //
 //	x = m 2^n,  x^e = m^e 2^(n e)
 //
-// For e from -0.5 to 0 it is within 1e-8 of math.Pow, at a quarter of its cost;
-// elementary.Pow, with all digits and any exponent, would make a step half as dear
-// again. x is held to 2^-32..2^32.
+// For e from -0.5 to 0 it is within 1e-8 of math.Pow, at a quarter of its cost. elementary.Pow,
+// which has all digits and any exponent, would make a step half as expensive again. x is
+// limited to 2^-32..2^32.
 type power struct {
 	scale [65]float64              // 2^(n e) for n from -32
 	c     [powerDegree + 1]float64 // of the polynomial in m - 1.5, lowest first
@@ -50,8 +50,8 @@ type power struct {
 
 const powerDegree = 9
 
-// newPower returns the power e. The polynomial interpolates at Chebyshev's points of
-// 1 to 2 (Dahlquist and Bjorck 1974, Numerical Methods, 4.4).
+// newPower returns the power of exponent e. The polynomial interpolates at the Chebyshev points
+// of 1 to 2 (Dahlquist and Bjorck 1974, Numerical Methods, 4.4).
 func newPower(e float64) *power {
 	p := &power{}
 	for i := range p.scale {

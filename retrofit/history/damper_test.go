@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// TestDamperForce checks the force against the standard library over more than the range
-// velocities have, and its slope against differences.
+// TestDamperForce checks the force against the standard library beyond the usual range of
+// velocities, and its slope against differences.
 func TestDamperForce(t *testing.T) {
 	for _, alpha := range []float64{0.1, 0.3, 0.5, 0.8} {
 		d := damper{c: 2, alpha: alpha, power: newPower(-(1 - alpha) / 2)}

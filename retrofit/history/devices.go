@@ -11,16 +11,18 @@ import (
 
 const gravity = hazard.Gravity
 
-// addViscous puts dampers in every storey, in proportion to its stiffness, that give
-// the first mode the added damping.
+// addViscous adds dampers to every storey, in proportion to its stiffness, that give the first
+// mode the added damping.
 //
 //	b = sum lambda c_i (w u dphi_i)^alpha u dphi_i/(2 pi sum m_i w2 u2 phi_i2)
 //
-// at the roof amplitude u; for alpha = 1 that is c_i = b T1/pi k_i at any (ASCE 7-16
-// 18.7.3).
+// at the roof amplitude u. For alpha = 1 it becomes c_i = b T1/pi k_i at any amplitude (ASCE
+// 7-16 18.7.3).
 func (m *Model) addViscous(st *archetypes.Stick, d demand.Viscous) error {
-	if !(d.Damping >= 0) || math.IsInf(d.Damping, 1) || !(d.Alpha > 0 && d.Alpha <= 1) || d.Alpha != 1 && !positive(d.ReferenceRoof) {
-		return fmt.Errorf("%w: dampers of exponent %g with %g of added damping at %g m", ErrDevice, d.Alpha, d.Damping, d.ReferenceRoof)
+	if !(d.Damping >= 0) || math.IsInf(d.Damping, 1) || !(d.Alpha > 0 && d.Alpha <= 1) || d.Alpha != 1 &&
+		!positive(d.ReferenceRoof) {
+		return fmt.Errorf("%w: dampers of exponent %g with %g of added damping at %g m", ErrDevice, d.Alpha,
+			d.Damping, d.ReferenceRoof)
 	}
 	u := d.ReferenceRoof
 	if d.Alpha == 1 {
@@ -46,7 +48,7 @@ func (m *Model) addViscous(st *archetypes.Stick, d demand.Viscous) error {
 	return nil
 }
 
-// addYielding puts an elastic-plastic device beside each storey that has one.
+// addYielding adds an elastic-plastic device in parallel with each storey that has one.
 func (m *Model) addYielding(d demand.Yielding) error {
 	if len(d.Stiffness) != m.floors || len(d.Force) != m.floors {
 		panic("history: yielding devices need one value a storey")
@@ -63,7 +65,7 @@ func (m *Model) addYielding(d demand.Yielding) error {
 	return nil
 }
 
-// addTunedMass hangs the mass on the roof, tuned as the spectral demand has it.
+// addTunedMass adds the mass on the roof, tuned as in the spectral demand.
 func (m *Model) addTunedMass(st *archetypes.Stick, d demand.TunedMass) error {
 	if !(d.Mass >= 0) || math.IsInf(d.Mass, 1) {
 		return fmt.Errorf("%w: tuned mass of %g kg", ErrDevice, d.Mass)

@@ -44,7 +44,8 @@ func allModes(n int, k, m float64) (period, gamma []float64, shape [][]float64) 
 
 // superpose returns base shear and roof displacement over time of n equal storeys by
 // superposition of exact modal responses.
-func superpose(r *motion.Record, n int, k, m float64, damping func(w float64) float64) (shear, roof []float64) {
+func superpose(r *motion.Record, n int, k, m float64, damping func(w float64) float64) (shear,
+	roof []float64) {
 	period, gamma, shape := allModes(n, k, m)
 	shear, roof = make([]float64, len(r.Accel)), make([]float64, len(r.Accel))
 	for j, t := range period {

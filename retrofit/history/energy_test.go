@@ -31,13 +31,15 @@ func devicesOf(st *archetypes.Stick) map[string]Device {
 		"yielding":          yielding,
 		"tuned mass":        demand.TunedMass{Mass: 0.04 * total},
 		"strengthen":        strong,
-		"lead-rubber":       demand.Isolation{Kind: demand.LeadRubber, Qd: 0.06 * all * gravity, K2: all * 5, K1: all * 50, BaseMass: base, Reduction: hazard.ReductionIsolation},
-		"slider":            demand.Isolation{Kind: demand.Slider, Qd: 0.06 * all * gravity, K2: all * 4.4, K1: all*4.4 + 0.06*all*gravity/0.001, BaseMass: base, Reduction: hazard.ReductionIsolation},
+		"lead-rubber": demand.Isolation{Kind: demand.LeadRubber, Qd: 0.06 * all * gravity, K2: all * 5,
+			K1: all * 50, BaseMass: base, Reduction: hazard.ReductionIsolation},
+		"slider": demand.Isolation{Kind: demand.Slider, Qd: 0.06 * all * gravity, K2: all * 4.4,
+			K1: all*4.4 + 0.06*all*gravity/0.001, BaseMass: base, Reduction: hazard.ReductionIsolation},
 	}
 }
 
-// TestEnergyCloses checks, for every device, with P-delta and friction on velocity, that
-// at least 99 % of the input is accounted for, and that it went where it should.
+// TestEnergyCloses checks, for every device, with P-delta and velocity-dependent friction, that
+// the balance accounts for at least 99 % of the input, and that each device takes its part.
 func TestEnergyCloses(t *testing.T) {
 	r := shaking(0.005, 0.5)
 	for _, degrading := range []float64{0, 1} {
@@ -62,15 +64,16 @@ func TestEnergyCloses(t *testing.T) {
 			case "lead-rubber", "slider":
 				assert.Greater(t, e.Isolators, 0.6*e.Input, name)
 			}
-			t.Logf("%-18s degrading %g: %.4f s, %.1e step error, %.1e open", name, degrading, out.Step, out.StepError, e.Error)
+			t.Logf("%-18s degrading %g: %.4f s, %.1e step error, %.1e open", name, degrading, out.Step,
+				out.StepError, e.Error)
 		}
 	}
 }
 
-// TestDampingThatHoldsIsolators shows why damping proportional to stiffness must not
-// include that of the isolators: with the 5 % of a fixed base in the first mode of the
-// frame, carried down to their stiffness before sliding, sliders move less than half of
-// what they do, and even 2 % takes a quarter.
+// TestDampingThatHoldsIsolators shows why damping proportional to stiffness must not include
+// that of the isolators: with the 5 % of a fixed base in the first mode of the frame, extended
+// to their stiffness before sliding, sliders move less than half as far as without, and even 2
+// % takes a quarter.
 func TestDampingThatHoldsIsolators(t *testing.T) {
 	r := shaking(0.005, 0.5)
 	st := frameOf(t, 4, 0.6, 1, 0)
@@ -86,7 +89,8 @@ func TestDampingThatHoldsIsolators(t *testing.T) {
 		m.longest = m.step()
 		w.Run(m, r, &wrong)
 		ratio := wrong.Displacement / right.Displacement
-		t.Logf("displacement %.3f m and, held by %g, %.3f m: ratio %.2f", right.Displacement, c.damping, wrong.Displacement, ratio)
+		t.Logf("displacement %.3f m and, held by %g, %.3f m: ratio %.2f", right.Displacement, c.damping,
+			wrong.Displacement, ratio)
 		assert.Zero(t, wrong.Status&^Unresolved)
 		assert.Less(t, ratio, c.most)
 	}

@@ -2,18 +2,17 @@ package history
 
 import "math"
 
-// explicit takes one step of dt by central differences, from the displacements at
-// its start, where the ground acceleration is w.ground.
+// explicit takes one step of dt by central differences, from the displacements at its start,
+// where the ground acceleration is w.ground.
 //
 //	a(n) = -(f(u(n)) + C v(n))/m - ag(n)
 //	v(n + 1/2) = v(n - 1/2) + dt a(n),  u(n + 1) = u(n) + dt v(n + 1/2)
 //	v(n) = v(n - 1/2) + dt/2 a(n - 1)
 //
-// The last line keeps damping of second order without a system of equations
-// (Belytschko, Liu and Moran 2000, Nonlinear Finite Elements, 6.2, from memory,
-// with the velocity extrapolated rather than lagged). The loop runs from the top
-// down: a link is read before either end of it has moved. The energy alone needs
-// next, the ground acceleration at the end.
+// The last line keeps damping of second order without a system of equations (Belytschko, Liu
+// and Moran 2000, Nonlinear Finite Elements, 6.2, from memory, with the velocity extrapolated
+// rather than lagged). The loop runs from the top down, so that a link is read before either of
+// its ends has moved. Only the energy needs next, the ground acceleration at the end.
 func (w *Work) explicit(m *Model, dt, next float64) {
 	ag := w.ground
 	cells, links := w.cells, m.links[:len(w.cells)]

@@ -34,7 +34,8 @@ func stickOf(t testing.TB, mass, stiffness, strength []float64, r, degrading flo
 // times its weight.
 func oneStorey(t testing.TB, period, strength, r, degrading float64) *archetypes.Stick {
 	w := 2 * math.Pi / period
-	return stickOf(t, []float64{1000}, []float64{1000 * w * w}, []float64{1000 * gravity * strength}, r, degrading)
+	return stickOf(t, []float64{1000}, []float64{1000 * w * w}, []float64{1000 * gravity * strength}, r,
+		degrading)
 }
 
 // frameOf returns n storeys of a first period in s with stiffness and strength

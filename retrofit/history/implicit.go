@@ -2,10 +2,10 @@ package history
 
 import "math"
 
-// The equilibrium of a step: the largest unbalanced acceleration that passes, how
-// many Newton iterations are tried (by trial), and from which on springs have their stiffness
-// before yield and dampers their secant: no tangent is steeper, so that the iteration
-// creeps but cannot cycle.
+// Constants of the equilibrium of a step: the largest unbalanced acceleration accepted, the
+// number of Newton iterations (by trial), and the iteration from which springs use their
+// stiffness before yield and dampers their secant. No tangent is steeper, so that the iteration
+// then converges slowly but cannot cycle.
 const (
 	residualTolerance = 1e-5 // m/s2, a millionth of strong shaking
 	newtonSteps       = 4
@@ -18,10 +18,10 @@ const (
 //	v' = 2 (u' - u)/dt - v,  a' = 4 (u' - u)/dt2 - 4 v/dt - a
 //	m (a' + ag) + a0 m v' + f(u') + C v' + F(v') = 0
 //
-// Newmark 1959; Chopra, Dynamics of Structures, 5.7 and 16.3. Inherent damping
-// follows the tangent stiffness at the start of the step. The system is
-// tridiagonal: it is set up and eliminated from the top down in one loop. What is
-// eliminated where one step balances is the tangent the next one starts with.
+// Newmark 1959; Chopra, Dynamics of Structures, 5.7 and 16.3. Inherent damping follows the
+// tangent stiffness at the start of the step. The system is tridiagonal: one loop from the top
+// down assembles and eliminates it. The elimination at which a step balances is the tangent at
+// the start of the next.
 func (w *Work) implicit(m *Model, dt, ag float64) {
 	w.predict(m, dt, ag)
 	for n := 0; ; n++ {
@@ -37,8 +37,8 @@ func (w *Work) implicit(m *Model, dt, ag float64) {
 	w.settle(m, dt, ag)
 }
 
-// predict makes the trial one of no movement and finds what is then out of balance, by
-// the tangent at the start of the step.
+// predict starts the trial with no movement and computes its unbalanced force, with the tangent
+// at the start of the step.
 //
 //	u' = u,  v' = -v,  s' = s - 2 v ds/dv
 func (w *Work) predict(m *Model, dt, ag float64) {
@@ -58,7 +58,7 @@ func (w *Work) predict(m *Model, dt, ag float64) {
 	}
 }
 
-// correct moves the trial to where the tangent balances.
+// correct moves the trial to the displacements at which the tangent balances.
 func (w *Work) correct(dt float64) {
 	p, q := 2/dt, 4/(dt*dt)
 	d := 0.0
@@ -71,8 +71,8 @@ func (w *Work) correct(dt float64) {
 	}
 }
 
-// eliminate sets up the equations of the trial displacements and eliminates them
-// downwards. It returns the largest unbalanced acceleration in m/s2.
+// eliminate assembles the equations of the trial displacements and eliminates them downwards.
+// It returns the largest unbalanced acceleration in m/s2.
 func (w *Work) eliminate(m *Model, dt, ag float64, creep bool) (worst float64) {
 	cells, links := w.cells, m.links[:len(w.cells)]
 	p, q := 2/dt, 4/(dt*dt)

@@ -9,9 +9,9 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// TestStepsBalance checks dampers that are nearly friction, and strong, on weak and on
-// strong frames under 1 g: their slope at rest is a hundred times that at speed. Every
-// step balances even where it is too long, and at the step that is found the building stands.
+// TestStepsBalance checks strong dampers that are nearly friction, on weak and on strong frames
+// under 1 g: their slope at rest is a hundred times that at speed. Every step balances even if
+// it is too long, and at the final step the building stands.
 func TestStepsBalance(t *testing.T) {
 	r := shaking(0.005, 1)
 	for _, n := range []int{1, 3, 8, 20} {
@@ -24,9 +24,11 @@ func TestStepsBalance(t *testing.T) {
 				var out Result
 				for _, parts := range []int{1, 2} {
 					w.once(m, r, parts, &out, nil)
-					assert.Zero(t, out.Status&Unconverged, "%d storeys, strength %g, exponent %g, %d steps a sample", n, strength, alpha, parts)
+					assert.Zero(t, out.Status&Unconverged,
+						"%d storeys, strength %g, exponent %g, %d steps a sample", n, strength, alpha, parts)
 				}
-				assert.Zero(t, run(t, m, r).Status, "%d storeys, strength %g, exponent %g", n, strength, alpha)
+				assert.Zero(t, run(t, m, r).Status, "%d storeys, strength %g, exponent %g", n, strength,
+					alpha)
 			}
 		}
 	}

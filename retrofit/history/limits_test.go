@@ -21,7 +21,7 @@ func run(t *testing.T, m *Model, r *motion.Record) *Result {
 }
 
 // TestPDeltaBringsDown checks that a weak storey without hardening stands without the weight
-// above and comes down with it, that this is counted, and that it ends the run.
+// above and collapses with it, that the collapse is counted, and that it ends the run.
 func TestPDeltaBringsDown(t *testing.T) {
 	r := shaking(0.005, 0.3)
 	st := oneStorey(t, 1.5, 0.04, 0, 0)
@@ -80,7 +80,8 @@ func TestNoDeviceIsAsIs(t *testing.T) {
 		m, err := New(st, d, Options{})
 		require.NoError(t, err)
 		got := run(t, m, r)
-		assert.InEpsilon(t, want.DriftRatio, got.DriftRatio, 5e-3, "%T: another integrator may differ a little", d)
+		assert.InEpsilon(t, want.DriftRatio, got.DriftRatio, 5e-3,
+			"%T: another integrator may differ a little", d)
 		assert.InEpsilon(t, want.PeakAccel, got.PeakAccel, 2e-2, "%T", d)
 	}
 }
@@ -95,7 +96,8 @@ func TestIsolatorsThatHoldAreFixedBase(t *testing.T) {
 	m, err := New(st, demand.Isolation{Qd: 1e12, K1: 1e12, K2: 1e6, BaseMass: 2e5}, Options{})
 	require.NoError(t, err)
 	for i := range fixed.links { // the damping of the other
-		fixed.links[i].massDamping, fixed.links[i].tangent, fixed.links[i].dashpot = 0, 0, m.links[i+1].dashpot
+		fixed.links[i].massDamping, fixed.links[i].tangent, fixed.links[i].dashpot = 0, 0,
+			m.links[i+1].dashpot
 	}
 	want, got := run(t, fixed, r), run(t, m, r)
 	assert.InEpsilon(t, want.DriftRatio, got.DriftRatio, 0.01)
@@ -137,12 +139,13 @@ func TestTunedMassActs(t *testing.T) {
 	assert.Positive(t, with.Energy.Dampers)
 }
 
-// TestBadDevicesAreErrors checks that what cannot be calculated with is an error value.
+// TestBadDevicesAreErrors checks that an invalid device gives an error value.
 func TestBadDevicesAreErrors(t *testing.T) {
 	st := frameOf(t, 2, 0.3, 0.2, 0)
 	nan := math.NaN()
 	for _, d := range []Device{
-		demand.Viscous{Alpha: 0, Damping: 0.1}, demand.Viscous{Alpha: 0.5, Damping: 0.1}, demand.Viscous{Alpha: 1, Damping: nan},
+		demand.Viscous{Alpha: 0, Damping: 0.1}, demand.Viscous{Alpha: 0.5, Damping: 0.1},
+		demand.Viscous{Alpha: 1, Damping: nan},
 		demand.Yielding{Stiffness: []float64{1, nan}, Force: []float64{1, 1}},
 		demand.TunedMass{Mass: -1},
 		demand.Isolation{Qd: 1, K1: 1, K2: 2, BaseMass: 1},
@@ -171,12 +174,13 @@ func TestSpreadOf(t *testing.T) {
 	assert.True(t, math.IsNaN(spreadOf(nil, 0).Median))
 }
 
-// TestTunedMassFollowsTuning checks that the mass is tuned for the excitation asked
-// for, as the spectral demand has it: its spring is that tuning's and no other's.
+// TestTunedMassFollowsTuning checks that the mass is tuned for the given excitation, as in the
+// spectral demand: its spring is that of this tuning and of no other.
 func TestTunedMassFollowsTuning(t *testing.T) {
 	st := frameOf(t, 5, 0.8, 100, 0)
 	mu := 1e5 / st.ModalMass()
-	for _, e := range []demand.Excitation{demand.Earthquake, demand.NoiseBase, demand.HarmonicBase, demand.NoiseForce, demand.HarmonicForce} {
+	for _, e := range []demand.Excitation{demand.Earthquake, demand.NoiseBase, demand.HarmonicBase,
+		demand.NoiseForce, demand.HarmonicForce} {
 		m, err := New(st, demand.TunedMass{Mass: 1e5, For: e}, Options{})
 		require.NoError(t, err)
 		w := 2 * math.Pi / st.Modes.Period[0] * demand.TuneFor(e, mu, st.Modes.Gamma[0], 0.05).Frequency

@@ -9,18 +9,18 @@ import (
 	"plinth/retrofit/demand"
 )
 
-// A Device is what is done to a stick; nil leaves it as it stands.
+// Device is the device on a stick; nil means as it stands.
 type Device = demand.Device
 
-// Options say what a model takes into account beyond what the spectral demand does.
+// Options are effects in a model that the spectral demand leaves out.
 type Options struct {
 	PDelta   bool    // the weight above a storey pushes it further
-	Friction Rate    // of sliders, on velocity; zero for constant friction
+	Friction Rate    // of sliders, against velocity; zero for constant friction
 	Collapse float64 // storey drift over height taken as collapse; 0 for DefaultCollapse
 }
 
-// A Rate makes the friction of sliders grow from Slow of its value at rest to all of
-// it when sliding fast.
+// Rate makes the friction of sliders grow with velocity, from Slow times its full value at
+// rest.
 //
 //	mu = mu_fast (1 - (1 - Slow) exp(-Per v))
 //
@@ -31,9 +31,9 @@ type Rate struct {
 	Per  float64 // s/m; 0 for no dependence
 }
 
-// DefaultCollapse is the storey drift over height beyond which a run stops as
-// collapsed: twice the 5 % of steel frames at collapse prevention in FEMA 356 Table
-// C1-3 (judgement: no stick model means anything there).
+// DefaultCollapse is the storey drift over height beyond which a run stops as collapsed: twice
+// the 5 % of steel frames at collapse prevention in FEMA 356 Table C1-3 (judgement: beyond it
+// no stick model is meaningful).
 const DefaultCollapse = 0.10
 
 // isolatedDamping is the damping of the first mode of a frame above isolators, a
@@ -51,37 +51,37 @@ type link struct {
 	mass        float64 // kg
 	lightness   float64 // 1/kg
 	massDamping float64 // 1/s, inherent
-	tangent     float64 // s, damping coefficient on the tangent stiffness of main
-	dashpot     float64 // N s/m, inherent damping that stays
+	tangent     float64 // s, coefficient of damping by the tangent stiffness of main
+	dashpot     float64 // N s/m, constant inherent damping
 	damper      damper
 	geometric   float64 // N/m, weight above over height
 	device      law
-	limit       float64 // m, drift that is collapse
+	limit       float64 // m, drift at collapse
 }
 
-// A Model is a stick with a device, ready to run. It is read only.
+// Model is a stick with a device, ready to run. It is read only.
 type Model struct {
 	kind     Kind
 	links    []link // lowest first
 	first    int    // degree of freedom of the lowest floor: 1 above isolators
 	floors   int
 	height   []float64
-	period   float64 // s, that free vibration is waited for
+	period   float64 // s, for the length of free vibration
 	implicit bool
-	longest  float64 // s, step
+	longest  float64 // s, longest step
 }
 
 // New returns the model of st with a device.
 //
-// On a fixed base the frame has Rayleigh damping of 5 % in modes 1 and 3 (the last
-// for fewer) on its tangent stiffness; above isolators only dashpots across its
-// storeys, proportional to stiffness, of 2 % in its first mode: damping that
-// includes the stiffness of the isolators would hold them fast. Devices have no
-// damping but their own. Isolators are taken with nominal properties.
+// On a fixed base the frame has Rayleigh damping of 5 % in modes 1 and 3 (the last if there are
+// fewer) on its tangent stiffness. Above isolators it has only dashpots across its storeys,
+// proportional to stiffness, of 2 % in its first mode: damping by the stiffness of the
+// isolators would hold them back. Devices have no other damping than their own. Isolators have
+// nominal properties.
 //
-// A stick or device that cannot be calculated with is ErrDevice.
+// An invalid stick or device gives ErrDevice.
 func New(st *archetypes.Stick, d Device, o Options) (*Model, error) {
-	if err := sound(st); err != nil {
+	if err := validate(st); err != nil {
 		return nil, err
 	}
 	if o.Collapse == 0 {
@@ -100,22 +100,26 @@ func New(st *archetypes.Stick, d Device, o Options) (*Model, error) {
 	return b.m, nil
 }
 
-// Kind returns which measure the model is of.
+// Kind returns the kind of the model's measure.
 func (m *Model) Kind() Kind { return m.kind }
 
-// sound returns an error for a stick that cannot be calculated with.
-func sound(st *archetypes.Stick) error {
+// validate returns an error for an invalid stick.
+func validate(st *archetypes.Stick) error {
 	n := st.N()
-	if n == 0 || len(st.Stiffness) != n || len(st.Strength) != n || len(st.Height) != n || st.Modes.Count < 1 {
+	if n == 0 || len(st.Stiffness) != n || len(st.Strength) != n || len(st.Height) != n ||
+		st.Modes.Count < 1 {
 		panic("history: a stick needs one value a storey and its modes")
 	}
 	for i := range n {
-		if !positive(st.Mass[i]) || !positive(st.Stiffness[i]) || !positive(st.Strength[i]) || !positive(st.Height[i]) {
-			return fmt.Errorf("%w: storey %d has mass %g, stiffness %g, strength %g and height %g, which must be positive", ErrDevice, i+1, st.Mass[i], st.Stiffness[i], st.Strength[i], st.Height[i])
+		if !positive(st.Mass[i]) || !positive(st.Stiffness[i]) || !positive(st.Strength[i]) ||
+			!positive(st.Height[i]) {
+			return fmt.Errorf("%w: storey %d has mass %g, stiffness %g, strength %g and height %g, which "+
+				"must be positive", ErrDevice, i+1, st.Mass[i], st.Stiffness[i], st.Strength[i], st.Height[i])
 		}
 	}
 	if !positive(st.Modes.Period[0]) || !(st.PostYield >= 0 && st.PostYield < 1) {
-		return fmt.Errorf("%w: period %g s and post-yield ratio %g", ErrDevice, st.Modes.Period[0], st.PostYield)
+		return fmt.Errorf("%w: period %g s and post-yield ratio %g", ErrDevice, st.Modes.Period[0],
+			st.PostYield)
 	}
 	return nil
 }
@@ -123,7 +127,7 @@ func sound(st *archetypes.Stick) error {
 // positive reports whether x is a finite number above 0.
 func positive(x float64) bool { return x > 0 && x <= math.MaxFloat64 }
 
-// add puts a link and its mass in kg on top.
+// add adds a link and its mass in kg on top.
 func (m *Model) add(l link, mass float64) {
 	l.mass, l.lightness = mass, 1/mass
 	m.links = append(m.links, l)
@@ -146,7 +150,7 @@ func (m *Model) storeys(st *archetypes.Stick, o Options) {
 	}
 }
 
-// frame makes m the frame of st on a fixed base.
+// frame builds the frame of st on a fixed base.
 //
 //	C = a0 M + a1 Kt,  a0 = 2 b w1 w3/(w1 + w3),  a1 = 2 b/(w1 + w3)
 //
@@ -161,10 +165,11 @@ func (m *Model) frame(st *archetypes.Stick, o Options) {
 	}
 }
 
-// isolate makes m the frame of st above isolators.
+// isolate builds the frame of st above isolators.
 func (m *Model) isolate(st *archetypes.Stick, d demand.Isolation, o Options) error {
 	if !positive(d.Qd) || !positive(d.K2) || !positive(d.K1) || !(d.K1 > d.K2) || !positive(d.BaseMass) {
-		return fmt.Errorf("%w: isolators of strength %g N, stiffness %g and %g N/m under a slab of %g kg", ErrDevice, d.Qd, d.K1, d.K2, d.BaseMass)
+		return fmt.Errorf("%w: isolators of strength %g N, stiffness %g and %g N/m under a slab of %g kg",
+			ErrDevice, d.Qd, d.K1, d.K2, d.BaseMass)
 	}
 	total := d.BaseMass
 	for _, w := range st.Mass {
@@ -196,5 +201,5 @@ func strengthened(st *archetypes.Stick, s demand.Strengthening) (*archetypes.Sti
 		return nil, fmt.Errorf("%w: %w", ErrDevice, err)
 	}
 	out.Modes = modes
-	return &out, sound(&out)
+	return &out, validate(&out)
 }

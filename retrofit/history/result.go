@@ -2,8 +2,8 @@ package history
 
 import "math"
 
-// A Result is what one record does to a model. It is filled in place and keeps its
-// storage. Its peaks mean what those of demand.Response do.
+// Result is the response of a model to one record. It is filled in place and keeps its storage.
+// Its peaks are defined as those of demand.Response.
 type Result struct {
 	Roof          float64   // m, relative to the base of the frame
 	Drift         []float64 // m, of each storey, lowest first
@@ -14,34 +14,35 @@ type Result struct {
 	BaseShear     float64   // N, springs, devices and dampers at the foot (isolated: through the isolators)
 	Displacement  float64   // m, across the isolators; 0 without
 	Stroke        float64   // m, of a tuned mass relative to the roof; 0 without
-	Residual      []float64 // m, drift each storey is left with
-	ResidualRatio float64   // largest of them over storey height
-	IsolatorRest  float64   // m, displacement the isolators are left with
+	Residual      []float64 // m, residual drift of each storey
+	ResidualRatio float64   // largest residual drift over storey height
+	IsolatorRest  float64   // m, residual displacement of the isolators
 	Energy        Energy
-	Step          float64 // s, of the integration the result is from
-	StepError     float64 // largest relative change of drift, acceleration and displacement by the last halving
-	Status        RunStatus
+	Step          float64 // s, of the integration
+	// largest relative change of drift, acceleration and displacement by the last halving
+	StepError float64
+	Status    RunStatus
 }
 
-// An Energy is where the input of one run went, in J, at its end.
+// Energy is the balance of energy of one run, in J, at its end.
 type Energy struct {
 	Input     float64 // work of the ground on the masses, relative
-	Frame     float64 // storeys: yielding, and strain that is left
+	Frame     float64 // storeys: yielding and remaining strain
 	Devices   float64 // yielding devices
 	Dampers   float64 // viscous dampers, that of a tuned mass included
 	Isolators float64
-	Inherent  float64 // damping of the frame itself
-	Kinetic   float64 // still moving
-	Error     float64 // input that is not accounted for, over the input
+	Inherent  float64 // inherent damping of the frame
+	Kinetic   float64 // of the remaining motion
+	Error     float64 // unbalanced input over the input
 }
 
-// A RunStatus says what a Result is worth. Values combine by or; zero is good.
+// RunStatus qualifies a Result. Values combine by or; zero is good.
 type RunStatus uint8
 
 // The statuses of a run.
 const (
-	Collapsed   RunStatus = 1 << iota // a drift beyond collapse, or no finite motion: the run ends there
-	Unresolved                        // still changing with the step at the finest one tried
+	Collapsed   RunStatus = 1 << iota // drift beyond collapse or motion not finite, where the run ends
+	Unresolved                        // result still changes with the step at the finest one tried
 	Unconverged                       // a step did not reach equilibrium
 	Unbalanced                        // energy does not close within 1 %
 )
@@ -64,16 +65,16 @@ func (s RunStatus) Words() []string {
 	return out
 }
 
-// balanceLimit is the open part of the energy balance a run may have.
+// balanceLimit is the largest error of the energy balance of a good run.
 const balanceLimit = 0.01
 
-// reset sizes out for m and clears it.
+// reset sizes r for m and clears it.
 func (r *Result) reset(m *Model) {
 	n := m.floors
 	*r = Result{Drift: resize(r.Drift, n), Accel: resize(r.Accel, n), Residual: resize(r.Residual, n)}
 }
 
-// resize returns s with length n, zeroed, on its own storage where that suffices.
+// resize returns s with length n, zeroed, reusing its storage where it is large enough.
 func resize(s []float64, n int) []float64 {
 	if cap(s) < n {
 		return make([]float64, n)
@@ -83,15 +84,16 @@ func resize(s []float64, n int) []float64 {
 	return s
 }
 
-// copyFrom makes r equal to o with storage of its own.
+// copyFrom makes r equal to o with its own storage.
 func (r *Result) copyFrom(o *Result) {
-	drift, accel, residual := append(r.Drift[:0], o.Drift...), append(r.Accel[:0], o.Accel...), append(r.Residual[:0], o.Residual...)
+	drift, accel, residual := append(r.Drift[:0], o.Drift...), append(r.Accel[:0], o.Accel...),
+		append(r.Residual[:0], o.Residual...)
 	*r = *o
 	r.Drift, r.Accel, r.Residual = drift, accel, residual
 }
 
-// collect fills out from the state at the end of a run. rest holds the sums of drifts
-// over count steps of free vibration.
+// collect fills out from the state at the end of a run. The cells' rest holds the sums of
+// drifts over count steps of free vibration.
 func (w *Work) collect(m *Model, out *Result, count int) {
 	out.BaseAccel = w.peakGround
 	if m.first == 1 {
@@ -118,7 +120,7 @@ func (w *Work) collect(m *Model, out *Result, count int) {
 	}
 }
 
-// energy adds up where the input went.
+// energy sums the parts of the energy balance.
 func (w *Work) energy(m *Model) Energy {
 	e := Energy{Input: w.input}
 	for i := range w.cells {

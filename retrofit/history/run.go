@@ -18,14 +18,14 @@ type Work struct {
 	input      float64 // J
 	status     RunStatus
 	ground     float64 // m/s2, at the last step
-	driving    float64 // m/s2, of the ground, that the accelerations are relative to
+	driving    float64 // m/s2, of the ground, reference of the accelerations
 	coarse     Result
 	results    []Result
 	runs, half []Result // of the last suite
 	values     []float64
 }
 
-// A cell is the state of a degree of freedom and of the link below it.
+// cell is the state of a degree of freedom and of the link below it.
 type cell struct {
 	u, v, a      float64 // relative to the ground; explicit: v half a step behind
 	speed        float64 // velocity at the step
@@ -45,24 +45,23 @@ type cell struct {
 	inverse, ratio, rhs      float64
 }
 
-// Integration.
+// Constants of the integration.
 const (
 	longestExplicit = 0.005 // s
 	longestImplicit = 0.01  // s
 	stability       = 0.6   // share of the critical step of the explicit integrator
-	stepTolerance   = 0.02  // change by halving that passes, judgement
+	stepTolerance   = 0.02  // largest change by halving that is accepted, judgement
 	mostHalvings    = 5     // after the first
-	checkEvery      = 8     // record samples between looks for collapse
-	tailPeriods     = 2     // free vibration after the record, in periods; the last is averaged for what is left
+	checkEvery      = 8     // record samples between checks for collapse
+	tailPeriods     = 2     // free vibration after the record, in periods; residuals are means over the last
 )
 
-// step returns the longest step in s that m may be integrated with.
+// step returns the longest step in s for the integration of m.
 //
 //	central difference: 0.6 h/w,  h = sqrt(16 z2 + 4) - 4 z
 //
-// w is an upper bound of the highest frequency (Gershgorin) and z its damping. h is
-// 2 without damping; with the velocity extrapolated over half a step it solves
-// h2 + 8 z h = 4.
+// w is an upper bound of the highest frequency (Gershgorin) and z its damping. h is 2 without
+// damping; with the velocity extrapolated over half a step it solves h2 + 8 z h = 4.
 func (m *Model) step() float64 {
 	if m.implicit {
 		return longestImplicit
@@ -85,9 +84,9 @@ func (m *Model) step() float64 {
 	return min(longestExplicit, stability*(math.Sqrt(16*z*z+4)-4*z)/w)
 }
 
-// Run takes m through r and fills out. The run is repeated at half the step until
-// the largest drift, acceleration and displacement change by less than 2 % and the
-// energy closes within 1 %; the finer is reported. A run that collapses at both is collapsed.
+// Run integrates m through r and fills out. It repeats the run at half the step until the
+// largest drift, acceleration and displacement change by less than 2 % and the energy closes
+// within 1 %, and reports the finer run. A run that collapses at both steps is collapsed.
 func (w *Work) Run(m *Model, r *motion.Record, out *Result) {
 	parts := max(1, int(math.Ceil(r.Step/m.longest*(1-1e-9))))
 	w.once(m, r, parts, out, nil)
@@ -104,7 +103,7 @@ func (w *Work) Run(m *Model, r *motion.Record, out *Result) {
 		out.Status |= Unresolved
 	}
 	if w.Series != nil {
-		again := w.coarse // its storage serves once more
+		again := w.coarse // reuse its storage
 		w.once(m, r, parts, &again, w.Series)
 	}
 }
@@ -118,7 +117,8 @@ func change(a, b *Result) float64 {
 		return 1
 	}
 	most := 0.0
-	for _, p := range [][2]float64{{a.DriftRatio, b.DriftRatio}, {a.PeakAccel, b.PeakAccel}, {a.Displacement, b.Displacement}} {
+	for _, p := range [][2]float64{{a.DriftRatio, b.DriftRatio}, {a.PeakAccel, b.PeakAccel},
+		{a.Displacement, b.Displacement}} {
 		if p[1] != 0 {
 			most = max(most, math.Abs(p[0]/p[1]-1))
 		}
@@ -126,7 +126,7 @@ func change(a, b *Result) float64 {
 	return most
 }
 
-// once integrates m through r with parts steps a sample.
+// once integrates m through r with parts steps in each sample.
 func (w *Work) once(m *Model, r *motion.Record, parts int, out *Result, s *Series) {
 	out.reset(m)
 	dt := r.Step / float64(parts)
@@ -189,11 +189,11 @@ func (w *Work) start(m *Model, dt, ground float64) {
 	w.peakGround, w.peakRoof, w.peakShear, w.input = math.Abs(ground), 0, 0, 0
 	w.status, w.ground = 0, ground
 	if m.implicit {
-		w.eliminate(m, dt, ground, false) // the tangent that the first step predicts with
+		w.eliminate(m, dt, ground, false) // the tangent of the first step's prediction
 	}
 }
 
-// advance takes parts steps, over which the ground acceleration goes straight to end.
+// advance takes parts steps, over which the ground acceleration goes linearly to end.
 func (w *Work) advance(m *Model, dt, end float64, parts int) {
 	rise := (end - w.ground) / float64(parts)
 	for range parts {
@@ -210,10 +210,10 @@ func (w *Work) advance(m *Model, dt, end float64, parts int) {
 	w.peakGround = max(w.peakGround, math.Abs(end))
 }
 
-// runaway is a displacement in m that no building has.
+// runaway is a displacement in m beyond any real building.
 const runaway = 1e3
 
-// collapsed reports whether a drift is past its limit or the motion not finite.
+// collapsed reports whether a drift exceeds its limit or the motion is not finite.
 func (w *Work) collapsed(m *Model) bool {
 	for i := range w.cells {
 		c := &w.cells[i]

@@ -10,10 +10,10 @@ import (
 	"plinth/hazard/motion"
 )
 
-// TestSeriesIsTheRun: a recorder changes nothing, its peaks are those of the run, which
-// also looks between the samples of the record (within 3 %), and the motion obeys the
-// ground: what accelerates the masses is what goes through the foot, but for the frame's
-// own damping (5 %: within a fifth of the largest).
+// TestSeriesIsTheRun checks that recording changes nothing; that the peaks are those of the
+// run, which also looks between the samples of the record (within 3 %); and that the motion is
+// in equilibrium: the inertia forces equal the force at the foot except for the frame's own
+// damping (5 %: within a fifth of the largest).
 func TestSeriesIsTheRun(t *testing.T) {
 	r := shaking(0.005, 0.4)
 	st := frameOf(t, 5, 0.6, 0.15, 1)
@@ -59,8 +59,8 @@ func TestSeriesIsTheRun(t *testing.T) {
 	}
 }
 
-// Of two runs, which are as far from their median, the first stands for the suite,
-// however the logarithms are rounded.
+// Two runs are equally far from their median; the first represents the suite, whatever the
+// rounding of the logarithms.
 func TestTypicalOfTwo(t *testing.T) {
 	for i := range 1000 {
 		a, b := 0.01+1e-5*float64(i), 0.03-1e-5*float64(i)/3
@@ -68,8 +68,8 @@ func TestTypicalOfTwo(t *testing.T) {
 	}
 }
 
-// TestTypicalRecord: of the runs of a suite the one nearest the median stands for it,
-// a collapse for a suite that mostly collapses.
+// TestTypicalRecord checks that the run nearest the median represents the suite, and a collapse
+// if most runs collapse.
 func TestTypicalRecord(t *testing.T) {
 	m, err := New(frameOf(t, 3, 0.5, 0.15, 1), nil, Options{})
 	require.NoError(t, err)

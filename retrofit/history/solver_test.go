@@ -37,10 +37,13 @@ func TestAgainstGeneralSolver(t *testing.T) {
 	st := oneStorey(t, 0.6, 0.12, 0.05, 0)
 	var models []*Model
 	var problems []map[string]any
-	for _, d := range []Device{nil, demand.Viscous{Alpha: 1, Damping: 0.15}, demand.Viscous{Alpha: 0.5, Damping: 0.15, ReferenceRoof: 0.05}, demand.Viscous{Alpha: 0.15, Damping: 0.04, ReferenceRoof: 0.05}} {
+	for _, d := range []Device{nil, demand.Viscous{Alpha: 1, Damping: 0.15},
+		demand.Viscous{Alpha: 0.5, Damping: 0.15, ReferenceRoof: 0.05},
+		demand.Viscous{Alpha: 0.15, Damping: 0.04, ReferenceRoof: 0.05}} {
 		m, err := New(st, d, Options{})
 		require.NoError(t, err)
-		m.links[0].massDamping, m.links[0].tangent = 0, 0 // the solver knows no damping but that of the dampers
+		// the solver knows no damping but that of the dampers
+		m.links[0].massDamping, m.links[0].tangent = 0, 0
 		models, problems = append(models, m), append(problems, problemOf(m, r, st.Strength[0]))
 	}
 	for i, want := range generalSolver(t, python, problems) {
@@ -49,7 +52,8 @@ func TestAgainstGeneralSolver(t *testing.T) {
 		w.Run(models[i], r, &out)
 		assert.Zero(t, out.Status, "case %d", i)
 		peak, worst := largest(want), 0.0
-		assert.Greater(t, peak, 2*st.Strength[0]/st.Stiffness[0], "it must yield for the test to mean anything")
+		assert.Greater(t, peak, 2*st.Strength[0]/st.Stiffness[0],
+			"it must yield for the test to mean anything")
 		for j, u := range want {
 			worst = max(worst, math.Abs(u-w.Series.Roof[j]))
 		}

@@ -7,22 +7,22 @@ package history
 //	the farthest point reached on that side (Clough and Johnston 1966), and after a
 //	partial unloading back along it first (Mahin and Lin 1983)
 //
-// A law with k = 0 is no spring; one with q = +Inf is elastic. A friction that grows
-// with velocity has q between slow and q.
+// A law with k = 0 is no spring; one with q = +Inf is elastic. If friction grows with velocity,
+// q goes from slow at rest to q.
 type law struct {
-	k, r, q   float64 // N/m, N/m, N: q is the force at which the yielded line meets x = 0
+	k, r, q   float64 // N/m, N/m, N; the yielded line has force q at x = 0
 	degrading bool
-	slow      float64 // N, q at rest; meaningful with rate > 0
-	rate      float64 // s/m, of growth with velocity
+	slow      float64 // N, q at rest; used if rate > 0
+	rate      float64 // s/m, growth with velocity
 }
 
 // A spring is the state of a law.
 type spring struct {
-	x, f, kt float64 // displacement, force and tangent stiffness as committed
-	// of a degrading law only:
+	x, f, kt float64 // committed displacement, force and tangent stiffness
+	// for a degrading law only:
 	farX, farF   float64 // farthest point on the positive side
 	nearX, nearF float64 // on the negative side
-	zeroP, zeroN float64 // where the lines of reloading leave the axis
+	zeroP, zeroN float64 // where the reloading lines cross zero force
 }
 
 // reset puts s at rest.
@@ -34,8 +34,8 @@ func (l *law) reset(s *spring) {
 	}
 }
 
-// try returns force and tangent stiffness at displacement x, from the committed
-// state, which stays.
+// try returns the force and tangent stiffness at displacement x from the committed state, which
+// it does not change.
 func (l *law) try(s *spring, x float64) (f, kt float64) {
 	if l.degrading {
 		return l.tryDegrading(s, x)
@@ -89,7 +89,7 @@ func (l *law) tryDegrading(s *spring, x float64) (f, kt float64) {
 	return f, l.k
 }
 
-// commit moves s to displacement x with what try returned for it.
+// commit moves s to displacement x; f and kt are the results of try.
 func (l *law) commit(s *spring, x, f, kt float64) {
 	if l.degrading {
 		if f >= 0 && s.f < 0 {

@@ -41,7 +41,8 @@ func TestDegrading(t *testing.T) {
 	l.reset(&s)
 	assert.InDelta(t, 10, pull(&l, &s, 0.3), 1e-9, "first loading is bilinear")
 	assert.InDelta(t, 0, pull(&l, &s, 0.2), 1e-9, "unloads at k: 10/100 from 0.3")
-	assert.InDelta(t, -5, pull(&l, &s, 0.05), 1e-9, "from 0.2 straight to the yield point -0.1, -10: half way")
+	assert.InDelta(t, -5, pull(&l, &s, 0.05), 1e-9,
+		"from 0.2 straight to the yield point -0.1, -10: half way")
 	assert.InDelta(t, -10, pull(&l, &s, -0.1), 1e-9)
 	assert.InDelta(t, -10, pull(&l, &s, -0.2), 1e-9, "and on along the line")
 	assert.InDelta(t, 0, pull(&l, &s, -0.1), 1e-9)
@@ -52,9 +53,9 @@ func TestDegrading(t *testing.T) {
 	assert.InDelta(t, 10, pull(&l, &s, 0.3), 1e-9)
 }
 
-// TestSpringsDissipate checks for any path that the force stays within strength and
-// hardening at the farthest point, that the tangent never exceeds the first stiffness, and that a closed path gives
-// no energy.
+// TestSpringsDissipate checks for any path that the force stays within strength and hardening
+// at the farthest point, that the tangent never exceeds the first stiffness, and that a closed
+// path gives no energy.
 func TestSpringsDissipate(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l := bilinear(100, 10, rapid.Float64Range(0, 0.3).Draw(t, "ratio"))

@@ -7,22 +7,23 @@ import (
 	"plinth/hazard/motion"
 )
 
-// A Spread is one quantity over the records of a suite.
+// Spread is the distribution of one quantity over the records of a suite.
 type Spread struct {
-	Median     float64 // geometric mean; counted median with collapses, which count as endless
-	Dispersion float64 // standard deviation of ln, of the runs that did not collapse; NaN for fewer than two or a zero
+	Median float64 // geometric mean; with collapses the counted median, where they count as infinite
+	// standard deviation of ln over runs without collapse; NaN for fewer than two, or a zero
+	Dispersion float64
 	Error      float64 // standard error of ln Median: Dispersion/sqrt(runs)
-	Largest    float64 // of the runs that did not collapse
+	Largest    float64 // of the runs without collapse
 }
 
 // Statistics are the results of a suite. They are filled in place and keep their
 // storage.
 type Statistics struct {
 	Runs      int
-	Collapsed int       // of them
+	Collapsed int       // runs that collapsed
 	Flawed    int       // runs with another status
-	Status    RunStatus // of all runs together
-	Typical   int       // which run's largest storey drift over height is nearest the median
+	Status    RunStatus // of all runs combined
+	Typical   int       // run whose largest storey drift ratio is nearest the median
 
 	Roof         Spread   // m
 	DriftRatio   Spread   // largest storey drift over height, of each run
@@ -35,16 +36,17 @@ type Statistics struct {
 	Drift        []Spread // m, of each storey
 	Accel        []Spread // m/s2, of each floor
 
-	WorstDrift Spread // over height, of the storey with the largest median: what a spectral drift stands for
-	WorstAccel Spread // m/s2, of the floor with the largest median, the ground floor included
+	// over height, of the storey with the largest median: the counterpart of a spectral drift
+	WorstDrift Spread
+	WorstAccel Spread // m/s2, of the floor (ground floor included) with the largest median
 
 	Share     Energy  // mean share of each part in the input; Input is 1
 	StepError float64 // largest of all runs
 	Shortest  float64 // s, shortest step used
 }
 
-// Suite takes m through every record of s and fills out. Records that bring it down
-// are counted, not left out. The result does not depend on what w did before.
+// Suite runs m through every record of s and fills out. Collapses are counted, not left out.
+// The result does not depend on earlier calls of w.
 func (w *Work) Suite(m *Model, s *motion.Suite, out *Statistics) {
 	n := len(s.Records)
 	for len(w.results) < n {
@@ -57,8 +59,8 @@ func (w *Work) Suite(m *Model, s *motion.Suite, out *Statistics) {
 	w.summarize(m, w.runs, out)
 }
 
-// Half fills out from every second run of the last Suite, of m, from the one at start,
-// 0 or 1: what one half of the records says without the other.
+// Half fills out from every second run of the last Suite, that of m, beginning with run start,
+// 0 or 1: the statistics of one half of the records.
 func (w *Work) Half(m *Model, start int, out *Statistics) {
 	w.half = w.half[:0]
 	for i := start; i < len(w.runs); i += 2 {
@@ -116,13 +118,13 @@ func (s Spread) over(x float64) Spread {
 	return s
 }
 
-// sameDistance is how far from the median in ln two runs may differ and still be as near
-// as each other: two runs alone always are, but for rounding, which no choice may follow.
+// sameDistance is the difference of two distances from the median, in ln, that counts as a tie.
+// Two runs alone are always equally far but for rounding, and the choice must not depend on
+// rounding.
 const sameDistance = 1e-9
 
-// typical returns the place of the run whose largest storey drift over height is
-// nearest the median in ln, the first of several; of the first collapse where the
-// median is one.
+// typical returns the index of the run whose largest storey drift over height is nearest the
+// median in ln, the first of several; the first collapse if the median is a collapse.
 func typical(runs []Result, median float64) int {
 	best, least := 0, math.Inf(1)
 	for i := range runs {
@@ -148,7 +150,7 @@ func (w *Work) spread(runs []Result, f func(*Result) float64) Spread {
 	return spreadOf(w.values, len(runs)-len(w.values))
 }
 
-// spreadOf returns the spread of values beside some that are endless. It sorts values.
+// spreadOf returns the spread of values and of a number of infinite ones. It sorts values.
 func spreadOf(values []float64, endless int) Spread {
 	n := len(values)
 	out := Spread{Median: math.NaN(), Dispersion: math.NaN(), Error: math.NaN()}
@@ -189,7 +191,7 @@ func spreadOf(values []float64, endless int) Spread {
 	return out
 }
 
-// shares returns the mean share of each part in the input of the runs that stood.
+// shares returns the mean share of each part in the input, over the runs without collapse.
 func shares(runs []Result) Energy {
 	var out Energy
 	count := 0.0
@@ -210,7 +212,8 @@ func shares(runs []Result) Energy {
 	if count == 0 {
 		return out
 	}
-	for _, p := range []*float64{&out.Frame, &out.Devices, &out.Dampers, &out.Isolators, &out.Inherent, &out.Kinetic} {
+	for _, p := range []*float64{&out.Frame, &out.Devices, &out.Dampers, &out.Isolators, &out.Inherent,
+		&out.Kinetic} {
 		*p /= count
 	}
 	out.Input = 1

@@ -6,8 +6,8 @@ package rating
 //	pam = 100 annual loss/reconstruction cost     (%, of structure and fit-out)
 //	isv = 100 PGA_capacity/PGA_demand             (%, at life safety)
 //
-// DM 58/2017 Annex A 2.1, from memory. On a bound PAM takes the better class and IS-V
-// the worse; IS-V ends at F. Either negative or NaN gives no rating.
+// DM 58/2017 Annex A 2.1, from memory. At a bound PAM has the better class and IS-V the worse;
+// IS-V ends at F. If either is negative or NaN there is no rating.
 func RiskClass(pam, isv float64) Rating {
 	if !(pam >= 0 && isv >= 0) {
 		return none()
@@ -15,12 +15,12 @@ func RiskClass(pam, isv float64) Rating {
 	return class(max(place(DM58.Bands("pam"), pam), place(DM58.Bands("is-v"), isv)))
 }
 
-// SimplifiedClasses is how many classes a simplified method may claim (DM 58/2017
+// SimplifiedClasses is the number of classes that a simplified method may claim (DM 58/2017
 // Annex A 2.2 and 3, from memory).
 const SimplifiedClasses = 1
 
-// Improved returns the class after a measure as a simplified method may claim it: at
-// most SimplifiedClasses better than before.
+// Improved returns the class after a measure that a simplified method may claim: at most
+// SimplifiedClasses better than before.
 func Improved(before, after Rating) Rating {
 	if before.Band == "" || after.Band == "" {
 		return none()

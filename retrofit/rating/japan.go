@@ -1,8 +1,7 @@
 package rating
 
-// An Index holds what the seismic index of Japan is made of, for the first level of
-// screening. The standard is that of existing reinforced concrete buildings (2001
-// revision), from memory.
+// Index holds the factors of the seismic index of Japan, for the first level of screening. The
+// standard is that of existing reinforced concrete buildings (2001 revision), from memory.
 type Index struct {
 	Strength     float64 // C, yield base shear over weight
 	Ductility    float64 // F
@@ -28,7 +27,7 @@ func (x *Index) Is() float64 {
 	return firstStoreyOf * x.Strength * x.Ductility * x.Irregularity * x.Time
 }
 
-// Is0 returns the index demanded.
+// Is0 returns the required index.
 //
 //	Is0 = Es Z G U
 func (x *Index) Is0() float64 { return basicDemand * x.Zone * ground * usage }

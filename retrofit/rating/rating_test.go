@@ -48,7 +48,8 @@ func TestNewBuildingBounds(t *testing.T) {
 	for _, c := range []struct {
 		percent float64
 		band    string
-	}{{100, "100 % or more"}, {99.99, "67 to 100 %"}, {67.01, "67 to 100 %"}, {66.99, "34 to 67 %"}, {34.01, "34 to 67 %"}, {33.99, "under 34 %"}} {
+	}{{100, "100 % or more"}, {99.99, "67 to 100 %"}, {67.01, "67 to 100 %"}, {66.99, "34 to 67 %"},
+		{34.01, "34 to 67 %"}, {33.99, "under 34 %"}} {
 		assert.Equal(t, c.band, NewBuilding(100/c.percent).Band, "%v", c.percent)
 	}
 	assert.InDelta(t, 47, NewBuilding(100/46.7).Value, 0, "two figures at most")
@@ -75,15 +76,17 @@ func TestSeismicIndexByHand(t *testing.T) {
 
 func TestUnknownHasNoRating(t *testing.T) {
 	nan := math.NaN()
-	for i, r := range []Rating{LimitState([3]float64{nan, 1, 1}), NewBuilding(nan), NewBuilding(0), RiskClass(nan, 50), RiskClass(1, nan),
-		SeismicIndex(Index{Strength: nan, Ductility: 1, Irregularity: 1, Time: 1, Zone: 1}), SeismicIndex(Index{Zone: 1})} {
+	for i, r := range []Rating{LimitState([3]float64{nan, 1, 1}), NewBuilding(nan), NewBuilding(0),
+		RiskClass(nan, 50), RiskClass(1, nan),
+		SeismicIndex(Index{Strength: nan, Ductility: 1, Irregularity: 1, Time: 1, Zone: 1}),
+		SeismicIndex(Index{Zone: 1})} {
 		assert.Empty(t, r.Band, "%d", i)
 		assert.True(t, math.IsNaN(r.Value), "%d", i)
 	}
 }
 
-// Demand that is a power of shaking, and shaking one of return period (the form of
-// EN 1998-1 2.1(4)), is read back exactly.
+// If demand is a power of shaking, and shaking a power of return period (the form of EN 1998-1
+// 2.1(4)), the result is exact.
 func TestPowerLawIsReadBack(t *testing.T) {
 	rp := []float64{100, 475, 975, 2475}
 	pga, ratios := make([]float64, 4), make([]float64, 4)
@@ -96,7 +99,8 @@ func TestPowerLawIsReadBack(t *testing.T) {
 	assert.InEpsilon(t, 0.2, At(475, rp, pga), 1e-12)
 	assert.True(t, math.IsNaN(At(50, rp, pga)))
 	assert.True(t, math.IsNaN(At(5000, rp, pga)))
-	assert.InEpsilon(t, 0.1, Reaching([]float64{2, 3}, []float64{0.2, 0.3}), 1e-12, "in proportion below the first level")
+	assert.InEpsilon(t, 0.1, Reaching([]float64{2, 3}, []float64{0.2, 0.3}), 1e-12,
+		"in proportion below the first level")
 	assert.InEpsilon(t, 0.3, Reaching([]float64{0.2, 0.3}, []float64{0.2, 0.3}), 1e-12, "held at the last")
 }
 
@@ -114,15 +118,17 @@ func TestStrongerIsNeverRatedWorse(t *testing.T) {
 		before, after := Reaching(weak, pga), Reaching(strong, pga)
 		assert.GreaterOrEqual(t, after, before*(1-1e-12))
 		pam := rapid.Float64Range(0, 10).Draw(t, "pam")
-		assert.LessOrEqual(t, RiskClass(factor*pam, 500*after).Value, RiskClass(pam, 500*before*(1-1e-12)).Value)
+		assert.LessOrEqual(t, RiskClass(factor*pam, 500*after).Value,
+			RiskClass(pam, 500*before*(1-1e-12)).Value)
 		assert.GreaterOrEqual(t, NewBuilding(strong[1]).Value, NewBuilding(weak[1]).Value)
 		limits := func(d float64) [3]float64 { return [3]float64{3 * d, d, d / 2} }
 		assert.LessOrEqual(t, LimitState(limits(strong[2])).Value, LimitState(limits(weak[2])).Value)
-		assert.LessOrEqual(t, SeismicIndex(Index{factor * sum, 1, 1, 1, 1}).Value, SeismicIndex(Index{sum, 1, 1, 1, 1}).Value)
+		assert.LessOrEqual(t, SeismicIndex(Index{factor * sum, 1, 1, 1, 1}).Value,
+			SeismicIndex(Index{sum, 1, 1, 1, 1}).Value)
 	})
 }
 
-// Every band says which rule it is from and since when.
+// Every band names its rule and the date from which it applies.
 func TestTableIsWhole(t *testing.T) {
 	for s := range NumScales {
 		assert.Contains(t, s.Version(), "effective 20")

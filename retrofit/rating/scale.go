@@ -11,10 +11,10 @@ import (
 	"gonum.org/v1/gonum/floats/scalar"
 )
 
-// Caution is what every rating must be shown with.
+// Caution must accompany every rating.
 const Caution = "screening estimate, not an assessment by the rule; the rule asks a qualified assessor"
 
-// A Scale is a published way of rating a building.
+// Scale is a published way of rating a building.
 type Scale uint8
 
 // The scales.
@@ -22,7 +22,7 @@ const (
 	ASCE41     Scale = iota // limit state met at the design level
 	NZSPercent              // percentage of new-building demand
 	DM58                    // Italian risk class
-	JapanIndex              // seismic index over the index demanded
+	JapanIndex              // seismic index over the required index
 	NumScales
 )
 
@@ -41,24 +41,24 @@ func Parse(slug string) (Scale, error) {
 	return 0, fmt.Errorf("scale %q is not one of %s", slug, strings.Join(scaleSlugs[:], ", "))
 }
 
-// A Rating is a place on a scale: the band in words and a number to sort by, of two
-// significant figures.
+// Rating is a place on a scale: the band in words and a number for sorting, to two significant
+// figures.
 type Rating struct {
 	Band  string
 	Value float64
 }
 
-// A Pair is a building on one scale as it stands and with a measure.
+// Pair is the rating of a building on one scale as it stands and with a measure.
 type Pair struct{ Before, After Rating }
 
-// none is the rating of what cannot be rated.
+// none returns the rating of a building that cannot be rated.
 func none() Rating { return Rating{Value: math.NaN()} }
 
-// A Band is one row of the table of scales.
+// Band is one row of the table of scales.
 type Band struct {
 	Scale, Part, Name, Comparison string
-	Bound                         float64 // NaN for what no other band takes
-	Effective                     string  // date, or year of issue, since which the rule holds
+	Bound                         float64 // NaN for the band of all remaining values
+	Effective                     string  // date, or year of issue, from which the rule applies
 	Source                        string
 }
 
@@ -67,7 +67,7 @@ var scalesCSV string
 
 var table = read(scalesCSV)
 
-// read panics on a fault: the table is embedded.
+// read parses the table. It panics on a fault, since the table is embedded.
 func read(text string) [NumScales]map[string][]Band {
 	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
 	if err != nil {
@@ -91,11 +91,11 @@ func read(text string) [NumScales]map[string][]Band {
 	return out
 }
 
-// Bands returns the bands of a part of a scale, the best first. The list is shared;
-// do not change it.
+// Bands returns the bands of a part of a scale, best first. The list is shared; do not change
+// it.
 func (s Scale) Bands(part string) []Band { return table[s][part] }
 
-// Version says which rule the scale follows, and since when it holds.
+// Version returns the rule that the scale follows and the date from which it applies.
 func (s Scale) Version() string {
 	for _, part := range [...]string{"ratio", "percent", "pam"} {
 		if b := s.Bands(part); len(b) > 0 {
@@ -105,7 +105,7 @@ func (s Scale) Version() string {
 	panic("rating: scale without bands")
 }
 
-// takes reports whether v falls in the band, those before it having refused it.
+// takes reports whether v falls in the band, if it is in none of the bands before.
 func (b *Band) takes(v float64) bool {
 	switch b.Comparison {
 	case "at-most":
@@ -118,7 +118,7 @@ func (b *Band) takes(v float64) bool {
 	return true
 }
 
-// place returns the index of the band of v, the best being 0.
+// place returns the index of the band of v; the best is 0.
 func place(bands []Band, v float64) int {
 	for i := range bands {
 		if bands[i].takes(v) {
@@ -128,7 +128,7 @@ func place(bands []Band, v float64) int {
 	panic("rating: a part of a scale without a last band")
 }
 
-// figures rounds a positive v to two significant figures: a screening knows no more.
+// figures rounds a positive v to two significant figures, the most that screening supports.
 func figures(v float64) float64 {
 	return scalar.Round(v, 1-int(math.Floor(math.Log10(v))))
 }

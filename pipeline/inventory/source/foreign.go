@@ -4,8 +4,8 @@ import (
 	"slices"
 	"strings"
 
-	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/internal/sizes"
+	"plinth/pipeline/inventory/fault"
 )
 
 // The first bytes of files that are recognised and not read.

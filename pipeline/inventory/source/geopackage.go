@@ -11,8 +11,8 @@ import (
 	"slices"
 	"strings"
 
-	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/internal/sizes"
+	"plinth/pipeline/inventory/fault"
 )
 
 // sqliteMark opens every SQLite file (https://sqlite.org/fileformat2.html 1.3).

@@ -10,8 +10,8 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"plinth/pipeline/inventory/fault"
 	"plinth/pipeline/internal/sizes"
+	"plinth/pipeline/inventory/fault"
 )
 
 // A parquetSource gives the rows of a Parquet file, of whose columns the flat

@@ -39,8 +39,8 @@ func measuredScatter(t *testing.T) map[[3]string]float64 {
 	return out
 }
 
-// TestBandsAreWhatIsMeasured checks that the bands of history and those the losses use
-// say what docs/fidelity.md measures, to its whole percents.
+// TestBandsAreWhatIsMeasured checks that the bands of history and of the loss tables equal the
+// scatter in docs/fidelity.md, to its whole percents.
 func TestBandsAreWhatIsMeasured(t *testing.T) {
 	scatter := measuredScatter(t)
 	percent := func(ln float64) float64 { return math.Round(100 * ln) }
@@ -52,7 +52,8 @@ func TestBandsAreWhatIsMeasured(t *testing.T) {
 				if !ok {
 					continue
 				}
-				assert.Equal(t, scatter[[3]string{k.String(), q.String(), c.String()}], percent(band), "%s, %s, %s", k, q, c)
+				assert.Equal(t, scatter[[3]string{k.String(), q.String(), c.String()}], percent(band),
+					"%s, %s, %s", k, q, c)
 				checked++
 			}
 		}
@@ -60,14 +61,18 @@ func TestBandsAreWhatIsMeasured(t *testing.T) {
 	assert.Equal(t, 66, checked)
 	for measure, b := range consequence.DefaultOptions().Bands {
 		k, ok := map[string]history.Kind{
-			"none": history.AsIs, "strengthen": history.Strengthened, "yielding": history.Yielding, "viscous-linear": history.ViscousLinear,
-			"viscous": history.ViscousNonlinear, "tuned-mass": history.TunedMass, "lead-rubber": history.LeadRubber, "slider": history.Slider,
+			"none": history.AsIs, "strengthen": history.Strengthened, "yielding": history.Yielding,
+			"viscous-linear": history.ViscousLinear,
+			"viscous":        history.ViscousNonlinear, "tuned-mass": history.TunedMass,
+			"lead-rubber": history.LeadRubber, "slider": history.Slider,
 		}[measure]
 		if !ok {
 			continue // judgement
 		}
-		for q, band := range map[history.Quantity]float64{history.StoreyDrift: b.Drift, history.FloorAccel: b.Accel, history.Displacement: b.Displacement} {
-			want := max(scatter[[3]string{k.String(), q.String(), All.String()}], scatter[[3]string{k.String(), q.String(), Yielded.String()}])
+		for q, band := range map[history.Quantity]float64{history.StoreyDrift: b.Drift,
+			history.FloorAccel: b.Accel, history.Displacement: b.Displacement} {
+			want := max(scatter[[3]string{k.String(), q.String(), All.String()}],
+				scatter[[3]string{k.String(), q.String(), Yielded.String()}])
 			assert.Equal(t, want, percent(band), "%s: %s", measure, q)
 		}
 	}

@@ -6,8 +6,8 @@ import (
 	"plinth/retrofit/history"
 )
 
-// A Duration is what long shaking changes for one measure: medians over buildings of
-// the benefit factors, with the measure over as it stands, long over short.
+// Duration is the effect of long shaking on one measure: medians over buildings of the demand
+// with the measure over that as it stands, under long records over short ones.
 type Duration struct {
 	Kind         history.Kind
 	Count        int
@@ -28,7 +28,8 @@ func Durations(short, long *Measured) []Duration {
 	return out
 }
 
-// gains returns ln of with/as it stands under long over that under short records.
+// gains returns ln of the demand ratio, with the measure over as it stands, under long records
+// over that under short ones.
 func gains(short, long *Measured, k history.Kind, q history.Quantity) []float64 {
 	var out []float64
 	for i := range short.Rows {
@@ -43,8 +44,8 @@ func gains(short, long *Measured, k history.Kind, q history.Quantity) []float64 
 	return out
 }
 
-// Agreement returns the Spearman correlation of the benefit of measures under short and
-// long records: how far time histories agree with themselves.
+// Agreement returns the Spearman correlation of the benefit of measures under short and long
+// records: the agreement of time histories with themselves.
 func Agreement(short, long *Measured, q history.Quantity) float64 {
 	var s, l []float64
 	for i := range short.Rows {

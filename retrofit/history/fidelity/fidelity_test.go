@@ -23,8 +23,8 @@ func small() Grid {
 	return g
 }
 
-// TestCasesAreAsStated checks that each building has the strength ratio and period it is
-// to have, by the spectral demand and the formula, and a design of every measure.
+// TestCasesAreAsStated checks that each building has the stated strength ratio and period, by
+// the spectral demand and the formula, and a design of every measure.
 func TestCasesAreAsStated(t *testing.T) {
 	for _, g := range []Grid{Fit(), Validation(), Irregular()} {
 		cases, err := g.Cases()
@@ -42,7 +42,8 @@ func TestCasesAreAsStated(t *testing.T) {
 				assert.Equal(t, k, m.Kind())
 			}
 		}
-		assert.InEpsilon(t, g.Stiff[0].C*math.Pow(3.2*float64(g.Storeys[0]), 0.8), cases[0].Stick.Modes.Period[0], 1e-9)
+		assert.InEpsilon(t, g.Stiff[0].C*math.Pow(3.2*float64(g.Storeys[0]), 0.8),
+			cases[0].Stick.Modes.Period[0], 1e-9)
 	}
 }
 
@@ -58,9 +59,10 @@ func TestSmallGrid(t *testing.T) {
 	runtime.GOMAXPROCS(before)
 	require.NoError(t, err)
 	var a, b bytes.Buffer
-	require.NoError(t, Write(&a, all, all, all, all, all))
-	require.NoError(t, Write(&b, one, one, one, one, one))
+	require.NoError(t, Write(&a, "<!-- history -->\n", all, all, all, all, all))
+	require.NoError(t, Write(&b, "<!-- history -->\n", one, one, one, one, one))
 	assert.Equal(t, a.String(), b.String())
+	assert.Contains(t, a.String(), "\n\n<!-- history -->\n\n## Ratios", "the page keeps its history")
 	for _, l := range all.Lines() {
 		if l.Class == All && l.Count >= 4 {
 			assert.InDelta(t, 0, math.Log(l.Median), 3*l.Band, "%s", l.name())
@@ -82,8 +84,8 @@ func TestSpearman(t *testing.T) {
 	assert.True(t, math.IsNaN(Spearman([]float64{1, math.NaN()}, []float64{1, 2})))
 }
 
-// TestRefit fits a block to time histories that its own method made with other
-// constants, and finds those: the roof displacements of a small grid.
+// TestRefit fits a block to time histories that its own method made with other constants, and
+// recovers those: the roof displacements of a small grid.
 func TestRefit(t *testing.T) {
 	g := small()
 	g.Storeys, g.StrengthRatios = []int{1, 3}, []float64{1.5, 3, 6}
@@ -104,7 +106,8 @@ func TestRefit(t *testing.T) {
 		}
 		m.Rows = append(m.Rows, row)
 	}
-	b := block{"drift", []string{"Decay"}, []history.Kind{history.AsIs}, []history.Quantity{history.StoreyDrift}}
+	b := block{"drift", []string{"Decay"}, []history.Kind{history.AsIs},
+		[]history.Quantity{history.StoreyDrift}}
 	f, err := b.minimize(m, demand.Fitted())
 	require.NoError(t, err)
 	assert.InEpsilon(t, other.Decay, f.Decay, 1e-3)
@@ -115,8 +118,8 @@ func TestRefit(t *testing.T) {
 	}
 }
 
-// TestHalvesAreOtherRecords checks that what one half of the records says is not what the
-// other does, and that both together have the mean of the whole.
+// TestHalvesAreOtherRecords checks that the two halves of the records differ, and that both
+// together have the mean of the whole.
 func TestHalvesAreOtherRecords(t *testing.T) {
 	g := small()
 	g.Storeys, g.StrengthRatios, g.Motion.Records = []int{1}, []float64{2.5}, 4

@@ -10,23 +10,22 @@ import (
 	"plinth/retrofit/history"
 )
 
-// A Grid is a set of buildings, every combination of its values, with the design of
-// each measure. Intensity only matters to isolators, the strength ratio being given, so
-// it goes in turn with the strength ratios. All buildings have the regular profile.
+// Grid is a set of buildings, every combination of its values, with the design of each measure.
+// Intensity affects only isolators, since the strength ratio is given, so the two vary
+// together. All buildings have the regular profile.
 type Grid struct {
 	Name           string
 	Storeys        []int
 	Stiff          []Stiffness
 	StrengthRatios []float64 // of the spectral demand as it stands
 	Grounds        []hazard.SiteClass
-	Intensities    []float64 // g, ag of EN 1998-1, in turn with the strength ratios
+	Intensities    []float64 // g, ag of EN 1998-1, paired with the strength ratios
 	Motion         motion.Settings
-	Designs        []Design // in turn
-	Every          int      // takes one building in so many; 0 for all
+	Designs        []Design // used in rotation
+	Every          int      // keeps one building in n; 0 for all
 }
 
-// A Stiffness gives the period of a building by its height, and the hysteresis and
-// profile that go with it here.
+// Stiffness gives the period of a building from its height, with its hysteresis and profile.
 //
 //	T1 = C (3.2 N)^0.8
 type Stiffness struct {
@@ -35,7 +34,7 @@ type Stiffness struct {
 	Profile   archetypes.Profile
 }
 
-// A Design is how the measures are sized.
+// Design is the size of each measure.
 type Design struct {
 	Strengthen float64    // factor on strength
 	Viscous    float64    // added damping, linear and nonlinear
@@ -46,12 +45,14 @@ type Design struct {
 	Slider     [3]float64 // friction, period in s, displacement before sliding in m
 }
 
-// Fit is the grid constants may be tuned on.
+// Fit returns the grid on which constants may be tuned.
 func Fit() Grid {
 	return Grid{
 		Name: "fit", Storeys: []int{1, 3, 5, 8, 12, 20},
-		Stiff: []Stiffness{{C: 0.04}, {C: 0.04, Degrading: 1}, {C: 0.075}, {C: 0.075, Degrading: 1}, {0.055, 1, archetypes.WeakGround}, {0.06, 0, archetypes.SetBack}}, StrengthRatios: []float64{0.6, 0.9, 1.3, 1.6, 2.2, 3, 4.5, 7},
-		Grounds: []hazard.SiteClass{'A', 'C'}, Intensities: []float64{0.2, 0.4},
+		Stiff: []Stiffness{{C: 0.04}, {C: 0.04, Degrading: 1}, {C: 0.075}, {C: 0.075, Degrading: 1},
+			{0.055, 1, archetypes.WeakGround}, {0.06, 0, archetypes.SetBack}},
+		StrengthRatios: []float64{0.6, 0.9, 1.3, 1.6, 2.2, 3, 4.5, 7},
+		Grounds:        []hazard.SiteClass{'A', 'C'}, Intensities: []float64{0.2, 0.4},
 		Motion: settings(101),
 		Designs: []Design{{
 			Strengthen: 1.5, Viscous: 0.15, Alpha: 0.5, Yielding: [2]float64{1, 0.4}, TunedMass: 0.05,
@@ -66,12 +67,13 @@ func Fit() Grid {
 	}
 }
 
-// Validation is the grid that is judged.
+// Validation returns the grid that judges the method.
 func Validation() Grid {
 	return Grid{
 		Name: "validation", Storeys: []int{1, 2, 4, 6, 10, 15, 20},
-		Stiff: []Stiffness{{C: 0.05}, {C: 0.065, Degrading: 1}}, StrengthRatios: []float64{0.5, 0.8, 1.2, 1.8, 2.5, 3.5, 5, 6.5},
-		Grounds: []hazard.SiteClass{'B', 'D'}, Intensities: []float64{0.15, 0.3},
+		Stiff:          []Stiffness{{C: 0.05}, {C: 0.065, Degrading: 1}},
+		StrengthRatios: []float64{0.5, 0.8, 1.2, 1.8, 2.5, 3.5, 5, 6.5},
+		Grounds:        []hazard.SiteClass{'B', 'D'}, Intensities: []float64{0.15, 0.3},
 		Motion: settings(202),
 		Designs: []Design{{
 			Strengthen: 1.7, Viscous: 0.20, Alpha: 0.4, Yielding: [2]float64{1.5, 0.5}, TunedMass: 0.04,
@@ -80,12 +82,14 @@ func Validation() Grid {
 	}
 }
 
-// Irregular is a grid of buildings with a weak ground storey or a set-back, judged apart.
+// Irregular returns a grid of buildings with a weak ground storey or a set-back, reported
+// separately.
 func Irregular() Grid {
 	g := Validation()
 	g.Name, g.Motion = "irregular", settings(303)
 	g.Storeys, g.StrengthRatios = []int{3, 7, 12}, []float64{0.8, 1.5, 3, 6}
-	g.Stiff = []Stiffness{{0.05, 1, archetypes.WeakGround}, {0.07, 0, archetypes.WeakGround}, {0.05, 0, archetypes.SetBack}, {0.07, 1, archetypes.SetBack}}
+	g.Stiff = []Stiffness{{0.05, 1, archetypes.WeakGround}, {0.07, 0, archetypes.WeakGround},
+		{0.05, 0, archetypes.SetBack}, {0.07, 1, archetypes.SetBack}}
 	return g
 }
 
@@ -130,29 +134,30 @@ func (g *Grid) Cases() ([]Case, error) {
 	return out, nil
 }
 
-// The floors of the buildings of a grid. Ratios do not depend on mass.
+// The floors of the buildings of a grid. Ratios do not depend on the mass.
 const (
 	massPerFloor = 2e5 // kg
 	storeyHeight = 3.2 // m
 )
 
-// build makes the stick of c, as strong as its strength ratio says, and its devices.
+// build makes the stick of c with the strength of its strength ratio, and its devices.
 func (g *Grid) build(c *Case, s Stiffness, d *Design) {
 	n := float64(c.N)
 	a := archetypes.Archetype{
 		Storeys: c.N, Height: storeyHeight * n, Weight: massPerFloor * n * hazard.Gravity,
-		Period: s.C * math.Pow(storeyHeight*n, 0.8), StrengthRatio: 1e-6, PostYield: 0.03, Degrading: s.Degrading, Profile: s.Profile,
+		Period: s.C * math.Pow(storeyHeight*n, 0.8), StrengthRatio: 1e-6, PostYield: 0.03,
+		Degrading: s.Degrading, Profile: s.Profile,
 	}
 	a.Build(&c.Stick)
 	var w demand.Work
 	var r demand.Response
-	w.AsIs(&c.Stick, &c.Spectrum, &r) // so weak that it yields: mu falls as strength rises
+	w.AsIs(&c.Stick, &c.Spectrum, &r) // so weak that it yields: mu decreases with strength
 	a.StrengthRatio *= r.Ductility / c.StrengthRatio
 	a.Build(&c.Stick)
 	c.Devices = d.devices(&c.Stick, &c.Spectrum)
 }
 
-// devices returns every measure for st; the nil of a building as it stands is first.
+// devices returns every measure for st, first nil for the building as it stands.
 func (d *Design) devices(st *archetypes.Stick, sp *hazard.Spectrum) (out [history.Kinds]history.Device) {
 	n := st.N()
 	var strong demand.Strengthening

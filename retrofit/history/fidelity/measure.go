@@ -10,23 +10,23 @@ import (
 	"plinth/retrofit/history"
 )
 
-// A Row is one building of a grid with every measure by both methods.
+// Row is one building of a grid with every measure by both methods.
 type Row struct {
 	Case   *Case
-	Read   *hazard.Spectrum        // what the spectral method reads: the mean of the suite
+	Read   *hazard.Spectrum        // input of the spectral method: the mean of the suite
 	Checks []history.Check         // by history.Kind
-	Halves [][2]history.Statistics // by history.Kind: every second record, and the others
+	Halves [][2]history.Statistics // by history.Kind: every second record, and the other records
 }
 
-// A Measured is a grid with its rows and the suites they come from.
+// Measured is a grid with its rows and the suites used.
 type Measured struct {
 	Grid   *Grid
 	Rows   []Row
 	Suites []Suite
 }
 
-// A Suite is what the records of one ground are worth, and their mean spectrum over
-// the one they were made for.
+// Suite holds the scatter of one soil's records and the ratio of their mean spectrum to the
+// target.
 type Suite struct {
 	Ground string
 	motion.Assessment
@@ -34,9 +34,9 @@ type Suite struct {
 	over []float64 // geometric mean Sa over target at ownPeriods
 }
 
-// Measure runs every building of g, on as many goroutines as there are processors.
-// What it returns does not depend on how many. progress, if not nil, is called with
-// the number of buildings done; calls do not overlap.
+// Measure runs every building of g on as many goroutines as there are processors. The result
+// does not depend on their number. progress, if not nil, is called with the number of buildings
+// done; calls do not overlap.
 func Measure(g *Grid, progress func(done, all int)) (*Measured, error) {
 	cases, err := g.Cases()
 	if err != nil {
@@ -81,9 +81,9 @@ func Measure(g *Grid, progress func(done, all int)) (*Measured, error) {
 	return out, err
 }
 
-// row runs one building. Its spectral side reads the mean spectrum of the records, their
-// ground acceleration included, so that both methods are given the same shaking and
-// what is left between them is method.
+// row runs one building. The spectral method reads the mean spectrum of the records, their
+// ground acceleration included, so that both methods have the same shaking and differ only as
+// methods.
 func (m *Measured) row(c *history.Confirmer, lib *motion.Library, one *Case) (Row, error) {
 	s, err := lib.Suite(&one.Spectrum)
 	if err != nil {
@@ -91,7 +91,8 @@ func (m *Measured) row(c *history.Confirmer, lib *motion.Library, one *Case) (Ro
 	}
 	suite := *s
 	suite.Target = m.read(one)
-	r := Row{Case: one, Read: suite.Target, Checks: make([]history.Check, history.Kinds), Halves: make([][2]history.Statistics, history.Kinds)}
+	r := Row{Case: one, Read: suite.Target, Checks: make([]history.Check, history.Kinds),
+		Halves: make([][2]history.Statistics, history.Kinds)}
 	for k, d := range one.Devices {
 		r.Checks[k] = c.Confirm(&one.Stick, &suite, []history.Device{d}, history.Options{}, nil)[0]
 		for half := range r.Halves[k] {
@@ -104,7 +105,7 @@ func (m *Measured) row(c *history.Confirmer, lib *motion.Library, one *Case) (Ro
 	return r, nil
 }
 
-// ownPeriods are where the mean spectrum of a suite is taken, 3 % apart.
+// ownPeriods are the periods of the mean spectrum of a suite, 3 % apart.
 var ownPeriods = func() hazard.Axis {
 	var t []float64
 	for x := 0.02; x < 6; x *= 1.03 {
@@ -113,7 +114,7 @@ var ownPeriods = func() hazard.Axis {
 	return hazard.NewAxis(t)
 }()
 
-// assess looks at the suite of each ground.
+// assess measures the suite of each ground.
 func (m *Measured) assess(lib *motion.Library, cases []Case) error {
 	for i := range cases {
 		g := cases[i].Ground.String()
@@ -131,7 +132,7 @@ func (m *Measured) assess(lib *motion.Library, cases []Case) error {
 			}
 			one.over[j] /= float64(len(s.Records))
 		}
-		one.PGA /= s.Target.PGA // of the ground, since intensities differ
+		one.PGA /= s.Target.PGA // relative to the ground's, since intensities differ
 		m.Suites = append(m.Suites, one)
 	}
 	return nil

@@ -11,43 +11,43 @@ import (
 	"plinth/retrofit/history"
 )
 
-// A Ranking is how well one source orders measures and buildings as another does, by
-// one quantity.
+// Ranking measures the agreement of one source's order of measures and buildings with
+// another's, by one quantity.
 type Ranking struct {
 	Quantity  history.Quantity
 	Pairs     int     // of a building and a measure
-	Benefit   float64 // Spearman correlation of benefit over them, 1 - with/as it stands
+	Benefit   float64 // Spearman correlation of benefit over pairs, 1 - with/as it stands
 	Buildings float64 // Spearman correlation of the demand as it stands
 	Best      float64 // share of buildings whose best measure is named
-	Tied      float64 // share whose named measure is the best or within 10 % of it
-	Second    float64 // share whose best is among the first two
+	Tied      float64 // share whose named measure is within 10 % of the best
+	Second    float64 // share whose best is among the first two named
 	Third     float64 // among the first three
 	Judged    int     // buildings with at least three measures
 }
 
-// A Source gives a quantity of a building with a measure.
+// Source returns a quantity of a building with a measure.
 type Source func(*Row, history.Kind, history.Quantity) float64
 
-// Spectral and Timed are the two methods; the halves are time histories under every
-// second record and the others. How well one half orders as the other does is what can
-// be asked of a method.
+// Spectral returns the value of the spectral method. Timed is its counterpart of time
+// histories; FirstHalf and SecondHalf are time histories under half of the records each. The
+// agreement of the halves is the most that a method can reach.
 func Spectral(r *Row, k history.Kind, q history.Quantity) float64 {
 	return r.Checks[k].Compared[q].Spectral
 }
 
-// Timed is the median of the time histories.
+// Timed returns the median of the time histories.
 func Timed(r *Row, k history.Kind, q history.Quantity) float64 { return r.Checks[k].History.Of(q) }
 
-// FirstHalf is the median under every second record.
+// FirstHalf returns the median under every second record.
 func FirstHalf(r *Row, k history.Kind, q history.Quantity) float64 { return r.Halves[k][0].Of(q) }
 
-// SecondHalf is the median under the other records.
+// SecondHalf returns the median under the other records.
 func SecondHalf(r *Row, k history.Kind, q history.Quantity) float64 { return r.Halves[k][1].Of(q) }
 
-// Rank returns how well by orders as truth does, over measures that apply: isolators
-// that do not move and collapses are out. inside leaves out, too, what no band is
-// stated for: frames that yield above isolators and isolation that is none, for their
-// period is below twice that of the frame. Feasibility rules bar both.
+// Rank returns the agreement of the order by by with that by truth, over measures that apply:
+// isolators that do not move and collapses are left out. inside also leaves out results without
+// a stated band: frames that yield above isolators, and isolation with a period below twice
+// that of the frame. Feasibility rules bar both.
 func (m *Measured) Rank(q history.Quantity, by, truth Source, inside bool) Ranking {
 	out := Ranking{Quantity: q}
 	var named, truly, asIsN, asIsT []float64
@@ -84,11 +84,11 @@ func (m *Measured) Rank(q history.Quantity, by, truth Source, inside bool) Ranki
 
 func positive(x float64) bool { return x > 0 && !math.IsInf(x, 1) }
 
-// tied is how far the demand with a measure may lie above that with the best for the two
-// to be called equal (judgement, as for the ranks of a run).
+// tied is the ratio of the demand with a measure to that with the best up to which the two
+// count as equal (judgement, as for the ranks of a run).
 const tied = 1.1
 
-// name counts where the best of h comes in s.
+// name counts the place in s of the best of h.
 func (r *Ranking) name(s, h []float64) {
 	best, named, above := 0, 0, 0
 	for i := range h {

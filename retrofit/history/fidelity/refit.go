@@ -12,8 +12,8 @@ import (
 	"plinth/retrofit/history"
 )
 
-// A block is constants that are fitted together to quantities of some measures, the
-// blocks before it being settled.
+// block is a group of constants that are fitted together to quantities of some measures, after
+// the blocks before it.
 type block struct {
 	name      string
 	constants []string // fields of demand.Fit
@@ -23,20 +23,30 @@ type block struct {
 
 // blocks go from the frame to its devices, in the order of the method.
 var blocks = []block{
-	{"displacement ratio", []string{"C1Divisor", "C1Period", "C1Start", "C1Least", "C2Divisor", "CLPower"}, []history.Kind{history.AsIs}, []history.Quantity{history.RoofDrift, history.BaseShear}},
-	{"storey drifts", []string{"Concentrate", "Decay", "Local"}, []history.Kind{history.AsIs}, []history.Quantity{history.StoreyDrift}},
-	{"floor accelerations", []string{"Inherent", "Higher", "Missing", "RoofPush"}, []history.Kind{history.AsIs}, []history.Quantity{history.FloorAccel}},
-	{"viscous dampers", []string{"Regular", "Calm", "PhaseAccel", "ViscousHigher", "ViscousEnergy", "ViscousModes", "ViscousDrift"}, []history.Kind{history.ViscousLinear, history.ViscousNonlinear}, []history.Quantity{history.StoreyDrift, history.FloorAccel, history.BaseShear}},
-	{"yielding devices", []string{"DeviceSecant", "DeviceDamp", "DeviceFirst", "DeviceHarden", "DeviceDecay"}, []history.Kind{history.Yielding}, []history.Quantity{history.StoreyDrift, history.FloorAccel}},
-	{"tuned mass", []string{"Tuned"}, []history.Kind{history.TunedMass}, []history.Quantity{history.StoreyDrift, history.FloorAccel}},
-	{"frames above lead-rubber", []string{"LeadShare"}, []history.Kind{history.LeadRubber}, []history.Quantity{history.StoreyDrift}},
-	{"lead-rubber", []string{"LeadKick"}, []history.Kind{history.LeadRubber}, []history.Quantity{history.FloorAccel}},
-	{"sliders", []string{"SlideKick", "SlidePower", "SlideElastic"}, []history.Kind{history.Slider}, []history.Quantity{history.FloorAccel}},
+	{"displacement ratio", []string{"C1Divisor", "C1Period", "C1Start", "C1Least", "C2Divisor", "CLPower"},
+		[]history.Kind{history.AsIs}, []history.Quantity{history.RoofDrift, history.BaseShear}},
+	{"storey drifts", []string{"Concentrate", "Decay", "Local"}, []history.Kind{history.AsIs},
+		[]history.Quantity{history.StoreyDrift}},
+	{"floor accelerations", []string{"Inherent", "Higher", "Missing", "RoofPush"},
+		[]history.Kind{history.AsIs}, []history.Quantity{history.FloorAccel}},
+	{"viscous dampers", []string{"Regular", "Calm", "PhaseAccel", "ViscousHigher", "ViscousEnergy",
+		"ViscousModes", "ViscousDrift"}, []history.Kind{history.ViscousLinear, history.ViscousNonlinear},
+		[]history.Quantity{history.StoreyDrift, history.FloorAccel, history.BaseShear}},
+	{"yielding devices", []string{"DeviceSecant", "DeviceDamp", "DeviceFirst", "DeviceHarden", "DeviceDecay"},
+		[]history.Kind{history.Yielding}, []history.Quantity{history.StoreyDrift, history.FloorAccel}},
+	{"tuned mass", []string{"Tuned"}, []history.Kind{history.TunedMass},
+		[]history.Quantity{history.StoreyDrift, history.FloorAccel}},
+	{"frames above lead-rubber", []string{"LeadShare"}, []history.Kind{history.LeadRubber},
+		[]history.Quantity{history.StoreyDrift}},
+	{"lead-rubber", []string{"LeadKick"}, []history.Kind{history.LeadRubber},
+		[]history.Quantity{history.FloorAccel}},
+	{"sliders", []string{"SlideKick", "SlidePower", "SlideElastic"}, []history.Kind{history.Slider},
+		[]history.Quantity{history.FloorAccel}},
 }
 
-// Refit fits the constants of demand.Fit to the time histories of fit, block by block
-// from where they stand, and returns them. A block that does not serve validation too
-// is left as it was. What each does to the objective on both goes to log.
+// Refit fits the constants of demand.Fit to the time histories of fit, block by block from
+// their present values, and returns them. A block that does not improve validation too is left
+// unchanged. The effect of each block on the objective of both grids goes to log.
 func Refit(fit, validation *Measured, log io.Writer) (demand.Fit, error) {
 	f := demand.Fitted()
 	for i := range blocks {
@@ -51,7 +61,8 @@ func Refit(fit, validation *Measured, log io.Writer) (demand.Fit, error) {
 		if !(afterV < beforeV) {
 			kept = "left as they were"
 		}
-		fmt.Fprintf(log, "%s: fit %.4f to %.4f, validation %.4f to %.4f, %s\n", b.name, before, after, beforeV, afterV, kept)
+		fmt.Fprintf(log, "%s: fit %.4f to %.4f, validation %.4f to %.4f, %s\n", b.name, before, after,
+			beforeV, afterV, kept)
 		for _, c := range b.constants {
 			fmt.Fprintf(log, "   %s %.3g to %.3g\n", c, *constant(&f, c), *constant(&next, c))
 		}
@@ -62,16 +73,17 @@ func Refit(fit, validation *Measured, log io.Writer) (demand.Fit, error) {
 	return f, nil
 }
 
-// constant returns the constant of f by its name.
+// constant returns the constant of f with a name.
 func constant(f *demand.Fit, name string) *float64 {
 	return reflect.ValueOf(f).Elem().FieldByName(name).Addr().Interface().(*float64)
 }
 
-// restarts of the simplex from where it ended get it out of a corner it shrank into.
+// restarts is the number of restarts of the simplex from its result, in case it has collapsed
+// early.
 const restarts = 3
 
-// minimize returns f with the constants of b where the objective is least, found by the
-// simplex of Nelder and Mead 1965.
+// minimize returns f with the constants of b at which the objective is least, by the simplex of
+// Nelder and Mead 1965.
 func (b *block) minimize(m *Measured, f demand.Fit) (demand.Fit, error) {
 	scale, x := make([]float64, len(b.constants)), make([]float64, len(b.constants))
 	for i, c := range b.constants {
@@ -90,10 +102,11 @@ func (b *block) minimize(m *Measured, f demand.Fit) (demand.Fit, error) {
 		if y := b.objective(m, &g); !math.IsNaN(y) {
 			return y
 		}
-		return math.MaxFloat32 // no result somewhere
+		return math.MaxFloat32 // some result is not a number
 	}}
 	for range restarts {
-		limit := &optimize.Settings{FuncEvaluations: 120 * len(x), Converger: &optimize.FunctionConverge{Absolute: 1e-7, Iterations: 50}}
+		limit := &optimize.Settings{FuncEvaluations: 120 * len(x),
+			Converger: &optimize.FunctionConverge{Absolute: 1e-7, Iterations: 50}}
 		res, err := optimize.Minimize(problem, x, limit, &optimize.NelderMead{SimplexSize: 0.2})
 		if err != nil {
 			return f, fmt.Errorf("fitting %s: %w", b.name, err)
@@ -103,19 +116,19 @@ func (b *block) minimize(m *Measured, f demand.Fit) (demand.Fit, error) {
 	return with(x), nil
 }
 
-// The objective weighs, beside the squared error of the largest drift or acceleration,
-// the squared bias of each class of strength ratios and the error of the whole profile
-// over the height (judgement).
+// Weights in the objective, besides the squared error of the largest drift or acceleration: of
+// the squared bias of each class of strength ratios, and of the error of the whole profile over
+// the height (judgement).
 const (
 	biasWeight    = 0.5
 	profileWeight = 0.25
 )
 
-// objective returns, added up over the measures and quantities of b,
+// objective returns the sum over the measures and quantities of b of
 //
 //	mean (ln ratio)2 + 0.5 sum over classes of (mean ln ratio)2 + 0.25 mean over storeys of (ln ratio)2
 //
-// over what the bands are stated for.
+// over the results that have a stated band.
 func (b *block) objective(m *Measured, f *demand.Fit) float64 {
 	w := demand.Work{Fit: f}
 	var asIs, out demand.Response
@@ -150,7 +163,7 @@ func (b *block) objective(m *Measured, f *demand.Fit) float64 {
 	return total
 }
 
-// errors adds up the errors of one quantity.
+// errors sums the errors of one quantity.
 type errors struct {
 	square, storeys, count, storeyCount float64
 	bias, counts                        [classes]float64

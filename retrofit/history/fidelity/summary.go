@@ -8,7 +8,7 @@ import (
 	"plinth/retrofit/history"
 )
 
-// A Class is a range of strength ratios of buildings as they stand.
+// Class is a range of strength ratios of buildings as they stand.
 type Class uint8
 
 // The classes.
@@ -38,7 +38,7 @@ func (c Class) holds(ratio float64) bool {
 	return true
 }
 
-// classOf returns the class of a strength ratio other than All.
+// classOf returns the class, other than All, of a strength ratio.
 func classOf(ratio float64) Class {
 	for c := Elastic; c < Yielded; c++ {
 		if c.holds(ratio) {
@@ -48,7 +48,7 @@ func classOf(ratio float64) Class {
 	return Yielded
 }
 
-// A Line is the agreement of one quantity of one measure.
+// Line is the agreement in one quantity of one measure.
 type Line struct {
 	Kind     history.Kind
 	Quantity history.Quantity
@@ -56,27 +56,27 @@ type Line struct {
 	Count    int
 	Median   float64 // of spectral over time history
 	Scatter  float64 // standard deviation of its ln
-	Outside  int     // flagged
-	Band     float64 // stated, for the class; 0 where none is
+	Outside  int     // number flagged
+	Band     float64 // stated for the class; 0 if none
 	Record   float64 // median standard error of the time histories
 }
 
-// MedianHolds and ScatterHolds say whether the line keeps to what is stated: a median
-// within 10 % and a scatter no larger than the band, in whole percents.
+// MedianHolds and ScatterHolds report whether the line agrees with the stated values: a median
+// within 10 %, and a scatter no larger than the band, in whole percents.
 func (l *Line) MedianHolds() bool  { return l.Median >= 0.9 && l.Median <= 1.1 }
 func (l *Line) ScatterHolds() bool { return l.Scatter < l.Band+0.005 }
 
-// usable reports whether a check is inside what the bands are stated for: a spectral
-// result in its domain that is a value, and time histories that stood and resolved.
+// usable reports whether the stated bands apply to a check: a spectral result in its domain
+// that is a value, and time histories without collapse that resolved.
 func usable(c *history.Check) bool {
 	return c.Err == nil && c.Spectral.Status&unstated == 0 && c.History.Collapsed == 0
 }
 
-// unstated are results that no band is stated for.
+// unstated are the statuses of results for which no band is stated.
 const unstated = demand.OutOfDomain | demand.Stuck | demand.RankingOnly | demand.NotApplicable
 
-// Lines returns the agreement of every measure and quantity that has a band, for all
-// strength ratios and for each class.
+// Lines returns the agreement in every measure and quantity that has a band, for all strength
+// ratios together and for each class.
 func (m *Measured) Lines() []Line {
 	var out []Line
 	for k := range history.Kinds {
@@ -109,7 +109,7 @@ func stated(k history.Kind, q history.Quantity, c Class) float64 {
 	return b
 }
 
-// fill counts the ratios of a line.
+// fill computes the statistics of a line.
 func (m *Measured) fill(l *Line) {
 	var ratios, errors []float64
 	for i := range m.Rows {
@@ -132,8 +132,8 @@ func (m *Measured) fill(l *Line) {
 	l.Median, l.Record = math.Exp(median(ratios)), median(errors)
 }
 
-// ratios returns ln of every usable ratio of a measure and quantity, for the buildings
-// that are asked for.
+// ratios returns ln of every usable ratio of a measure and quantity, for the buildings want
+// selects.
 func (m *Measured) ratios(k history.Kind, q history.Quantity, want func(*Case) bool) (out []float64) {
 	for i := range m.Rows {
 		r := &m.Rows[i]
@@ -145,7 +145,7 @@ func (m *Measured) ratios(k history.Kind, q history.Quantity, want func(*Case) b
 	return out
 }
 
-// median sorts x.
+// median returns the median of x, which it sorts.
 func median(x []float64) float64 {
 	sort.Float64s(x)
 	return (x[(len(x)-1)/2] + x[len(x)/2]) / 2
