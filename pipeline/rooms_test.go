@@ -26,7 +26,7 @@ var floors = [][]string{
 	{"pipeline/inventory", "pipeline/sample"},
 	{"pipeline/confidence", "pipeline/extsort", "pipeline/plan", "pipeline/ranking"},
 	{"pipeline/output"},
-	{"pipeline/disk", "pipeline/internal/sizes", "pipeline/page"},
+	{"pipeline/disk", "pipeline/internal/sizes", "pipeline/page", "cmd/internal/keep"},
 	{"retrofit"},
 	{"archetypes"},
 	{"hazard"},
