@@ -19,6 +19,9 @@ const (
 // cleaned holds the fields of a row against each other. It rejects what no
 // archetype fits, drops what cannot be, and flags what is odd.
 func (w *row) cleaned() bool {
+	if w.gone != 0 {
+		return w.reject(NotStanding, w.gone, "")
+	}
 	if w.unread != 0 {
 		return w.reject(UnreadStoreys, w.unread, "")
 	}

@@ -161,6 +161,10 @@ func (w *row) readYear(c *column, s, raw string) {
 func (w *row) accept(f Field, x float64, notes cell.Notes, header, raw string) {
 	w.num[f] = x
 	w.set(f, Given, byColumn)
+	if notes.Has(cell.NotStanding) {
+		w.gone = f
+		return
+	}
 	if f == Year && w.m.effective {
 		w.note(EffectiveYear, header, raw, "")
 		w.set(f, Assumed, byEffective)

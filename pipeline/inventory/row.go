@@ -33,12 +33,13 @@ type row struct {
 	unused    FieldSet
 	drawn     bool  // the place comes from a geometry
 	unread    Field // of storeys, whose cell says a number that cannot be read; 0 for none
+	gone      Field // of a year, whose cell says that the building does not stand; 0 for none
 }
 
 // begin makes the row ready for the cells of a line.
 func (w *row) begin(line int, cells []string) {
 	w.line, w.cells, w.id, w.name, w.condition = line, cells, "", "", ""
-	w.share, w.touching, w.flags, w.unused, w.drawn, w.unread = share{of: 1}, -1, 0, 0, false, 0
+	w.share, w.touching, w.flags, w.unused, w.drawn, w.unread, w.gone = share{of: 1}, -1, 0, 0, false, 0, 0
 	w.word, w.origin, w.way = [NumFields]uint8{}, [NumFields]Origin{}, [NumFields]Way{}
 	for f := range w.num {
 		w.num[f] = math.NaN()

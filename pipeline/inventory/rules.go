@@ -25,6 +25,7 @@ const (
 	MissingStoreys
 	MissingFloorArea
 	UnreadStoreys
+	NotStanding
 
 	NotANumber
 	OutOfRange
@@ -133,6 +134,7 @@ var ruleSpecs = [numRules]RuleSpec{
 	MissingStoreys:       {"missing-storeys", true, 0, "neither storeys nor height is known", "give one of them, or set storeys under [inventory.assume]"},
 	MissingFloorArea:     {"missing-floor-area", true, 0, "neither floor area nor footprint is known", "give one of them, or set floor_area under [inventory.assume]"},
 	UnreadStoreys:        {"unread-storeys", true, 0, "the cell says a number of storeys in a way that is not read", "write those above ground as one whole number, 5 for G+4, those below in a column of their own; or map the cell under [inventory.values.storeys]"},
+	NotStanding:          {"not-standing", true, 0, "a word beside the year says that the building is planned, at work or demolished", "take the row out; if the building stands, give the year alone"},
 
 	NotANumber:        {"not-a-number", false, 0, "not a number; taken as missing", "write digits only; declare decimal = \",\" if commas are decimal marks"},
 	OutOfRange:        {"out-of-range", false, 0, "outside the range believed; taken as missing", "check the value and the unit declared for the column"},

@@ -64,6 +64,7 @@ func TestRejectingRules(t *testing.T) {
 		{rowWith("type="), MissingSystem, "type"},
 		{rowWith("floors=0", "height="), MissingStoreys, "floors"},
 		{rowWith("floors=5+2"), UnreadStoreys, "floors"},
+		{rowWith("built=demolished 2020"), NotStanding, "built"},
 		{rowWith("area=TBD"), MissingFloorArea, "area"},
 	} {
 		tested[c.rule] = true

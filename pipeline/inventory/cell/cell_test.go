@@ -66,6 +66,17 @@ func TestParseYear(t *testing.T) {
 		ok    bool
 	}{
 		{"1947", 1947, 0, true},
+		{"demolished 2020", 2020, 1 << NotStanding, true},
+		{"2025 (planned)", 2025, 1 << NotStanding, true},
+		{"2025 geplant", 2025, 1 << NotStanding, true},
+		{"u/c 2025", 2025, 1 << NotStanding, true},
+		{"proposed 2024", 2024, 1 << NotStanding, true},
+		{"1389 AH", 1389, about, true},
+		{"1968 (plant)", 1968, about, true},
+		{"built 1968", 1968, 0, true},
+		{"12 May 1966", 1966, 0, true},
+		{"Thu, 12 Mai 1966", 1966, 0, true},
+		{"3rd of June 1966", 1966, 0, true},
 		{"1947.0", 1947, 0, true},
 		{"20090501", 2009, 0, true},
 		{"01052009", 2009, 0, true},

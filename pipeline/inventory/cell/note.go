@@ -12,6 +12,7 @@ const (
 	NoSuchDate                  // not a day of the calendar; its year was read
 	Century                     // a century; its middle was read
 	PlaceholderDate             // a date that stands for none
+	NotStanding                 // the words say that the building is not built yet, or is gone
 )
 
 // Notes are a set of notes.

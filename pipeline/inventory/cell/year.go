@@ -1,8 +1,10 @@
 package cell
 
 import (
+	"regexp"
 	"strings"
 	"time"
+	"unicode"
 )
 
 // ParseYear reads the year of a date written for people: 1947, 1947?, c1947,
@@ -41,7 +43,10 @@ func ParseYear(s string) (year int, notes Notes, ok bool) {
 	if newYear1900(lower) {
 		return 0, 1 << PlaceholderDate, true
 	}
-	if second || doubtful(lower, start) {
+	if notStanding.MatchString(lower) {
+		return year, 1 << NotStanding, true
+	}
+	if second || doubtful(lower, start) || strangeWords(lower) {
 		notes |= 1 << Approximate
 	}
 	if noSuchDate(lower) {
@@ -51,6 +56,30 @@ func ParseYear(s string) (year int, notes Notes, ok bool) {
 		year--
 	}
 	return year, notes, true
+}
+
+// notStanding matches what says beside a year that no building stands there now: planned, at work,
+// demolished.
+var notStanding = regexp.MustCompile(`(?:^|[^\p{L}])(?:planned|geplant|propos|proyectad|projet[eé]|in progetto|future|` +
+	`under construction|u/c|unbuilt|not built|im bau|d[eé]mol|razed|torn down|pulled down|abgerissen|` +
+	`abgebrochen|abriss|rückbau|yıkıl)`)
+
+// datePart matches the words that dates are written with: months and days of the week by how they
+// begin, the letters of times and ordinals, and words that only say that a year follows.
+var datePart = regexp.MustCompile(`^(?:(?:jan|feb|fév|mar|mär|mrz|apr|avr|abr|may|mai|mag|jun|jui|giu|jul|lug|` +
+	`aug|aoû|ago|sep|set|oct|okt|ott|out|nov|dec|dez|déc|dic|gen|ene|mon|tue|wed|thu|fri|sat|sun)\p{L}*` +
+	`|t|z|utc|gmt|am|pm|st|nd|rd|th|of|de|del|of|the|in|year|yr|built|erbaut|baujahr|bj|construction|ad|ce|s)$`)
+
+// strangeWords reports whether a lower-case date has words that are no part of one. What they say of
+// the year is not known.
+func strangeWords(s string) bool {
+	words := strings.FieldsFuncSeq(s, func(r rune) bool { return !unicode.IsLetter(r) })
+	for w := range words {
+		if !datePart.MatchString(w) {
+			return true
+		}
+	}
+	return false
 }
 
 // compactDate reads a date of digits only.

@@ -208,7 +208,7 @@ func (s *packageSource) describe() error {
 		return s.damaged("the column of geometries cannot be read", err)
 	case err == nil:
 		s.Drawn, s.system = true, fmt.Sprintf("%s:%d", strings.ToUpper(organization), code)
-		if s.system == "NONE:0" || s.system == "NONE:-1" { // OGC 12-128r19 requirement 11
+		if s.srs == 0 || s.srs == -1 { // not known, whatever it is called: OGC 12-128r19 requirement 11
 			s.system = noSystem
 		}
 	}
