@@ -20,6 +20,7 @@ type column struct {
 	size   float64
 	values cell.Dictionary[string] // their word -> our text, for numbers and dates
 	codes  cell.Dictionary[uint8]  // a word -> its code, for words
+	mapped bool                    // the plan has a table of values for the field
 }
 
 // more finds the columns of group and explode, which need not be mapped.
@@ -78,6 +79,7 @@ func (m *mapping) column(f Field, name string, inv *plan.Inventory, src source.S
 	if err := m.unit(&c, inv.Units, src.Samples); err != nil {
 		return c, err
 	}
+	_, c.mapped = inv.Values[f.String()]
 	return c, m.values(&c, inv.Values[f.String()])
 }
 

@@ -23,6 +23,7 @@ type Report struct {
 
 	file    string
 	headers [NumFields]string      // the register's columns, "" where a field has none
+	mapped  [NumFields]bool        // fields for which the plan has a table of values
 	heights histogram              // of height over storeys
 	areas   histogram              // of floor area over footprint times storeys
 	values  histogram              // of the cube root of value over floor area
@@ -80,7 +81,7 @@ func (r *Report) Missing(f Field) int { return r.Tally.In - r.Given[f] }
 func (r *Report) mapping(m *mapping, notes []string) {
 	r.file, r.notes = m.file, notes
 	for _, c := range m.columns {
-		r.headers[c.field] = c.header
+		r.headers[c.field], r.mapped[c.field] = c.header, c.mapped
 	}
 }
 

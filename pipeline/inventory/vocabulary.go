@@ -74,6 +74,8 @@ type Unmapped struct {
 	Words  []WordCount `json:"words"`       // most frequent first
 	Rest   int         `json:"rest_cells"`  // cells of words that are not listed
 	Ours   []string    `json:"words_known"` // what they may be mapped to
+
+	mapped bool // the plan has the table that the words belong to
 }
 
 // Unmapped returns the unmapped words of each column, in the order of the fields.
@@ -85,7 +87,7 @@ func (r *Report) Unmapped() []Unmapped {
 			continue
 		}
 		ours, _ := wordsOf(f)
-		u := Unmapped{Field: f.String(), Column: r.headers[f], Cells: v.cells, Rest: v.cells, Ours: ours}
+		u := Unmapped{Words: []WordCount{}, Field: f.String(), Column: r.headers[f], Cells: v.cells, Rest: v.cells, Ours: ours, mapped: r.mapped[f]}
 		u.Words = append(u.Words, v.words...)
 		for i := range u.Words {
 			u.Words[i].Ours = suggestion(u.Words[i].Word, ours)
@@ -122,7 +124,11 @@ func suggestion(word string, ours []string) string {
 // TOML returns lines of a plan that map up to most of the words, no line wider than width.
 // Comments say what the words may be mapped to and how many were left out.
 func (u *Unmapped) TOML(most, width int) []string {
-	lines := []string{fmt.Sprintf("[inventory.values.%s]", u.Field)}
+	head := fmt.Sprintf("[inventory.values.%s]", u.Field)
+	if u.mapped { // a table stands once in a plan
+		head = "# under the line " + head + " that the plan has:"
+	}
+	lines := []string{head}
 	comment := "#"
 	for i, ours := range u.Ours {
 		if i < len(u.Ours)-1 {

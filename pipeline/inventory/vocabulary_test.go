@@ -78,6 +78,10 @@ func TestWordsAsTOML(t *testing.T) {
 	for _, line := range lines {
 		assert.LessOrEqual(t, len([]rune(line)), 80)
 	}
+	r.mapped[System] = true
+	again := r.Unmapped()
+	assert.Equal(t, "# under the line [inventory.values.system] that the plan has:", again[0].TOML(3, 80)[0],
+		"a table stands once in a plan")
 	assert.Equal(t, "# and 6 more of the column's words; check --json lists them", last(u[0].TOML(3, 80)))
 }
 
