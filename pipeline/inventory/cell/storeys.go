@@ -1,6 +1,7 @@
 package cell
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -31,7 +32,11 @@ type Storeys struct {
 // storeys the larger end is taken. A bare sum (5+2), a bare fraction (3/4), a count of
 // upper storeys without a ground word and any other word are not read.
 func ParseStoreys(s string) (count Storeys, ok bool) {
-	p := storeyParser{rest: tidyStoreys(s)}
+	tidy := tidyStoreys(s)
+	if n := slices.Index(romans[:], tidy); n > 0 {
+		return Storeys{Above: n, Below: -1}, true
+	}
+	p := storeyParser{rest: tidy}
 	for p.rest != "" {
 		if !p.step() {
 			return count, false
@@ -43,6 +48,11 @@ func ParseStoreys(s string) (count Storeys, ok bool) {
 	}
 	return p.count()
 }
+
+// romans are the Roman numerals of two letters and more, by their value. One letter alone may be a
+// mark of something else.
+var romans = [...]string{2: "ii", "iii", "iv", 6: "vi", "vii", "viii", "ix", 11: "xi", "xii", "xiii", "xiv", "xv",
+	"xvi", "xvii", "xviii", "xix", "xx"}
 
 // tidyStoreys brings letters to lower case and one width, halves to ".5".
 func tidyStoreys(s string) string {

@@ -15,6 +15,8 @@ func TestStoreysAsPeopleWriteThem(t *testing.T) {
 		cell string
 		want Storeys
 	}{
+		{"IV", Storeys{Above: 4, Below: -1}},
+		{"xii", Storeys{Above: 12, Below: -1}},
 		{"G+4", Storeys{Above: 5, Below: -1}},
 		{"g + 1", Storeys{Above: 2, Below: -1}},
 		{"GF+3", Storeys{Above: 4, Below: -1}},
