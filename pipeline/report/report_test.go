@@ -138,6 +138,8 @@ func TestSameBytes(t *testing.T) {
 func TestLargeStock(t *testing.T) {
 	p := write(t, MaxBuildings+20)
 	assert.Contains(t, p, "The first 5000 of 5020 buildings by rank")
+	assert.Contains(t, p, "The map shows the first 5000 of 5020 buildings by rank")
+	assert.NotContains(t, p, "Whole stock")
 	assert.Contains(t, p, "The first 200 of 300 rows that could not be used")
 	assert.Less(t, len(p), 8<<20)
 	assert.Contains(t, p, `["why_not","text"]`)
