@@ -39,8 +39,10 @@ quick:
 unit:
 	$(GO) test ./...
 
+# All cases of legal extremes run a second time, since under the race detector a few of them do.
 race: readers
 	$(GO) test -race ./...
+	$(GO) test -run Legal ./pipeline/...
 
 # What docs/reliability.md says: killed, full, damaged, changed, without end.
 faults:

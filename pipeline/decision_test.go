@@ -38,6 +38,9 @@ type decision struct {
 // TestDecisionPage keeps docs/decision.md and its pictures as the program says it;
 // UPDATE=1 rewrites them. Every number on the page comes from this run.
 func TestDecisionPage(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes seconds")
+	}
 	study := trial.Open(t, 240, nil)
 	var d decision
 	var err error

@@ -28,6 +28,9 @@ import (
 // that refuses it. The keys are those of docs/plan.md. What a key needs to matter, and other
 // values where a number twice or half as large will not do, stand in keyTrials.
 func TestEveryKeyOfThePlanHasAnEffect(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes seconds")
+	}
 	b := newKeyBench(t)
 	known := make(map[string]bool)
 	for _, k := range plan.Reference() {

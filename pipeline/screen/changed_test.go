@@ -22,6 +22,9 @@ import (
 // An input that is changed while the run reads it is found at the end, whether it
 // grew, shrank or has as many bytes as before; nothing is written.
 func TestInputChangedDuringRun(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes seconds")
+	}
 	for _, c := range []struct {
 		name   string
 		file   string

@@ -30,6 +30,9 @@ func smallDisk(t *testing.T, dir string, kB int) {
 // file, is an error that says so. Nothing half written stays, and with room the run
 // is gone on with.
 func TestFullDisk(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes seconds")
+	}
 	const whole = 16 << 10 // kB, more than enough
 	dir := town.New(t, 400)
 	s := assess.Settings{Workers: 2, Memory: 1, Checkpoint: 50}

@@ -89,6 +89,9 @@ func child(t *testing.T, dir string, after time.Duration) (resumed int64, took t
 // A screening that is killed at any moment, and again when it is gone on with, gives
 // the bytes of one that nothing disturbed.
 func TestKilledAtAnyMoment(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes seconds")
+	}
 	dir := town.New(t, 500)
 	_, whole := child(t, dir, 0)
 	want := town.Files(t, dir)
@@ -126,6 +129,9 @@ func stopped(t testing.TB, dir string, s assess.Settings, rows int64) error {
 // A run that was interrupted gives the same bytes when it is gone on with, whatever
 // the workers, the memory and the distance of checkpoints before and after.
 func TestResumeSameBytes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes seconds")
+	}
 	dir := town.New(t, 600)
 	_, err := Stock(context.Background(), plainly(t, dir), assess.Settings{})
 	require.NoError(t, err)

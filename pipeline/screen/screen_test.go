@@ -38,6 +38,9 @@ func screened(t testing.TB, dir string, s assess.Settings) *Result {
 // The number of workers, the memory of the sorters and a second run do not change
 // a byte of any file.
 func TestSameBytes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes seconds")
+	}
 	dir := town.New(t, 600)
 	screened(t, dir, assess.Settings{Workers: 1})
 	want := town.Files(t, dir)

@@ -18,7 +18,7 @@ func EachLegal(t *testing.T, cases int, f func(t *Case, a *assess.Assessment, n 
 	p := town.Plan(t, town.New(t, 1), func(p *plan.Plan) { p.Confirm.Records, p.Confirm.Measures = 2, 8 })
 	base, err := assess.Open(p)
 	require.NoError(t, err)
-	if testing.Short() {
+	if testing.Short() || underRace { // a case is of one goroutine: the detector has little to see
 		cases /= 20
 	}
 	n := 0
