@@ -83,6 +83,9 @@ var keyTrials = map[string]keyTrial{
 	"consequence.tables":                 {values: one("no-such-folder")},
 	"consequence.free_standing.height_m": {with: "[confirm]\npictures = 1\n", does: confirms},
 
+	"target.immediate_occupancy_uses": {values: list("hospital")},
+	"target.immediate_occupancy_yr":   {with: "[target]\nimmediate_occupancy_uses = [\"museum\"]\n", values: one(25.0)},
+	"target.life_safety_yr":           {values: one(4975.0)},
 	"objective.weights.net-benefit":   {with: keyWeighted},
 	"objective.weights.benefit-cost":  {with: keyWeighted},
 	"objective.weights.life-safety":   {with: keyWeighted},

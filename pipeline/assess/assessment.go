@@ -41,6 +41,7 @@ type Assessment struct {
 
 	perturbation perturbation // factors on the medians of the building
 	only         []bool       // measures to evaluate, one an option; nil for all
+	reached      bool         // an option that may be chosen reaches the plan's target
 }
 
 // NewAssessment returns the scratch space of one goroutine.

@@ -17,6 +17,7 @@ type Option struct {
 	Benefits [3]consequence.Benefit // at the plan's rate and two others
 	Parts    ranking.Parts          // of the score
 	Score    float64                // by the plan's objective; NaN where it has none
+	Short    bool                   // the building would not meet the plan's target with it
 }
 
 // deathsTolerance is the relative rise of expected deaths that counts as none, since the
@@ -32,11 +33,16 @@ func (o *Option) CostsLives(before *consequence.Annual) bool {
 	return o.Feasible() && o.After.Dead > (1+deathsTolerance)*before.Dead
 }
 
-// Choosable reports whether an option may be chosen: it fits and costs no lives.
-func (a *Assessment) Choosable(o *Option) bool { return o.Feasible() && !o.CostsLives(&a.Before) }
+// Choosable reports whether an option may be chosen: it fits, costs no lives, and reaches the
+// plan's target or leaves none behind that does.
+func (a *Assessment) Choosable(o *Option) bool { return a.harmless(o) && !(o.Short && a.reached) }
+
+// harmless reports whether an option fits and costs no lives.
+func (a *Assessment) harmless(o *Option) bool { return o.Feasible() && !o.CostsLives(&a.Before) }
 
 // choose puts the options and doing nothing in order.
 func (a *Assessment) choose() {
+	a.judgeTarget()
 	a.scores = a.scores[:0]
 	for i := range a.Options {
 		o := &a.Options[i]
@@ -66,6 +72,19 @@ func (a *Assessment) OptionAt(i int) *Option {
 	return &a.Options[i]
 }
 
+// BestScore returns the score of the best measure, or of doing nothing, by an objective.
+func (a *Assessment) BestScore(objective *ranking.Objective) float64 {
+	best := objective.None
+	for i := range a.Options {
+		if o := &a.Options[i]; a.Choosable(o) {
+			if v := objective.Score(&o.Parts); v > best { // false for NaN
+				best = v
+			}
+		}
+	}
+	return best
+}
+
 // Gain returns the score of a measure less that of doing nothing; NaN where the measure
 // costs lives.
 func (study *Study) Gain(asIs, with *consequence.Annual, cost float64) float64 {
@@ -77,10 +96,12 @@ func (study *Study) Gain(asIs, with *consequence.Annual, cost float64) float64 {
 	return study.objective.Score(&parts) - study.objective.None
 }
 
-// AppendRankKey appends the sort key of a building: by score and then by annual loss, the
-// largest first, then by id.
-func AppendRankKey(key []byte, score, annualLoss float64, id string) []byte {
+// AppendRankKey appends the sort key of a building: by score, by the deaths that a measure could
+// avoid over the life, and by annual loss, the largest first, then by id. Buildings for which nothing
+// pays have one score, and are so ordered by the lives that are at stake.
+func AppendRankKey(key []byte, score, deathsAvoidable, annualLoss float64, id string) []byte {
 	key = extsort.AppendDescending(key, score)
+	key = extsort.AppendDescending(key, deathsAvoidable)
 	key = extsort.AppendDescending(key, annualLoss)
 	return extsort.AppendString(key, id)
 }

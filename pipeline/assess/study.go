@@ -32,6 +32,7 @@ type Study struct {
 	objective *ranking.Objective
 	design    int       // index of the design return period
 	frequency []float64 // 1/yr, one a return period
+	target    target
 
 	scales []rating.Scale // published ones the plan asks for
 
@@ -66,6 +67,7 @@ func Open(p *plan.Plan) (*Study, error) {
 	keep(study.openTables(&p.Archetypes))
 	study.objective, err = objective(&p.Objective)
 	keep(study.InPlan("objective.rank_by", err))
+	keep(study.openTarget())
 	study.model, study.lossTables, err = openLossModel(p.Consequence.Tables, p.Measures.Use)
 	keep(study.InPlan("consequence.tables", err))
 	for _, path := range study.lossTables {
@@ -107,9 +109,10 @@ func (study *Study) openMeasures() error {
 	return errors.Join(errs...)
 }
 
-// setLevels sets the annual frequency of each return period and the index of the design
-// return period.
+// setLevels sets the annual frequency of each return period, the index of the design return
+// period, and the return periods of the target.
 func (study *Study) setLevels() {
+	study.setTarget()
 	study.frequency, study.design = nil, 0
 	for i, tr := range study.plan.Hazard.ReturnPeriods {
 		study.frequency = append(study.frequency, 1/tr)

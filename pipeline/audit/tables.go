@@ -195,6 +195,7 @@ func bestAmongCandidates(r *run, n *notes) error {
 	type candidate struct {
 		measure                 string
 		score, cost, net, drift float64
+		short                   bool
 	}
 	first := map[string]candidate{}
 	err := r.each(&notes{}, "candidates", func(w *row) {
@@ -202,9 +203,13 @@ func bestAmongCandidates(r *run, n *notes) error {
 		if w.text("costs_lives") == "true" { // never the best
 			return
 		}
+		short := w.text("falls_short") == "true"
+		if c, ok := first[id]; ok && c.short && !short { // only where no measure reaches the target
+			delete(first, id)
+		}
 		if _, ok := first[id]; !ok {
 			first[id] = candidate{w.text("measure"), w.float("score"), w.float("cost_likely"), w.float("net_benefit"),
-				w.float("drift_after_pct")}
+				w.float("drift_after_pct"), short}
 		}
 	})
 	if err != nil || !r.holds("candidates") {

@@ -8,6 +8,7 @@ import (
 	"plinth/pipeline/extsort"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
+	"plinth/pipeline/ranking"
 )
 
 // A ranked is a building of the shortlist with its place in the screening.
@@ -67,7 +68,8 @@ func (w *ranker) Visit(b *inventory.Building) error {
 		return nil
 	}
 	w.counts.Out.Add(1)
-	w.key = assess.AppendRankKey(w.key[:0], w.a.Scored(w.a.Choice.Best).Score, w.a.Before.Total, b.ID)
+	w.key = assess.AppendRankKey(w.key[:0], w.a.Scored(w.a.Choice.Best).Score,
+		w.a.BestScore(ranking.LifeSafety), w.a.Before.Total, b.ID)
 	return w.ids.Add(w.key, []byte(b.ID))
 }
 

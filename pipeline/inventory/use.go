@@ -1,6 +1,11 @@
 package inventory
 
-import "plinth/retrofit"
+import (
+	"fmt"
+	"strings"
+
+	"plinth/retrofit"
+)
 
 // A Use is what a building is used for. The zero value is unknown.
 type Use uint8
@@ -91,6 +96,22 @@ var usages = [NumUses]usage{
 	Tower:       {"tower", 6.0, 0, 0, retrofit.OrdinaryContents, setAside, "clock tower, mast, chimney"},
 	Silo:        {"silo", 6.0, 0, 0, retrofit.OrdinaryContents, setAside, "silo, tank"},
 	OtherUse:    {"other", 3.3, 40, 60, retrofit.OrdinaryContents, storeyed, "none of these"},
+}
+
+// ParseUse returns the use with the given slug.
+func ParseUse(slug string) (Use, error) {
+	for u := range Use(NumUses) {
+		if slug != "" && usages[u].slug == slug {
+			return u, nil
+		}
+	}
+	return UnknownUse, fmt.Errorf("use %q is not known: want one of %s", slug, strings.Join(useSlugs(), ", "))
+}
+
+// useSlugs returns the slugs of the known uses.
+func useSlugs() []string {
+	words, _ := wordsOf(UseField)
+	return words
 }
 
 // String returns the use's slug, or "" for an unknown use.

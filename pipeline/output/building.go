@@ -34,13 +34,17 @@ type Building struct {
 	AnnualLossLow, AnnualLossHigh             float64
 	FrequentShare, RareShare                  float64
 	FatalitiesBy                              [3]float64 // day, night, transit
-	LookNow                                   string
+	Collapse, IndividualRisk                  float64
+	LookNow, TargetMissed                     string
 	Currency                                  string
 	Best                                      string
 	BestCostLow, BestCostLikely, BestCostHigh float64
 	BestNetBenefit, BestBenefitCost           float64
 	BestDrift, BestFloorAccel                 float64
 	BestVerdict                               string
+	BestFallsShort                            bool
+	BestForLives, PaysMeasure                 string
+	PaysBelow                                 float64
 	RunnerUp                                  string
 	Margin                                    float64
 	Tied                                      bool
@@ -187,6 +191,10 @@ var Buildings = Table[Building]{
 		{Name: "collapse_prevention_per_yr", Unit: "1/yr",
 			Float: func(r *Building) *float64 { return &r.CollapsePrevention },
 			Doc:   "annual frequency of exceeding the limit state collapse prevention (ASCE 41)"},
+		{Name: "collapse_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.Collapse },
+			Doc: "annual frequency of collapse"},
+		{Name: "individual_risk_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.IndividualRisk },
+			Doc: "annual probability that a person who is always inside dies"},
 		{Name: "annual_loss", Unit: "currency/yr", Float: func(r *Building) *float64 { return &r.AnnualLoss },
 			Doc: "expected annual loss"},
 		{Name: "annual_loss_low", Unit: "currency/yr",
@@ -216,6 +224,9 @@ var Buildings = Table[Building]{
 			Doc: "why an engineer should look at the building now, whatever its rank; missing where the criterion " +
 				"is " +
 				"not met, which does not say that the building is safe"},
+		{Name: "target_missed", Text: func(r *Building) *string { return &r.TargetMissed },
+			Doc: "limit state of the target of the plan that the building exceeds as it stands, and at which return " +
+				"period; missing where it meets the target by this method, which does not say that it is safe"},
 		{Name: "currency", Text: func(r *Building) *string { return &r.Currency },
 			Doc: "currency of every money column of the row; the price date is in the manifest"},
 		{Name: "best_measure", Text: func(r *Building) *string { return &r.Best },
@@ -237,6 +248,16 @@ var Buildings = Table[Building]{
 			Doc: "largest floor acceleration with the best measure"},
 		{Name: "best_verdict", Text: func(r *Building) *string { return &r.BestVerdict },
 			Doc: "gravest feasibility verdict of the best measure: clear, missing or doubt"},
+		{Name: "best_falls_short", Bool: func(r *Building) *bool { return &r.BestFallsShort },
+			Doc: "true where the building does not meet the target of the plan with the best measure, since none reaches " +
+				"it; false where doing nothing is best"},
+		{Name: "best_by_life_safety", Text: func(r *Building) *string { return &r.BestForLives },
+			Doc: "slug of the measure that avoids most deaths, whatever it costs; none where none avoids any"},
+		{Name: "pays_measure", Text: func(r *Building) *string { return &r.PaysMeasure },
+			Doc: "where nothing pays: slug of the measure nearest to paying"},
+		{Name: "pays_below", Unit: "currency", Float: func(r *Building) *float64 { return &r.PaysBelow },
+			Doc: "where nothing pays: cost below which the measure nearest to paying would, the present value of what it " +
+				"saves"},
 		{Name: "runner_up", Text: func(r *Building) *string { return &r.RunnerUp },
 			Doc: "slug of the measure second by the objective"},
 		{Name: "margin_pct", Unit: "%", Float: func(r *Building) *float64 { return &r.Margin },

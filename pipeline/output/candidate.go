@@ -10,7 +10,7 @@ type Candidate struct {
 	BenefitPresentValue               float64
 	BenefitLowRate, BenefitHighRate   float64
 	DeathsAvoided, ContentsAvoided    float64
-	CostsLives                        bool
+	CostsLives, FallsShort            bool
 	DaysAvoided                       float64
 	CostLow, CostLikely, CostHigh     float64
 	Currency                          string
@@ -75,6 +75,9 @@ var Candidates = Table[Candidate]{
 		{Name: "costs_lives", Bool: func(r *Candidate) *bool { return &r.CostsLives },
 			Doc: "true where by these numbers more people would die with the measure than as the building stands; " +
 				"such a measure is never the best"},
+		{Name: "falls_short", Bool: func(r *Candidate) *bool { return &r.FallsShort },
+			Doc: "true where the building would not meet the target of the plan with the measure; such a measure is " +
+				"the best only where none reaches the target"},
 		{Name: "contents_loss_avoided", Unit: "currency",
 			Float: func(r *Candidate) *float64 { return &r.ContentsAvoided },
 			Doc:   "present value of the annual loss of contents avoided over the life of the plan"},

@@ -57,8 +57,8 @@ func (s *Summary) Write(to io.Writer) error {
 		if s.Now > len(s.NowFirst) {
 			more = ", ..."
 		}
-		w.Wrap("", fmt.Sprintf("Have an engineer look now, whatever the rank, at %d: %s%s (column look_now).",
-			s.Now, page.Cut(strings.Join(s.NowFirst, ", "), 400), more))
+		w.Wrap("", fmt.Sprintf("Have an engineer look now, whatever the rank, at %d (%.0f %%): %s%s (column look_now).",
+			s.Now, 100*float64(s.Now)/float64(max(1, s.Counts.Out)), page.Cut(strings.Join(s.NowFirst, ", "), 400), more))
 	}
 	w.Line("")
 	w.Wrap("", Caution)

@@ -15,6 +15,7 @@ func (c *checker) meaning(p *Plan) {
 	c.hazard(&p.Hazard)
 	c.archetypes(&p.Archetypes)
 	c.measures(p.Measures.Use)
+	c.target(p)
 	if p.Objective.RankBy == "weighted" && p.Objective.Weights == (Weights{}) {
 		c.add("objective.weights", nil, "missing for rank_by = \"weighted\"",
 			"declare the points of one unit of each objective, such as weights = {net-benefit = 1, life-safety = 5e6}")

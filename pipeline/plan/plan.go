@@ -19,6 +19,8 @@ type Plan struct {
 	Consequence Consequence `toml:"consequence"`
 	// what the rank serves
 	Objective Objective `toml:"objective"`
+	// what a building must survive: a measure that does not reach it is the best only where none does
+	Target Target `toml:"target"`
 	// published scales to rate buildings on (docs/methods/rating.md): screening estimates, not assessments by
 	// the rules
 	Rating Rating `toml:"rating"`

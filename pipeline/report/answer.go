@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"plinth/pipeline/output"
+	"plinth/pipeline/ranking"
 )
 
 // firstBuildings is the number of buildings on the first screen.
@@ -24,6 +25,9 @@ type answer struct {
 	Grades    [4]int64 // buildings of grade A to D
 	Sure      []string // what is not sure, in sentences
 	Worst     []worstRow
+	Now       int64 // buildings an engineer should look at now, whatever their rank
+	NowShare  int   // percent of all
+	Urgent    []urgentRow
 	Measures  []measureRow
 }
 
@@ -43,6 +47,32 @@ type firstRow struct {
 type worstRow struct {
 	ID, Name, Loss, Best string
 	Rank                 int64
+}
+
+// An urgentRow is one of the buildings that an engineer should look at now.
+type urgentRow struct {
+	ID, Name, Why, Best string
+	Rank                int64
+}
+
+// newUrgent returns the row of a building, with what can be done for it.
+func newUrgent(b *output.Building, currency string) urgentRow {
+	row := urgentRow{shown(b.ID), shown(b.Name), lookNowReason(b.LookNow), measureName(b.Best), b.Rank}
+	if b.Best == ranking.NoMeasure {
+		row.Best = "nothing pays"
+		if b.PaysMeasure != "" {
+			row.Best += "; " + measureName(b.PaysMeasure) + " would below " + words(b.PaysBelow, currency)
+		}
+	}
+	return row
+}
+
+// lookNowReason returns the reason of a building's look_now, without the request before it.
+func lookNowReason(text string) string {
+	if _, why, ok := strings.Cut(text, ": "); ok {
+		return shown(why)
+	}
+	return shown(text)
 }
 
 // A measureRow sums the buildings of one best measure.
@@ -78,6 +108,10 @@ func newAnswer(in *Input, m money) answer {
 		b := &s.worst[i]
 		a.Worst = append(a.Worst, worstRow{shown(b.ID), shown(b.Name), words(b.AnnualLoss, in.About.Currency),
 			measureName(b.Best), b.Rank})
+	}
+	a.Now, a.NowShare = s.now, int(math.Round(percent(int(s.now), int(s.n))))
+	for i := range s.urgent {
+		a.Urgent = append(a.Urgent, newUrgent(&s.urgent[i], in.About.Currency))
 	}
 	for _, row := range s.measures {
 		a.Measures = append(a.Measures, measureRow{measureName(row.measure), m.in(row.cost), m.in(row.benefit),

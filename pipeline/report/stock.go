@@ -33,6 +33,9 @@ type Stock struct {
 	grades   [4]int64 // of all buildings, A to D
 	measures []share  // of all buildings, by best measure
 	worst    []output.Building
+
+	now    int64             // of all buildings, those an engineer should look at now
+	urgent []output.Building // the most dangerous of them
 }
 
 // A share sums the buildings with one best measure.
@@ -72,6 +75,29 @@ func (s *Stock) Building(b *output.Building) {
 	m.cost += known(b.BestCostLikely)
 	m.benefit += known(b.BestNetBenefit)
 	s.keepWorst(b)
+	s.keepUrgent(b)
+}
+
+// urgentBuildings is the number of buildings to be looked at now that the first screen names.
+const urgentBuildings = 10
+
+// keepUrgent counts b if an engineer should look at it now, and keeps it if it is among the most
+// dangerous of these. Of equals the one of lower rank stays behind.
+func (s *Stock) keepUrgent(b *output.Building) {
+	if b.LookNow == "" {
+		return
+	}
+	s.now++
+	i, _ := slices.BinarySearchFunc(s.urgent, b.IndividualRisk, func(o output.Building, risk float64) int {
+		if o.IndividualRisk >= risk {
+			return -1
+		}
+		return 1
+	})
+	if i < urgentBuildings {
+		s.urgent = slices.Insert(s.urgent, i, *b)
+		s.urgent = s.urgent[:min(len(s.urgent), urgentBuildings)]
+	}
 }
 
 // keepWorst keeps b if it is among the buildings worst off as they stand.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/binary"
 	"math"
+	"slices"
 
 	"plinth/pipeline/assess"
 	"plinth/pipeline/extsort"
@@ -11,8 +12,11 @@ import (
 	"plinth/pipeline/ranking"
 )
 
-// An Order ranks buildings by a score, the largest first; equal scores by annual loss, the
-// largest first, then by id.
+// lives is the place of life safety among the objectives.
+var lives = slices.Index(ranking.Objectives(), ranking.LifeSafety)
+
+// An Order ranks buildings by a score, the largest first; equal scores by the deaths that can be
+// avoided and by annual loss, the largest first, then by id.
 type Order struct {
 	score func(*output.Building) float64
 	note  func(b *output.Building, place int64)
@@ -20,7 +24,7 @@ type Order struct {
 
 // AppendKey appends the sort key of the building.
 func (o *Order) AppendKey(key []byte, b *output.Building) []byte {
-	return assess.AppendRankKey(key, o.score(b), b.AnnualLoss, b.ID)
+	return assess.AppendRankKey(key, o.score(b), b.Scores[lives], b.AnnualLoss, b.ID)
 }
 
 // Note enters the building's place in the order, 1 for the first.

@@ -46,6 +46,10 @@ func (t *textBuffer) whyNot(a *assess.Assessment) string {
 			t.b = append(t.b, d.Name...)
 			t.b = append(t.b, ": by these numbers more people would die with it than as the building "+
 				"stands"...)
+		case o.Short && !a.Choosable(o):
+			t.separate("; ")
+			d, _ := retrofit.KindOf(o.Measure.Slug())
+			t.b = append(append(append(t.b, "Not "...), d.Name...), ": it falls short of the target of the plan"...)
 		case o.Verdict != retrofit.Clear:
 			t.separate("; ")
 			t.b = o.AppendReason(t.b)

@@ -1,9 +1,7 @@
 package screen
 
 import (
-	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"plinth/hazard"
@@ -11,7 +9,6 @@ import (
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
 	"plinth/retrofit"
-	"plinth/retrofit/consequence"
 	"plinth/retrofit/demand"
 )
 
@@ -37,7 +34,9 @@ func (w *rowWriter) fillBuilding(a *assess.Assessment) {
 	row.DesignReturnPeriod = a.Study().Plan().Hazard.Design
 	row.DesignSa = a.Site.Spectra[a.Study().Design()].Sa(a.Archetype.Period)
 	row.DesignPGA = a.Site.Spectra[a.Study().Design()].PGA
-	row.Scores = scoresByObjective(a)
+	for k, objective := range ranking.Objectives() {
+		row.Scores[k] = a.BestScore(objective)
+	}
 	now := &a.AsIs[a.Study().Design()]
 	row.Drift, row.FloorAccel, row.BaseShear = 100*now.DriftRatio, now.PeakAccel/hazard.Gravity,
 		now.BaseShear/a.Archetype.Weight
@@ -53,7 +52,8 @@ func (w *rowWriter) fillBuilding(a *assess.Assessment) {
 	for i := range row.FatalitiesBy {
 		row.FatalitiesBy[i] = fatalities(a, i)
 	}
-	row.LookNow = lookNow(a.Before.LimitState[consequence.CollapsePrevention])
+	row.Collapse, row.IndividualRisk = a.Before.Collapse, a.Before.DeathRisk
+	row.LookNow, row.TargetMissed = a.LookNow(), a.Shortfall()
 	row.HazardStatus = strings.Join(a.Site.Status.Words(), "; ")
 	row.SolverStatus = solverStatus(a.AsIs, a.Study().Design())
 	row.AssumedFields = w.text.assumed(b)
@@ -75,37 +75,6 @@ func fatalities(a *assess.Assessment, period int) float64 {
 	return a.Before.Dead * m.Occupants(period, b.OccupantsDay, b.OccupantsNight) / mean
 }
 
-// dangerFrequency is the annual frequency of exceeding collapse prevention above which an
-// engineer should look now: once in a hundred years, 39 % in 50 years. Present codes aim far
-// below (1 % in 50 years of collapse, ASCE 7-16 21.2.1). The criterion is judgement.
-const dangerFrequency = 1. / 100
-
-// lookNow returns the sentence for a building above dangerFrequency, "" for others.
-func lookNow(collapsePrevention float64) string {
-	if collapsePrevention <= dangerFrequency {
-		return ""
-	}
-	return fmt.Sprintf("have an engineer look now: collapse prevention exceeded about once in %s years, "+
-		"oftener than once in 100 (judgement)",
-		strconv.FormatFloat(output.Round(1/collapsePrevention, 2), 'f', -1, 64))
-}
-
-// scoresByObjective returns the score of the best measure, or of doing nothing, by
-// every objective.
-func scoresByObjective(a *assess.Assessment) (scores [5]float64) {
-	for k, objective := range ranking.Objectives() {
-		scores[k] = objective.None
-		for i := range a.Options {
-			if o := &a.Options[i]; a.Choosable(o) {
-				if v := objective.Score(&o.Parts); v > scores[k] { // false for NaN
-					scores[k] = v
-				}
-			}
-		}
-	}
-	return scores
-}
-
 // fillBest fills the columns of the best measure.
 func (w *rowWriter) fillBest(a *assess.Assessment) {
 	row, c := &w.building, &a.Choice
@@ -116,8 +85,10 @@ func (w *rowWriter) fillBest(a *assess.Assessment) {
 		row.RunnerUp = a.Scored(c.RunnerUp).Measure
 		row.Margin = 100 * c.Margin / math.Abs(best.Score) // not finite, so missing, for a best score of 0
 	}
+	row.BestForLives = mostLives(a)
 	o := a.Best()
 	if o == nil { // doing nothing costs nothing and changes nothing
+		row.PaysMeasure, row.PaysBelow = nearestToPaying(a)
 		row.BestCostLow, row.BestCostLikely, row.BestCostHigh, row.BestNetBenefit = 0, 0, 0, 0
 		row.BestDrift, row.BestFloorAccel = row.Drift, row.FloorAccel
 		return
@@ -126,7 +97,32 @@ func (w *rowWriter) fillBest(a *assess.Assessment) {
 	row.BestCostLow, row.BestCostLikely, row.BestCostHigh = o.Cost.Low, o.Cost.Likely, o.Cost.High
 	row.BestNetBenefit, row.BestBenefitCost = o.Benefits[0].Net, o.Benefits[0].Ratio
 	row.BestDrift, row.BestFloorAccel = 100*after.DriftRatio, after.PeakAccel/hazard.Gravity
-	row.BestVerdict = o.Verdict.String()
+	row.BestVerdict, row.BestFallsShort = o.Verdict.String(), o.Short
+}
+
+// mostLives returns the slug of the measure that avoids most deaths, whatever it costs.
+func mostLives(a *assess.Assessment) string {
+	slug, most := ranking.NoMeasure, 0.0
+	for i := range a.Options {
+		if o := &a.Options[i]; a.Choosable(o) && o.Parts.DeathsAvoided > most {
+			slug, most = o.Measure.Slug(), o.Parts.DeathsAvoided
+		}
+	}
+	return slug
+}
+
+// nearestToPaying returns the measure with the largest benefit over its likely cost, and that
+// benefit: the cost below which it pays. Without one it returns "" and NaN.
+func nearestToPaying(a *assess.Assessment) (slug string, below float64) {
+	best := 0.0
+	below = math.NaN()
+	for i := range a.Options {
+		o := &a.Options[i]
+		if ratio := o.Benefits[0].Ratio; a.Choosable(o) && ratio > best {
+			slug, best, below = o.Measure.Slug(), ratio, o.Benefits[0].Present
+		}
+	}
+	return slug, below
 }
 
 // fillCandidate fills the row of one feasible measure.
@@ -141,7 +137,7 @@ func (w *rowWriter) fillCandidate(row *output.Candidate, o *assess.Option) {
 	row.NetBenefit, row.BenefitCostRatio, row.BenefitPresentValue = o.Benefits[0].Net, o.Benefits[0].Ratio,
 		o.Benefits[0].Present
 	row.BenefitLowRate, row.BenefitHighRate = o.Benefits[1].Present, o.Benefits[2].Present
-	row.CostsLives = o.CostsLives(&a.Before)
+	row.CostsLives, row.FallsShort = o.CostsLives(&a.Before), o.Short
 	row.DeathsAvoided, row.ContentsAvoided, row.DaysAvoided = o.Parts.DeathsAvoided, o.Parts.ContentsAvoided,
 		o.Parts.DaysAvoided
 	row.CostLow, row.CostLikely, row.CostHigh, row.Currency = o.Cost.Low, o.Cost.Likely, o.Cost.High,

@@ -72,6 +72,18 @@ func (m *maker) choice() Section {
 				figure(m.a.Before.Dead), figure(o.After.Dead)))
 		}
 	}
+	for i := range m.a.Options {
+		if o := &m.a.Options[i]; o.Short {
+			s.note("With " + o.Measure.Slug() + " the building falls short of the target of the plan: it is the best " +
+				"only where no measure reaches it.")
+		}
+	}
+	if now := m.a.LookNow(); now != "" {
+		s.note("Whatever the rank, " + now + ".")
+	}
+	if missed := m.a.Shortfall(); missed != "" {
+		s.note("As it stands the building exceeds the target of the plan: " + missed + ".")
+	}
 	obj := m.study.Objective()
 	s.note("Score by " + obj.Slug + ": " + obj.Text + "; doing nothing scores " + figure(obj.None) + ".")
 	s.fact("Best", m.best(), "", "docs/methods/ranking.md", "")

@@ -19,6 +19,11 @@ const (
 	NumLimitStates
 )
 
+// String returns the name of ASCE 41.
+func (s LimitState) String() string {
+	return [...]string{"immediate occupancy", "life safety", "collapse prevention", "none"}[s]
+}
+
 // Dispersion returns the square root of the sum of squares of independent ln
 // standard deviations, as FEMA P-695 7.3.4 combines them (from memory).
 //
