@@ -179,5 +179,5 @@ func (study *Study) Design() int { return study.design }
 // About returns what every file says of a run by the given version of the program.
 func (study *Study) About(version string) output.About {
 	return output.About{Version: version, Currency: study.plan.Measures.Currency,
-		PriceDate: study.plan.Measures.PriceDate}
+		PriceDate: study.plan.Measures.PriceDate, BuiltIn: study.plan.BuiltIn()}
 }

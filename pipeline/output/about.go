@@ -6,6 +6,9 @@ type About struct {
 	Version   string `json:"plinth_version"`
 	Currency  string `json:"currency"`   // of the money columns
 	PriceDate string `json:"price_date"` // of the costs
+
+	// what decides the answer in money and is a default of the program, in words
+	BuiltIn string `json:"built_in_defaults"`
 }
 
 // notes returns the metadata that all files share as pairs of key and value, in a fixed order.
@@ -15,6 +18,7 @@ func (a About) notes(idColumn string) [][2]string {
 		{"plinth_version", a.Version},
 		{"currency", a.Currency},
 		{"price_date", a.PriceDate},
+		{"built_in_defaults", a.BuiltIn},
 		{"id_column", idColumn},
 	}
 	kept := all[:0]

@@ -51,6 +51,10 @@ func (s *Summary) Write(to io.Writer) error {
 		w.Line("Against %s: Kendall tau %.2f, %.0f of the first %d the same", c.Order, c.Tau,
 			c.Overlap*float64(c.Top), c.Top)
 	}
+	if b := s.About.BuiltIn; b != "" {
+		w.Line("")
+		w.Wrap("", "Money rests on built-in defaults: "+b+". Set your own in the plan before it decides.")
+	}
 	if s.Now > 0 {
 		w.Line("")
 		more := ""

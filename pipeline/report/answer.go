@@ -104,6 +104,9 @@ func newAnswer(in *Input, m money) answer {
 	a.CostRange = between(low, high, in.About.Currency)
 	a.Grades = s.grades
 	a.Sure = sure(s, len(a.First))
+	if b := in.About.BuiltIn; b != "" {
+		a.Sure = append(a.Sure, upper(b)+": built-in defaults of the program, not yours")
+	}
 	for i := range s.worst {
 		b := &s.worst[i]
 		a.Worst = append(a.Worst, worstRow{shown(b.ID), shown(b.Name), words(b.AnnualLoss, in.About.Currency),
