@@ -10,7 +10,7 @@ import (
 // FuzzManifest: a manifest that is read and whose counts add up is written, read again
 // and still says the same.
 func FuzzManifest(f *testing.F) {
-	m := &Manifest{About: About{"0.1.0", "crowns", "2026-01"}, Counts: Counts{In: 13, Out: 12, Rejected: 1}, Seeds: []Seed{{"draws", 1<<64 - 1}},
+	m := &Manifest{About: About{"0.1.0", "crowns", "2026-01", ""}, Counts: Counts{In: 13, Out: 12, Rejected: 1}, Seeds: []Seed{{"draws", 1<<64 - 1}},
 		Checks: []RankCheck{{"by age", -0.25, 10, 0.3}}, PlanSHA256: "00", Plan: map[string]any{"name": "a"}, Files: []Written{{"buildings.csv", 1, 1, "00"}}}
 	var b bytes.Buffer
 	require.NoError(f, m.Write(&b))
