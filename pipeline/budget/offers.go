@@ -55,8 +55,8 @@ func (s *stock) prospects(ctx context.Context, o *ranking.Objective, t *terms) (
 		p := ranking.Prospect{ID: d.Building.ID}
 		p.Must, p.Latest, p.Group = t.must[p.ID], t.latest[p.ID], t.group[p.ID]
 		offers = s.offers(offers[:0], d, o, t)
-		if p.Offers = slices.Clone(offers); len(offers) == 0 {
-			p.Offers = nil
+		if len(offers) > 0 {
+			p.Offers = append(make([]ranking.Offer, 0, len(offers)), offers...)
 		}
 		out = append(out, p)
 		return nil
