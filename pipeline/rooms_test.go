@@ -27,7 +27,7 @@ var floors = [][]string{
 	{"pipeline/inventory", "pipeline/sample"},
 	{"pipeline/confidence", "pipeline/extsort", "pipeline/plan", "pipeline/ranking"},
 	{"pipeline/output"},
-	{"pipeline/disk", "pipeline/internal/sizes", "pipeline/internal/wire", "pipeline/page", "cmd/internal/keep"},
+	{"pipeline/disk", "pipeline/internal/near", "pipeline/internal/sizes", "pipeline/internal/wire", "pipeline/page", "cmd/internal/keep"},
 	{"retrofit"},
 	{"archetypes"},
 	{"hazard"},

@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"maps"
@@ -143,8 +144,5 @@ func (m *mapping) columnsOf(name string, header []string) string {
 		m.listed = true
 		return fault.DidYouMean(name, header)
 	}
-	if near := fault.Nearest(name, header); len(near) > 0 {
-		return "did you mean " + fault.Listed(near, " or ") + "?"
-	}
-	return "the columns there are stand above"
+	return cmp.Or(fault.Meant(name, header), "the columns there are stand above")
 }

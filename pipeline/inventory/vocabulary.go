@@ -6,7 +6,7 @@ import (
 	"strings"
 	"unicode"
 
-	"plinth/pipeline/inventory/fault"
+	"plinth/pipeline/internal/near"
 )
 
 // Bounds of what a report keeps of unmapped words, so that a column of free text cannot
@@ -102,15 +102,15 @@ func (r *Report) Unmapped() []Unmapped {
 // suggestion returns our word of the same letters, else the one of ours that is close to a
 // word, "" if none or several are.
 func suggestion(word string, ours []string) string {
-	found, key := "", fault.Letters(word)
+	found, key := "", near.Letters(word)
 	for _, o := range ours {
-		l := fault.Letters(o)
+		l := near.Letters(o)
 		if l == key {
 			return o
 		}
 		held := len(key) >= leastTelling && strings.Contains(l, key) ||
 			len(l) >= leastTelling && strings.Contains(key, l)
-		if !held && fault.Alike(key, l) < closeEnough {
+		if !held && near.Alike(key, l) < closeEnough {
 			continue
 		}
 		if found != "" {
