@@ -40,6 +40,8 @@ func TestFailedBuildingInEveryCommand(t *testing.T) {
 	words := strings.Join(strings.Fields(text.String()), " ")
 	assert.Contains(t, words, "1 building on which the program failed: line 3, CS-00002: "+assess.SolverFailed)
 
+	_, err = screen.Stock(t.Context(), study, s)
+	require.NoError(t, err)
 	spending, err := budget.Choose(t.Context(), study, s)
 	require.NoError(t, err)
 	assert.Equal(t, spending.Counts.In, spending.Counts.Out+spending.Counts.Rejected)

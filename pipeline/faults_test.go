@@ -2,6 +2,7 @@ package pipeline
 
 import (
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -12,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"plinth/pipeline/assess"
+	"plinth/pipeline/assessed"
 	"plinth/pipeline/budget"
 	"plinth/pipeline/confirm"
 	"plinth/pipeline/inspect"
@@ -51,7 +53,12 @@ func TestUnwritableFolder(t *testing.T) {
 		if os.WriteFile(filepath.Join(out, "probe"), nil, 0o600) == nil {
 			t.Skip("this user may write to any folder")
 		}
-		refused(reopened(t, dir), func(err error) { require.ErrorIs(t, err, os.ErrPermission) })
+		refused(reopened(t, dir), func(err error) {
+			var none *assessed.NotCurrentError // what budget and inspect miss before they would write
+			if !errors.As(err, &none) {
+				require.ErrorIs(t, err, os.ErrPermission)
+			}
+		})
 	})
 }
 

@@ -196,6 +196,9 @@ func confirms(study *assess.Study) error {
 }
 
 func budgets(study *assess.Study) error {
+	if err := screens(study); err != nil {
+		return err
+	}
 	_, err := budget.Choose(context.Background(), study, assess.Settings{Workers: 1})
 	return err
 }

@@ -34,7 +34,7 @@ func TestTextsFitTheTerminal(t *testing.T) {
 	}
 	work := output.Work{Year: 2027, ID: id, Measure: longest, CostLikely: 1.24e9, CostLow: 1.24e6, CostHigh: 1.24e9, Gain: -1.24e6, Must: true}
 	spending := budget.Spending{Works: []output.Work{work}, Waiting: []output.Work{work}, Money: []float64{1.24e9}, Unit: "currency", Next: 0.123456, About: about}
-	search := inspect.Search{Rows: []output.Inspection{{ID: id, Field: inventory.YearStrengthened.String(), Worth: -1.24e6, BestNow: longest, BestChanges: 1, FundedChanges: 1}}}
+	search := inspect.Search{Found: 1, First: []output.Inspection{{ID: id, Field: inventory.YearStrengthened.String(), Worth: -1.24e6, BestNow: longest, BestChanges: 1, FundedChanges: 1}}}
 	for f := inventory.Field(0); f < inventory.NumFields; f++ {
 		search.Fields = append(search.Fields, inspect.FieldWorth{Field: f.String(), Buildings: 9_999_999, Worth: 1.24e9, Best: 123456.7, Funded: 123456.7})
 	}

@@ -13,7 +13,9 @@ func budgetCommand() *cli.Command {
 	return running("budget", "choose what to do under a budget, year by year",
 		"Chooses at most one measure a building under the money and the terms of [budget] in PLAN, puts the\n"+
 			"works into years, and writes programme.csv and frontier.svg to the folder budget within the plan's\n"+
-			"output folder. Says how far any other programme could be better, and what the next money would buy.\n\n"+
+			"output folder. Says how far any other programme could be better, and what the next money would buy.\n"+
+			"It starts from what `plinth screen` left there, and asks for another screening where PLAN (apart\n"+
+			"from its budget) or an input has changed since.\n\n"+
 			"Examples:\n"+
 			"   plinth budget demo/plan.toml\n"+
 			"   plinth budget --force --workers 1 demo/plan.toml     over an earlier run, on one processor",

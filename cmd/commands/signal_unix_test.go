@@ -9,6 +9,7 @@ import (
 	"os/signal"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"syscall"
 	"testing"
@@ -46,6 +47,7 @@ func TestSignals(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "town")
 	require.Equal(t, exitDone, Main([]string{"plinth", "sample", "--buildings", "20000", dir}, nil, io.Discard, io.Discard))
 	plan := filepath.Join(dir, "plan.toml")
+	screened := screenedTown(t, 20000)
 	for _, c := range []struct {
 		signal syscall.Signal
 		code   int
@@ -56,8 +58,8 @@ func TestSignals(t *testing.T) {
 		{syscall.SIGINT, 130, []string{"check", "--html", filepath.Join(dir, "out", "check.html"), plan}},
 		{syscall.SIGHUP, 129, []string{"screen", plan}},
 		{syscall.SIGTERM, 143, []string{"confirm", plan}},
-		{syscall.SIGINT, 130, []string{"budget", plan}},
-		{syscall.SIGINT, 130, []string{"inspect", plan}},
+		{syscall.SIGINT, 130, []string{"budget", filepath.Join(screened, "plan.toml")}},
+		{syscall.SIGINT, 130, []string{"inspect", filepath.Join(screened, "plan.toml")}},
 		{syscall.SIGINT, 130, []string{"explain", plan, "CS-20000"}},
 		{syscall.SIGTERM, 143, []string{"sample", "--buildings", "10000000", filepath.Join(dir, "out")}},
 	} {
@@ -66,7 +68,24 @@ func TestSignals(t *testing.T) {
 		assert.Contains(t, said, "no file was left half written", c.args)
 		left := leftIn(t, filepath.Join(dir, "out"))
 		assert.Empty(t, left, c.args)
+		for _, folder := range []string{"budget", "inspect"} {
+			assert.Empty(t, leftIn(t, filepath.Join(screened, "out", folder)), c.args)
+		}
 	}
+}
+
+// screenedTown returns the folder of a demo that has been screened without draws.
+func screenedTown(t *testing.T, buildings int) string {
+	dir := filepath.Join(t.TempDir(), "town")
+	path := filepath.Join(dir, "plan.toml")
+	require.Equal(t, exitDone,
+		Main([]string{"plinth", "sample", "--buildings", strconv.Itoa(buildings), dir}, nil, io.Discard, io.Discard))
+	b, err := os.ReadFile(path)
+	require.NoError(t, err)
+	quick := strings.NewReplacer("draws = 199", "draws = 0", `["parquet", "csv", "gpkg", "geojson", "html"]`, `["csv"]`)
+	require.NoError(t, os.WriteFile(path, []byte(quick.Replace(string(b))), 0o600))
+	require.Equal(t, exitRejected, Main([]string{"plinth", "screen", "--quiet", path}, nil, io.Discard, io.Discard))
+	return dir
 }
 
 // leftIn returns the files in a folder and below it, but for the small files of a

@@ -15,14 +15,14 @@ func init() {
 	beam.RegisterDoFn(&assessFn{})
 }
 
-// assessFn takes the buildings of a stretch through the run.
+// assessFn assesses the buildings of a stretch.
 type assessFn struct {
 	Job    job
 	spread *spread
 }
 
-// ProcessElement emits blocks of the rows of tables and of the keys of orders, each
-// under its part.
+// ProcessElement emits blocks of table rows and of order keys. Each block goes under the number of
+// its part.
 func (f *assessFn) ProcessElement(ctx context.Context, _ string, stretches func(*stretch) bool, twins func(*twin) bool, borders func(*int, *draw) bool,
 	rows, keys func(int, []byte), done func(tally)) error {
 	run, err := openRun(f.Job.Plan)
@@ -82,7 +82,7 @@ func (f *assessFn) assess(ctx context.Context, run *assess.Study, s *stretch, ag
 	return n, err
 }
 
-// take assesses a building, or rejects it where its id was used before.
+// take assesses a building. It rejects one whose id was used before.
 func (f *assessFn) take(to *screen.Screener, r *inventory.Reader, s *stretch, b *inventory.Building, t twin, twice bool) error {
 	if !twice {
 		return to.Building(b)

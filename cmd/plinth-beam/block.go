@@ -9,15 +9,15 @@ import (
 	"plinth/pipeline/extsort"
 )
 
-// Runners move elements at a price each, and bytes at another, so records travel many
-// at a time. A block is records one after the other, each a key and a row under their
-// lengths, all compressed.
+// Records travel in blocks, since a runner takes some time for each element that it moves, however
+// small. A block is compressed. It holds records one after the other: the length and bytes of a
+// key, then the length and bytes of a row.
 
-// fullBlock is the bytes of a block that is full, before they are compressed.
+// fullBlock is the size in bytes, before compression, at which a block is sent.
 const fullBlock = 1 << 20
 
-// A gatherer fills a block for each part and emits those that are full, or all when
-// there is no more room, however many the parts are.
+// A gatherer fills a block for each part. It emits a block that is full, and all blocks when they
+// hold more bytes together than it has room for.
 type gatherer struct {
 	blocks [][]byte // by part
 	held   int64    // bytes in all of them
@@ -29,7 +29,7 @@ func newGatherer(parts int, room int64, emit func(part int, block []byte)) *gath
 	return &gatherer{blocks: make([][]byte, parts), room: room, emit: emit}
 }
 
-// add adds a record to a part.
+// add adds a record to the block of a part.
 func (g *gatherer) add(part int, key, row []byte) {
 	b := g.blocks[part]
 	size := len(b)
@@ -63,7 +63,7 @@ func (g *gatherer) flushAll() {
 
 var errDamagedBlock = errors.New("plinth-beam: a block of rows is damaged or cut short; run again")
 
-// cut returns the front of b, which stands under its length, and the rest.
+// cut splits b, which begins with a length, into as many bytes and the rest.
 func cut(b []byte) (front, rest []byte, err error) {
 	n, k := binary.Uvarint(b)
 	if k <= 0 || n > uint64(len(b)-k) {
@@ -72,7 +72,7 @@ func cut(b []byte) (front, rest []byte, err error) {
 	return b[k : k+int(n)], b[k+int(n):], nil
 }
 
-// eachRecord calls see with the records of a block as they stand.
+// eachRecord calls see with every record of a block, in the order of the block.
 func eachRecord(b []byte, see func(key, row []byte) error) error {
 	for len(b) > 0 {
 		key, rest, err := cut(b)
@@ -91,8 +91,8 @@ func eachRecord(b []byte, see func(key, row []byte) error) error {
 	return nil
 }
 
-// sorted calls see with the records of blocks in the order of their keys, and of their
-// rows where keys are equal, sorting on disk what does not fit into memory.
+// sorted calls see with the records of all blocks in the order of their keys. Records of equal keys
+// come in the order of their rows. What does not fit into memory is sorted on disk.
 func sorted(memory int64, blocks func(*[]byte) bool, see func(key, row []byte) error) error {
 	sorter := extsort.NewSorter(extsort.Options{Memory: memory})
 	defer sorter.Close()

@@ -35,7 +35,7 @@ func (j *job) build(s beam.Scope) {
 		total, beam.SideInput{Input: inputs}, beam.SideInput{Input: pieces})
 }
 
-// openRun returns the run of the plan at path, opened once a process.
+// openRun returns the study of the plan at path. A process opens each plan once.
 func openRun(path string) (*assess.Study, error) {
 	opened.Lock()
 	defer opened.Unlock()

@@ -7,9 +7,9 @@ import (
 	"plinth/pipeline/screen"
 )
 
-// A lane is records that are sorted among themselves: the rows of a table, or the
-// buildings in one of the orders of the run. The plan's order is the last lane; it has
-// the keys, so also the borders, of the table of buildings.
+// A lane numbers records that are sorted among themselves: the rows of one table, or the buildings
+// in one order of the run. The last lane is the plan's order. It shares its keys with the table of
+// buildings, and so the borders of its ranges.
 const (
 	buildingsTable = iota
 	candidatesTable
@@ -20,7 +20,7 @@ const (
 
 func laneCount(run *assess.Study) int { return tables + len(screen.Orders(run)) }
 
-// lanes takes the rows of a Screener into lanes. What add is given it may not keep.
+// lanes passes the rows of a Screener to add, each with its lane. add must copy what it keeps.
 type lanes struct {
 	orders []screen.Order
 	add    func(lane int, key, row []byte)
@@ -33,7 +33,7 @@ type outlet func(key, row []byte) error
 
 func (o outlet) Add(key, row []byte) error { return o(key, row) }
 
-// newScreener returns a screener for a register whose rows go into lanes.
+// newScreener returns a Screener for a register. Its rows go into lanes.
 func newScreener(run *assess.Study, j *job, register int, add func(lane int, key, row []byte)) *screen.Screener {
 	l := &lanes{orders: screen.Orders(run), add: add}
 	table := func(lane int) outlet {
@@ -49,9 +49,9 @@ func newScreener(run *assess.Study, j *job, register int, add func(lane int, key
 	})
 }
 
-// building adds a building to its table and to every order: to the plan's with what
-// ties are found by, to the others with its key in the plan's. In the table, the row of
-// a building comes after its places.
+// building adds a building to its table and to every order. A record of the plan's order holds what
+// ties are found by. A record of another order holds the building's key in the plan's order. In the
+// table, the places of a building come before its row.
 func (l *lanes) building(_, row []byte) error {
 	if _, err := output.Buildings.DecodeRow(row, &l.b); err != nil {
 		return err

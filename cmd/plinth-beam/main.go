@@ -1,13 +1,13 @@
-// Plinth-beam is the screening of a plan spread over machines, on Apache Beam. Its
-// rows are those of plinth screen, in one file a range of the order.
+// Plinth-beam screens the register of a plan on many machines, by Apache Beam. It writes the rows
+// that plinth screen writes, in one file for each range of the order.
 //
 //	stretches of the registers -> scouted: ids, and the keys of some rows
 //	  -> which ids came before, borders of ranges -> assessed: rows and keys, by range
 //	  -> keys sorted: the places in every order -> rows sorted with them, written
 //
-// Every stage of a building's way is that of packages assess and screen; here is only what
-// carries rows between machines, many in a block. No step holds more than a stretch,
-// the blocks it fills, the rows of one range on disk, or some numbers a range.
+// Packages assess and screen do all that is done with a building. This package carries rows between
+// machines, many in a block. No step holds more in memory than one stretch, the blocks that it
+// fills, or a few numbers for each range. The rows of one range are sorted on disk.
 package main
 
 import (
@@ -45,7 +45,7 @@ var (
 func main() {
 	flag.Usage = usage
 	flag.Parse()
-	beam.Init() // a worker started by a runner stays in here
+	beam.Init() // does not return in a worker that a runner has started
 	if err := run(context.Background()); err != nil {
 		fmt.Fprintln(os.Stderr, "plinth-beam:", err)
 		os.Exit(1)
@@ -85,8 +85,8 @@ func run(ctx context.Context) error {
 	return beamx.Run(ctx, p)
 }
 
-// A job is what a run takes besides its plan. Workers get it with their functions:
-// every path must be the same on all machines.
+// A job holds the settings of a run besides its plan. Workers get it with their functions, so every
+// path in it must lead to the same file on all machines.
 type job struct {
 	Plan      string
 	Registers []string
@@ -95,11 +95,11 @@ type job struct {
 	Rows      int
 	Memory    int64
 	Version   string
-	Skipped   []string // formats of the plan that are not rows after rows
+	Skipped   []string // formats of the plan that cannot be written range by range
 }
 
-// newJob reads the plan at path and finds the registers of a glob, those of the
-// plan for none.
+// newJob reads the plan at path and finds the registers that a glob names. Without a glob it takes
+// the register of the plan.
 func newJob(path, glob string) (*job, error) {
 	path, err := filepath.Abs(path)
 	if err != nil {
@@ -142,7 +142,7 @@ func newJob(path, glob string) (*job, error) {
 	return j, nil
 }
 
-// notice says which formats of the plan this run does not write, empty for none.
+// notice returns a sentence on the formats of the plan that this run does not write, "" for none.
 func (j *job) notice() string {
 	if len(j.Skipped) == 0 {
 		return ""
@@ -160,8 +160,8 @@ func (j *job) check() error {
 	return nil
 }
 
-// reachable reports that nobody listens where the runner's job service should be:
-// the client would wait for it without a word.
+// reachable returns an error if nothing listens at the address of the runner's job service. The
+// client would wait for it without a word.
 func reachable(endpoint string) error {
 	if endpoint == "" {
 		return nil

@@ -21,11 +21,11 @@ func init() {
 	beam.RegisterDoFn(&manifestFn{})
 }
 
-// manifestFn checks that no row was lost and writes the manifest, the last file: a
-// folder that has one holds a whole run.
+// manifestFn checks that no row was lost and writes the manifest. It is the last file: a folder
+// with a manifest holds a whole run.
 type manifestFn struct{ Job job }
 
-// ProcessElement gathers what all workers have done.
+// ProcessElement adds up the counts and files of all workers.
 func (f *manifestFn) ProcessElement(_ []byte, tallies func(*tally) bool, inputs func(*input) bool, pieces func(*piece) bool) error {
 	run, err := openRun(f.Job.Plan)
 	if err != nil {
@@ -73,7 +73,7 @@ func (f *manifestFn) ProcessElement(_ []byte, tallies func(*tally) bool, inputs 
 	return disk.Write(path, mode(run), func(w io.Writer) error { _, err := text.WriteTo(w); return err })
 }
 
-// rules writes the table of rules, which is one file.
+// rules writes the table of rules. It is one file.
 func (f *manifestFn) rules(run *assess.Study) (output.Written, error) {
 	file, err := openPiece(&f.Job, run, &output.Rules, output.Rules.Name+"."+output.FormatCSV, output.FormatCSV)
 	if err != nil {

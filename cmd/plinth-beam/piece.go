@@ -14,23 +14,23 @@ import (
 	"plinth/pipeline/output"
 )
 
-// A piece is one written file: a range of a table in one format.
+// A piece is a written file: one range of a table in one format.
 type piece struct {
 	Table int
 	File  output.Written
 }
 
-// A pieceWriter is what writing a range needs.
+// A pieceWriter writes one range of a table.
 type pieceWriter struct {
 	job  *job
 	run  *assess.Study
 	part int
-	rows func(see func(row []byte) error) error // in order; a record may be several rows
+	rows func(see func(row []byte) error) error // in order; a record may hold several rows
 	emit func(piece)
 }
 
-// writePiece sorts the rows of a range and writes them, each after note has entered
-// its place.
+// writePiece sorts the rows of a range and writes them. note enters the place of each row before it
+// is written.
 func writePiece[R any](w *pieceWriter, t *output.Table[R], decode output.Decoder[R], formats []string, note func(*R)) error {
 	var files []*pieceFile[R]
 	for _, format := range formats {
@@ -66,8 +66,8 @@ func writePiece[R any](w *pieceWriter, t *output.Table[R], decode output.Decoder
 	return nil
 }
 
-// A pieceFile is written under a name of its own and put in place when it is whole:
-// a runner may write a range twice at the same time, and both files are the same.
+// A pieceFile is written under a temporary name and renamed when it is whole. A runner may write one
+// range twice at the same time; both files then have the same bytes.
 type pieceFile[R any] struct {
 	output.Written
 	path string
@@ -83,8 +83,7 @@ type pieceFile[R any] struct {
 	}
 }
 
-// mode returns the mode of files of results: others may read them unless the plan
-// keeps them to their owner.
+// mode returns the mode of result files. Others may read them unless the plan is private.
 func mode(run *assess.Study) fs.FileMode { return run.Plan().Output.FileMode() &^ 0o022 }
 
 func openPiece[R any](j *job, run *assess.Study, t *output.Table[R], name, format string) (*pieceFile[R], error) {
@@ -102,7 +101,7 @@ func openPiece[R any](j *job, run *assess.Study, t *output.Table[R], name, forma
 	return p, err
 }
 
-// Write writes b and counts it into the file's hash.
+// Write writes b and adds it to the hash of the file.
 func (p *pieceFile[R]) Write(b []byte) (int, error) {
 	n, err := p.f.Write(b)
 	p.sum.Write(b[:n])

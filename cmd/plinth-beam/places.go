@@ -17,9 +17,9 @@ type placeFn struct {
 	spread *spread
 }
 
-// ProcessElement sorts one range of an order. It emits the places under the parts of
-// the table of buildings, each as a record with the key of its building; of the plan's
-// order, what ties are found by.
+// ProcessElement sorts one range of an order and emits the place of each building, as a record with
+// the building's key under the part of the table of buildings that it belongs to. For the plan's
+// order it also emits what ties are found by.
 func (f *placeFn) ProcessElement(part int, blocks func(*[]byte) bool, borders func(*int, *draw) bool, tallies func(*tally) bool,
 	places, scores func(int, []byte)) error {
 	run, err := openRun(f.Job.Plan)
@@ -38,7 +38,7 @@ func (f *placeFn) ProcessElement(part int, blocks func(*[]byte) bool, borders fu
 	}
 	n := whole(tallies)
 	at := n.before(part, f.Job.Ranges)
-	noted := newGatherer(f.Job.Ranges, f.Job.Memory, places) // the first parts are those of buildings
+	noted := newGatherer(f.Job.Ranges, f.Job.Memory, places) // the first parts are of the buildings
 	var place []byte
 	err = sorted(f.Job.Memory, blocks, func(_, chosen []byte) error {
 		at++

@@ -13,13 +13,13 @@ import (
 	"plinth/pipeline/output"
 )
 
-// pieceName is what this program calls its files of ranges, whole or half written, and
-// nothing else.
+// pieceName matches the names of this program's range files, whole or half written, and no other
+// names.
 var pieceName = regexp.MustCompile(fmt.Sprintf(`^(%s|%s|%s|%s)-\d{5}-of-\d{5}\.(parquet|csv)(\.tmp-\d+)?$`,
 	output.Buildings.Name, output.Candidates.Name, output.Verdicts.Name, output.Rejects.Name))
 
-// prepare makes the output folder ready: one that is not empty is left alone unless it
-// may be written over, and then only files of a run are removed.
+// prepare makes the output folder ready. It refuses a folder that is not empty unless it may be
+// written over. It then removes only the files of a run.
 func (j *job) prepare(force bool) error {
 	run, err := openRun(j.Plan)
 	if err != nil {
@@ -51,9 +51,9 @@ func (j *job) prepare(force bool) error {
 	return os.MkdirAll(j.Folder, folders)
 }
 
-// old returns the files of an earlier run among the entries of the folder, all of which
-// may be removed. It is an error if one is read, or if another stands where a file of
-// this run will.
+// old returns the files of an earlier run among the entries of the folder. All of them may be
+// removed. It is an error if this run reads one of them, or if some other file stands where this
+// run will write.
 func (j *job) old(run *assess.Study, entries []os.DirEntry) ([]string, error) {
 	rules := output.Rules.Name + "." + output.FormatCSV
 	var ours []string

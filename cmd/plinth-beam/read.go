@@ -19,30 +19,29 @@ func init() {
 	beam.RegisterDoFn(byName)
 }
 
-// An input is a register, by its number in the job, with its hash.
+// An input is the hash of a register and its number in the job.
 type input struct {
 	Register int
 	File     output.Input
 }
 
-// A stretch is rows of a register that one worker reads: so many from a mark, or
-// all of a file that has no marks. The rows of all registers are one stock, in their
-// order.
+// A stretch names the rows of a register that one worker reads: a number of rows from a mark on, or
+// all rows of a file without marks. The rows of all registers, in order, are one stock.
 type stretch struct {
 	Register int
 	Whole    bool
 	Mark     inventory.Mark
 }
 
-// stretchName tells stretches apart.
+// stretchName returns the name of a stretch. No other stretch has it.
 func stretchName(register int, offset int64) string { return fmt.Sprintf("%d:%d", register, offset) }
 
 func byName(s stretch) (string, stretch) { return stretchName(s.Register, s.Mark.Offset), s }
 
-// splitFn reads a register once to find its stretches, and once for its hash.
+// splitFn splits a register into stretches. It reads the file once for them and once for its hash.
 type splitFn struct{ Job job }
 
-// ProcessElement splits one register.
+// ProcessElement emits the stretches of one register and its hash.
 func (f *splitFn) ProcessElement(ctx context.Context, register int, emit func(stretch), hash func(input)) error {
 	path := f.Job.Registers[register]
 	in, err := output.HashInput(path, filepath.Base(path))
@@ -73,7 +72,7 @@ func (f *splitFn) ProcessElement(ctx context.Context, register int, emit func(st
 	}
 }
 
-// atEnd takes the end of a register for none.
+// atEnd returns err, or nil for the end of a register.
 func atEnd(err error) error {
 	if errors.Is(err, io.EOF) {
 		return nil
@@ -81,7 +80,7 @@ func atEnd(err error) error {
 	return err
 }
 
-// each shows the batches of the stretch to see.
+// each calls see with every batch of the stretch.
 func (s *stretch) each(ctx context.Context, run *assess.Study, j *job, see func(*inventory.Reader, *inventory.Batch) error) error {
 	r, err := run.OpenRegister(ctx, j.Registers[s.Register], j.Rows)
 	if err != nil {

@@ -18,16 +18,16 @@ func init() {
 	beam.RegisterDoFn(&twinsFn{})
 }
 
-// scoutFn reads a stretch before it is assessed, for what has to be known of the whole
-// stock: where every id stands, and what keys there will be.
+// scoutFn reads a stretch before it is assessed. It finds what must be known of the whole stock
+// first: where every id stands, and a sample of the keys that there will be.
 type scoutFn struct{ Job job }
 
-// scouted is how many buildings of a batch are assessed for their keys, and how many
-// of its rejects looked at (judgement): one in 128 of the usual stretch of 8192 rows.
+// scouted is the number of buildings of a batch that are assessed for the sample of keys, and of
+// rejects that are looked at: one in 128 of the usual stretch of 8192 rows (judgement).
 const scouted = 64
 
-// ProcessElement emits the ids of a stretch in blocks, those of one hash under one
-// number, and for each lane the keys of some rows.
+// ProcessElement emits the ids of a stretch in blocks. Ids of one hash go under one number. It also
+// emits the keys of some rows for each lane.
 func (f *scoutFn) ProcessElement(ctx context.Context, s stretch, ids func(int, []byte), keys func(int, draw)) error {
 	run, err := openRun(f.Job.Plan)
 	if err != nil {
@@ -46,7 +46,7 @@ func (f *scoutFn) ProcessElement(ctx context.Context, s stretch, ids func(int, [
 			at.Nth++
 		}
 		for i := 0; i < len(b.Buildings); i += 1 + (len(b.Buildings)-1)/scouted {
-			twin := r.Duplicate(&b.Buildings[i], b.Buildings[i].Line, "") // which any may turn out to be
+			twin := r.Duplicate(&b.Buildings[i], b.Buildings[i].Line, "") // any building may turn out to be one
 			if err := errors.Join(screener.Building(&b.Buildings[i]), screener.Reject(&twin)); err != nil {
 				return err
 			}
@@ -65,15 +65,15 @@ func (f *scoutFn) ProcessElement(ctx context.Context, s stretch, ids func(int, [
 	return err
 }
 
-// add adds an id to the block of its hash. Its key leads from one id to the next, and
-// through the seats of an id from the first on.
+// add adds an id to the block of its hash. Sorted by their keys, records come id by id, and the
+// seats of one id in the order of the registers.
 func (f *scoutFn) add(to *gatherer, id string, at *seat) {
 	h := fnv.New32a()
 	h.Write([]byte(id))
 	to.add(int(h.Sum32()%uint32(f.Job.Ranges)), at.append(extsort.AppendString(nil, id)), nil)
 }
 
-// A seat is where a building stands in the registers.
+// A seat is the place of a building in the registers.
 type seat struct {
 	Register int
 	Offset   int64 // of the stretch
@@ -81,7 +81,7 @@ type seat struct {
 	Line     int
 }
 
-// seatSize is the bytes of a seat in a key.
+// seatSize is the number of bytes of a seat in a key.
 const seatSize = 4 * 8
 
 func (s *seat) append(key []byte) []byte {
@@ -91,24 +91,24 @@ func (s *seat) append(key []byte) []byte {
 	return key
 }
 
-// seatIn returns the id of a key, as it stands there, and the seat.
+// seatIn returns the id in a key, as it is encoded there, and the seat.
 func seatIn(key []byte) (id []byte, s seat) {
 	id, key = key[:len(key)-seatSize], key[len(key)-seatSize:]
 	at := func(i int) int64 { return int64(binary.BigEndian.Uint64(key[8*i:])) }
 	return id, seat{int(at(0)), at(1), int(at(2)), int(at(3))}
 }
 
-// A twin is a building whose id was used before, and where.
+// A twin is a building whose id was used before, with the place of the first use.
 type twin struct {
 	Nth      int // building of its stretch
 	Register int // of the first
 	Line     int // of the first
 }
 
-// twinsFn finds the buildings of one id but the first.
+// twinsFn finds every building but the first of each id.
 type twinsFn struct{ Job job }
 
-// ProcessElement sorts the ids of one number and emits twins under their stretch.
+// ProcessElement sorts the ids of one number. It emits each twin under its stretch.
 func (f *twinsFn) ProcessElement(_ int, blocks func(*[]byte) bool, emit func(string, twin)) error {
 	var last []byte // id
 	var first seat

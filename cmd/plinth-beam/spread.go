@@ -16,24 +16,24 @@ func init() {
 	beam.RegisterType(reflect.TypeFor[draw]())
 }
 
-// The records of each lane go into ranges of their keys, so that a range can be sorted
-// alone: all keys of one range come before those of the next. Range r of lane l is
-// part l x ranges + r. It is a sample sort: the borders are quantiles of a sample.
+// Records are sorted by a sample sort. The records of each lane go into ranges of their keys: all
+// keys of one range come before those of the next, so that a range can be sorted alone. The borders
+// of the ranges are quantiles of a sample of keys. Range r of lane l is part l x ranges + r.
 
-// perRange is how many keys are drawn for each range, where so many were scouted: with
-// 64 the largest of 1000 ranges holds about 1.5 times its share (the share is a mean of
-// 64 exponential spacings, standard deviation 1/8).
+// perRange is the number of keys drawn for each range, if as many were scouted. With 64 the largest
+// of 1000 ranges holds about 1.5 times its share: the share is a mean of 64 exponential spacings,
+// with a standard deviation of 1/8.
 const perRange = 64
 
-// A draw is keys drawn from a lane, and in the end the borders they give: the first key
+// A draw holds keys drawn from a lane. In the end it holds the borders that they give: the first key
 // of every range but the first.
 type draw struct{ Keys [][]byte }
 
-// sampleFn draws the keys with the least hashes: which they are depends on the keys
-// alone, not on how they came, so that equal runs have equal ranges.
+// sampleFn draws the keys with the least hashes. They depend on the set of keys alone and not on the
+// order they came in, so that equal runs have equal ranges.
 type sampleFn struct{ Ranges int }
 
-// MergeAccumulators adds one draw to another, of which it now and then leaves the least.
+// MergeAccumulators adds one draw to another. Now and then it drops all but the least of the sum.
 func (f *sampleFn) MergeAccumulators(a, b draw) draw {
 	n := perRange * f.Ranges
 	if a.Keys = append(a.Keys, b.Keys...); len(a.Keys) >= 4*n {
@@ -42,12 +42,12 @@ func (f *sampleFn) MergeAccumulators(a, b draw) draw {
 	return a
 }
 
-// ExtractOutput returns the borders.
+// ExtractOutput returns the borders that a draw gives.
 func (f *sampleFn) ExtractOutput(a draw) draw {
 	return draw{borders(least(a.Keys, perRange*f.Ranges), f.Ranges)}
 }
 
-// least returns the n keys with the least hashes, all where there are fewer.
+// least returns the n keys with the least hashes, or all if there are fewer.
 func least(keys [][]byte, n int) [][]byte {
 	type hashed struct {
 		hash uint64
@@ -69,7 +69,7 @@ func least(keys [][]byte, n int) [][]byte {
 	return out
 }
 
-// borders returns the quantiles of keys between ranges.
+// borders returns the quantiles of keys that divide them into ranges.
 func borders(keys [][]byte, ranges int) [][]byte {
 	if len(keys) == 0 {
 		return nil
@@ -82,7 +82,7 @@ func borders(keys [][]byte, ranges int) [][]byte {
 	return b
 }
 
-// A spread finds the parts of keys.
+// A spread finds the part of a key.
 type spread struct {
 	ranges  int
 	borders map[int][][]byte // by lane
@@ -97,7 +97,7 @@ func newSpread(ranges int, borders func(*int, *draw) bool) *spread {
 	return s
 }
 
-// part returns the part a key of a lane belongs to.
+// part returns the number of the part that a key of a lane belongs to.
 func (s *spread) part(lane int, key []byte) int {
 	b := s.borders[lane]
 	return lane*s.ranges + sort.Search(len(b), func(i int) bool { return bytes.Compare(b[i], key) > 0 })

@@ -11,7 +11,7 @@ func init() {
 	beam.RegisterType(reflect.TypeFor[tally]())
 }
 
-// A tally is of the rows of a stretch, or of all, and what became of them.
+// A tally counts the rows of a stretch, or of all stretches, by what became of them.
 type tally struct {
 	In, Out, Rejected int64
 	Parts             []int64 // records of each part
@@ -26,13 +26,13 @@ func addTallies(a, b tally) tally {
 	return sum
 }
 
-// whole returns the tally of all stretches; there is none of a stock without rows.
+// whole returns the tally of all stretches. A stock without rows has none, and gets a tally of zeros.
 func whole(tallies func(*tally) bool) (t tally) {
 	tallies(&t)
 	return t
 }
 
-// before returns how many records of its lane come before those of a part.
+// before returns the number of records of the lane that come before those of a part.
 func (t *tally) before(part, ranges int) (n int64) {
 	for p := part / ranges * ranges; p < part; p++ {
 		n += t.Parts[p]

@@ -14,26 +14,26 @@ func init() {
 	beam.RegisterDoFn(&tiesFn{})
 }
 
-// A group of ties is led by its first building, so a range begins in the group the
-// range before ended in, and groups cannot be found range by range. One worker walks
-// along the scores and their scales, 16 bytes a building, one range in memory.
+// The first building of a group of ties decides which others belong to it. A range therefore begins
+// in the group in which the range before ended, and groups cannot be found range by range. One
+// worker walks along the scores and their scales: 16 bytes a building, one range in memory.
 
-// appendScore appends what the ties of a building are found by.
+// appendScore appends the score of a building and its scale, which ties are found by.
 func appendScore(b []byte, r *output.Building) []byte {
 	b = binary.LittleEndian.AppendUint64(b, math.Float64bits(r.Score))
 	return binary.LittleEndian.AppendUint64(b, math.Float64bits(scale(r)))
 }
 
-// scale returns what the ties of a building are measured against.
+// scale returns the magnitude that the ties of a building are measured against.
 func scale(b *output.Building) float64 { return b.ScoreResolution / ranking.Resolution }
 
-// A tie is what is known of the ties before a range.
+// A tie is the state of the ties before a range.
 type tie struct {
 	Range  int
 	Before ranking.Ranker
 }
 
-// tiesFn walks along the ranges of the plan's order.
+// tiesFn finds the groups of ties along the ranges of the plan's order.
 type tiesFn struct{ Job job }
 
 // ProcessElement emits the state before each range.

@@ -17,8 +17,8 @@ func init() {
 	beam.RegisterDoFn(&writeFn{})
 }
 
-// writeFn writes the ranges of tables in the formats of the plan that are rows after
-// rows: Parquet and CSV; lists for people in CSV, as plinth screen does.
+// writeFn writes the ranges of tables as Parquet and CSV, as the plan asks. Lists for people are CSV
+// only, as plinth screen writes them.
 type writeFn struct{ Job job }
 
 // ProcessElement sorts one range and writes its files.
@@ -49,8 +49,8 @@ func (f *writeFn) ProcessElement(part int, blocks func(*[]byte) bool, tallies fu
 
 var errNoPlace = errors.New("plinth-beam: a building without a place in every order; please report this")
 
-// buildings writes a range of the buildings with their places, the first of which is
-// the one after at.
+// buildings writes a range of the buildings with their places. The first place of the range is the
+// one after at.
 func (f *writeFn) buildings(w *pieceWriter, at int64, ties func(*tie) bool) error {
 	var ranker ranking.Ranker
 	for t := (tie{}); ties(&t); {
@@ -59,9 +59,9 @@ func (f *writeFn) buildings(w *pieceWriter, at int64, ties func(*tie) bool) erro
 		}
 	}
 	orders := screen.Orders(w.run)
-	places := make([]int64, len(orders)) // of the building that comes next, by order
+	places := make([]int64, len(orders)) // of the next building, one an order
 	last := len(orders) - 1
-	records := w.rows // places of a building before its row
+	records := w.rows // the places of a building, then its row
 	w.rows = func(see func([]byte) error) error {
 		return records(func(record []byte) error {
 			if len(record) == 0 || int(record[0]) > last {
@@ -89,7 +89,7 @@ func (f *writeFn) buildings(w *pieceWriter, at int64, ties func(*tie) bool) erro
 	})
 }
 
-// formats returns those of a plan that are written.
+// formats returns the formats of a plan that are written here.
 func formats(p *plan.Plan) []string {
 	var list []string
 	for _, f := range []string{output.FormatParquet, output.FormatCSV} {

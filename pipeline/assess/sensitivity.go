@@ -28,27 +28,26 @@ func (study *Study) NewSensitivity() *Sensitivity {
 	return &Sensitivity{a: study.NewAssessment(), only: make([]bool, len(study.measures))}
 }
 
-// Learn fills the response of the building assessed in base. It assesses the building again
-// with each input moved to both nodes, one at a time, and with each possible value of each
-// unknown field. Measures are sized for the perturbed building, since a design would follow
-// an investigation.
-func (p *Sensitivity) Learn(base *Assessment, s *confidence.Settings) error {
+// Learn fills the response of the building of base. It assesses the building again with each
+// input moved to both nodes, one at a time, and with each possible value of each unknown field.
+// Measures are sized for the perturbed building, since a design would follow an investigation.
+func (p *Sensitivity) Learn(base *Digest, s *confidence.Settings) error {
 	p.shortlist(base)
-	b := base.Building
+	b := &base.Building
 	r := &p.Response
 	if err := p.assess(b, asDrawn, &r.Centre); err != nil {
 		return err
 	}
 	r.CostSD = append(r.CostSD[:0], 0)
 	for _, i := range p.options {
-		r.CostSD = append(r.CostSD, costSD(base.Options[i].Cost))
+		r.CostSD = append(r.CostSD, costSD(base.Offer(i).Cost))
 	}
 	if err := p.fields(base); err != nil {
 		return err
 	}
 	r.SD = [confidence.NumInputs]float64{
-		confidence.Hazard: s.HazardSD(), confidence.Period: base.Archetype.PeriodBeta,
-		confidence.Strength: p.strengthSD(base), confidence.Capacity: base.study.model.CapacityDispersion(),
+		confidence.Hazard: s.HazardSD(), confidence.Period: base.PeriodBeta,
+		confidence.Strength: p.strengthSD(base), confidence.Capacity: p.a.study.model.CapacityDispersion(),
 	}
 	for i := range confidence.Input(confidence.NumInputs) {
 		for _, side := range []struct {
@@ -64,29 +63,29 @@ func (p *Sensitivity) Learn(base *Assessment, s *confidence.Settings) error {
 }
 
 // shortlist chooses the measures to follow.
-func (p *Sensitivity) shortlist(base *Assessment) {
+func (p *Sensitivity) shortlist(base *Digest) {
 	clear(p.only)
 	p.options, p.Measures = p.options[:0], p.Measures[:0]
-	for _, i := range base.Choice.Order[:base.Choice.Chosen] {
-		if o := base.OptionAt(i); o != nil && len(p.options) < shortlisted {
+	for _, i := range base.Order {
+		if i >= 0 && len(p.options) < shortlisted {
 			p.only[i] = true
 			p.options = append(p.options, i)
-			p.Measures = append(p.Measures, o.Measure.Slug())
+			p.Measures = append(p.Measures, p.a.study.measures[i].Slug())
 		}
 	}
 }
 
 // fields fills the response to each possible value of each unknown field. It returns only
 // failures of the program.
-func (p *Sensitivity) fields(base *Assessment) error {
+func (p *Sensitivity) fields(base *Digest) error {
 	r := &p.Response
 	r.Fields = r.Fields[:0]
-	for _, u := range base.UnknownFields(base.Building) {
+	for _, u := range p.a.study.UnknownFields(base) {
 		var f confidence.Field
 		for _, v := range u.Values {
 			value := confidence.Value{Probability: v.Probability}
 			if v.Set != nil {
-				p.altered = *base.Building
+				p.altered = base.Building
 				v.Set(&p.altered)
 				if err := p.assess(&p.altered, asDrawn, &value.States); FailureOf(err) != nil {
 					return err
@@ -103,16 +102,16 @@ func (p *Sensitivity) fields(base *Assessment) error {
 
 // strengthSD returns the dispersion of strength for the draws. It is that of a building of
 // known year, since an unknown year is drawn as a field of its own.
-func (p *Sensitivity) strengthSD(base *Assessment) float64 {
+func (p *Sensitivity) strengthSD(base *Digest) float64 {
 	if base.Building.Year == 0 {
-		b := *base.Building
+		b := base.Building
 		b.Year = 1972
 		d, err := p.a.describe(&b)
-		if err == nil && base.study.tables.Assign(&d, &p.a.Archetype) == nil {
+		if err == nil && p.a.study.tables.Assign(&d, &p.a.Archetype) == nil {
 			return p.a.Archetype.StrengthBeta
 		}
 	}
-	return base.Archetype.StrengthBeta
+	return base.StrengthBeta
 }
 
 // assess sets states to those of b under a perturbation.

@@ -16,7 +16,7 @@ type UnfinishedError struct {
 // Unfinished returns the error of a run of the plan file that ended early with err. The
 // results of the first done rows or buildings (what) are kept; command resumes the run.
 func Unfinished(done int64, what, command, plan string, err error) error {
-	return &UnfinishedError{Done: done, What: what, How: resumeCommand(command, plan), Err: err}
+	return &UnfinishedError{Done: done, What: what, How: Command(command, plan), Err: err}
 }
 
 func (e *UnfinishedError) Error() string { return e.Err.Error() + "\n" + e.Remedy() }
@@ -26,8 +26,8 @@ func (e *UnfinishedError) Remedy() string {
 	return fmt.Sprintf("%d %s are done and kept: `%s` goes on from there", e.Done, e.What, e.How)
 }
 
-// resumeCommand returns the command line for a shell.
-func resumeCommand(command, plan string) string {
+// Command returns the line for a shell that runs a command of the program on a plan file.
+func Command(command, plan string) string {
 	if plan == "" {
 		plan = "PLAN"
 	} else if strings.Trim(plan, shellPlain) != "" {

@@ -9,8 +9,8 @@ import (
 // The command that goes on with a run can be pasted into a shell as it stands.
 func TestResumeCommand(t *testing.T) {
 	assert.Equal(t, "plinth screen --resume town/plan.toml",
-		resumeCommand("screen --resume", "town/plan.toml"))
+		Command("screen --resume", "town/plan.toml"))
 	assert.Equal(t, `plinth confirm 'our town'\''s plan.toml'`,
-		resumeCommand("confirm", "our town's plan.toml"))
-	assert.Equal(t, "plinth confirm PLAN", resumeCommand("confirm", ""))
+		Command("confirm", "our town's plan.toml"))
+	assert.Equal(t, "plinth confirm PLAN", Command("confirm", ""))
 }

@@ -29,10 +29,11 @@ func asAssumed(probability float64) PossibleValue {
 	return PossibleValue{"as assumed", probability, nil}
 }
 
-// UnknownFields returns the fields of b that nobody has given and that a calculation uses. b
-// has been assessed in a. All probabilities and ranges here are judgement;
-// docs/methods/ranking.md prints them.
-func (a *Assessment) UnknownFields(b *inventory.Building) []UnknownField {
+// UnknownFields returns the fields of the building of d that nobody has given and that a
+// calculation uses. All probabilities and ranges here are judgement; docs/methods/ranking.md
+// prints them.
+func (study *Study) UnknownFields(d *Digest) []UnknownField {
+	b := &d.Building
 	var list []UnknownField
 	add := func(f inventory.Field, values ...PossibleValue) { list = append(list, UnknownField{f, values}) }
 	given := func(f inventory.Field) bool { return b.Origin[f] == inventory.Given }
@@ -57,8 +58,8 @@ func (a *Assessment) UnknownFields(b *inventory.Building) []UnknownField {
 			PossibleValue{archetypes.WeakGround.String(), 0.15,
 				func(b *inventory.Building) { b.Profile = archetypes.WeakGround }})
 	}
-	if a.Ground.Spread > 0 { // the class was assumed and those beside it differ
-		add(inventory.SiteClass, a.classValues()...)
+	if d.ClassSpread > 0 { // the class was assumed and those beside it differ
+		add(inventory.SiteClass, study.classValues(d.SiteClass)...)
 	}
 	return append(list, useUnknowns(b)...)
 }
@@ -158,12 +159,12 @@ func years(list ...int) []PossibleValue {
 
 // classValues returns the assumed site class and the next firmer and softer one, with the
 // probabilities that classSpread uses.
-func (a *Assessment) classValues() []PossibleValue {
-	firmer, softer := a.study.ground.standard.Beside(a.Site.Class)
+func (study *Study) classValues(assumed hazard.SiteClass) []PossibleValue {
+	firmer, softer := study.ground.standard.Beside(assumed)
 	var list []PossibleValue
 	left := 1.0
-	for i, c := range [...]hazard.SiteClass{firmer, a.Site.Class, softer} {
-		if c != a.Site.Class {
+	for i, c := range [...]hazard.SiteClass{firmer, assumed, softer} {
+		if c != assumed {
 			list = append(list, PossibleValue{c.String(), classWeights[i],
 				func(b *inventory.Building) { b.SiteClass = c }})
 			left -= classWeights[i]

@@ -5,7 +5,7 @@ import (
 	"fmt"
 
 	"plinth/pipeline/assess"
-	"plinth/pipeline/output"
+	"plinth/pipeline/assessed"
 	"plinth/pipeline/ranking"
 )
 
@@ -31,20 +31,14 @@ func Money(study *assess.Study) []float64 {
 	return out
 }
 
-// LinePrice assesses the register and returns what one unit of money gains at the plan's
-// budget line, 0 for a plan without money, and the counts of the register.
-func LinePrice(ctx context.Context, study *assess.Study, s assess.Settings) (float64, output.Counts, error) {
-	all, counts, err := collect(ctx, study, s)
-	if err != nil || Money(study) == nil {
-		return 0, counts, err
+// LinePrice returns what one unit of money gains at the plan's budget line, 0 for a plan without
+// money, among the buildings that a screening has left.
+func LinePrice(ctx context.Context, study *assess.Study, left *assessed.Stock) (float64, error) {
+	if Money(study) == nil {
+		return 0, nil
 	}
-	price, err := priceOf(study, all)
-	return price, counts, err
-}
-
-// priceOf returns what one unit of money gains at the plan's budget line.
-func priceOf(study *assess.Study, all []building) (float64, error) {
-	t, err := readTerms(study, all)
+	all := &stock{left, study}
+	list, err := all.underTerms(ctx)
 	if err != nil {
 		return 0, err
 	}
@@ -52,7 +46,7 @@ func priceOf(study *assess.Study, all []building) (float64, error) {
 	for _, m := range Money(study) {
 		total += m
 	}
-	p, err := ranking.Fund(prospects(all, study.Objective(), t), total)
+	p, err := ranking.Fund(list, total)
 	if err != nil {
 		return 0, fmt.Errorf("budget: %w", err)
 	}

@@ -5,32 +5,12 @@ import (
 	"context"
 	"math"
 	"slices"
-	"sync"
 
 	"plinth/pipeline/assess"
+	"plinth/pipeline/assessed"
 	"plinth/pipeline/inventory"
-	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
-	"plinth/retrofit"
 )
-
-// A building holds the feasible measures of one building.
-type building struct {
-	id, name  string
-	lon, lat  float64
-	occupants float64
-	offers    []offer
-}
-
-// An offer is one measure of a building.
-type offer struct {
-	measure string
-	cost    retrofit.Cost
-	weeks   float64
-	verdict string
-	net     float64
-	parts   ranking.Parts
-}
 
 // Gain returns the value of a measure in a programme: its score less that of doing nothing, or
 // for the objective benefit:cost its benefit, since ratios do not add up.
@@ -41,90 +21,72 @@ func Gain(o *ranking.Objective, p *ranking.Parts) float64 {
 	return o.Score(p) - o.None
 }
 
-// An offerCollector collects the buildings of one worker with their offers.
-type offerCollector struct {
-	a     *assess.Assessment
-	all   *[]building
-	tally *output.Counts
-	lock  *sync.Mutex
+// A stock gives the prospects of the buildings of a screening. Of a building it keeps in memory
+// what the choice among all buildings needs and no more: the id, and the cost, the gain and the
+// load of each measure that gains something. All else is read again when it is written.
+type stock struct {
+	*assessed.Stock
+	study *assess.Study
 }
 
-func (b *offerCollector) Reject(*inventory.Reject) {
-	b.lock.Lock()
-	defer b.lock.Unlock()
-	b.tally.In++
-	b.tally.Rejected++
+// openStock opens what the last screening of the study left.
+func openStock(study *assess.Study, s assess.Settings) (*stock, error) {
+	left, err := assessed.Open(study, s.Version)
+	return &stock{left, study}, err
 }
 
-func (b *offerCollector) Visit(h *inventory.Building) error {
-	err := b.a.Assess(h)
-	b.lock.Lock()
-	defer b.lock.Unlock()
-	b.tally.In++
-	if err != nil {
-		b.tally.Rejected++
+// underTerms returns the prospects under the objective and the terms of the plan.
+func (s *stock) underTerms(ctx context.Context) ([]ranking.Prospect, error) {
+	t := readTerms(s.study)
+	list, err := s.prospects(ctx, s.study.Objective(), t)
+	if err == nil {
+		err = t.problems(s.study)
+	}
+	return list, err
+}
+
+// prospects returns the offers of every building under an objective and the terms, in the order
+// of ids. It marks the buildings that the terms name.
+func (s *stock) prospects(ctx context.Context, o *ranking.Objective, t *terms) ([]ranking.Prospect, error) {
+	out := make([]ranking.Prospect, 0, s.Counts.Out)
+	var offers []ranking.Offer
+	err := s.Each(ctx, func(d *assess.Digest) error {
+		t.meet(d.Building.ID)
+		p := ranking.Prospect{ID: d.Building.ID}
+		p.Must, p.Latest, p.Group = t.must[p.ID], t.latest[p.ID], t.group[p.ID]
+		offers = s.offers(offers[:0], d, o, t)
+		if len(offers) > 0 {
+			p.Offers = append(make([]ranking.Offer, 0, len(offers)), offers...)
+		}
+		out = append(out, p)
 		return nil
-	}
-	b.tally.Out++
-	c := building{id: h.ID, name: h.Name, lon: h.Lon, lat: h.Lat,
-		occupants: max(h.OccupantsDay, h.OccupantsNight)}
-	for i := range b.a.Options {
-		if o := &b.a.Options[i]; b.a.Choosable(o) && !math.IsNaN(o.Cost.Likely) {
-			c.offers = append(c.offers, offer{o.Measure.Slug(), o.Cost, o.Weeks, o.Verdict.String(),
-				o.Benefits[0].Net, o.Parts})
-		}
-	}
-	*b.all = append(*b.all, c)
-	return nil
+	})
+	slices.SortFunc(out, func(x, y ranking.Prospect) int { return cmp.Compare(x.ID, y.ID) })
+	return out, err
 }
 
-// collect assesses the register and returns every building with its offers, in
-// the order of ids.
-func collect(ctx context.Context, study *assess.Study, s assess.Settings) ([]building, output.Counts, error) {
-	var all []building
-	var counts output.Counts
-	var lock sync.Mutex
-	reader, err := study.Register(ctx)
-	if err != nil {
-		return nil, counts, err
-	}
-	defer reader.Close()
-	visit := func() assess.Visitor { return &offerCollector{study.NewAssessment(), &all, &counts, &lock} }
-	err = study.Flow(ctx, reader, s.Goroutines(), visit, s.Progress.Watch("buildings"))
-	slices.SortFunc(all, func(x, y building) int { return cmp.Compare(x.id, y.id) })
-	return all, counts, err
-}
-
-// prospects returns the offers under an objective and the terms.
-func prospects(all []building, o *ranking.Objective, t *terms) []ranking.Prospect {
-	out := make([]ranking.Prospect, len(all))
-	for i := range all {
-		c := &all[i]
-		out[i] = ranking.Prospect{ID: c.id, Must: t.must[c.id], Latest: t.latest[c.id], Group: t.group[c.id]}
-		for k := range c.offers {
-			b := &c.offers[k]
-			g := Gain(o, &b.parts)
-			if t.cannot[c.id] || math.IsNaN(g) {
-				continue
-			}
-			out[i].Offers = append(out[i].Offers,
-				ranking.Offer{Measure: b.measure, Cost: b.cost.Likely, Gain: g, Load: c.displaced(b)})
+// offers appends the offers of a building to list: those that gain something, or all where one
+// of them must be taken.
+func (s *stock) offers(list []ranking.Offer, d *assess.Digest, o *ranking.Objective,
+	t *terms) []ranking.Offer {
+	for i := range d.Offers {
+		b := &d.Offers[i]
+		g := Gain(o, &b.Parts)
+		if math.IsNaN(b.Cost.Likely) || math.IsNaN(g) || t.cannot[d.Building.ID] ||
+			g <= 0 && !t.must[d.Building.ID] {
+			continue
 		}
+		list = append(list, ranking.Offer{Measure: s.study.Measures()[b.Measure].Slug(), Cost: b.Cost.Likely,
+			Gain: g, Load: displaced(&d.Building, b)})
 	}
-	return out
+	return list
 }
 
 // displaced returns the people to be housed elsewhere times the years of works.
-func (c *building) displaced(b *offer) float64 {
-	v := c.occupants * b.weeks / 52
+func displaced(b *inventory.Building, o *assess.Offer) float64 {
+	v := max(b.OccupantsDay, b.OccupantsNight) * o.Weeks / 52
 	if math.IsNaN(v) {
 		return 0
 	}
 	return v
-}
-
-// offer returns the offer of a measure.
-func (c *building) offer(measure string) *offer {
-	i := slices.IndexFunc(c.offers, func(b offer) bool { return b.measure == measure })
-	return &c.offers[i]
 }

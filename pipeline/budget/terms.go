@@ -18,55 +18,93 @@ type terms struct {
 	must, cannot map[string]bool
 	latest       map[string]int // year of the programme, 1 first
 	group        map[string]string
+	line         map[string]int  // of the file of terms
+	met          map[string]bool // buildings named here that were assessed
+	wrong        []error         // apart from buildings that were not
 }
 
-// readTerms reads the lists and the file of terms of the plan. It is an error to name a
-// building that the run does not have, or one that both must and cannot be done.
-func readTerms(study *assess.Study, all []building) (*terms, error) {
-	b := &study.Plan().Budget
-	known := make(map[string]bool, len(all))
-	for i := range all {
-		known[all[i].id] = true
+func newTerms() *terms {
+	return &terms{must: map[string]bool{}, cannot: map[string]bool{}, latest: map[string]int{},
+		group: map[string]string{}, line: map[string]int{}, met: map[string]bool{}}
+}
+
+// readTerms reads the lists and the file of terms of the plan. What is wrong with them is told by
+// problems, once the buildings are known.
+func readTerms(study *assess.Study) *terms {
+	b, t := &study.Plan().Budget, newTerms()
+	for _, id := range b.Must {
+		t.must[id] = true
 	}
-	t := &terms{must: map[string]bool{}, cannot: map[string]bool{}, latest: map[string]int{},
-		group: map[string]string{}}
+	for _, id := range b.Cannot {
+		t.cannot[id] = true
+	}
+	for _, id := range b.Must {
+		if t.cannot[id] {
+			t.wrong = append(t.wrong, study.InPlan("budget.must",
+				fmt.Errorf("building %q both must and cannot be done; take it off one list", id)))
+		}
+	}
+	if b.Terms == "" {
+		return t
+	}
+	f, err := assess.OpenNamed(b.Terms)
+	if err == nil {
+		defer f.Close()
+		t.wrong = append(t.wrong, t.read(f, filepath.Base(b.Terms), b.FirstYear, b.Years))
+	}
+	t.wrong = append(t.wrong, study.InPlan("budget.terms", err))
+	return t
+}
+
+// meet marks a building as assessed if the terms name it.
+func (t *terms) meet(id string) {
+	if _, named := t.group[id]; named || t.must[id] || t.cannot[id] {
+		t.met[id] = true
+	}
+}
+
+// problems returns all that is wrong with the terms, once every assessed building was met: it is
+// an error to name a building that the run does not have, or one that both must and cannot be
+// done.
+func (t *terms) problems(study *assess.Study) error {
+	b := &study.Plan().Budget
 	var errs []error
 	for _, list := range []struct {
 		key string
 		ids []string
-		to  map[string]bool
-	}{{"must", b.Must, t.must}, {"cannot", b.Cannot, t.cannot}} {
+	}{{"must", b.Must}, {"cannot", b.Cannot}} {
 		for _, id := range list.ids {
-			if !known[id] {
+			if !t.met[id] {
 				errs = append(errs, study.InPlan("budget."+list.key,
 					fmt.Errorf("no building %q was assessed; take it off the list or correct it: ids are "+
 						"compared letter by letter", id)))
 			}
-			list.to[id] = true
 		}
 	}
-	for _, id := range b.Must {
-		if t.cannot[id] {
-			errs = append(errs, study.InPlan("budget.must",
-				fmt.Errorf("building %q both must and cannot be done; take it off one list", id)))
+	return errors.Join(append(append(errs, t.wrong...), t.unknown(filepath.Base(b.Terms)))...)
+}
+
+// unknown returns an error that names the first line of a file of terms whose building was not
+// assessed.
+func (t *terms) unknown(file string) error {
+	first, at := "", 0
+	for id, line := range t.line {
+		if !t.met[id] && (at == 0 || line < at) {
+			first, at = id, line
 		}
 	}
-	if b.Terms != "" {
-		f, err := assess.OpenNamed(b.Terms)
-		if err != nil {
-			return nil, study.InPlan("budget.terms", err)
-		}
-		defer f.Close()
-		errs = append(errs, t.read(f, filepath.Base(b.Terms), b.FirstYear, b.Years, known))
+	if at == 0 {
+		return nil
 	}
-	return t, errors.Join(errs...)
+	return fmt.Errorf("%s:%d: no building %q was assessed; take the line out or correct the id", file, at,
+		first)
 }
 
 // termColumns are the columns of a file of terms, in any order; only id is needed.
 var termColumns = []string{"id", "group", "latest_year"}
 
 // read reads a file of terms: id, group, latest_year.
-func (t *terms) read(from io.Reader, file string, firstYear, years int, known map[string]bool) error {
+func (t *terms) read(from io.Reader, file string, firstYear, years int) error {
 	in := csv.NewReader(from)
 	header, err := in.Read()
 	if err != nil {
@@ -103,14 +141,10 @@ func (t *terms) read(from io.Reader, file string, firstYear, years int, known ma
 			return ""
 		}
 		id := cell("id")
-		if !known[id] {
-			return fmt.Errorf("%s:%d: no building %q was assessed; take the line out or correct the id", file,
-				line, id)
-		}
 		if _, ok := t.group[id]; ok {
 			return fmt.Errorf("%s:%d: building %s stands twice; leave one line of it", file, line, id)
 		}
-		t.group[id] = cell("group")
+		t.group[id], t.line[id] = cell("group"), line
 		if s := cell("latest_year"); s != "" {
 			y, err := strconv.Atoi(s)
 			if err != nil || y < firstYear {

@@ -9,13 +9,11 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// FuzzTerms: a file of terms is refused by its name, or names buildings of the run and
-// years of the programme alone and says the same when it is written and read again.
+// FuzzTerms: a file of terms is refused by its name, or names years of the programme alone and says the same when it is written and read again.
 func FuzzTerms(f *testing.F) {
-	known := map[string]bool{"a": true, "B-2": true, "=1": true}
 	read := func(text string) (*terms, error) {
-		x := &terms{latest: map[string]int{}, group: map[string]string{}}
-		return x, x.read(strings.NewReader(text), "terms.csv", 2027, 5, known)
+		x := newTerms()
+		return x, x.read(strings.NewReader(text), "terms.csv", 2027, 5)
 	}
 	f.Add("id,group,latest_year\na,wing,2030\nB-2,,\n")
 	f.Add("\ufefflatest_year , id\r\n9999,=1\r\n")
@@ -29,7 +27,6 @@ func FuzzTerms(f *testing.F) {
 		w := csv.NewWriter(&b)
 		rows := [][]string{termColumns}
 		for id, group := range x.group {
-			require.True(t, known[id], id)
 			year := ""
 			if n, ok := x.latest[id]; ok {
 				require.True(t, 1 <= n && n <= 5, "year %d of the programme", n)
@@ -43,6 +40,7 @@ func FuzzTerms(f *testing.F) {
 		for id, group := range x.group { // encoding/csv makes LF of CRLF
 			x.group[id] = strings.ReplaceAll(group, "\r\n", "\n")
 		}
-		require.Equal(t, x, again)
+		require.Equal(t, x.group, again.group)
+		require.Equal(t, x.latest, again.latest)
 	})
 }

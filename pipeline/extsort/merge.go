@@ -5,9 +5,9 @@ import (
 	"errors"
 )
 
-// mostRuns is the largest number of runs merged at once, below the number of files
-// a system lets a process open once package os has raised it. More runs are merged
-// in passes.
+// mostRuns is the largest number of runs that are merged at once. It is below the number of files
+// that systems let a process open, once package os has raised that limit. More runs are merged in
+// passes.
 const mostRuns = 400
 
 // A Merge gives the records of a Sorter in order. It belongs to one goroutine.
@@ -21,8 +21,8 @@ type Merge struct {
 	err          error
 }
 
-// Next moves to the next record and reports whether there is one. It returns
-// false at the end and on a failure, which Err then tells.
+// Next moves to the next record and reports whether there is one. It returns false at the end and
+// after a failure. Err tells them apart.
 func (m *Merge) Next() bool {
 	m.key, m.payload = nil, nil
 	if m.err != nil {
@@ -53,7 +53,7 @@ func (m *Merge) Key() []byte { return m.key }
 // Payload returns the payload of the record, valid until the next call of Next.
 func (m *Merge) Payload() []byte { return m.payload }
 
-// Err returns what ended the records early, or nil.
+// Err returns the failure that ended the records early, or nil.
 func (m *Merge) Err() error { return m.err }
 
 // advance reads the next record of the least run and restores the heap.
@@ -89,9 +89,9 @@ func (m *Merge) sink(i int) {
 	}
 }
 
-// merge merges runs in passes until few enough are left, and opens those.
+// merge merges runs in passes until few enough are left to be merged at once. It opens those.
 func (s *Sorter) merge() (*Merge, error) {
-	fan := int(min(mostRuns, max(2, s.memory/int64(3*s.runBlock())))) // a run holds a block, packed and not
+	fan := int(min(mostRuns, max(2, s.memory/int64(3*s.runBlock())))) // a run holds a block, compressed and not
 	for len(s.runs) > fan {
 		m, err := s.open(s.runs[:fan])
 		if err != nil {
@@ -120,7 +120,7 @@ func (s *Sorter) merge() (*Merge, error) {
 	return s.open(s.runs)
 }
 
-// open returns the merge of some runs.
+// open opens some runs and returns their merge.
 func (s *Sorter) open(runs []spilled) (*Merge, error) {
 	m := &Merge{runs: make([]*run, 0, len(runs))}
 	for i := range runs {
@@ -156,8 +156,8 @@ func (m *Merge) close() error {
 // ErrEnough ends Each early and without an error.
 var ErrEnough = errors.New("enough")
 
-// Each calls f with every record in order until f returns an error, which it returns
-// unless that is ErrEnough. The end of ctx ends it too.
+// Each calls f with every record in order. It ends with the first error of f and returns it, except
+// for ErrEnough. It also ends when ctx does.
 func (s *Sorter) Each(ctx context.Context, f func(key, payload []byte) error) error {
 	rows, err := s.Sorted()
 	if err != nil {

@@ -7,17 +7,17 @@ import (
 	"slices"
 )
 
-// records are records in memory.
+// records holds records in memory.
 type records struct {
-	blocks  [][]byte // bytes of the records, key then payload; none is ever moved
+	blocks  [][]byte // bytes of the records, key then payload; no record is ever moved
 	block   int      // index of the block being filled
 	entries []entry
 	held    int64 // bytes of blocks and entries
 	limit   int64 // of held, about
 }
 
-// An entry finds one record in the blocks. The first bytes of the key decide
-// most comparisons without a look at the record.
+// An entry says where one record is in the blocks. It also holds the first bytes of the key, which
+// decide most comparisons without a look at the record.
 type entry struct {
 	prefix          uint64
 	block, offset   uint32
@@ -26,13 +26,13 @@ type entry struct {
 
 const entrySize = 24 // bytes of an entry
 
-// full reports whether a record of so many bytes would go over the limit.
+// full reports whether a record of size bytes would exceed the limit. Empty records are never full.
 func (r *records) full(size int) bool {
 	more := r.grows(size)
 	return more > 0 && r.held+more > r.limit && len(r.entries) > 0
 }
 
-// grows returns by how many bytes a record of so many would grow r.
+// grows returns the number of bytes by which a record of size bytes would grow r.
 func (r *records) grows(size int) int64 {
 	var more int64
 	if len(r.entries) == cap(r.entries) {
@@ -46,6 +46,7 @@ func (r *records) grows(size int) int64 {
 	return more + int64(max(size, r.blockSize()))
 }
 
+// add copies a record into r.
 func (r *records) add(key, payload []byte) {
 	b := r.room(len(key) + len(payload))
 	e := entry{prefix(key), uint32(r.block), uint32(len(*b)), uint32(len(key)), uint32(len(payload))}
@@ -58,10 +59,10 @@ func (r *records) add(key, payload []byte) {
 	r.entries = append(r.entries, e)
 }
 
-// blockSize is what a new block holds unless a record is larger.
+// blockSize returns the size of a new block in bytes. A larger record gets a block of its own size.
 func (r *records) blockSize() int { return int(min(1<<20, max(r.limit/8, 512))) }
 
-// room returns the block that takes a record of so many bytes, a new one if need be.
+// room returns a block with room for size bytes, a new one if none has it.
 func (r *records) room(size int) *[]byte {
 	for ; r.block < len(r.blocks); r.block++ {
 		b := &r.blocks[r.block]
@@ -74,15 +75,16 @@ func (r *records) room(size int) *[]byte {
 	return &r.blocks[r.block]
 }
 
-// at returns the record of an entry.
+// at returns the record of entry i.
 func (r *records) at(i int) (key, payload []byte) { return r.of(&r.entries[i]) }
 
+// of returns the record of an entry.
 func (r *records) of(e *entry) (key, payload []byte) {
 	b := r.blocks[e.block][e.offset:]
 	return b[:e.keyLen], b[e.keyLen : e.keyLen+e.dataLen]
 }
 
-// sort puts the entries in order.
+// sort puts the entries in the order of their records.
 func (r *records) sort() {
 	slices.SortFunc(r.entries, func(a, b entry) int {
 		if a.prefix != b.prefix {
@@ -94,7 +96,7 @@ func (r *records) sort() {
 	})
 }
 
-// clear forgets the records and keeps the storage, but for that of large records.
+// clear removes all records. It keeps the storage for the next ones, except for that of large records.
 func (r *records) clear() {
 	r.entries, r.block = r.entries[:0], 0
 	r.blocks = slices.DeleteFunc(r.blocks, func(b []byte) bool { return cap(b) > r.blockSize() })
@@ -105,8 +107,8 @@ func (r *records) clear() {
 	}
 }
 
-// prefix returns the first eight bytes of a key as a number in the same order,
-// short keys filled with zeros.
+// prefix returns the first eight bytes of a key as a number. The numbers are in the order of the
+// keys. Short keys are filled with zeros.
 func prefix(key []byte) uint64 {
 	if len(key) >= 8 {
 		return binary.BigEndian.Uint64(key)

@@ -13,10 +13,10 @@ import (
 	"github.com/klauspost/compress/s2"
 )
 
-// A runWriter writes a run: records in order, each as the lengths of key and
-// payload (unsigned varints) and their bytes. Records are gathered in blocks; the
-// file has each block's length (four bytes, little-endian) and the block compressed
-// with S2, and a length of zero at the end. The first failure is kept.
+// A runWriter writes a run, which is a file of records in order. A record is the lengths of its key
+// and payload as unsigned varints, then their bytes. Records are gathered in blocks. The file holds
+// the length of each compressed block (four bytes, little-endian) and the block, compressed with
+// S2. A length of zero ends it. The first failure stays in err.
 type runWriter struct {
 	spilled
 	file   *os.File
@@ -29,9 +29,10 @@ type runWriter struct {
 
 const runBuffer = 256 << 10 // bytes before the file
 
-// runBlock is about what a block holds before compression.
+// runBlock returns the size in bytes, before compression, at which a block is written.
 func (s *Sorter) runBlock() int { return int(min(64<<10, max(s.memory/64, 512))) }
 
+// newRun creates the file of the next run, and the folder before the first.
 func (s *Sorter) newRun() (*runWriter, error) {
 	if s.folder == "" {
 		folder, err := os.MkdirTemp(s.parent, "plinth-sort-")
@@ -51,7 +52,7 @@ func (s *Sorter) newRun() (*runWriter, error) {
 	return w, nil
 }
 
-// Write writes to the file and keeps the sum of what it holds.
+// Write writes to the file and adds b to the checksum.
 func (w *runWriter) Write(b []byte) (int, error) {
 	n, err := w.file.Write(b)
 	w.bytes += int64(n)
@@ -59,6 +60,7 @@ func (w *runWriter) Write(b []byte) (int, error) {
 	return n, err
 }
 
+// write adds a record to the block and writes the block if it is full.
 func (w *runWriter) write(key, payload []byte) {
 	b := binary.AppendUvarint(w.block, uint64(len(key)))
 	b = binary.AppendUvarint(b, uint64(len(payload)))
@@ -68,7 +70,7 @@ func (w *runWriter) write(key, payload []byte) {
 	}
 }
 
-// pack writes the block.
+// pack compresses the block and writes it.
 func (w *runWriter) pack() {
 	if w.err != nil {
 		w.block = w.block[:0]
@@ -82,14 +84,15 @@ func (w *runWriter) pack() {
 	w.block = w.block[:0]
 }
 
+// length writes the length of a compressed block.
 func (w *runWriter) length(n int) {
 	var b [4]byte
 	binary.LittleEndian.PutUint32(b[:], uint32(n))
 	_, w.err = w.out.Write(b[:])
 }
 
-// close ends and closes the file, which lasts if it is to, and returns the first
-// failure.
+// close writes the end of the file and closes it. If last is true the file is safely on disk
+// afterwards. It returns the first failure.
 func (w *runWriter) close(last bool) error {
 	if len(w.block) > 0 {
 		w.pack()
@@ -115,20 +118,22 @@ func (w *runWriter) close(last bool) error {
 // A run reads what a runWriter wrote, one record at a time.
 type run struct {
 	file         *os.File
-	next4        [4]byte // length of the next block
+	next4        [4]byte // length of the next block, compressed
 	packed       []byte
-	block        []byte // storage of a block
-	rest         []byte // of the block
+	block        []byte // storage for a block
+	rest         []byte // of the block, still to be read
 	prefix       uint64
 	key, payload []byte // in the block
 }
 
-// errChanged is the error of a run that no runWriter wrote.
+// errChanged says that no runWriter wrote what a file holds.
 var errChanged = errors.New("the file was changed by something else")
 
-// longestBlock is more than a block has: records before the last, and a last one.
+// longestBlock is more bytes than any block has: those of its records before the last, and of a last
+// one.
 const longestBlock = 1<<20 + 2*maxRecord
 
+// openRun opens a run to be read from its start.
 func openRun(path string) (*run, error) {
 	f, err := os.Open(path)
 	if err != nil {
@@ -141,6 +146,7 @@ func openRun(path string) (*run, error) {
 	return r, nil
 }
 
+// fault returns the error of a run that could not be read because of err.
 func (r *run) fault(err error) error {
 	if errors.Is(err, io.EOF) {
 		err = io.ErrUnexpectedEOF
@@ -169,7 +175,7 @@ func (r *run) next() (bool, error) {
 	return true, nil
 }
 
-// unpack reads the next block, and the length of the one after in the same call.
+// unpack reads the next block and, in the same call, the length of the block after it.
 func (r *run) unpack() error {
 	n := int(binary.LittleEndian.Uint32(r.next4[:]))
 	if n > s2.MaxEncodedLen(longestBlock) {
@@ -194,6 +200,7 @@ func (r *run) unpack() error {
 	return nil
 }
 
+// less reports whether the record of r comes before that of o.
 func (r *run) less(o *run) bool {
 	if r.prefix != o.prefix {
 		return r.prefix < o.prefix

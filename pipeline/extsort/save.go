@@ -13,7 +13,7 @@ import (
 
 // A Run is a file of sorted records that outlives its Sorter.
 type Run struct {
-	Path  string `json:"path"` // within the folder of SorterOptions, with slashes
+	Path  string `json:"path"` // within the folder of Options, with slashes
 	Bytes int64  `json:"bytes"`
 	Sum   uint32 `json:"crc32c"` // of the whole file
 }
@@ -33,9 +33,9 @@ var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 // ErrDamaged is returned by Restore for a run that is not as it was saved.
 var ErrDamaged = errors.New("not as it was saved")
 
-// Save brings every record added so far safely to disk and returns all runs. They
-// stay when the Sorter is closed: Restore gives them to another, whose records are
-// then those of this one at the time. Adding may go on after. Save needs a Folder.
+// Save brings every record that was added so far safely to disk and returns all runs. The runs stay
+// when the Sorter is closed. Restore gives them to another Sorter, which then has the records that
+// this one has now. Records may be added after Save. Save needs a Folder.
 func (s *Sorter) Save() ([]Run, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -59,7 +59,7 @@ func (s *Sorter) Save() ([]Run, error) {
 	return out, nil
 }
 
-// sync makes the runs that are not saved yet last.
+// sync brings the runs that are not saved yet safely to disk.
 func (s *Sorter) sync() error {
 	fresh := false
 	for i := range s.runs {
@@ -83,8 +83,8 @@ func (s *Sorter) sync() error {
 	return nil
 }
 
-// Restore gives a new Sorter the runs that Save returned to an earlier one with the
-// same Folder. It reads them all: the error wraps ErrDamaged if one is not as it was.
+// Restore gives a new Sorter the runs that Save of an earlier Sorter with the same Folder returned.
+// It reads all of them. The error wraps ErrDamaged if a run is not as it was saved.
 func (s *Sorter) Restore(runs []Run) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -105,7 +105,7 @@ func (s *Sorter) Restore(runs []Run) error {
 	return nil
 }
 
-// check reads a run and holds it against what was saved of it.
+// check reads a run and compares its size and checksum with those that were saved.
 func (r *Run) check(path string) error {
 	f, err := os.Open(path)
 	if err != nil {
@@ -125,7 +125,7 @@ func (r *Run) check(path string) error {
 	return nil
 }
 
-// remove removes the files of the Sorter that are not saved.
+// remove removes the files of the Sorter, except for saved runs.
 func (s *Sorter) remove() error {
 	if s.saved {
 		var err error

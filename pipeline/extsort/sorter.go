@@ -11,22 +11,21 @@ import (
 // DefaultMemory is the memory in bytes a Sorter uses unless told otherwise.
 const DefaultMemory = 256 << 20
 
-// SorterOptions bound a Sorter. The zero value is DefaultMemory and the system's
-// folder for temporary files.
+// Options bound a Sorter. The zero value means DefaultMemory and the system's folder for temporary
+// files.
 type Options struct {
-	Memory int64  // bytes, about; 0 is DefaultMemory
-	Folder string // where sorted runs are spilled, in a folder of their own
-	Last   bool   // runs are safely on disk as soon as they are written: Save need not wait
+	Memory int64  // in bytes, approximately; 0 means DefaultMemory
+	Folder string // in which the folder of the sorted runs is made
+	Last   bool   // each run is brought safely to disk when it is written, so that Save need not wait
 }
 
-// A Sorter sorts records outside memory. A record is a key and a payload, both
-// opaque: records come back in the order of their keys as bytes, and of their
-// payloads where keys are equal. What comes back therefore depends on the set of
-// records only, not on the order or the goroutines they were added by.
+// A Sorter sorts records that do not fit into memory. Records come back in the order of their keys
+// as bytes. Records of equal keys come back in the order of their payloads. The result therefore
+// depends on the set of records alone, not on the order or the goroutines they were added by.
 //
-// Records gather in memory; when half of the budget is reached they are sorted and
-// spilled to a temporary file as a run, while others gather in the other half, and
-// Sorted merges the runs. A stock that fits half the budget never touches the disk.
+// Records gather in memory. When they fill half of the budget, they are sorted and written to a
+// temporary file as a run, while others gather in the other half. Sorted merges the runs. Records
+// that fit into half of the budget never touch the disk.
 //
 //	s := extsort.NewSorter(extsort.Options{})
 //	defer s.Close()
@@ -41,7 +40,7 @@ type Sorter struct {
 
 	mu      sync.Mutex
 	filling *records
-	away    chan written // of records that a goroutine brings to disk; nil for none
+	away    chan written // the result of the spill at work; nil for none
 	spare   *records     // empty
 	folder  string       // of the runs, "" before the first spill
 	runs    []spilled
@@ -52,7 +51,7 @@ type Sorter struct {
 	err     error  // the first failure, returned from then on
 }
 
-// written is a run and the records, now empty, that it was made of.
+// written is the result of a spill: the run, and the records it was made of, which are now empty.
 type written struct {
 	spilled
 	from *records
@@ -64,8 +63,8 @@ const maxRecord = 16 << 20 // bytes of a record; one of ours has a few hundred
 // ErrRecordTooLarge is returned by Add for a record of 16 MB or more.
 var ErrRecordTooLarge = errors.New("ranking: record of 16 MB or more")
 
-// A SortError is a failure to write or read the sorted runs of a Sorter, such as
-// a full disk. Err is the system's error.
+// A SortError says that sorted runs could not be written or read, as on a full disk. Err is the
+// system's error.
 type SortError struct {
 	Op   string // what was attempted
 	Path string
@@ -77,7 +76,7 @@ func (e *SortError) Error() string {
 	return fmt.Sprintf("ranking: %s %s: %v%s", e.Op, e.Path, e.Err, e.remedy())
 }
 
-// remedy says what can be done where the system's error says what is wrong.
+// remedy returns what can be done about the system's error, "" where nothing is known.
 func (e *SortError) remedy() string {
 	switch is := func(err error) bool { return errors.Is(e.Err, err) }; {
 	case is(syscall.ENOSPC), is(syscall.EDQUOT):
@@ -103,9 +102,8 @@ func NewSorter(o Options) *Sorter {
 	return s
 }
 
-// Add adds a record, which it copies. It may be called from several goroutines
-// at once, but not once Sorted has been called: that panics. After a failure
-// every call returns it.
+// Add adds a record, which it copies. Several goroutines may call it at once. It panics after Sorted.
+// After a failure, every call returns that failure.
 func (s *Sorter) Add(key, payload []byte) error {
 	size := len(key) + len(payload)
 	if size >= maxRecord {
@@ -131,7 +129,7 @@ func (s *Sorter) Add(key, payload []byte) error {
 // room returns empty records.
 func (s *Sorter) room() *records { return &records{limit: s.memory / 2} }
 
-// spill lets a goroutine bring the records to disk, once the ones before are there.
+// spill starts a goroutine that writes the records to disk. It first waits for the spill before.
 func (s *Sorter) spill() {
 	if s.wait(); s.err != nil {
 		return
@@ -158,7 +156,7 @@ func (s *Sorter) spill() {
 	s.away = away
 }
 
-// wait waits for the records on their way to disk.
+// wait waits until the records of the last spill are on disk.
 func (s *Sorter) wait() {
 	if s.away == nil {
 		return
@@ -170,7 +168,7 @@ func (s *Sorter) wait() {
 	}
 }
 
-// Sorted ends adding and returns the records in order. It may be called once.
+// Sorted returns the records in order. It may be called once, and nothing may be added afterwards.
 func (s *Sorter) Sorted() (*Merge, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -188,7 +186,7 @@ func (s *Sorter) Sorted() (*Merge, error) {
 	if s.flush(); s.err != nil {
 		return nil, s.err
 	}
-	s.filling, s.spare = nil, nil // the merge has the memory now
+	s.filling, s.spare = nil, nil // the merge needs the memory
 	s.merging, s.err = s.merge()
 	return s.merging, s.err
 }
@@ -201,16 +199,15 @@ func (s *Sorter) flush() {
 	s.wait()
 }
 
-// Spilled returns the number of runs written so far.
+// Spilled returns the number of runs that were written so far.
 func (s *Sorter) Spilled() int {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	return s.made
 }
 
-// Close removes the files of the Sorter, but not those that Save has told of, and
-// frees its memory. Its Merge, read to the end or not, must not be used after. Close
-// may be called twice.
+// Close removes the files of the Sorter, except for runs that Save returned, and frees its memory.
+// Its Merge must not be used afterwards. Close may be called twice.
 func (s *Sorter) Close() error {
 	s.mu.Lock()
 	defer s.mu.Unlock()

@@ -1,23 +1,24 @@
 package inspect
 
 import (
-	"cmp"
 	"context"
+	"errors"
 	"fmt"
-	"math"
-	"slices"
-	"sync"
 
 	"plinth/pipeline/assess"
+	"plinth/pipeline/assessed"
 	"plinth/pipeline/budget"
+	"plinth/pipeline/extsort"
 	"plinth/pipeline/output"
 )
 
-// A Search lists the unknown fields that are worth finding out.
+// A Search finds the unknown fields that are worth finding out. Their rows stand in the file; it
+// holds those that the text shows.
 type Search struct {
-	Rows   []output.Inspection
-	Fields []FieldWorth // over the stock, the most worth first
-	Visits []Visit
+	Found  int64               // unknown fields of buildings, rows of the file
+	First  []output.Inspection // the first rows
+	Fields []FieldWorth        // over the stock, the most worth first
+	Visits []Visit             // the first visits
 	Unit   string
 	Price  float64  // gain of one unit of money at the budget line; 0 without a budget
 	Failed []string // buildings on which the program failed away from what is assumed
@@ -34,8 +35,9 @@ type FieldWorth struct {
 	Best, Funded float64
 }
 
-// Find computes the worth of knowing each unknown field of each building and writes it to the
-// folder inspect within the plan's output folder.
+// Find computes the worth of knowing each unknown field of each building that the last screening
+// has left, and writes it to the folder inspect within the plan's output folder. The error is an
+// *assessed.NotCurrentError if there is no such screening of the plan and its inputs.
 //
 // The worth of a field is the expected gain of choosing a measure after the field is known,
 // less that of choosing before:
@@ -49,63 +51,36 @@ type FieldWorth struct {
 func Find(ctx context.Context, study *assess.Study, s assess.Settings) (*Search, error) {
 	out := &Search{Unit: study.Objective().Unit, About: study.About(s.Version)}
 	money := budget.Money(study) != nil
+	all, err := assessed.Open(study, s.Version)
+	if err != nil {
+		return nil, err
+	}
 	set, hash, err := study.OpenFolder("inspect", s)
 	if err != nil {
 		return nil, err
 	}
 	defer set.Abort() // does nothing after Commit
-	if out.Price, out.Counts, err = budget.LinePrice(ctx, study, s); err != nil {
+	out.Counts = all.Counts
+	if out.Price, err = budget.LinePrice(ctx, study, all); err != nil {
 		return nil, err
 	}
-	reader, err := study.Register(ctx)
-	if err != nil {
-		return nil, err
-	}
-	defer reader.Close()
-	var lock sync.Mutex
-	var failed assess.FailedBuildings
-	visit := func() assess.Visitor {
-		return &worthFinder{study: study, base: study.NewAssessment(), then: study.NewAssessment(),
-			price: out.Price, budget: money, out: out, failed: &failed, lock: &lock}
-	}
-	if err := study.Flow(ctx, reader, s.Goroutines(), visit,
-		s.Progress.Watch("unknown fields of buildings")); err != nil {
-		return nil, err
-	}
-	failed.Sort()
-	out.Failed = failed.IDs
-	out.arrange()
-	return out, write(study, set, hash, out)
-}
-
-// arrange puts the rows in order, adds up fields and groups visits.
-func (s *Search) arrange() {
-	slices.SortFunc(s.Rows, func(x, y output.Inspection) int {
-		return cmp.Or(cmp.Compare(y.Worth, x.Worth), cmp.Compare(y.BestChanges, x.BestChanges),
-			cmp.Compare(x.ID, y.ID), cmp.Compare(x.Field, y.Field))
-	})
-	at := map[string]int{}
-	for i := range s.Rows {
-		row := &s.Rows[i]
-		row.Place = int64(i + 1)
-		k, ok := at[row.Field]
-		if !ok {
-			k = len(s.Fields)
-			at[row.Field] = k
-			s.Fields = append(s.Fields, FieldWorth{Field: row.Field})
-		}
-		f := &s.Fields[k]
-		f.Buildings++
-		f.Worth += row.Worth
-		f.Best += row.BestChanges
-		if !math.IsNaN(row.FundedChanges) {
-			f.Funded += row.FundedChanges
+	found := newFindings(extsort.Options{Memory: s.Memory, Folder: set.Working()})
+	defer found.rows.Close()
+	done := s.Progress.Count("unknown fields of buildings", int(all.Counts.Out))
+	visitor := func() assessed.Visitor {
+		w := &worthFinder{study: study, then: study.NewAssessment(), price: out.Price, budget: money, to: found}
+		return func(d *assess.Digest) error {
+			defer done()
+			return w.visit(d)
 		}
 	}
-	slices.SortFunc(s.Fields, func(x, y FieldWorth) int {
-		return cmp.Or(cmp.Compare(y.Worth, x.Worth), cmp.Compare(x.Field, y.Field))
-	})
-	s.visits()
+	if err := all.Share(ctx, s.Goroutines(), visitor); err != nil {
+		return nil, err
+	}
+	found.failed.Sort()
+	out.Failed = found.failed.IDs
+	found.visits(out)
+	return out, write(ctx, study, set, hash, out, found)
 }
 
 // failedNote names the buildings on which the program failed.
@@ -114,9 +89,13 @@ func (s *Search) failedNote() []string {
 }
 
 // write writes inspect.csv and a manifest.
-func write(study *assess.Study, set *output.Set, hash string, s *Search) error {
-	err := output.WriteTable(set, &output.Inspections, s.About, s.Rows, output.FormatCSV)
+func write(ctx context.Context, study *assess.Study, set *output.Set, hash string, s *Search,
+	found *findings) error {
+	sheet, err := output.NewSheet(set, &output.Inspections, s.About, output.FormatCSV)
 	if err != nil {
+		return err
+	}
+	if err := errors.Join(found.each(ctx, s, sheet.Write), sheet.Close()); err != nil {
 		return err
 	}
 	m := &output.Manifest{About: s.About, Counts: s.Counts, PlanSHA256: hash, Plan: study.Plan().Effective(),

@@ -15,7 +15,9 @@ func TestLegalExtremesCanBeInspected(t *testing.T) {
 		t.Skip("many stocks")
 	}
 	trial.EachLegal(t, 1000, func(t *trial.Case, a *assess.Assessment, _ int) {
-		seeker := worthFinder{study: a.Study(), base: a, then: a.Study().NewAssessment()}
-		require.NoError(t, seeker.fields(a.Building))
+		var d assess.Digest
+		a.Digest(&d)
+		finder := worthFinder{study: a.Study(), then: a.Study().NewAssessment()}
+		require.NoError(t, finder.fields(&d))
 	})
 }

@@ -10,7 +10,7 @@ import (
 	"plinth/pipeline/page"
 )
 
-// How many lines the text of a search shows of each list.
+// How many lines a search keeps of each list, for its text.
 const (
 	rowsShown   = 10
 	visitsShown = 5
@@ -23,8 +23,8 @@ func (s *Search) Write(to io.Writer) error {
 	if unit == "currency" && s.About.Currency != "" {
 		unit = page.Cut(s.About.Currency, page.WidestCurrency)
 	}
-	w.Line("%d unknown fields in %d buildings could change what is done.", len(s.Rows), s.Counts.Out)
-	if len(s.Rows) > 0 {
+	w.Line("%d unknown fields in %d buildings could change what is done.", s.Found, s.Counts.Out)
+	if s.Found > 0 {
 		w.Line("Worth: expected gain of knowing before choosing, in %s.", unit)
 		w.Line("")
 		s.table(w)
@@ -32,7 +32,7 @@ func (s *Search) Write(to io.Writer) error {
 		s.fields(w)
 		w.Line("")
 		w.Line("Visits, buildings within %d m of the first:", walkMetres)
-		for i := range s.Visits[:min(visitsShown, len(s.Visits))] {
+		for i := range s.Visits {
 			v := &s.Visits[i]
 			w.Wrap(fmt.Sprintf("  %d  ", i+1),
 				fmt.Sprintf("worth %s: %s; look for %s", output.Short(v.Worth),
@@ -49,9 +49,9 @@ func (s *Search) Write(to io.Writer) error {
 }
 
 func (s *Search) table(w *page.Writer) {
-	w.Table("building\tfind out\tworth\tmeasure now\tchanges\tfunded", min(rowsShown, len(s.Rows)),
+	w.Table("building\tfind out\tworth\tmeasure now\tchanges\tfunded", len(s.First),
 		func(to io.Writer, i int) {
-			r := &s.Rows[i]
+			r := &s.First[i]
 			fmt.Fprintf(to, "%s\t%s\t%s\t%s\t%s\t%s\n", page.Cut(r.ID, page.WidestID), r.Field,
 				output.Short(r.Worth), r.BestNow, percent(r.BestChanges), percent(r.FundedChanges))
 		}, nil)

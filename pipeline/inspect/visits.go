@@ -27,57 +27,59 @@ type stop struct {
 	lon, lat float64
 	worth    float64
 	fields   []string
-	visit    int
+	seen     bool // on a visit already
+}
+
+// A walk is a visit that is being planned: the stops on it, the leader first.
+type walk struct {
+	stops []int32
+	worth float64
 }
 
 // visits groups the buildings to be seen. The building of most worth leads a visit and takes
-// along its neighbours within a walk, the most worth first; then the next building leads.
-func (s *Search) visits() {
-	var stops []stop
-	at := map[string]int{}
-	for i := range s.Rows {
-		r := &s.Rows[i]
-		k, ok := at[r.ID]
-		if !ok {
-			k = len(stops)
-			at[r.ID] = k
-			stops = append(stops, stop{id: r.ID, lon: r.Lon, lat: r.Lat})
-		}
-		stops[k].worth += r.Worth
-		stops[k].fields = append(stops[k].fields, r.Field)
-	}
-	slices.SortFunc(stops, func(x, y stop) int {
+// along its neighbours within a walk, the most worth first; then the next building leads. Visits
+// are numbered by their worth, and s gets those that its text shows.
+func (f *findings) visits(s *Search) {
+	slices.SortFunc(f.stops, func(x, y stop) int {
 		return cmp.Or(cmp.Compare(y.worth, x.worth), cmp.Compare(x.id, y.id))
 	})
-	cells := map[[2]int][]int{}
-	for i := range stops {
-		c := stops[i].cell()
-		cells[c] = append(cells[c], i)
+	cells := map[[2]int][]int32{}
+	for i := range f.stops {
+		c := f.stops[i].cell()
+		cells[c] = append(cells[c], int32(i))
 	}
-	for i := range stops {
-		if stops[i].visit == 0 {
-			s.Visits = append(s.Visits, lead(stops, cells, i, len(s.Visits)+1))
+	var walks []walk
+	for i := range f.stops {
+		if !f.stops[i].seen {
+			walks = append(walks, lead(f.stops, cells, i))
 		}
 	}
-	number := map[int]int{} // of visits in order of worth
-	order := make([]int, len(s.Visits))
-	for i := range order {
-		order[i] = i
+	slices.SortStableFunc(walks, func(x, y walk) int { return cmp.Compare(y.worth, x.worth) })
+	f.at = make(map[string]int32, len(f.stops))
+	for i := range walks {
+		for _, k := range walks[i].stops {
+			f.at[f.stops[k].id] = int32(i + 1)
+		}
+		if i < visitsShown {
+			s.Visits = append(s.Visits, visitOf(f.stops, &walks[i]))
+		}
 	}
-	slices.SortStableFunc(order, func(i, j int) int {
-		return cmp.Compare(s.Visits[j].Worth, s.Visits[i].Worth)
-	})
-	sorted := make([]Visit, len(order))
-	for place, i := range order {
-		number[i+1], sorted[place] = place+1, s.Visits[i]
+	f.stops = nil
+}
+
+// visitOf returns a walk as people read it.
+func visitOf(stops []stop, w *walk) Visit {
+	leader := &stops[w.stops[0]]
+	v := Visit{Lon: leader.lon, Lat: leader.lat, Worth: w.worth}
+	for _, k := range w.stops {
+		v.Buildings = append(v.Buildings, stops[k].id)
+		for _, f := range stops[k].fields {
+			if !slices.Contains(v.Fields, f) {
+				v.Fields = append(v.Fields, f)
+			}
+		}
 	}
-	s.Visits = sorted
-	for i := range stops {
-		at[stops[i].id] = number[stops[i].visit]
-	}
-	for i := range s.Rows {
-		s.Rows[i].Visit = int64(at[s.Rows[i].ID])
-	}
+	return v
 }
 
 // metresPerDegree of latitude, on a sphere of 6371 km.
@@ -95,31 +97,25 @@ func (s *stop) near(o *stop) bool {
 	return math.Hypot(x, s.lat-o.lat)*metresPerDegree <= walkMetres
 }
 
-// lead makes the visit led by stop i, numbered n.
-func lead(stops []stop, cells map[[2]int][]int, i, n int) Visit {
+// lead makes the visit led by stop i.
+func lead(stops []stop, cells map[[2]int][]int32, i int) walk {
 	leader := &stops[i]
 	c := leader.cell()
-	var near []int
+	var near []int32
 	for dx := -1; dx <= 1; dx++ {
 		for dy := -1; dy <= 1; dy++ {
 			for _, k := range cells[[2]int{c[0] + dx, c[1] + dy}] {
-				if stops[k].visit == 0 && leader.near(&stops[k]) {
+				if !stops[k].seen && leader.near(&stops[k]) {
 					near = append(near, k)
 				}
 			}
 		}
 	}
 	slices.Sort(near) // in order of worth, the leader first
-	v := Visit{Lon: leader.lon, Lat: leader.lat}
-	for _, k := range near[:min(walkBuildings, len(near))] {
-		stops[k].visit = n
-		v.Buildings = append(v.Buildings, stops[k].id)
-		v.Worth += stops[k].worth
-		for _, f := range stops[k].fields {
-			if !slices.Contains(v.Fields, f) {
-				v.Fields = append(v.Fields, f)
-			}
-		}
+	w := walk{stops: slices.Clone(near[:min(walkBuildings, len(near))])}
+	for _, k := range w.stops {
+		stops[k].seen = true
+		w.worth += stops[k].worth
 	}
-	return v
+	return w
 }

@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"sync"
 
 	"plinth/pipeline/assess"
 	"plinth/pipeline/budget"
@@ -15,40 +14,32 @@ import (
 
 // A worthFinder finds the worth of the unknown fields of one worker's buildings.
 type worthFinder struct {
-	study      *assess.Study
-	base, then *assess.Assessment
-	price      float64
-	budget     bool
-	out        *Search
-	failed     *assess.FailedBuildings
-	lock       *sync.Mutex
-	altered    inventory.Building
-	rows       []output.Inspection
+	study   *assess.Study
+	then    *assess.Assessment // of the building with another value of a field
+	price   float64
+	budget  bool
+	to      *findings
+	altered inventory.Building
+	rows    []output.Inspection
 }
 
-func (s *worthFinder) Reject(*inventory.Reject) {}
-
-func (s *worthFinder) Visit(b *inventory.Building) error {
-	if s.base.Assess(b) != nil {
-		return nil // among the rejects
-	}
-	if s.fields(b) != nil {
+// visit hands on the rows of the building of d.
+func (s *worthFinder) visit(d *assess.Digest) error {
+	if s.fields(d) != nil {
 		s.then = s.study.NewAssessment()
-		s.failed.Add(b.ID)
+		s.to.failed.Add(d.Building.ID)
 		return nil
 	}
-	s.lock.Lock()
-	defer s.lock.Unlock()
-	s.out.Rows = append(s.out.Rows, s.rows...)
-	return nil
+	return s.to.add(s.rows)
 }
 
-// fields fills the rows of the unknown fields of b. It returns only failures of the program.
-func (s *worthFinder) fields(b *inventory.Building) (err error) {
-	defer assess.CatchPanic(b, &err)
+// fields fills the rows of the unknown fields of the building of d. It returns only failures of
+// the program.
+func (s *worthFinder) fields(d *assess.Digest) (err error) {
+	defer assess.CatchPanic(&d.Building, &err)
 	s.rows = s.rows[:0]
-	for _, u := range append(s.base.UnknownFields(b), measurable(s.base)...) {
-		if err := s.field(b, &u); err != nil {
+	for _, u := range append(s.study.UnknownFields(d), measurable(d)...) {
+		if err := s.field(d, &u); err != nil {
 			return err
 		}
 	}
@@ -58,8 +49,8 @@ func (s *worthFinder) fields(b *inventory.Building) (err error) {
 // measurable returns period and strength as unknown fields if no report gives them. Each has
 // three possible values: the three-point Gauss-Hermite rule over the part of its dispersion
 // that a measurement would remove.
-func measurable(a *assess.Assessment) []assess.UnknownField {
-	b, t := a.Building, &a.Archetype
+func measurable(d *assess.Digest) []assess.UnknownField {
+	b := &d.Building
 	var list []assess.UnknownField
 	rule := func(f inventory.Field, median, sd, left float64, set func(*inventory.Building, float64)) {
 		if b.Origin[f] == inventory.Given || sd <= left {
@@ -78,19 +69,19 @@ func measurable(a *assess.Assessment) []assess.UnknownField {
 		list = append(list, u)
 	}
 	// 0.15 and 0.25: the dispersions that archetypes leaves to given values
-	rule(inventory.Period, t.Period, t.PeriodBeta, 0.15,
+	rule(inventory.Period, d.Period, d.PeriodBeta, 0.15,
 		func(b *inventory.Building, v float64) { b.Period = v })
-	rule(inventory.StrengthRatio, t.StrengthRatio, t.StrengthBeta, 0.25,
+	rule(inventory.StrengthRatio, d.StrengthRatio, d.StrengthBeta, 0.25,
 		func(b *inventory.Building, v float64) { b.StrengthRatio = v })
 	return list
 }
 
-// field adds the row of one unknown field of b if knowing it could change a decision. It
-// returns only failures of the program.
-func (s *worthFinder) field(b *inventory.Building, u *assess.UnknownField) error {
-	n := len(s.base.Options)
-	mean := make([]float64, n)
-	now, fundedNow := s.decide(s.base, nil, 0)
+// field adds the row of one unknown field of the building of d if knowing it could change a
+// decision. It returns only failures of the program.
+func (s *worthFinder) field(d *assess.Digest, u *assess.UnknownField) error {
+	b := &d.Building
+	mean := make([]float64, len(s.study.Measures()))
+	now, fundedNow := s.decided(d)
 	row := output.Inspection{ID: b.ID, Name: b.Name, Field: u.Field.String(), BestNow: s.slug(now),
 		Funded: s.budget && fundedNow, Lon: b.Lon, Lat: b.Lat, FundedChanges: math.NaN()}
 	var after, best, funded float64
@@ -108,7 +99,8 @@ func (s *worthFinder) field(b *inventory.Building, u *assess.UnknownField) error
 		}
 		m, above := s.decide(s.then, mean, f.Probability)
 		if m >= 0 {
-			after += f.Probability * max(0, s.gain(&s.then.Options[m]))
+			o := &s.then.Options[m]
+			after += f.Probability * max(0, s.gain(&o.Parts, o.Cost.Likely))
 		}
 		if m != now {
 			best += f.Probability
@@ -144,9 +136,9 @@ func worth(after, before float64) float64 {
 
 // gain returns the gain of a measure less its cost times the price of money. A difference
 // within rounding is 0: the measure at the budget line gains nothing, on any processor.
-func (s *worthFinder) gain(o *assess.Option) float64 {
-	gain := budget.Gain(s.study.Objective(), &o.Parts)
-	v := gain - s.price*o.Cost.Likely
+func (s *worthFinder) gain(parts *ranking.Parts, cost float64) float64 {
+	gain := budget.Gain(s.study.Objective(), parts)
+	v := gain - s.price*cost
 	if math.Abs(v) <= sumRounding*math.Abs(gain) {
 		return 0
 	}
@@ -163,15 +155,26 @@ func (s *worthFinder) decide(a *assess.Assessment, mean []float64, p float64) (b
 		if !a.Choosable(o) {
 			continue
 		}
-		g := s.gain(o)
+		g := s.gain(&o.Parts, o.Cost.Likely)
 		if math.IsNaN(g) {
 			continue
 		}
-		if mean != nil {
-			mean[i] += p * g
-		}
+		mean[i] += p * g
 		if g > most {
 			best, most = i, g
+		}
+	}
+	return best, best >= 0
+}
+
+// decided returns what decide says of the building as it is assumed.
+func (s *worthFinder) decided(d *assess.Digest) (best int, above bool) {
+	best = -1
+	most := 0.0
+	for i := range d.Offers {
+		o := &d.Offers[i]
+		if g := s.gain(&o.Parts, o.Cost.Likely); g > most { // false for NaN
+			best, most = o.Measure, g
 		}
 	}
 	return best, best >= 0

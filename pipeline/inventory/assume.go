@@ -9,7 +9,7 @@ import (
 	"plinth/pipeline/inventory/fault"
 )
 
-// assumptions are the values of [inventory.assume], by field.
+// assumptions holds the values of [inventory.assume], by field.
 type assumptions struct {
 	set  [NumFields]bool
 	num  [NumFields]float64
@@ -36,7 +36,7 @@ func (m *mapping) assumptions(assume map[string]string) []error {
 	return errs
 }
 
-// assumption reads one value; rule is "" if it can be used.
+// assumption reads one value. rule says what is wrong with it, "" if it can be used.
 func (m *mapping) assumption(f Field, text string) (rule, remedy string) {
 	a, spec := &m.assume, f.Spec()
 	switch {

@@ -8,8 +8,8 @@ import (
 	"plinth/pipeline/inventory/source"
 )
 
-// A Batch is what Parse made of a Raw. It is filled in place and keeps its
-// storage. Rows = len(Buildings) + len(Rejects), both in the order of the file.
+// A Batch holds the buildings and rejects that Parse made of a Raw, in the order of the file. It is
+// filled in place and keeps its storage. Rows = len(Buildings) + len(Rejects).
 type Batch struct {
 	Seq       int
 	Rows      int
@@ -36,8 +36,8 @@ func (b *Batch) reset(raw *Raw) {
 	b.text, b.ends = b.text[:0], b.ends[:0]
 }
 
-// Parse turns raw rows into buildings and rejects. It is a pure function of raw:
-// any number of goroutines may call it, each with a Batch of its own.
+// Parse turns raw rows into buildings and rejects. The result depends on raw alone. Any number of
+// goroutines may call it, each with a Batch of its own.
 func (r *Reader) Parse(raw *Raw, b *Batch) {
 	b.reset(raw)
 	width := r.mapping.width
@@ -76,8 +76,8 @@ func (m *mapping) unsplit(bad *source.Bad) Reject {
 	return Reject{File: m.file, Line: bad.Line, Raw: bad.Raw, Rule: faultRules[bad.Fault], Detail: bad.Detail}
 }
 
-// settle gives the buildings their ids, names and conditions, as parts of one
-// string.
+// settle gives the buildings their ids, names and conditions. All of them are parts of one string, so
+// that a batch allocates once.
 func (b *Batch) settle() {
 	text := string(b.text)
 	start := 0
@@ -92,7 +92,7 @@ func (b *Batch) settle() {
 // 0.1 to 0.1 exp(8).
 type histogram [80]int
 
-// areaScale puts ratios of areas in the middle of a histogram.
+// areaScale is the factor that puts ratios of areas in the middle of a histogram.
 const areaScale = 10
 
 func (h *histogram) add(ratio float64) {

@@ -8,9 +8,8 @@ import (
 	"plinth/hazard"
 )
 
-// Bounds of what a value can be beside others of its building. A value that cannot be
-// is dropped, so that the rules of filling stand in for it; one that is only odd is
-// kept. Both cap the grade.
+// Bounds of a value, given other values of its building. A value outside them is dropped, and the
+// rules of filling give another. A value that is only odd is kept. Both cap the grade.
 const (
 	// Ten times the mean cost of a square metre is a slip of unit in nearly every
 	// case; the dearest uses cost three to five times the cheapest (judgement).
@@ -35,8 +34,8 @@ const (
 	planFactor = 3.0
 )
 
-// believe holds money, people and period against size. It goes behind the filling
-// from the register and before the one by tables, so that what it drops is filled.
+// believe checks money, people, period and strength against the size of the building. It runs after
+// the filling from the register and before the filling by tables, so that what it drops is filled.
 func (w *row) believe() {
 	if o := w.origin[FloorArea]; o == Given || o == Derived {
 		w.valueFits()
@@ -46,7 +45,7 @@ func (w *row) believe() {
 	w.periodFits()
 }
 
-// valueFits holds the value over the floor area against that of the plan.
+// valueFits compares the value per floor area with that of the plan.
 func (w *row) valueFits() {
 	if w.origin[Value] != Given {
 		return
@@ -92,8 +91,8 @@ func (w *row) strengthFits() {
 	}
 }
 
-// planFits puts the longer side first and holds the sides against the footprint. Sides
-// measured on an outline are those of its rectangle and fit as they are.
+// planFits puts the longer side first and compares the sides with the footprint. Sides that were
+// measured on an outline are those of its rectangle, and are not compared.
 func (w *row) planFits() {
 	if w.origin[Length] != Given || w.origin[Width] != Given {
 		return
@@ -111,7 +110,7 @@ func (w *row) planFits() {
 	}
 }
 
-// groundFits holds the site class against the shear wave velocity.
+// groundFits compares the site class with the shear wave velocity.
 func (w *row) groundFits() {
 	c := hazard.SiteClass(w.word[SiteClass])
 	if w.known(SiteClass) && w.known(Vs30) && w.r.opt.Soil.Contradicts(c, w.num[Vs30]) {

@@ -11,7 +11,7 @@ import (
 type Building struct {
 	ID   string // the owner's, as text
 	Name string
-	// Condition is the owner's word or number for it; no calculation uses it.
+	// Condition is the owner's word or number for the state of the building. No calculation uses it.
 	Condition string
 	Line      int // of the register, first line 1; a feature's number in formats without lines
 
@@ -55,14 +55,13 @@ type Building struct {
 	way [NumFields]Way // how each field got its value
 }
 
-// Aspect returns the longer side of the plan over the shorter, NaN if one is not
-// known.
+// Aspect returns the longer side of the plan over the shorter. It is NaN if a side is not known.
 func (b *Building) Aspect() float64 { return b.Length / b.Width }
 
 // An Origin says where a value came from.
 type Origin uint8
 
-// The origins of a value, the better first.
+// The origins of a value. A better one has a lower number, but for Absent.
 const (
 	Absent  Origin = iota // not known and not needed to be
 	Given                 // in the register or a report
@@ -88,7 +87,7 @@ func (g Grade) String() string {
 	return string(rune(g))
 }
 
-// Facts returns what the measures' feasibility rules ask of the building.
+// Facts returns the properties of the building that the feasibility rules of measures use.
 func (b *Building) Facts() retrofit.Facts {
 	return retrofit.Facts{
 		Storeys:       b.Storeys,

@@ -16,8 +16,8 @@ const (
 	areaFactor  = 3.0  // floor area over footprint times storeys, either way
 )
 
-// cleaned holds the fields of a row against each other. It rejects what no
-// archetype fits, drops what cannot be, and flags what is odd.
+// cleaned compares the fields of a row with each other. It rejects a row that no archetype fits, drops
+// a value that cannot be right, and flags one that is odd.
 func (w *row) cleaned() bool {
 	if w.gone != 0 {
 		return w.reject(NotStanding, w.gone, "")
@@ -43,14 +43,14 @@ func (w *row) cleaned() bool {
 	return true
 }
 
-// splitStoreys divides a number that counts storeys above and below ground: by
-// the other count if the register has one, else by the height.
+// splitStoreys divides a number of storeys that counts those above and below ground together. It uses
+// the number below ground if the register has it, else the height.
 //
 //	above = total - below
 //	above = total                     if height >= 2.4 m total, or no height
 //	above = round(height/storey)      if that leaves 1 to 3 below
 //
-// What is left makes the height doubtful; heightFits deals with it.
+// Every other case means that the height is doubtful. heightFits deals with it.
 func (w *row) splitStoreys() {
 	if !w.known(StoreysTotal) || w.known(Storeys) && w.known(StoreysBelow) {
 		return
@@ -78,7 +78,7 @@ func (w *row) splitStoreys() {
 	w.noteField(StoreysSplit, StoreysTotal, strconv.Itoa(int(above))+" above ground")
 }
 
-// heightFits holds the height against the storeys.
+// heightFits compares the height with the storeys.
 func (w *row) heightFits() bool {
 	if !w.known(Height) || !w.known(Storeys) {
 		return true
@@ -97,7 +97,7 @@ func (w *row) heightFits() bool {
 	return true
 }
 
-// areaFits holds the floor area against footprint and storeys.
+// areaFits compares the floor area with footprint and storeys.
 func (w *row) areaFits() {
 	if !w.known(FloorArea) || !w.known(Footprint) || !w.known(Storeys) {
 		return
@@ -110,7 +110,7 @@ func (w *row) areaFits() {
 	}
 }
 
-// yearsFit drops a year to come, and a strengthening before the building was built.
+// yearsFit drops a year in the future, and a strengthening before the building was built.
 func (w *row) yearsFit() {
 	for _, f := range [...]Field{Year, YearStrengthened} {
 		if w.known(f) && w.r.opt.LatestYear > 0 && w.num[f] > float64(w.r.opt.LatestYear) {

@@ -23,7 +23,7 @@ type column struct {
 	mapped bool                    // the plan has a table of values for the field
 }
 
-// more finds the columns of group and explode, which need not be mapped.
+// more finds the columns that group and explode name. They need not be mapped to a field.
 func (m *mapping) more(inv *plan.Inventory, src source.Source) []error {
 	var errs []error
 	m.width, m.group, m.exploded, m.explodedAt = len(m.columns), -1, -1, -1
@@ -51,7 +51,7 @@ func (m *mapping) more(inv *plan.Inventory, src source.Source) []error {
 	return errs
 }
 
-// places returns where the cells of a row stand in the header.
+// places returns the index of each mapped column in the header.
 func (m *mapping) places() []int {
 	at := make([]int, 0, m.width)
 	for i := range m.columns {
@@ -60,7 +60,7 @@ func (m *mapping) places() []int {
 	return append(at, m.extra...)
 }
 
-// column checks one entry of [inventory.columns] with its unit and values.
+// column checks one entry of [inventory.columns], with its unit and its values.
 func (m *mapping) column(f Field, name string, inv *plan.Inventory, src source.Source) (column, error) {
 	header := src.About().Header
 	c := column{field: f, header: name, at: slices.Index(header, strings.TrimSpace(name)), size: 1}
@@ -114,7 +114,7 @@ func (m *mapping) unit(c *column, units map[string]string, samples func(int) []s
 	return nil
 }
 
-// values enters the value map of a column and, for a field of words, our words.
+// values enters the value map of a column. For a field of words it also enters our own words.
 func (m *mapping) values(c *column, values map[string]string) error {
 	f := c.field
 	codes := map[string]uint8(nil)

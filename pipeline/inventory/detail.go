@@ -1,6 +1,6 @@
 package inventory
 
-// A Detail is a report for a program to read. Its keys stay.
+// A Detail is a report for programs. Its keys do not change from version to version.
 type Detail struct {
 	Fields   []FieldDetail `json:"fields"`
 	Rejects  []RuleDetail  `json:"rejects"`
@@ -20,7 +20,7 @@ type FieldDetail struct {
 	Doubtful int    `json:"approximate"` // among the assumed: read from the register, not exact there
 }
 
-// A RuleDetail says what a rule met.
+// A RuleDetail counts how often a rule fired, with examples.
 type RuleDetail struct {
 	Rule     string          `json:"rule"`
 	Count    int             `json:"count"`
@@ -39,7 +39,8 @@ type ExampleDetail struct {
 	Note   string `json:"note"`
 }
 
-// Detail returns the whole report: fields in their order, rules in that of their table.
+// Detail returns the whole report. Fields stand in the order of the data dictionary, rules in the order
+// of their table.
 func (r *Report) Detail() Detail {
 	d := Detail{Fields: []FieldDetail{}, Rejects: []RuleDetail{}, Findings: []RuleDetail{},
 		Words: r.Unmapped()}

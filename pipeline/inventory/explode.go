@@ -10,23 +10,21 @@ import (
 	"plinth/pipeline/inventory/source"
 )
 
-// mostParts is the most parts that one cell may list.
+// mostParts is the largest number of parts that one cell may list.
 const mostParts = 1000
 
-// A share says which part of a building a row is, where one cell lists its parts.
+// A share says which part of a building a row stands for, if a cell lists several parts.
 type share struct {
 	of   int    // parts of the building, 1 for a whole one
 	name string // the part's, as listed
 	own  uint64 // the cells of the row that list a value for each part
 }
 
-// divided are the fields that belong to the whole building: a part gets an equal
-// share of them.
+// divided lists the fields that belong to the whole building. Each part gets an equal share of them.
 var divided = [...]Field{FloorArea, Footprint, OccupantsDay, OccupantsNight, Value}
 
-// explode makes of every row whose cell of the exploded column lists several
-// parts a row for each of them. Other cells that list as many things are split
-// along; the rest is repeated.
+// explode replaces a row whose cell lists several parts by one row for each part. Another cell that
+// lists as many things is split in the same way. All other cells are repeated.
 func (m *mapping) explode(raw *Raw) {
 	rows := &raw.split
 	cells, lines, shapes := rows.Cells, rows.Lines, rows.Shapes
@@ -70,8 +68,8 @@ func (m *mapping) list(cell string) []string {
 	return parts
 }
 
-// along puts thing k of of into each cell that lists so many, and returns which
-// they are.
+// along replaces each cell that lists as many things as there are parts by its thing number k. It
+// returns which cells those are.
 func (m *mapping) along(part, row []string, k, of int) (own uint64) {
 	for c, cell := range row {
 		if things := m.list(cell); len(things) == of {
@@ -82,8 +80,8 @@ func (m *mapping) along(part, row []string, k, of int) (own uint64) {
 	return own
 }
 
-// partID returns the id of a part: as listed, if the list is in the column of
-// ids, else behind the building's.
+// partID returns the id of a part. It is the listed word if the column of ids lists the parts. Else the
+// word is put behind the id of the building.
 func (w *row) partID(id string) string {
 	if w.share.of == 1 || id == "" || w.m.columns[w.m.of[ID]].at == w.m.explodedAt {
 		return id
@@ -91,7 +89,7 @@ func (w *row) partID(id string) string {
 	return id + "/" + w.share.name
 }
 
-// divide gives a part its share of what the row says of the whole building.
+// divide reduces the fields that belong to the whole building to the share of one part.
 func (w *row) divide() {
 	if w.share.of == 1 {
 		return

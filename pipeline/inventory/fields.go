@@ -2,7 +2,7 @@ package inventory
 
 import "plinth/pipeline/inventory/cell"
 
-// A Field is one thing a register can say of a building.
+// A Field is one property of a building that a register can have a column for.
 type Field uint8
 
 // The fields, in the order of the data dictionary.
@@ -49,7 +49,7 @@ type FieldSet uint64
 // Has reports whether f is in the set.
 func (s FieldSet) Has(f Field) bool { return s&(1<<f) != 0 }
 
-// A Kind says how the cells of a field are read.
+// A Kind is the way in which the cells of a field are read.
 type Kind uint8
 
 // The kinds of cells.
@@ -61,7 +61,7 @@ const (
 	Word               // one of a list
 )
 
-// A Spec is what the table of fields says of one field.
+// A Spec describes one field. It is a line of the table of fields.
 type Spec struct {
 	Slug      string
 	Kind      Kind
@@ -73,7 +73,7 @@ type Spec struct {
 	Doc       string
 }
 
-// Spec returns the field's line of the table.
+// Spec returns the description of the field.
 func (f Field) Spec() *Spec { return &specs[f] }
 
 // String returns the field's slug, the word the plan names it by.
@@ -100,8 +100,8 @@ func fieldSlugs() []string {
 
 const judgement = "judgement"
 
-// specs is the table of fields. Ranges are wide: they catch slips of unit and
-// pen, not unusual buildings.
+// specs is the table of fields. Its ranges are wide. They catch wrong units and mistyped numbers, not
+// unusual buildings.
 var specs = [NumFields]Spec{
 	ID:               {"id", Text, cell.None, true, false, 0, 0, "", "the owner's id, kept as text with its leading zeros; blanks at its ends are taken off"},
 	Name:             {"name", Text, cell.None, false, false, 0, 0, "", "what people call the building"},

@@ -6,10 +6,13 @@ import (
 	"plinth/retrofit"
 )
 
-// fill gives values to fields that have none, by stated rules in this order:
-// from other fields of the row; from like buildings of the register, where the
-// plan says so; from the plan's [inventory.assume]; again from other fields; by
-// the table of uses and the plan's value per area.
+// fill gives values to fields that have none. Its rules, in this order, take them
+//
+//	from other fields of the row
+//	from like buildings of the register, if the plan says so
+//	from [inventory.assume] of the plan
+//	from other fields of the row again
+//	from the table of uses and the plan's value per area
 func (w *row) fill() {
 	w.deriveAll()
 	if w.r.stock != nil {
@@ -27,7 +30,7 @@ func (w *row) fill() {
 	w.byUse()
 }
 
-// deriveAll computes fields from others of the row:
+// deriveAll computes fields from other fields of the row:
 //
 //	footprint  = length width
 //	width      = footprint/length
@@ -63,8 +66,8 @@ func (w *row) deriveAll() {
 	}
 }
 
-// derive sets a field that has no value. It counts as derived, or as assumed if
-// any field it comes from is assumed.
+// derive sets a field that has no value. Its origin is derived, or assumed if a field that it comes
+// from is assumed.
 func (w *row) derive(f Field, x float64, way Way, from ...Field) {
 	if w.known(f) || math.IsNaN(x) {
 		return
@@ -77,11 +80,11 @@ func (w *row) derive(f Field, x float64, way Way, from ...Field) {
 	w.set(f, o, way)
 }
 
-// through returns the origin of a value computed from one of origin o.
+// through returns the origin of a value that is computed from a value of origin o.
 func (o Origin) through() Origin { return max(o, Derived) }
 
-// byUse fills occupants and contents by the table of uses, the value by the
-// plan's value per area, and the profile as regular.
+// byUse fills occupants and contents from the table of uses, and the value from the plan's value per
+// area. It takes an unknown profile for regular.
 func (w *row) byUse() {
 	u := w.usage()
 	w.people(OccupantsDay, u.day)
@@ -111,7 +114,7 @@ func (w *row) people(f Field, perPerson float64) {
 	w.set(f, Assumed, byUseTable)
 }
 
-// complete rejects a row that lacks what no rule could fill.
+// complete rejects a row in which a required field is still empty.
 func (w *row) complete() bool {
 	switch {
 	case !w.known(System):

@@ -18,17 +18,17 @@ const (
 	notedWeight  = 0.02
 )
 
-// readRight are rules of cells that were read as meant, and of buildings that are as they
-// are: nothing put right there would change a result.
+// readRight lists rules of cells that were read as they were meant, and of buildings that are unusual.
+// Correcting such a cell would not change a result.
 const readRight RuleSet = 1<<Thousands | 1<<SpecialForm | 1<<NullWord | 1<<NullNumber |
 	1<<UnitInCell | 1<<ExcelDate | 1<<StoreysNotation
 
-// ofCells are the rules that fire once a cell, so that a row may count several times.
+// ofCells lists the rules that fire once for each cell, so that a row may count several times.
 const ofCells RuleSet = 1<<NotANumber | 1<<OutOfRange | 1<<UnknownWord | 1<<PlaceholderDate | 1<<NullWord |
 	1<<NullNumber | 1<<Approximate | 1<<UnitInCell | 1<<Thousands | 1<<ExcelDate | 1<<NotUTF8 |
 	1<<UnseenCharacter | 1<<NoSuchDate | 1<<Century | 1<<FutureYear
 
-// Counts says what the counts of a rule count.
+// Counts returns the word for what a rule counts: cells or rows.
 func (r Rule) Counts() string {
 	if ofCells.Has(r) {
 		return "cells"
@@ -48,16 +48,16 @@ func (r *Report) counted(rule Rule) string {
 	return fmt.Sprintf("%d %s", n, what)
 }
 
-// A fix is one thing to put right, by the buildings that it would win: a rejected row
-// counts one; a building without a field of the rubric the points that it loses by that,
-// over 100; an unmapped word the points of its field.
+// A fix is one thing to put right, with its gain in buildings. A rejected row counts as one. A building
+// that lacks a field of the rubric counts as the points that it loses by that, over 100. A cell with
+// an unmapped word counts as the points of its field, over 100.
 type fix struct {
 	weight float64
 	text   string
 }
 
-// fixes returns what changes results, the most first, in words for the owner of the
-// register or for the writer of the plan.
+// fixes returns what to put right, the largest gain first. The words are for the owner of the register
+// or for the writer of the plan.
 func (r *Report) fixes(owner bool) []fix {
 	var out []fix
 	for rule := range numRules {
@@ -125,10 +125,10 @@ func (r *Report) unmappedWeight() float64 {
 	return sum
 }
 
-// Fixes returns what to put right first, the most useful first, ten at most.
+// Fixes returns at most ten things to put right, the most useful first.
 func (r *Report) Fixes() []string { return texts(r.fixes(false)) }
 
-// OwnerFixes returns the same in words for the owner of the register, who has no plan.
+// OwnerFixes returns the things of Fixes in words for the owner of the register, who has no plan.
 func (r *Report) OwnerFixes() []string { return texts(r.fixes(true)) }
 
 func texts(fixes []fix) []string {
@@ -139,8 +139,8 @@ func texts(fixes []fix) []string {
 	return out
 }
 
-// ownerRemedies are what the owner of a register can do where the table of rules speaks of
-// the plan.
+// ownerRemedies say what the owner of a register can do, for the rules whose remedy speaks of the
+// plan.
 var ownerRemedies = map[Rule]string{
 	SwappedCoordinates: "exchange the two columns",
 	MissingSystem:      "say what carries the building, or use one of the words that are mapped",
@@ -154,7 +154,7 @@ var ownerRemedies = map[Rule]string{
 	UnknownWord:   "say what the word means, or use one of the words that are mapped",
 }
 
-// OwnerRemedy returns what the owner of the register can do, without a word of the plan.
+// OwnerRemedy returns what the owner of the register can do. It does not mention the plan.
 func (r Rule) OwnerRemedy() string {
 	if own, ok := ownerRemedies[r]; ok {
 		return own

@@ -20,17 +20,17 @@ var rubric = [...]struct {
 	{Height, 5, "refines the period"},
 }
 
-// originShare is the part of a field's points by origin (judgement).
+// originShare is the share of a field's points that a value of each origin gets (judgement).
 var originShare = [numOrigins]float64{Absent: 0, Given: 1, Derived: 0.7, Assumed: 0.2}
 
-// bands are the least points of each grade (judgement).
+// bands holds the least points of each grade (judgement).
 var bands = [...]struct {
 	least float64
 	grade Grade
 }{{85, 'A'}, {65, 'B'}, {45, 'C'}, {0, 'D'}}
 
-// reported are the fields that only a report or a measurement can give. Grade A
-// needs one of them: a register alone is not more than a good start.
+// reported lists the fields that only a report or a measurement can give. Grade A needs one of them,
+// since a register alone is no more than a good start.
 var reported = [...]Field{Period, StrengthRatio}
 
 // grade returns the points, 0 to 100, and the data grade of a building:

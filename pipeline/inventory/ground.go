@@ -6,8 +6,8 @@ import "plinth/hazard"
 // NaN if the register has none, or from elsewhere; 0 where it knows none.
 type Ground func(lon, lat, vs30 float64) hazard.SiteClass
 
-// ground derives the site class where the register gives none. It goes before a
-// class that the plan assumes for all.
+// ground derives the site class of a row that gives none. What it finds has precedence over a class
+// that the plan assumes for all buildings.
 func (w *row) ground() {
 	if w.r.opt.Ground == nil || w.origin[SiteClass] == Given {
 		return

@@ -7,10 +7,9 @@ import (
 	"plinth/pipeline/inventory/seen"
 )
 
-// Admit ends a batch's way through the reader: it rejects ids used before, flags
-// points and buildings seen before, and counts. Batches must come in the order
-// of their Seq, from one goroutine, so that the first of two rows is the same
-// with any number of workers.
+// Admit is the last step of a batch through the reader. It rejects ids that were used before, flags
+// points and buildings that were seen before, and counts. One goroutine must call it with batches in
+// the order of their Seq. The first of two rows is then the same with any number of workers.
 func (r *Reader) Admit(b *Batch) { r.intake.admit(b, r.mapping) }
 
 // Report returns what was read so far. It is complete once Next has returned
@@ -30,7 +29,7 @@ type intake struct {
 
 func (in *intake) init() { in.ids.Init() }
 
-// forget frees what grows with the register; the report stays.
+// forget frees the memory that grows with the register. The report stays.
 func (in *intake) forget() { in.ids, in.points = seen.IDs{}, seen.Ledger[seen.Likeness]{} }
 
 func (in *intake) admit(b *Batch, m *mapping) {
@@ -61,8 +60,8 @@ func (in *intake) admit(b *Batch, m *mapping) {
 	in.report.add(b)
 }
 
-// Duplicate returns the reject of a building whose id was used before, on a line of
-// a file, "" for the register itself.
+// Duplicate returns the reject of a building whose id was used before. line and file say where; file
+// is "" for the register itself.
 func (r *Reader) Duplicate(b *Building, line int, file string) Reject {
 	return r.mapping.duplicate(b, line, file)
 }
@@ -79,8 +78,8 @@ func (m *mapping) duplicate(b *Building, line int, file string) Reject {
 	return rj
 }
 
-// place flags a building at the point of an earlier one, and one that is also
-// like the first there in area, year and storeys.
+// place flags a building at the point of an earlier one. It flags one that also has the area, year and
+// storeys of the first building there.
 func (in *intake) place(b *Batch, bl *Building) {
 	key := seen.Point(bl.Lon, bl.Lat)
 	here := seen.Likeness{

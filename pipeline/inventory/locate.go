@@ -21,8 +21,8 @@ func (w *row) identified() bool {
 	return true
 }
 
-// located rejects a row whose place cannot be trusted. Exchanged axes are
-// reported, never mended unseen: only the plan's swap does that.
+// located rejects a row whose place cannot be trusted. Exchanged axes are reported and never corrected
+// silently. Only swap in the plan corrects them.
 func (w *row) located() bool {
 	if w.m.swap && !w.drawn {
 		w.num[Lon], w.num[Lat] = w.num[Lat], w.num[Lon]
@@ -57,8 +57,8 @@ func (w *row) located() bool {
 	return w.covered(lon, lat) && w.precise(lon, lat)
 }
 
-// projected takes eastings and northings to degrees, and rejects those that are not of
-// the plan's grid.
+// projected converts eastings and northings to degrees. It rejects those that are not of the plan's
+// grid.
 func (w *row) projected() bool {
 	lon, lat := w.m.degrees(w.num[Lon], w.num[Lat])
 	if math.IsNaN(lon) || math.IsNaN(lat) {
@@ -68,8 +68,8 @@ func (w *row) projected() bool {
 	return w.covered(lon, lat)
 }
 
-// covered looks for a place outside the hazard's coverage that a slip explains.
-// One that nothing explains is left to the hazard, which knows its reach.
+// covered rejects a place outside the coverage of the hazard if a slip explains it, such as a wrong
+// sign. Any other place outside is left to the hazard, which knows how far it reaches.
 func (w *row) covered(lon, lat float64) bool {
 	c := w.r.opt.Coverage
 	if c.IsZero() || c.IsEmpty() || c.Contains(orb.Point{lon, lat}) {

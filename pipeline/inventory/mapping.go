@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"maps"
@@ -79,8 +80,8 @@ func newMapping(inv *plan.Inventory, src source.Source) (*mapping, error) {
 	return m, errors.Join(errs...)
 }
 
-// nullNumbers says of each number that the plan takes for no value that it does: a year or
-// an area of that number is gone too.
+// nullNumbers notes each number that the plan takes for a missing value, since a real year or area of
+// that number is lost with it.
 func (m *mapping) nullNumbers(words []string, fr *source.Frame) {
 	for _, w := range words {
 		w = strings.TrimSpace(w)
@@ -94,8 +95,7 @@ func (m *mapping) nullNumbers(words []string, fr *source.Frame) {
 	}
 }
 
-// atHeader is an error about the names of columns: those of a text file stand on
-// its first line.
+// atHeader makes an error about the names of columns. In a text file they stand on the first line.
 func (m *mapping) atHeader(src source.Source, key, column, rule, remedy string) error {
 	e := &fault.FileError{File: m.file, Key: key, Column: column, Remedy: remedy}
 	if src.About().Typed {
@@ -106,8 +106,8 @@ func (m *mapping) atHeader(src source.Source, key, column, rule, remedy string) 
 	return e
 }
 
-// checkKeys finds entries of the plan that name no field of ours, or give a unit
-// or values to a field without a column.
+// checkKeys finds entries of the plan that name an unknown field, and entries that give a unit or
+// values to a field without a column.
 func (m *mapping) checkKeys(inv *plan.Inventory) []error {
 	var errs []error
 	check := func(table string, keys []string, needsColumn bool) {
@@ -136,15 +136,12 @@ func (m *mapping) unmapped(f Field, header []string) error {
 		Remedy: "name the column under [inventory.columns]; " + m.columnsOf("", header)}
 }
 
-// columnsOf is didYouMean for a column, which lists those of the header in the first error
-// of a register only.
+// columnsOf says which column may have been meant. Only the first error of a register also lists all
+// columns of the header.
 func (m *mapping) columnsOf(name string, header []string) string {
 	if !m.listed {
 		m.listed = true
 		return fault.DidYouMean(name, header)
 	}
-	if near := fault.Nearest(name, header); len(near) > 0 {
-		return "did you mean " + fault.Listed(near, " or ") + "?"
-	}
-	return "the columns there are stand above"
+	return cmp.Or(fault.Meant(name, header), "the columns there are stand above")
 }

@@ -2,9 +2,8 @@ package inventory
 
 import "math"
 
-// Mixed units show as a second group of ratios, of height over storeys or of
-// floor area over footprint times storeys, a known factor above the first or
-// below it. Shares are judgement.
+// Mixed units show as two groups of ratios that differ by the factor between two units. The ratios are
+// height over storeys, and floor area over footprint times storeys. The shares are judgement.
 const (
 	mixedShare = 0.05 // of the rows, least share of the second group
 	mixedRows  = 5    // least number of rows in it
@@ -17,9 +16,8 @@ func (h *histogram) merge(o *histogram) {
 	}
 }
 
-// mixed returns how many rows have a ratio factor times the median or a factor'th
-// of it (within 25 %), if they are enough to suspect two units in one column;
-// else 0.
+// mixed returns the number of rows whose ratio is the median times factor, or over factor, within 25 %.
+// It returns 0 if they are too few to suspect two units in one column.
 func (h *histogram) mixed(factor float64) int {
 	total := 0
 	for _, n := range h {

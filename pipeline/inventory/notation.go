@@ -6,8 +6,8 @@ import (
 	"plinth/pipeline/inventory/cell"
 )
 
-// readStoreys takes a count of storeys in a notation. A cell that says a number but
-// cannot be read rejects the row in the end: no other field may stand for it.
+// readStoreys reads a number of storeys in a notation such as 4+1. If a cell holds a number that cannot
+// be read, the row is rejected in the end: no other field may stand in for it.
 func (w *row) readStoreys(c *column, s, raw string) {
 	got, ok := cell.ParseStoreys(s)
 	f := c.field
@@ -35,7 +35,7 @@ func (w *row) readStoreys(c *column, s, raw string) {
 	}
 }
 
-// notation sets storeys above ground or in all, and those below where they are said.
+// notation sets the storeys above ground, or those in all, and the storeys below if the cell has them.
 func (w *row) notation(f Field, got cell.Storeys) {
 	w.num[f] = float64(got.Above)
 	if f == StoreysTotal {

@@ -40,13 +40,12 @@ func Open(inv *plan.Inventory, opt Options) (*Reader, error) {
 	return r, nil
 }
 
-// NewReader reads a register from in, which messages call name. An in that can
-// seek lets the reader of CSV recover from a stray quotation mark, and read the
-// register twice; a Parquet file must be an io.ReaderAt that can seek, a
-// GeoPackage an os.File.
+// NewReader reads a register from in, which messages call name. From an input that can seek, CSV can be
+// read twice and after a stray quotation mark. A Parquet file must be an io.ReaderAt that can seek, and
+// a GeoPackage an os.File.
 //
-// The register is read twice, the first time here, if the plan fills gaps from
-// the stock, or if rows have outlines and no column gives the gap between them.
+// The register is read twice, and for the first time here, in two cases: if the plan fills missing
+// values from like buildings, and if rows have outlines while no column gives the gap between them.
 func NewReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Reader, error) {
 	if opt.Context == nil {
 		opt.Context = context.Background()
@@ -102,8 +101,8 @@ func newReader(in io.Reader, name string, inv *plan.Inventory, opt Options) (*Re
 	return r, nil
 }
 
-// ended returns err, or the error of ctx where that has ended: it is the cause of every
-// other.
+// ended returns the error of ctx if ctx has ended, since that causes every other error. Else it returns
+// err.
 func ended(ctx context.Context, err error) error {
 	if ctx.Err() != nil {
 		return ctx.Err()
@@ -111,7 +110,7 @@ func ended(ctx context.Context, err error) error {
 	return err
 }
 
-// needs returns the survey that must go before the reading, nil for none.
+// needs returns the survey that must precede the reading, or nil.
 func (r *Reader) needs(inv *plan.Inventory) *survey {
 	s := &survey{}
 	if inv.Impute == "stock" {
@@ -149,7 +148,7 @@ func (r *Reader) lookOver(s *survey) (*stock, error) {
 	return s.stock(r.mapping)
 }
 
-// cause takes the path off an error of the file system: the message has it.
+// cause removes the path from an error of the file system. The message has it already.
 func cause(err error) error {
 	var pe *fs.PathError
 	if errors.As(err, &pe) {

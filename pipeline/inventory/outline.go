@@ -10,9 +10,9 @@ import (
 	"plinth/pipeline/inventory/outline"
 )
 
-// outline takes from a geometry what the row's cells do not say: a point gives
-// the place; an outline gives the place of its centroid, the footprint, and the
-// length and width of the smallest rectangle around its largest part.
+// outline takes values from the geometry of a row if its cells do not give them. A point gives the
+// place. An outline gives the place of its centroid, the footprint, and the length and width of the
+// smallest rectangle around its largest part.
 //
 // Areas are on the sphere of package geo, whose radius is the equatorial 6378137
 // m; that is up to 0.7 % too large. Lengths use the local scale of the sphere.
@@ -55,15 +55,15 @@ func (w *row) place(p orb.Point, o Origin, way Way) {
 	}
 }
 
-// inside notes a place that is not in the outline: a point of another building,
-// or the centroid of an L or a ring.
+// inside flags a place outside the outline. It is the point of another building, or the centroid of an
+// L or a ring.
 func (w *row) inside(g orb.MultiPolygon) {
 	if w.known(Lon) && w.known(Lat) && !planar.MultiPolygonContains(g, orb.Point{w.num[Lon], w.num[Lat]}) {
 		w.noteField(OutsideOutline, Lon, "")
 	}
 }
 
-// measure sets a field that was measured on an outline, if it can be believed.
+// measure sets a field to a value measured on an outline, if that is in the field's range.
 func (w *row) measure(f Field, x float64) {
 	if !w.known(f) && f.Spec().holds(x) {
 		w.num[f] = x
@@ -72,8 +72,8 @@ func (w *row) measure(f Field, x float64) {
 	}
 }
 
-// beside takes the gap to the nearest outline of the register, where no column
-// gives one.
+// beside sets the gap to the distance from the nearest outline of the register, if no column gives the
+// gap.
 func (w *row) beside() {
 	if w.r.stock == nil || w.m.of[Gap] >= 0 {
 		return

@@ -2,8 +2,8 @@ package inventory
 
 import "plinth/pipeline/inventory/source"
 
-// A Raw is a batch of rows as the register has them, split into cells but not
-// understood yet. It is filled in place and keeps its storage.
+// A Raw is a batch of rows of the register, split into cells that are not read yet. It is filled in
+// place and keeps its storage.
 type Raw struct {
 	Seq    int // 0 for the first batch of a register
 	Rows   int // rows read, the rejected ones among them

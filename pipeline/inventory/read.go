@@ -11,7 +11,7 @@ import (
 	"plinth/pipeline/page"
 )
 
-// read understands every cell by itself.
+// read reads the cells of a row, each without regard to the others.
 func (w *row) read() {
 	if i := w.m.of[ID]; i >= 0 { // first, so that findings can name the building
 		w.id = w.text(&w.m.columns[i], w.cells[i])
@@ -54,15 +54,15 @@ func (w *row) read() {
 	}
 }
 
-// unusable reports whether a finding says that a cell has a value which was not used, other
-// than one that stands for none.
+// unusable reports whether a finding means that the value of a cell was not used. A word for a missing
+// value does not count.
 func unusable(f Finding) bool {
 	return f.Rule == NotANumber || f.Rule == OutOfRange || f.Rule == UnknownWord
 }
 
-// text returns a cell of text without blanks at its ends, repaired if it is not UTF-8 or
-// holds what nobody can see. An id keeps the latter, and is rejected for it: results are
-// joined by it, as it is.
+// text returns a cell of text without blanks at its ends. It repairs text that is not UTF-8 or holds
+// characters that cannot be seen. An id keeps such characters and is rejected for them, since results
+// are joined by the id as it is.
 func (w *row) text(c *column, s string) string {
 	s = strings.TrimSpace(s)
 	if !utf8.ValidString(s) {
@@ -157,7 +157,7 @@ func (w *row) readYear(c *column, s, raw string) {
 	}
 }
 
-// accept takes a number, noting how it was read.
+// accept sets the field to a number and notes how it was read.
 func (w *row) accept(f Field, x float64, notes cell.Notes, header, raw string) {
 	w.num[f] = x
 	w.set(f, Given, byColumn)

@@ -12,8 +12,8 @@ import (
 	"plinth/pipeline/inventory/source"
 )
 
-// Options are what the reader takes from the rest of the plan. The zero value
-// checks no coverage and knows no price.
+// Options hold what the reader needs from other parts of the plan. With the zero value it checks no
+// coverage and knows no price.
 type Options struct {
 	Coverage     orb.Bound           // of the hazard, longitude and latitude; the zero bound is not checked
 	ValuePerArea float64             // replacement value a m2 of floor where the register gives none, plan currency; 0 for none
@@ -25,12 +25,12 @@ type Options struct {
 	Context context.Context // whose end ends any reading, at once and with its error; nil for none
 }
 
-// batchRows is a batch's rows: enough to make handing it over cheap, few enough
-// to keep all workers busy on a register of some thousands.
+// batchRows is the number of rows of a batch. They are enough that handing over a batch costs little,
+// and few enough that all workers are busy on a register of some thousands.
 const batchRows = 1024
 
-// A Reader reads one register. Next splits rows and belongs to one goroutine;
-// Parse may be called by many at once; Admit takes their batches in order.
+// A Reader reads one register. One goroutine calls Next, which splits rows. Many may call Parse at once.
+// One calls Admit with their batches in order.
 //
 //	for r.Next(&raw) == nil { // io.EOF at the end
 //		r.Parse(&raw, &batch)
@@ -50,9 +50,9 @@ type Reader struct {
 	stock   *stock  // in the second
 }
 
-// Next fills raw with the next rows. It returns io.EOF when there are none left,
-// or a FileError if reading fails; what was read before the failure comes first. The end
-// of the context comes before both.
+// Next fills raw with the next rows. It returns io.EOF if there are none left, and a FileError if reading
+// fails. Rows that were read before a failure are returned first. If the context has ended, its error
+// is returned before all else.
 func (r *Reader) Next(raw *Raw) error {
 	raw.reset()
 	if r.end == nil {
@@ -75,15 +75,14 @@ func (r *Reader) Next(raw *Raw) error {
 	return nil
 }
 
-// Expected returns about how many rows the register has, from the share of its bytes
-// that the rows so far have taken; 0 where that is not known. It belongs to the
-// goroutine of Next.
+// Expected estimates the number of rows of the register from the share of its bytes that were read. It
+// returns 0 if that is not known. Only the goroutine of Next may call it.
 func (r *Reader) Expected() int64 {
 	f, _ := r.closer.(*os.File)
 	return source.Expected(r.source, f, r.rows)
 }
 
-// Read does Next, Parse and Admit with one goroutine.
+// Read calls Next, Parse and Admit, for a caller with one goroutine.
 func (r *Reader) Read(raw *Raw, b *Batch) error {
 	if err := r.Next(raw); err != nil {
 		return err
@@ -93,8 +92,8 @@ func (r *Reader) Read(raw *Raw, b *Batch) error {
 	return nil
 }
 
-// Close closes what the reader opened and frees what grew with the register. Its
-// Report stays.
+// Close closes the files of the reader and frees the memory that grew with the register. Its Report
+// stays.
 func (r *Reader) Close() error {
 	r.intake.forget()
 	err := source.Close(r.source)

@@ -8,8 +8,8 @@ import (
 	"plinth/pipeline/page"
 )
 
-// A Reject is a row that cannot be used, and why. It is an error that helps:
-// where it is, what was found, by which rule, what to do.
+// A Reject is a row that cannot be used. It says where the row is, what was found, which rule rejects it
+// and what to do.
 type Reject struct {
 	File   string
 	Line   int    // first line 1; a feature's number in formats without lines
@@ -41,7 +41,7 @@ func (r *Reject) Error() string {
 // Remedy returns what the owner can do about the reject.
 func (r *Reject) Remedy() string { return r.Rule.Spec().Remedy }
 
-// A Finding is something a rule noticed in a row that is still used.
+// A Finding is what a rule notes about a row that is still used.
 type Finding struct {
 	Line   int
 	ID     string

@@ -142,8 +142,8 @@ func (e *Example) String() string {
 	return b.String()
 }
 
-// percent returns a share in whole percent; less than one half is not rounded to
-// none, and short of all not to all.
+// percent returns a share in whole percent. A share above 0 is not rounded to 0 %, and one below 1 is not
+// rounded to 100 %.
 func percent(n, of int) string {
 	switch p := 100 * float64(n) / float64(max(of, 1)); {
 	case n > 0 && p < 1:
@@ -164,7 +164,7 @@ func clipTo(s string, n int) string {
 	return string(r[:n-3]) + "..."
 }
 
-// A counter counts the bytes it hands on.
+// A counter counts the bytes that it passes to another writer.
 type counter struct {
 	to io.Writer
 	n  int64

@@ -10,8 +10,8 @@ import (
 // maxExamples is the number of examples a report keeps of each rule.
 const maxExamples = 5
 
-// A Report is what reading a register has shown. Reports of parts of one
-// register merge into the same report in any order.
+// A Report says what was found while a register was read. Reports on parts of one register can be merged
+// in any order, and the result is the same.
 type Report struct {
 	Tally    Tally
 	Given    [NumFields]int             // rows, rejected ones too, in which the register gives the field
@@ -73,8 +73,7 @@ func (r *Report) Count(rule Rule) int {
 	return r.Tally.Rules[rule]
 }
 
-// Missing returns how many rows of the register, rejected ones too, have no
-// usable value of the field.
+// Missing returns the number of rows, rejected ones too, that have no usable value of the field.
 func (r *Report) Missing(f Field) int { return r.Tally.In - r.Given[f] }
 
 // mapping notes which columns the register has.
@@ -153,7 +152,7 @@ func (e *Example) before(o *Example) bool {
 	return e.Column < o.Column
 }
 
-// Merge adds what another part of the same register has shown.
+// Merge adds the report on another part of the same register.
 func (r *Report) Merge(o *Report) {
 	r.Tally.In += o.Tally.In
 	r.Tally.Buildings += o.Tally.Buildings

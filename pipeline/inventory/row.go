@@ -46,8 +46,8 @@ func (w *row) begin(line int, cells []string) {
 	}
 }
 
-// run takes the row through its stages: read, locate, clean, fill, require,
-// grade. A stage that rejects it ends its way.
+// run takes the row through its stages: read, locate, clean, fill, require, grade. It ends at the stage
+// that rejects the row.
 func (w *row) run(g orb.Geometry) {
 	w.read()
 	w.divide()
@@ -72,7 +72,7 @@ func (w *row) set(f Field, o Origin, way Way) { w.origin[f], w.way[f] = o, way }
 // known reports whether the field has a value.
 func (w *row) known(f Field) bool { return w.origin[f] != Absent }
 
-// drop forgets a value that is not believed.
+// drop removes a value that is not believed.
 func (w *row) drop(f Field) {
 	w.num[f], w.word[f] = math.NaN(), 0
 	w.set(f, Absent, noWay)
@@ -100,7 +100,7 @@ func (w *row) source(f Field) (header, raw string) {
 	return "", ""
 }
 
-// reject ends the row's way. It returns false for its callers to return.
+// reject marks the row as rejected. It returns false, for its callers to return.
 func (w *row) reject(rule Rule, f Field, detail string) bool {
 	header, raw := w.source(f)
 	w.b.Rejects = append(w.b.Rejects, Reject{File: w.m.file, Line: w.line, ID: w.id, Column: header, Raw: raw,
@@ -108,7 +108,7 @@ func (w *row) reject(rule Rule, f Field, detail string) bool {
 	return false
 }
 
-// count returns a whole number, or unknown.
+// count returns the value of a field as a whole number, or unknown if it has none.
 func (w *row) count(f Field, unknown int) int {
 	if !w.known(f) {
 		return unknown

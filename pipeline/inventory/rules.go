@@ -1,7 +1,6 @@
 package inventory
 
-// A Rule is one thing that the reader looks for. Its number is its place in the
-// table of rules.
+// A Rule is one check of the reader. Its number is its place in the table of rules.
 type Rule uint8
 
 // The rules. Those that reject a row come first.
@@ -70,7 +69,7 @@ const (
 	numRules
 )
 
-// A RuleSpec is what the table of rules says of one rule.
+// A RuleSpec describes one rule. It is a line of the table of rules.
 type RuleSpec struct {
 	Slug    string
 	Rejects bool   // the row is not used
@@ -79,7 +78,7 @@ type RuleSpec struct {
 	Remedy  string // what the owner can do
 }
 
-// Spec returns the rule's line of the table.
+// Spec returns the description of the rule.
 func (r Rule) Spec() *RuleSpec { return &ruleSpecs[r] }
 
 // String returns the rule's slug.

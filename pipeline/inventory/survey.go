@@ -9,20 +9,20 @@ import (
 	"plinth/pipeline/inventory/source"
 )
 
-// A survey is the first of two readings of the register. It counts what gaps are filled
-// from, and collects the outlines between which gaps are measured.
+// A survey is the first of two readings of the register. It counts the values from which missing ones
+// are filled, and collects the outlines between which gaps are measured.
 type survey struct {
 	counts *impute.Survey // nil if no gaps are filled
 	rings  *outline.Rings // nil if no neighbours are looked for
 }
 
-// A stock is what a survey has found. It is read only.
+// A stock holds what a survey has found. It does not change afterwards.
 type stock struct {
 	alike *impute.Stock // nil if no gaps are filled
 	gaps  *outline.Gaps // nil if none were measured
 }
 
-// stock ends the survey.
+// stock ends the survey and returns what it has found.
 func (s *survey) stock(m *mapping) (out *stock, err error) {
 	out = &stock{}
 	if s.rings != nil {
@@ -34,7 +34,7 @@ func (s *survey) stock(m *mapping) (out *stock, err error) {
 	return out, err
 }
 
-// outlines takes the outlines of some rows.
+// outlines adds the outlines of a batch of rows.
 func (s *survey) outlines(rows *source.Rows, swap bool) {
 	for i, g := range rows.Shapes {
 		if i > 0 && rows.Lines[i] == rows.Lines[i-1] {
@@ -47,7 +47,7 @@ func (s *survey) outlines(rows *source.Rows, swap bool) {
 	}
 }
 
-// count counts what the row gives.
+// count counts the values that the row gives.
 func (s *survey) count(w *row) {
 	if s.counts == nil {
 		return
@@ -60,17 +60,17 @@ func (s *survey) count(w *row) {
 	s.counts.Add(w.likeness(), given)
 }
 
-// stockFields are the fields of the quantities that are filled from like buildings.
+// stockFields lists the fields that are filled from like buildings.
 var stockFields = [impute.NumQuantities]Field{
 	impute.Year: Year, impute.Storeys: Storeys, impute.Footprint: Footprint, impute.System: System,
 }
 
-// levelWays are the ways of a value by the circle that it was filled from.
+// levelWays holds the way of a value for each circle of like buildings.
 var levelWays = [...]Way{
 	impute.SameGroup: byGroup, impute.SameUse: byUse, impute.SameEra: byEra, impute.AllStock: byStock,
 }
 
-// likeness says which buildings of the register the row is like.
+// likeness returns the group, use and year by which like buildings of the register are found.
 func (w *row) likeness() impute.Likeness {
 	like := impute.Likeness{Use: -1, Year: w.num[Year]}
 	if w.m.group >= 0 {
@@ -82,8 +82,8 @@ func (w *row) likeness() impute.Likeness {
 	return like
 }
 
-// stockValue returns the row's value of a field if the register gives it, measured or by
-// figures, NaN else.
+// stockValue returns the row's value of a field if the register gives it. A footprint also counts that
+// was measured on an outline, or follows from a given floor area and storeys. It returns NaN otherwise.
 func (w *row) stockValue(f Field) float64 {
 	given := w.origin[f] == Given
 	switch f {

@@ -45,9 +45,9 @@ const (
 	NumUses = iota // number of uses, the unknown one among them
 )
 
-// A usage is what is taken for a building of one use where the register is
-// silent. All numbers are judgement: averages over the hours meant, not the peak
-// loads that codes give for the width of exits.
+// A usage holds what is assumed of a building of one use if the register does not say it. All numbers
+// are judgement. Occupants are averages over the hours of day or night, not the peak loads that codes
+// give for the width of exits.
 type usage struct {
 	slug        string
 	storey      float64 // m, storey height
@@ -57,7 +57,7 @@ type usage struct {
 	description string
 }
 
-// special says whether a use has storeys as the archetypes know them.
+// special says how well the buildings of a use fit the archetypes, which have storeys.
 type special uint8
 
 const (
@@ -117,8 +117,8 @@ func useSlugs() []string {
 // String returns the use's slug, or "" for an unknown use.
 func (u Use) String() string { return usages[u].slug }
 
-// Split returns the slug by which the tables of consequence know the use: its
-// own, or that of other uses where it is unknown.
+// Split returns the slug of the use in the tables of consequence. For an unknown use it is that of
+// other uses.
 func (u Use) Split() string {
 	if u == UnknownUse {
 		u = OtherUse

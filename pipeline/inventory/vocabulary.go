@@ -6,11 +6,10 @@ import (
 	"strings"
 	"unicode"
 
-	"plinth/pipeline/inventory/fault"
+	"plinth/pipeline/internal/near"
 )
 
-// Bounds of what a report keeps of unmapped words, so that a column of free text cannot
-// fill the memory.
+// Bounds on the unmapped words that a report keeps. A column of free text must not fill the memory.
 const (
 	maxWords     = 1000 // distinct words a column
 	longestWord  = 200  // bytes of a word
@@ -18,16 +17,16 @@ const (
 	leastTelling = 4    // least letters of a word that a suggestion holds (judgement)
 )
 
-// A WordCount is an unmapped word and how many cells hold it.
+// A WordCount is an unmapped word and the number of cells that hold it.
 type WordCount struct {
 	Word  string `json:"word"`
 	Cells int    `json:"cells"`
 	Ours  string `json:"suggestion"` // the only one of our words that is close, "" if there is none
 }
 
-// A vocabulary counts the unmapped words of a column. It keeps the words that come first
-// in the order of their bytes: a word that was passed over stays so, so that every count
-// is whole and parts of a register merge in any order.
+// A vocabulary counts the unmapped words of a column. It keeps a number of words: those that come first
+// in the order of their bytes. A word that was dropped once is never taken up again. Every count is
+// therefore whole, and parts of a register merge in any order.
 type vocabulary struct {
 	words []WordCount // by word
 	cells int         // all of them
@@ -99,18 +98,18 @@ func (r *Report) Unmapped() []Unmapped {
 	return out
 }
 
-// suggestion returns our word of the same letters, else the one of ours that is close to a
-// word, "" if none or several are.
+// suggestion returns our word that has the same letters, or else the only one of ours that is close to
+// word. It returns "" if none is close, or several are.
 func suggestion(word string, ours []string) string {
-	found, key := "", fault.Letters(word)
+	found, key := "", near.Letters(word)
 	for _, o := range ours {
-		l := fault.Letters(o)
+		l := near.Letters(o)
 		if l == key {
 			return o
 		}
 		held := len(key) >= leastTelling && strings.Contains(l, key) ||
 			len(l) >= leastTelling && strings.Contains(key, l)
-		if !held && fault.Alike(key, l) < closeEnough {
+		if !held && near.Alike(key, l) < closeEnough {
 			continue
 		}
 		if found != "" {
@@ -121,8 +120,8 @@ func suggestion(word string, ours []string) string {
 	return found
 }
 
-// TOML returns lines of a plan that map up to most of the words, no line wider than width.
-// Comments say what the words may be mapped to and how many were left out.
+// TOML returns lines of a plan that map at most most of the words. No line is wider than width. Comments
+// list the words they may be mapped to and the number that were left out.
 func (u *Unmapped) TOML(most, width int) []string {
 	head := fmt.Sprintf("[inventory.values.%s]", u.Field)
 	if u.mapped { // a table stands once in a plan
@@ -160,8 +159,7 @@ func (u *Unmapped) TOML(most, width int) []string {
 	return lines
 }
 
-// quoteTOML returns s as a basic string of TOML v1.0.0, with every letter escaped that does
-// not show.
+// quoteTOML returns s as a basic string of TOML v1.0.0. Characters that cannot be seen are escaped.
 func quoteTOML(s string) string {
 	var b strings.Builder
 	b.WriteByte('"')

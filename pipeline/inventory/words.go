@@ -8,8 +8,8 @@ import (
 	"plinth/retrofit"
 )
 
-// wordsOf returns our words for the field, in the order of their codes from
-// first on.
+// wordsOf returns our words for the field, in the order of their codes. The code of the first word is
+// first.
 func wordsOf(f Field) (words []string, first int) {
 	switch f {
 	case System:
@@ -35,7 +35,7 @@ func wordsOf(f Field) (words []string, first int) {
 	return nil, 0
 }
 
-// answerSpellings are other ways of saying no and yes.
+// answerSpellings lists other spellings of no and yes.
 var answerSpellings = map[string]string{
 	"n": "no", "f": "no", "false": "no", "0": "no",
 	"y": "yes", "t": "yes", "true": "yes", "1": "yes", "x": "yes",
@@ -59,8 +59,7 @@ func codesOf(f Field) map[string]uint8 {
 // longestType is the length of the longest building type of ASCE 41-17 Table 3-1.
 const longestType = 4
 
-// buildingType returns the code of the system that a building type of ASCE 41-17
-// Table 3-1 stands for.
+// buildingType returns the code of the system for a building type of ASCE 41-17 Table 3-1.
 func buildingType(f Field, word string) (uint8, bool) {
 	if f != System || len(word) > longestType {
 		return 0, false

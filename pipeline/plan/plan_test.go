@@ -75,7 +75,7 @@ func TestProblems(t *testing.T) {
 		{"a part's own key", sound + "[measures.strengthen-viscous.strengthen]\nmax_factor = 2\n", `p.toml:13:1: measures.strengthen-viscous.strengthen.max_factor = 2: a combination has no copy of its parts; write it under [measures.strengthen-viscous]`},
 		{"a part's range", sound + "[measures.lead-rubber-strengthen.lead-rubber]\nbearing = {shear_strain = 2}\n", `p.toml:13:12: measures.lead-rubber-strengthen.lead-rubber.bearing.shear_strain = 2: a combination has no copy of its parts; write it under [measures.lead-rubber.bearing], which lead-rubber-strengthen follows`},
 		{"an empty part", sound + "[measures.strengthen-viscous.viscous]\n", `measures.strengthen-viscous.viscous: a combination has no copy of its parts; take it out`},
-		{"a price of nothing it has", sound + "[measures.viscous.price]\nper_m_wall = 1\n", `p.toml:13:1: measures.viscous.price.per_m_wall: unknown key; [measures.viscous.price] has fixed, per_m2, per_device, low_ratio, high_ratio`},
+		{"a price of nothing it has", sound + "[measures.viscous.price]\nper_m_wall = 1\n", `p.toml:13:1: measures.viscous.price.per_m_wall: unknown key; did you mean per_m2? [measures.viscous.price] has fixed, per_m2, per_device, low_ratio, high_ratio`},
 		{"soil", strings.Replace(sound, "soil_included = true", "", 1), "hazard.soil_included: missing"},
 	}
 	for _, tc := range cases {

@@ -68,38 +68,6 @@ func (ps Problems) sort() {
 	})
 }
 
-// nearest returns the word of known that is closest to s by edits. It returns "" if none is close
-// enough to be a slip of the pen (at most a third of its letters).
-func nearest(s string, known []string) string {
-	best, bestD := "", len(s)/3+2
-	for _, k := range known {
-		if d := edits(s, k); d < bestD {
-			best, bestD = k, d
-		}
-	}
-	return best
-}
-
-// edits returns the Levenshtein distance between a and b.
-func edits(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		diag := row[0]
-		row[0] = i
-		for j := 1; j <= len(b); j++ {
-			cost := 1
-			if a[i-1] == b[j-1] {
-				cost = 0
-			}
-			diag, row[j] = row[j], min(row[j]+1, row[j-1]+1, diag+cost)
-		}
-	}
-	return row[len(b)]
-}
-
 // oneOf returns the remedy "write one of a, b or c".
 func oneOf(choices []string) string {
 	switch n := len(choices); n {

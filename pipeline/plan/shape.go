@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"plinth/pipeline/internal/near"
 )
 
 // A checker collects the problems of one plan.
@@ -230,8 +232,8 @@ func join(prefix, key string) string {
 
 // suggest puts the word that was probably meant in front of a remedy.
 func suggest(word string, known []string, remedy string) string {
-	if near := nearest(word, known); near != "" {
-		return "did you mean " + near + "? " + remedy
+	for _, w := range near.Words(word, known, 1) {
+		return "did you mean " + w + "? " + remedy
 	}
 	return remedy
 }

@@ -86,16 +86,17 @@ func newFund(prospects []Prospect, budget float64) (*fund, error) {
 	}
 	slices.SortFunc(f.order, func(i, j int) int { return cmp.Compare(prospects[i].ID, prospects[j].ID) })
 	var must float64
+	var all []choice
 	for k, i := range f.order {
 		if k > 0 && prospects[i].ID == prospects[f.order[k-1]].ID {
 			return nil, fmt.Errorf("building %s is listed twice in the budget", prospects[i].ID)
 		}
-		c, err := undominated(&prospects[i])
-		if err != nil {
+		var err error
+		if all, err = undominated(all[:0], &prospects[i]); err != nil {
 			return nil, err
 		}
-		must += c[0].cost
-		f.choices[k] = c
+		must += all[0].cost
+		f.choices[k] = append(make([]choice, 0, len(all)), all...) // a stock has many: no room to spare
 		f.addSteps(k)
 	}
 	if must > budget {
@@ -115,10 +116,9 @@ type choice struct {
 	cost, gain float64
 }
 
-// undominated returns the choices of a prospect in rising cost and gain. The first is nothing (or
-// what comes free), or the cheapest offer if one must be taken.
-func undominated(p *Prospect) ([]choice, error) {
-	var all []choice
+// undominated appends to all, which is empty, the choices of a prospect in rising cost and gain.
+// The first is nothing (or what comes free), or the cheapest offer if one must be taken.
+func undominated(all []choice, p *Prospect) ([]choice, error) {
 	if !p.Must {
 		all = append(all, choice{-1, 0, 0})
 	} else if len(p.Offers) == 0 {

@@ -18,8 +18,10 @@ func TestLegalExtremesGiveRows(t *testing.T) {
 		require.NoError(t, w.Visit(a.Building))
 		require.EqualValues(t, 1, w.counts.Out.Load(), "%s: %s", w.refused.Rule, w.refused.RawValue)
 		set := a.Study().DrawSettings()
-		sampler := sampler{study: a.Study(), set: &set, base: a, sensitivity: a.Study().NewSensitivity()}
+		sampler := sampler{study: a.Study(), set: &set, sensitivity: a.Study().NewSensitivity()}
 		sampler.draw = confidence.NewSampler(confidence.NewDraws(set))
-		require.NoError(t, sampler.sampled(a.Building))
+		var d assess.Digest
+		a.Digest(&d)
+		require.NoError(t, sampler.sampled(&d))
 	})
 }

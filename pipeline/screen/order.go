@@ -89,23 +89,6 @@ func (p *placing) rank(ctx context.Context, n int64) error {
 	return p.sorter.Close()
 }
 
-// foremost returns the ids of the first buildings in the plan's order if the stock is larger
-// than the shortlist of the draws, else nil.
-func (s *sink) foremost(ctx context.Context) (map[string]bool, error) {
-	most := s.study.Plan().Uncertainty.Shortlist
-	if s.ids == nil || s.counts.Out.Load() <= int64(most) {
-		return nil, nil
-	}
-	only := make(map[string]bool, most)
-	err := s.ids.Each(ctx, func(_, id []byte) error {
-		if only[string(id)] = true; len(only) == most {
-			return extsort.ErrEnough
-		}
-		return nil
-	})
-	return only, err
-}
-
 // naiveOrders collects the scores of simple orders that the rank is compared with.
 type naiveOrders struct{ rank, oldest, exposed []float64 }
 

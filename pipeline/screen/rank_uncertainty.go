@@ -8,8 +8,8 @@ import (
 	"sync"
 
 	"plinth/pipeline/assess"
+	"plinth/pipeline/assessed"
 	"plinth/pipeline/confidence"
-	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
 )
 
@@ -25,29 +25,39 @@ type rankUncertainty struct {
 	best map[string]float64 // share of draws in which a building's best measure stays best
 }
 
-// drawRanks reads the register a second time and draws every building, or those whose ids are
-// in only if that is not nil. It returns nil if the plan asks for no draws.
-func drawRanks(ctx context.Context, study *assess.Study, workers int,
-	only map[string]bool) (*rankUncertainty, error) {
-	set := study.DrawSettings()
+// leave hands the digest of every building to left and draws the foremost of them, as many as the
+// plan's shortlist has. It returns nil if the plan asks for no draws.
+func (s *sink) leave(ctx context.Context, left *assessed.Writer, workers int) (*rankUncertainty, error) {
+	set := s.study.DrawSettings()
+	most := s.study.Plan().Uncertainty.Shortlist
 	if set.Draws == 0 {
-		return nil, nil
+		most = 0
 	}
-	reader, err := study.Register(ctx)
-	if err != nil {
-		return nil, err
+	records := func(ctx context.Context, see func([]byte) error) error {
+		place := 0
+		return s.digests.Each(ctx, func(_, record []byte) error {
+			if err := left.Add(record); err != nil {
+				return err
+			}
+			if place++; place > most {
+				return nil
+			}
+			return see(record)
+		})
 	}
-	defer reader.Close()
+	if most == 0 {
+		return nil, records(ctx, nil)
+	}
 	out := &rankUncertainty{
 		stock: confidence.NewStock(set.Draws), asIs: confidence.NewStock(set.Draws),
-		top: study.Plan().Uncertainty.Top, best: make(map[string]float64),
+		top: s.study.Plan().Uncertainty.Top, best: make(map[string]float64),
 	}
 	draws := confidence.NewDraws(set)
-	visit := func() assess.Visitor {
-		return &sampler{study: study, only: only, out: out, set: &set, base: study.NewAssessment(),
-			sensitivity: study.NewSensitivity(), draws: draws, draw: confidence.NewSampler(draws)}
+	visitor := func() assessed.Visitor {
+		return (&sampler{study: s.study, out: out, set: &set, sensitivity: s.study.NewSensitivity(),
+			draws: draws, draw: confidence.NewSampler(draws)}).visit
 	}
-	if err := study.Flow(ctx, reader, workers, visit, assess.Watch{}); err != nil {
+	if err := assessed.Share(ctx, s.study, workers, records, visitor); err != nil {
 		return nil, err
 	}
 	out.stock.Rank()
@@ -60,34 +70,26 @@ func drawRanks(ctx context.Context, study *assess.Study, workers int,
 // A sampler draws the buildings of one worker.
 type sampler struct {
 	study       *assess.Study
-	only        map[string]bool
 	out         *rankUncertainty
 	set         *confidence.Settings
-	base        *assess.Assessment
 	sensitivity *assess.Sensitivity
 	draws       *confidence.Draws
 	draw        *confidence.Sampler
 	sample      confidence.Sample
 }
 
-func (s *sampler) Reject(*inventory.Reject) {}
-
-func (s *sampler) Visit(b *inventory.Building) error {
-	if s.only != nil && !s.only[b.ID] {
-		return nil
-	}
-	if s.base.Assess(b) != nil {
-		return nil // it is among the rejects of the first pass
-	}
-	if err := s.sampled(b); assess.FailureOf(err) != nil {
+// visit draws the building of d.
+func (s *sampler) visit(d *assess.Digest) error {
+	id := d.Building.ID
+	if err := s.sampled(d); assess.FailureOf(err) != nil {
 		s.sensitivity, s.draw = s.study.NewSensitivity(), confidence.NewSampler(s.draws)
-		s.out.failed.Add(b.ID)
+		s.out.failed.Add(id)
 		return nil
 	} else if err != nil {
-		return fmt.Errorf("building %q cannot be assessed away from its medians: %w", b.ID, err)
+		return fmt.Errorf("building %q cannot be assessed away from its medians: %w", id, err)
 	}
 	best := 0 // state of the best measure, 0 for doing nothing
-	if s.base.Best() != nil {
+	if d.Best() >= 0 {
 		best = 1 // the first of the shortlist
 	}
 	same := 0
@@ -96,18 +98,18 @@ func (s *sampler) Visit(b *inventory.Building) error {
 			same++
 		}
 	}
-	s.out.add(b.ID, &s.sample, float64(same)/float64(len(s.sample.Best)))
+	s.out.add(id, &s.sample, float64(same)/float64(len(s.sample.Best)))
 	return nil
 }
 
-// sampled draws building b, which s.base has assessed.
-func (s *sampler) sampled(b *inventory.Building) (err error) {
-	defer assess.CatchPanic(b, &err)
+// sampled draws the building of d.
+func (s *sampler) sampled(d *assess.Digest) (err error) {
+	defer assess.CatchPanic(&d.Building, &err)
 	p := s.sensitivity
-	if err := p.Learn(s.base, s.set); err != nil {
+	if err := p.Learn(d, s.set); err != nil {
 		return err
 	}
-	s.draw.Draw(b.ID, &p.Response, p.Measures, s.study.Gain, &s.sample)
+	s.draw.Draw(d.Building.ID, &p.Response, p.Measures, s.study.Gain, &s.sample)
 	return nil
 }
 

@@ -25,6 +25,7 @@ type rowWriter struct {
 	verdicts   []byte // of the building
 	refused    output.Reject
 	findings   []numbered // of a measure, those that are not clear
+	digest     assess.Digest
 	key, row   []byte
 	text       textBuffer
 	err        error // the first failure; nothing is written after it
@@ -137,6 +138,7 @@ func (w *rowWriter) assessed() {
 	w.row = output.Buildings.AppendRow(w.row[:0], b)
 	w.add(w.out.Buildings)
 	if w.sink != nil {
+		w.digested()
 		w.place(n)
 	}
 	for i := range w.candidates {
@@ -154,14 +156,17 @@ func (w *rowWriter) assessed() {
 	}
 }
 
-// place writes the keys of building n in every other order. Its key in the plan's order is in
+// digested writes the digest of the building under its key in the plan's order, which is in
 // w.key.
+func (w *rowWriter) digested() {
+	w.a.Digest(&w.digest)
+	w.row = w.digest.Append(w.row[:0])
+	w.add(w.sink.digests)
+}
+
+// place writes the keys of building n in every other order.
 func (w *rowWriter) place(n int64) {
 	b := &w.building
-	if w.sink.ids != nil {
-		w.row = append(w.row[:0], b.ID...)
-		w.add(w.sink.ids)
-	}
 	w.row = w.row[:0]
 	for _, p := range w.sink.placings {
 		w.key = appendNumber(p.AppendKey(w.key[:0], b), n)

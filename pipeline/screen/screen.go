@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"plinth/pipeline/assess"
+	"plinth/pipeline/assessed"
 	"plinth/pipeline/extsort"
 	"plinth/pipeline/inventory"
 	"plinth/pipeline/output"
@@ -33,12 +34,17 @@ func Stock(ctx context.Context, study *assess.Study, s assess.Settings) (*Result
 		return nil, err
 	}
 	defer k.set.Abort() // does nothing after Commit
-	res, err := screenStock(ctx, study, s, k, hash)
+	left, err := assessed.Create(study, s)
+	if err != nil {
+		return nil, err
+	}
+	defer left.Abort() // does nothing after Commit
+	res, err := screenStock(ctx, study, s, k, left, hash)
 	return res, k.ended(err)
 }
 
 func screenStock(ctx context.Context, study *assess.Study, s assess.Settings, k *checkpointer,
-	hash string) (*Result, error) {
+	left *assessed.Writer, hash string) (*Result, error) {
 	out := newSink(study, extsort.Options{Memory: s.Memory, Folder: k.set.Working(), Last: k.every > 0})
 	defer out.Close()
 	if err := k.restore(out); err != nil {
@@ -49,7 +55,7 @@ func screenStock(ctx context.Context, study *assess.Study, s assess.Settings, k 
 	if err != nil {
 		return nil, err
 	}
-	res, err := finish(ctx, study, s, k.set, out, report, hash)
+	res, err := finish(ctx, study, s, k.set, left, out, report, hash)
 	if err != nil {
 		return nil, err
 	}
@@ -72,8 +78,8 @@ func assessRegister(ctx context.Context, study *assess.Study, s assess.Settings,
 }
 
 // finish checks that no row was lost, writes the files and puts them in place.
-func finish(ctx context.Context, study *assess.Study, s assess.Settings, set *output.Set, out *sink,
-	cleaned *inventory.Report, hash string) (*Result, error) {
+func finish(ctx context.Context, study *assess.Study, s assess.Settings, set *output.Set,
+	left *assessed.Writer, out *sink, cleaned *inventory.Report, hash string) (*Result, error) {
 	counts, err := out.counts.Of(cleaned)
 	if err != nil {
 		return nil, err
@@ -82,7 +88,7 @@ func finish(ctx context.Context, study *assess.Study, s assess.Settings, set *ou
 	res := &Result{Report: cleaned, Summary: output.Summary{Counts: counts,
 		RankBy: study.Plan().Objective.RankBy, About: about}}
 	var stock report.Stock
-	done, err := out.write(ctx, set, about, study.Plan().Output.Formats, s.Goroutines(), &stock)
+	done, err := out.write(ctx, set, left, about, study.Plan().Output.Formats, s.Goroutines(), &stock)
 	if err != nil {
 		return nil, err
 	}
@@ -107,6 +113,10 @@ func finish(ctx context.Context, study *assess.Study, s assess.Settings, set *ou
 			"there is no interval of ranks")...)
 	}
 	if err := errors.Join(study.Unchanged(), out.Close()); err != nil {
+		return nil, err
+	}
+	m2 := *m
+	if err := left.Commit(&m2); err != nil {
 		return nil, err
 	}
 	return res, set.Commit(m)

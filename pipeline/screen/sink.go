@@ -14,17 +14,18 @@ type sink struct {
 
 	order    Order           // the plan's
 	placings []*placing      // in the others
-	ids      *extsort.Sorter // in the plan's order, nil unless a shortlist is to be drawn
+	digests  *extsort.Sorter // in the plan's order
 
 	study  *assess.Study
 	counts assess.Counts
 }
 
 // Parts of the memory of a sink, in sixteenths. A building has about four candidates of 700
-// bytes, a row of 1500 bytes and twelve verdicts of 20 bytes.
+// bytes, a row of 1500 bytes, a digest of 700 bytes and twelve verdicts of 20 bytes.
 const (
-	candidatesPart = 7
-	buildingsPart  = 5
+	candidatesPart = 6
+	buildingsPart  = 4
+	digestsPart    = 2
 	verdictsPart   = 1
 	rejectsPart    = 1
 	ordersPart     = 2 // of all orders together
@@ -43,6 +44,7 @@ func newSink(study *assess.Study, o extsort.Options) *sink {
 		study:      study,
 		candidates: extsort.NewSorter(part(candidatesPart)),
 		buildings:  extsort.NewSorter(part(buildingsPart)),
+		digests:    extsort.NewSorter(part(digestsPart)),
 		verdicts:   extsort.NewSorter(part(verdictsPart)), rejects: extsort.NewSorter(part(rejectsPart)),
 	}
 	orders := Orders(study)
@@ -53,20 +55,14 @@ func newSink(study *assess.Study, o extsort.Options) *sink {
 	for _, o := range orders[:last] {
 		s.placings = append(s.placings, &placing{Order: o, sorter: extsort.NewSorter(small)})
 	}
-	if study.Plan().Uncertainty.Draws > 0 {
-		s.ids = extsort.NewSorter(small)
-	}
 	return s
 }
 
 // sorters returns every sorter of the sink, in an order that depends on the plan alone.
 func (s *sink) sorters() []*extsort.Sorter {
-	list := []*extsort.Sorter{s.candidates, s.buildings, s.verdicts, s.rejects}
+	list := []*extsort.Sorter{s.candidates, s.buildings, s.digests, s.verdicts, s.rejects}
 	for _, p := range s.placings {
 		list = append(list, p.sorter)
-	}
-	if s.ids != nil {
-		list = append(list, s.ids)
 	}
 	return list
 }

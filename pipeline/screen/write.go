@@ -6,6 +6,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"plinth/pipeline/assessed"
 	"plinth/pipeline/extsort"
 	"plinth/pipeline/output"
 	"plinth/pipeline/ranking"
@@ -26,21 +27,18 @@ type written struct {
 }
 
 // write ranks the rows, writes them to the files of set and hands them to the stock of the
-// report.
-func (s *sink) write(ctx context.Context, set *output.Set, about output.About, formats []string, workers int,
-	stock *report.Stock) (*written, error) {
-	if err := together(ctx, len(s.placings),
-		func(ctx context.Context, i int) error {
-			return s.placings[i].rank(ctx, s.counts.Out.Load())
-		}); err != nil {
-		return nil, err
-	}
-	only, err := s.foremost(ctx)
-	if err != nil {
-		return nil, err
-	}
+// report. Digests go to left.
+func (s *sink) write(ctx context.Context, set *output.Set, left *assessed.Writer, about output.About,
+	formats []string, workers int, stock *report.Stock) (*written, error) {
 	out := new(written)
-	if out.uncertainty, err = drawRanks(ctx, s.study, workers, only); err != nil {
+	if err := together(ctx, len(s.placings)+1,
+		func(ctx context.Context, i int) (err error) {
+			if i < len(s.placings) {
+				return s.placings[i].rank(ctx, s.counts.Out.Load())
+			}
+			out.uncertainty, err = s.leave(ctx, left, workers)
+			return err
+		}); err != nil {
 		return nil, err
 	}
 	list := []string{output.FormatCSV} // for people

@@ -47,24 +47,37 @@ func (c *featureCollection) open() error {
 	if err != nil || t != json.Delim('{') {
 		return c.invalid(err)
 	}
-	for c.json.More() {
-		key, err := c.json.Token()
-		if err != nil {
+	found, err := c.members()
+	if err != nil {
+		return err
+	}
+	if found {
+		if t, err := c.json.Token(); err != nil || t != json.Delim('[') {
 			return c.invalid(err)
 		}
-		if key == "features" {
-			if t, err := c.json.Token(); err != nil || t != json.Delim('[') {
-				return c.invalid(err)
-			}
-			return nil
-		}
-		if err := c.member(key); err != nil {
-			return err
-		}
+		return nil
 	}
 	return &fault.FileError{File: c.File, Rule: "no member called features",
 		Remedy: "the register must be one GeoJSON FeatureCollection; write format = \"geojson-lines\" " +
 			"under [inventory] if each line is a feature"}
+}
+
+// members reads members of the collection up to the one called features, of which it reads the
+// name. It reports whether there is one.
+func (c *featureCollection) members() (bool, error) {
+	for c.json.More() {
+		key, err := c.json.Token()
+		if err != nil {
+			return false, c.invalid(err)
+		}
+		if key == "features" {
+			return true, nil
+		}
+		if err := c.member(key); err != nil {
+			return false, err
+		}
+	}
+	return false, nil
 }
 
 // member reads a member of the collection other than its features.
@@ -105,17 +118,10 @@ func (c *featureCollection) next(f *feature) error {
 	if _, err := c.json.Token(); err != nil { // the closing bracket
 		return c.invalid(err)
 	}
-	for c.json.More() {
-		key, err := c.json.Token()
-		if err != nil {
-			return c.invalid(err)
-		}
-		if key == "features" {
-			return c.more("a second member called features")
-		}
-		if err := c.member(key); err != nil {
-			return err
-		}
+	if found, err := c.members(); err != nil {
+		return err
+	} else if found {
+		return c.more("a second member called features")
 	}
 	if _, err := c.json.Token(); err != nil {
 		return c.invalid(err)
