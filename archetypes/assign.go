@@ -23,9 +23,8 @@ type Description struct {
 	Profile          Profile
 	PlanIrregular    bool // known torsional irregularity
 
-	PeriodGiven     float64 // s, from a measurement or a report
-	StrengthGiven   float64 // Vy/W, from a report
-	KnowledgeFactor float64 // factor on an assumed strength (ASCE 41-17 6.2.4: 0.75 to 1); 0 means 1
+	PeriodGiven   float64 // s, from a measurement or a report
+	StrengthGiven float64 // Vy/W, from a report
 
 	SDS, SD1, S1, TL float64 // ASCE 7 values of the site, g and s
 	PGA              float64 // g, on rock, about 475 years: ag of EN 1998-1, Z of NZS 1170.5
@@ -99,7 +98,7 @@ func (e *InputError) Error() string { return fmt.Sprintf("%s %g: %s", e.Field, e
 
 // Assign fills a from the tables for the building d, in place and without allocating:
 //
-//	Vy/W = min(max(V/W x overstrength, minimum), maximum) x kappa / torsion x weak storey
+//	Vy/W = min(max(V/W x overstrength, minimum), maximum) / torsion x weak storey
 //
 // V/W is the coefficient of the code of the year at strength level; without a code the minimum
 // holds. A strengthening after the year raises it to three quarters of the code of its own
@@ -150,9 +149,6 @@ func (t *Tables) check(d *Description) error {
 			return &InputError{f.name, f.value, fmt.Sprintf("must be above 0 and at most %g, or unknown",
 				f.max)}
 		}
-	}
-	if k := d.KnowledgeFactor; k != 0 && !(k >= 0.5 && k <= 1) {
-		return &InputError{"KnowledgeFactor", k, "must be 0.5 to 1, or 0 for none"}
 	}
 	return nil
 }

@@ -66,18 +66,14 @@ func (e *era) expected(s design, tr *SystemTraits) float64 {
 	return e.strengthLevel(s) * o
 }
 
-// strengthFactor returns the factor of known weaknesses of the building: the quality of the
-// data, torsion and a weak ground storey.
+// strengthFactor returns the factor of known weaknesses of the building: torsion and a weak
+// ground storey.
 func strengthFactor(d *Description) float64 {
-	f := 1.0
-	if d.KnowledgeFactor != 0 {
-		f = d.KnowledgeFactor
-	}
+	_, f := d.Profile.factor(0, d.Storeys)
 	if d.PlanIrregular {
 		f /= torsionPenalty
 	}
-	_, ground := d.Profile.factor(0, d.Storeys)
-	return f * ground
+	return f
 }
 
 // planWidth returns the plan dimension in m for the early UBC period: the side of a square of

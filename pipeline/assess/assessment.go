@@ -171,7 +171,7 @@ func (a *Assessment) describe(b *inventory.Building) (archetypes.Description, er
 		b.Profile
 	d.PlanIrregular = b.PlanIrregular == retrofit.Yes
 	d.PeriodGiven, d.StrengthGiven = b.Period, b.StrengthRatio
-	d.KnowledgeFactor, d.TL = study.plan.Archetypes.KnowledgeFactor, study.plan.Hazard.TL
+	d.TL = study.plan.Hazard.TL
 	var rock *hazard.Site
 	if !study.soilIncluded {
 		if err := study.lookup(b, study.ground.standard.Rock(), &a.Rock); err != nil {

@@ -31,3 +31,23 @@ func TestRatingAllocatesNothing(t *testing.T) {
 	}
 	assert.Positive(t, best, "buildings with a measure are rated twice")
 }
+
+// TestKnowledgeIsForRatings: what is not known of a building makes no demand and no loss larger;
+// it divides the capacity that ASCE 41-17 6.2.4 lets a rating count on.
+func TestKnowledgeIsForRatings(t *testing.T) {
+	assess := func(factor float64) *Assessment {
+		study, err := withArchetypes(t, town.New(t, 1), "")
+		require.NoError(t, err)
+		study.plan.Rating.KnowledgeFactor = factor
+		a, err := study.AssessOne(context.Background(), "CS-00001")
+		require.NoError(t, err)
+		return a
+	}
+	sure, doubt := assess(1), assess(0.75)
+	design := sure.Study().Design()
+	assert.Equal(t, sure.AsIs[design], doubt.AsIs[design])
+	assert.Equal(t, sure.Before, doubt.Before)
+	one, other := sure.Rate(rating.ASCE41).Before, doubt.Rate(rating.ASCE41).Before
+	assert.InEpsilon(t, one.Value/0.75, other.Value, 0.06, "two figures")
+	assert.Equal(t, sure.Rate(rating.NZSPercent), doubt.Rate(rating.NZSPercent))
+}
