@@ -114,6 +114,7 @@ func (a *Assessment) stand(b *inventory.Building) {
 	facts.Light = answer(a.Archetype.Light)
 	facts.Brittle = answer(a.Archetype.BrittleColumns)
 	facts.SiteClass = a.study.ground.standard.ASCE7(a.SiteClass()) // the rules speak in its letters
+	facts.SitePeriod = a.Ground.Period
 	a.Case = retrofit.Case{Facts: facts, Stick: &a.Stick, Site: &a.Site, Design: a.study.design, AsIs: a.AsIs}
 }
 
