@@ -14,8 +14,10 @@ type Description struct {
 	System           System
 	Region           Region
 	Zone             Zone
-	Year             int     // of design; 0 unknown
-	YearStrengthened int     // 0 none
+	Year             int // of design; 0 unknown
+	YearStrengthened int // 0 none
+	Classified       int // year since when the code covers the place, 0 unknown
+	Importance       Importance
 	Storeys          int     // above ground
 	Height           float64 // m above the base
 	FloorArea        float64 // m2, gross above ground
@@ -68,6 +70,7 @@ type Archetype struct {
 	BrittleColumns bool // columns likely to fail in shear before they yield
 	Flexible       bool // frame that is flexible enough for dampers
 	Light          bool // timber or light metal
+	poorJoints     bool // of limited ductility for its joints alone, see weldedJoints
 
 	Basis [NumValues]Basis
 }
@@ -78,6 +81,9 @@ const (
 	givenStrengthBeta = 0.25 // judgement: a report's pushover against the real building
 	unknownYearBeta   = 0.30 // judgement: added by root-sum-square if the year is not known
 	unknownZoneBeta   = 0.20 // judgement: the same if the zone is not known
+	// judgement: the same if the code of the year held in some places of the zone and it is not known
+	// whether in this one
+	unknownPlaceBeta = 0.30
 	// strength of a strengthening over the code of its year: common practice of retrofit by-laws,
 	// no source
 	strengthenedShare = 0.75
@@ -98,12 +104,13 @@ func (e *InputError) Error() string { return fmt.Sprintf("%s %g: %s", e.Field, e
 
 // Assign fills a from the tables for the building d, in place and without allocating:
 //
-//	Vy/W = min(max(V/W x overstrength, minimum), maximum) / torsion x weak storey
+//	Vy/W = min(max(V/W x I x overstrength, a/N + b), I x maximum) / torsion x weak storey
 //
-// V/W is the coefficient of the code of the year at strength level; without a code the minimum
-// holds. A strengthening after the year raises it to three quarters of the code of its own
-// year, and the detailing to limited. Values given by the owner are used unchanged and narrow
-// the dispersion. Missing facts are assumed by stated rules, which Basis reports.
+// V/W is the coefficient of the code of the year at strength level and I its importance factor;
+// without a code the least strength a/N + b of N storeys holds. A strengthening after the year
+// raises it to three quarters of the code of its own year, and the detailing to limited. Values
+// given by the owner are used unchanged and narrow the dispersion. Missing facts are assumed by
+// stated rules, which Basis reports.
 //
 // If the storeys are not 1 to MaxStoreys or a given number is not positive, Assign returns an
 // *InputError and a is meaningless.
@@ -186,13 +193,18 @@ func (a *Archetype) assignPeriod(d *Description, tr *SystemTraits) {
 // detailing.
 func (a *Archetype) assignLimits(tr *SystemTraits, era Origin) {
 	a.Limits, a.LimitsBeta = tr.Limits, tr.DriftBeta
-	if a.Detailing == NonDuctile {
-		// The order of the limits is kept: a brittle building is not fit for occupancy beyond
-		// the drift of its life-safety limit.
-		a.Limits.CollapsePrevention *= tr.DriftFactor
-		a.Limits.LifeSafety *= tr.DriftFactor
-		a.Limits.ImmediateOccupancy = min(a.Limits.ImmediateOccupancy, a.Limits.LifeSafety)
+	factor := 1.0
+	switch {
+	case a.Detailing == NonDuctile:
+		factor = tr.DriftFactor
+	case a.poorJoints: // half-way, in logarithms: not every weld was brittle (judgement)
+		factor = math.Sqrt(tr.DriftFactor)
 	}
+	// The order of the limits is kept: a brittle building is not fit for occupancy beyond the
+	// drift of its life-safety limit.
+	a.Limits.CollapsePrevention *= factor
+	a.Limits.LifeSafety *= factor
+	a.Limits.ImmediateOccupancy = min(a.Limits.ImmediateOccupancy, a.Limits.LifeSafety)
 	a.Ductility = tr.Ductility[a.Detailing]
 	a.BrittleColumns = tr.BrittleUpTo > float64(a.Detailing)
 	a.Basis[LimitsValue] = Basis{&tr.limits, era}

@@ -122,7 +122,7 @@ func TestYears(t *testing.T) {
 	var a Archetype
 	d.Year = 1900
 	require.NoError(t, Default().Assign(&d, &a))
-	assert.Equal(t, Default().Traits(ConcreteFrame).MinimumStrength, a.StrengthRatio)
+	assert.Equal(t, Default().Traits(ConcreteFrame).least(8), a.StrengthRatio)
 	assert.Equal(t, "strength-minimum", a.Basis[StrengthValue].ID)
 	// An unknown year counts as that of the last non-ductile rule; it is assumed and less
 	// certain.

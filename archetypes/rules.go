@@ -22,6 +22,7 @@ const maxParams = 4
 // design holds the inputs of a rule. Heights and widths are in m, accelerations in g.
 type design struct {
 	traits  *SystemTraits
+	class   Importance
 	storeys int
 	height  float64
 	width   float64 // plan dimension along the shaking

@@ -167,7 +167,7 @@ func (a *Assessment) describe(b *inventory.Building) (archetypes.Description, er
 	study := a.study
 	d := archetypes.Unknown()
 	d.System, d.Region, d.Zone = b.System, study.region, study.zone
-	d.Year, d.YearStrengthened = b.Year, b.YearStrengthened
+	d.Year, d.YearStrengthened, d.Importance = b.Year, b.YearStrengthened, b.Use.Importance()
 	d.Storeys, d.Height, d.FloorArea, d.Footprint, d.Profile = b.Storeys, b.Height, b.FloorArea, b.Footprint,
 		b.Profile
 	d.PlanIrregular = b.PlanIrregular == retrofit.Yes
