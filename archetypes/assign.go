@@ -8,6 +8,9 @@ import (
 // gravity is the standard acceleration of gravity in m/s2 (ISO 80000-3).
 const gravity = 9.80665
 
+// foot is the international foot in m.
+const foot = 0.3048
+
 // Description holds the known facts of a building. An unknown number is NaN unless stated
 // otherwise, as in Unknown; the zero value of an enumeration is unknown.
 type Description struct {
@@ -62,6 +65,9 @@ type Archetype struct {
 	Limits     DriftLimits
 	LimitsBeta float64
 	Ductility  float64 // capacity, roof displacement over that at yield
+
+	Damping     float64 // of every mode, a fraction of critical
+	DampingBeta float64
 
 	PostYield float64 // post-yield over initial stiffness
 	Degrading float64 // 1 stiffness-degrading hysteresis, 0 none
@@ -167,6 +173,8 @@ func (a *Archetype) assignSize(d *Description, tr *SystemTraits) {
 		a.Height = float64(d.Storeys) * tr.StoreyHeight
 		a.Basis[HeightValue] = Basis{&tr.height, Assumed}
 	}
+	a.Damping, a.DampingBeta = BuildingDamping(a.Height), dampingBeta
+	a.Basis[DampingValue] = Basis{&buildingDamping, a.Basis[HeightValue].Origin}
 	area := d.FloorArea
 	a.Basis[WeightValue] = Basis{&tr.weight, Derived}
 	if math.IsNaN(area) {

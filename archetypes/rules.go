@@ -153,7 +153,6 @@ func (d design) periodUBC1961() float64 {
 	if d.traits.MomentFrame > 0 {
 		return 0.1 * float64(d.storeys)
 	}
-	const foot = 0.3048
 	return 0.05 * (d.height / foot) / math.Sqrt(d.width/foot)
 }
 

@@ -46,6 +46,8 @@ func (m *maker) archetype() Section {
 	s.Lines = append(s.Lines, Line{Name: "Bounds of the period", Value: math.NaN(), Text: figure(a.PeriodLower) +
 		" to " + figure(a.PeriodUpper) + " s, ln-dispersion " + figure(a.PeriodBeta), Origin: "derived",
 		Source: "docs/methods/archetypes.md"})
+	add("Damping b0, without devices", a.Damping, "", a.Basis[archetypes.DampingValue])
+	s.Lines[len(s.Lines)-1].Inputs = "ln-dispersion " + figure(a.DampingBeta)
 	add("Design base-shear coefficient V/W at strength level", a.DesignCoefficient, "",
 		a.Basis[archetypes.CoefficientValue])
 	add("Yield strength ratio Vy/W", a.StrengthRatio, "", a.Basis[archetypes.StrengthValue])

@@ -85,6 +85,31 @@ func TestTuning(t *testing.T) {
 	}
 }
 
+// TestFrameDampingIsReadFromTheStick: a stick of its own damping is read from the spectrum at that
+// damping, B = 4/(5.6 - ln 100 b) of ASCE 41-17 2.4.1.7.1, and one without at 5 %. Dampers add to it.
+func TestFrameDampingIsReadFromTheStick(t *testing.T) {
+	sp := workedSpectrum(0.02) // elastic
+	st := threeStoreys(t)
+	var w Work
+	var code, own, less, damped Response
+	w.AsIs(st, sp, &code)
+	st.Damping = 0.05
+	w.AsIs(st, sp, &own)
+	assert.Equal(t, code, own)
+	st.Damping = 0.025
+	w.AsIs(st, sp, &less)
+	assert.InEpsilon(t, (5.6-math.Log(2.5))/(5.6-math.Log(5)), less.Roof/code.Roof, 1e-9)
+	assert.Equal(t, 0.025, less.Damping)
+	assert.Greater(t, less.PeakAccel, code.PeakAccel)
+	w.Viscous(st, sp, Viscous{Alpha: 1, Damping: 0.10}, &damped)
+	assert.InDelta(t, 0.125, damped.Damping, 1e-12)
+	for _, wrong := range []float64{-0.01, 1, math.NaN()} {
+		st.Damping = wrong
+		w.AsIs(st, sp, &less)
+		assert.Equal(t, NotApplicable, less.Status)
+	}
+}
+
 // ASCE 41-17 7.4.3.3 from memory, values computed by hand with g = 9.81 m/s2.
 func TestTargetDisplacement(t *testing.T) {
 	target := Target{Sa: 1, Period: 0.4, Strength: 0.25, C0: 1.3, Cm: 1, A: SiteFactor('D')}
