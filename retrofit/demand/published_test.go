@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"plinth/archetypes"
 	"plinth/hazard"
 )
 
@@ -143,6 +144,30 @@ func TestRoofFactor(t *testing.T) {
 		{40, 1.3, 1.5}} {
 		assert.InDelta(t, c.shear, RoofFactor(c.storeys, true), 1e-12, "%d", c.storeys)
 		assert.InDelta(t, c.other, RoofFactor(c.storeys, false), 1e-12, "%d", c.storeys)
+	}
+}
+
+// TestTargetOfASystem: ASCE 41-17 Tables 7-4 and 7-5, from memory. A wall of 14 storeys has C0 1.5
+// where a frame has 1.3; from three storeys up to 1 s the first mode moves 0.8 of the mass of a wall
+// and 0.9 of that of a frame, and the strength ratio is the less for it.
+func TestTargetOfASystem(t *testing.T) {
+	for _, c := range []struct {
+		system archetypes.System
+		storey int
+		period float64
+		c0, cm float64
+	}{
+		{archetypes.ConcreteWall, 14, 0.9, 1.5, 0.8}, {archetypes.ConcreteWall, 5, 0.5, 1.4, 0.8},
+		{archetypes.ConcreteWall, 14, 1.01, 1.5, 1}, {archetypes.ConcreteWall, 2, 0.3, 1.2, 1},
+		{archetypes.ConcreteFrame, 10, 0.9, 1.3, 0.9}, {archetypes.SteelMomentFrame, 5, 0.9, 1.3, 0.9},
+		{archetypes.SteelBracedFrame, 10, 0.9, 1.5, 0.9}, {archetypes.ConcreteWallFrame, 10, 0.9, 1.5, 0.8},
+		{archetypes.MasonryUnreinforced, 5, 0.4, 1.4, 1}, {archetypes.TimberFrame, 1, 0.2, 1, 1},
+	} {
+		a := archetypes.Archetype{System: c.system, Storeys: c.storey, Period: c.period, StrengthRatio: 0.2}
+		target := TargetOf(&a, 0.8, 'D')
+		assert.InDelta(t, c.c0, target.C0, 1e-12, c)
+		assert.Equal(t, c.cm, target.Cm, c)
+		assert.InDelta(t, 4*c.cm, target.Displacement(9.81).Ratio, 1e-12, c)
 	}
 }
 
