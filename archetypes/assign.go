@@ -73,6 +73,7 @@ type Archetype struct {
 	Degrading float64 // 1 stiffness-degrading hysteresis, 0 none
 	Alpha0    float64 // shear over flexure parameter, see Continuum
 
+	PlaceAssumed   bool // whether the code of the year held in this place is not known
 	BrittleColumns bool // columns likely to fail in shear before they yield
 	Flexible       bool // frame that is flexible enough for dampers
 	Light          bool // timber or light metal

@@ -27,10 +27,10 @@ func (t *Tables) assignStrength(d *Description, tr *SystemTraits, a *Archetype) 
 		a.Detailing = max(a.Detailing, LimitedDuctile)
 	}
 	a.weldedJoints(max(d.Year, d.YearStrengthened), tr)
-	placeAssumed := e.byPlace > 0 && d.Classified == 0
+	a.PlaceAssumed = e.byPlace > 0 && d.Classified == 0
 	a.DesignCoefficient = v
 	a.Basis[CoefficientValue] = Basis{formula, Derived}
-	if yearAssumed || placeAssumed || d.Zone == 0 || e.rule.site != nil && !e.rule.site(s) {
+	if yearAssumed || a.PlaceAssumed || d.Zone == 0 || e.rule.site != nil && !e.rule.site(s) {
 		a.Basis[CoefficientValue].Origin = Assumed
 	}
 	if !math.IsNaN(d.StrengthGiven) {
@@ -44,7 +44,7 @@ func (t *Tables) assignStrength(d *Description, tr *SystemTraits, a *Archetype) 
 	for _, doubt := range [...]struct {
 		is   bool
 		beta float64
-	}{{yearAssumed, unknownYearBeta}, {d.Zone == 0, unknownZoneBeta}, {placeAssumed, unknownPlaceBeta}} {
+	}{{yearAssumed, unknownYearBeta}, {d.Zone == 0, unknownZoneBeta}, {a.PlaceAssumed, unknownPlaceBeta}} {
 		if doubt.is {
 			a.StrengthBeta = math.Hypot(a.StrengthBeta, doubt.beta)
 		}

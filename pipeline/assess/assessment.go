@@ -167,7 +167,8 @@ func (a *Assessment) describe(b *inventory.Building) (archetypes.Description, er
 	study := a.study
 	d := archetypes.Unknown()
 	d.System, d.Region, d.Zone = b.System, study.region, study.zone
-	d.Year, d.YearStrengthened, d.Importance = b.Year, b.YearStrengthened, b.Use.Importance()
+	d.Year, d.YearStrengthened, d.Classified = b.Year, b.YearStrengthened, b.ClassifiedYear
+	d.Importance = b.Use.Importance()
 	d.Storeys, d.Height, d.FloorArea, d.Footprint, d.Profile = b.Storeys, b.Height, b.FloorArea, b.Footprint,
 		b.Profile
 	d.PlanIrregular = b.PlanIrregular == retrofit.Yes

@@ -42,6 +42,10 @@ func (a *Assessment) UnknownFields(b *inventory.Building) []UnknownField {
 	if b.Year == 0 {
 		add(inventory.Year, years(1925, 1955, 1972, 1990, 2010)...)
 	}
+	if a.Archetype.PlaceAssumed && b.Year > 0 {
+		add(inventory.ClassifiedYear, asAssumed(0.75), PossibleValue{"after it was built", 0.25,
+			func(b *inventory.Building) { b.ClassifiedYear = b.Year + 1 }})
+	}
 	if !given(inventory.Storeys) {
 		add(inventory.Storeys, storeyValues(b.Storeys)...)
 	}
