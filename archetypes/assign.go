@@ -8,14 +8,19 @@ import (
 // gravity is the standard acceleration of gravity in m/s2 (ISO 80000-3).
 const gravity = 9.80665
 
+// foot is the international foot in m.
+const foot = 0.3048
+
 // Description holds the known facts of a building. An unknown number is NaN unless stated
 // otherwise, as in Unknown; the zero value of an enumeration is unknown.
 type Description struct {
 	System           System
 	Region           Region
 	Zone             Zone
-	Year             int     // of design; 0 unknown
-	YearStrengthened int     // 0 none
+	Year             int // of design; 0 unknown
+	YearStrengthened int // 0 none
+	Classified       int // year since when the code covers the place, 0 unknown
+	Importance       Importance
 	Storeys          int     // above ground
 	Height           float64 // m above the base
 	FloorArea        float64 // m2, gross above ground
@@ -23,9 +28,8 @@ type Description struct {
 	Profile          Profile
 	PlanIrregular    bool // known torsional irregularity
 
-	PeriodGiven     float64 // s, from a measurement or a report
-	StrengthGiven   float64 // Vy/W, from a report
-	KnowledgeFactor float64 // factor on an assumed strength (ASCE 41-17 6.2.4: 0.75 to 1); 0 means 1
+	PeriodGiven   float64 // s, from a measurement or a report
+	StrengthGiven float64 // Vy/W, from a report
 
 	SDS, SD1, S1, TL float64 // ASCE 7 values of the site, g and s
 	PGA              float64 // g, on rock, about 475 years: ag of EN 1998-1, Z of NZS 1170.5
@@ -62,13 +66,18 @@ type Archetype struct {
 	LimitsBeta float64
 	Ductility  float64 // capacity, roof displacement over that at yield
 
+	Damping     float64 // of every mode, a fraction of critical
+	DampingBeta float64
+
 	PostYield float64 // post-yield over initial stiffness
 	Degrading float64 // 1 stiffness-degrading hysteresis, 0 none
 	Alpha0    float64 // shear over flexure parameter, see Continuum
 
+	PlaceAssumed   bool // whether the code of the year held in this place is not known
 	BrittleColumns bool // columns likely to fail in shear before they yield
 	Flexible       bool // frame that is flexible enough for dampers
 	Light          bool // timber or light metal
+	poorJoints     bool // of limited ductility for its joints alone, see weldedJoints
 
 	Basis [NumValues]Basis
 }
@@ -79,6 +88,9 @@ const (
 	givenStrengthBeta = 0.25 // judgement: a report's pushover against the real building
 	unknownYearBeta   = 0.30 // judgement: added by root-sum-square if the year is not known
 	unknownZoneBeta   = 0.20 // judgement: the same if the zone is not known
+	// judgement: the same if the code of the year held in some places of the zone and it is not known
+	// whether in this one
+	unknownPlaceBeta = 0.30
 	// strength of a strengthening over the code of its year: common practice of retrofit by-laws,
 	// no source
 	strengthenedShare = 0.75
@@ -99,12 +111,13 @@ func (e *InputError) Error() string { return fmt.Sprintf("%s %g: %s", e.Field, e
 
 // Assign fills a from the tables for the building d, in place and without allocating:
 //
-//	Vy/W = min(max(V/W x overstrength, minimum), maximum) x kappa / torsion x weak storey
+//	Vy/W = min(max(V/W x I x overstrength, a/N + b), I x maximum) / torsion x weak storey
 //
-// V/W is the coefficient of the code of the year at strength level; without a code the minimum
-// holds. A strengthening after the year raises it to three quarters of the code of its own
-// year, and the detailing to limited. Values given by the owner are used unchanged and narrow
-// the dispersion. Missing facts are assumed by stated rules, which Basis reports.
+// V/W is the coefficient of the code of the year at strength level and I its importance factor;
+// without a code the least strength a/N + b of N storeys holds. A strengthening after the year
+// raises it to three quarters of the code of its own year, and the detailing to limited. Values
+// given by the owner are used unchanged and narrow the dispersion. Missing facts are assumed by
+// stated rules, which Basis reports.
 //
 // If the storeys are not 1 to MaxStoreys or a given number is not positive, Assign returns an
 // *InputError and a is meaningless.
@@ -151,9 +164,6 @@ func (t *Tables) check(d *Description) error {
 				f.max)}
 		}
 	}
-	if k := d.KnowledgeFactor; k != 0 && !(k >= 0.5 && k <= 1) {
-		return &InputError{"KnowledgeFactor", k, "must be 0.5 to 1, or 0 for none"}
-	}
 	return nil
 }
 
@@ -164,6 +174,8 @@ func (a *Archetype) assignSize(d *Description, tr *SystemTraits) {
 		a.Height = float64(d.Storeys) * tr.StoreyHeight
 		a.Basis[HeightValue] = Basis{&tr.height, Assumed}
 	}
+	a.Damping, a.DampingBeta = BuildingDamping(a.Height), dampingBeta
+	a.Basis[DampingValue] = Basis{&buildingDamping, a.Basis[HeightValue].Origin}
 	area := d.FloorArea
 	a.Basis[WeightValue] = Basis{&tr.weight, Derived}
 	if math.IsNaN(area) {
@@ -190,13 +202,18 @@ func (a *Archetype) assignPeriod(d *Description, tr *SystemTraits) {
 // detailing.
 func (a *Archetype) assignLimits(tr *SystemTraits, era Origin) {
 	a.Limits, a.LimitsBeta = tr.Limits, tr.DriftBeta
-	if a.Detailing == NonDuctile {
-		// The order of the limits is kept: a brittle building is not fit for occupancy beyond
-		// the drift of its life-safety limit.
-		a.Limits.CollapsePrevention *= tr.DriftFactor
-		a.Limits.LifeSafety *= tr.DriftFactor
-		a.Limits.ImmediateOccupancy = min(a.Limits.ImmediateOccupancy, a.Limits.LifeSafety)
+	factor := 1.0
+	switch {
+	case a.Detailing == NonDuctile:
+		factor = tr.DriftFactor
+	case a.poorJoints: // half-way, in logarithms: not every weld was brittle (judgement)
+		factor = math.Sqrt(tr.DriftFactor)
 	}
+	// The order of the limits is kept: a brittle building is not fit for occupancy beyond the
+	// drift of its life-safety limit.
+	a.Limits.CollapsePrevention *= factor
+	a.Limits.LifeSafety *= factor
+	a.Limits.ImmediateOccupancy = min(a.Limits.ImmediateOccupancy, a.Limits.LifeSafety)
 	a.Ductility = tr.Ductility[a.Detailing]
 	a.BrittleColumns = tr.BrittleUpTo > float64(a.Detailing)
 	a.Basis[LimitsValue] = Basis{&tr.limits, era}

@@ -74,7 +74,7 @@ func TestASCE7Factors(t *testing.T) {
 
 func TestGivenValuesStand(t *testing.T) {
 	d := eightStoreys()
-	d.PeriodGiven, d.StrengthGiven, d.KnowledgeFactor, d.Profile = 1.1, 0.13, 0.75, WeakGround
+	d.PeriodGiven, d.StrengthGiven, d.Profile = 1.1, 0.13, WeakGround
 	var a Archetype
 	require.NoError(t, Default().Assign(&d, &a))
 	assert.Equal(t, 1.1, a.Period)
@@ -92,7 +92,6 @@ func TestWhatWeakensABuilding(t *testing.T) {
 		change func(*Description)
 		want   float64
 	}{
-		"knowledge factor 0.75 (ASCE 41-17 6.2.4)": {func(d *Description) { d.KnowledgeFactor = 0.75 }, 0.75},
 		"torsion":            {func(d *Description) { d.PlanIrregular = true }, 1 / 1.2},
 		"weak ground storey": {func(d *Description) { d.Profile = WeakGround }, 0.65},
 		"set-back":           {func(d *Description) { d.Profile = SetBack }, 1},
@@ -123,7 +122,7 @@ func TestYears(t *testing.T) {
 	var a Archetype
 	d.Year = 1900
 	require.NoError(t, Default().Assign(&d, &a))
-	assert.Equal(t, Default().Traits(ConcreteFrame).MinimumStrength, a.StrengthRatio)
+	assert.Equal(t, Default().Traits(ConcreteFrame).least(8), a.StrengthRatio)
 	assert.Equal(t, "strength-minimum", a.Basis[StrengthValue].ID)
 	// An unknown year counts as that of the last non-ductile rule; it is assumed and less
 	// certain.
@@ -189,12 +188,11 @@ func TestStrengthKeepsItsBounds(t *testing.T) {
 
 func TestUnusableDescriptions(t *testing.T) {
 	for field, change := range map[string]func(*Description){
-		"Storeys":         func(d *Description) { d.Storeys = 0 },
-		"Height":          func(d *Description) { d.Height = -3 },
-		"FloorArea":       func(d *Description) { d.FloorArea = 0 },
-		"PeriodGiven":     func(d *Description) { d.PeriodGiven = math.Inf(1) },
-		"StrengthGiven":   func(d *Description) { d.StrengthGiven = 0 },
-		"KnowledgeFactor": func(d *Description) { d.KnowledgeFactor = 1.2 },
+		"Storeys":       func(d *Description) { d.Storeys = 0 },
+		"Height":        func(d *Description) { d.Height = -3 },
+		"FloorArea":     func(d *Description) { d.FloorArea = 0 },
+		"PeriodGiven":   func(d *Description) { d.PeriodGiven = math.Inf(1) },
+		"StrengthGiven": func(d *Description) { d.StrengthGiven = 0 },
 	} {
 		d := eightStoreys()
 		change(&d)

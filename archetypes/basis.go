@@ -57,6 +57,7 @@ const (
 	StrengthValue
 	LimitsValue
 	DuctilityValue
+	DampingValue
 
 	NumValues
 )

@@ -46,7 +46,7 @@ func (a *Archetype) Build(s *Stick) {
 	c := chainOf(n, a.Profile)
 	s.Mass, s.Stiffness = resize(s.Mass, n), resize(s.Stiffness, n)
 	s.Strength, s.Height = resize(s.Strength, n), resize(s.Height, n)
-	s.PostYield, s.Degrading = a.PostYield, a.Degrading
+	s.PostYield, s.Degrading, s.Damping = a.PostYield, a.Degrading, a.Damping
 
 	mass := a.Weight / gravity / float64(n)
 	scale := c.modes.Period[0] / a.Period // k = scale^2 m gives T1

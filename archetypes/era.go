@@ -31,6 +31,8 @@ type era struct {
 	params       [maxParams]float64
 	toStrength   float64 // factor from the coefficient to strength level
 	overstrength float64 // 0: the system's
+	importance   importance
+	byPlace      float64 // 1: it held only in the places classified by then
 	detailing    Detailing
 	coefficient  Formula
 	strengthened Formula // of a building strengthened in the era
@@ -85,15 +87,17 @@ func (t *Tables) Zones(r Region) []string {
 }
 
 // preCode is the era before the first of a table: no lateral design.
-var preCode = &era{rule: &rules[0], toStrength: 1, detailing: NonDuctile, coefficient: Formula{
-	ID: "none", Text: "no lateral design before the region's first rule: V/W = 0", Source: "judgement",
-	Confidence: Medium,
-}}
+var preCode = &era{rule: &rules[0], toStrength: 1, importance: importance{1, 1, 1}, detailing: NonDuctile,
+	coefficient: Formula{ID: "none",
+		Text:   "no lateral design before the region's first rule or before the place was classified: V/W = 0",
+		Source: "judgement", Confidence: Medium},
+}
 
-// at returns the era of the year of design. A year before the first era has no design rule. An
-// unknown year, 0, counts as the last era without ductile detailing, the most common in a stock
-// that needs screening (judgement); assumed reports it.
-func (z *zone) at(year int) (e *era, assumed bool) {
+// at returns the era of the year of design in a place that the code has covered since classified,
+// 0 if that is not known. A year before the first era or before the place was classified has no
+// design rule. An unknown year, 0, counts as the last era without ductile detailing, the most
+// common in a stock that needs screening (judgement); assumed reports it.
+func (z *zone) at(year, classified int) (e *era, assumed bool) {
 	if year <= 0 {
 		for i := len(z.eras) - 1; i >= 0; i-- {
 			if z.eras[i].detailing == NonDuctile {
@@ -102,7 +106,7 @@ func (z *zone) at(year int) (e *era, assumed bool) {
 		}
 		return preCode, true
 	}
-	for i := len(z.eras) - 1; i >= 0; i-- {
+	for i := len(z.eras) - 1; i >= 0 && year >= classified; i-- {
 		if year >= z.eras[i].from {
 			return &z.eras[i], false
 		}

@@ -18,7 +18,9 @@ var eraHeader = []string{"region", "zone", "from_year", "to_year", "rule", "para
 //	from_year       year of design, inclusive
 //	to_year         inclusive, empty for the last era of the zone
 //	rule            name of a design rule
-//	parameters      name=value of the rule, separated by spaces
+//	parameters      name=value of the rule, separated by spaces; beside them, where the code has
+//	                them, the importance factors crowded and essential, and by-place=1 where
+//	                it held only in places classified by then
 //	level           allowable or strength, the level of the rule's coefficient
 //	to_strength     factor from that level to strength level, 1 for strength
 //	overstrength    of buildings of the era, empty for that of the system
@@ -104,7 +106,7 @@ func readEra(t *table) (e era, err error) {
 	if e.rule = ruleNamed(t.row[4]); e.rule == nil {
 		return e, t.fail(4, "is no design rule; the rules are "+strings.Join(ruleNames(), ", "))
 	}
-	if e.params, err = readParams(t, 5, e.rule); err != nil {
+	if err = readParams(t, 5, &e); err != nil {
 		return e, err
 	}
 	level, err := t.word(6, []string{"allowable", "strength"})
@@ -131,18 +133,26 @@ func readEra(t *table) (e era, err error) {
 	if err != nil {
 		return e, err
 	}
+	e.describe(c, strings.TrimSpace(t.row[5]+", "+t.row[6]+" level"))
+	return e, nil
+}
+
+// describe writes the formulas of the era; here are its parameters in words.
+func (e *era) describe(c citation, here string) {
 	e.coefficient = Formula{
 		ID:         e.rule.name,
-		Text:       e.rule.text + "; here " + strings.TrimSpace(t.row[5]+", "+t.row[6]+" level"),
+		Text:       e.rule.text + e.importance.text() + "; here " + here,
 		Source:     e.rule.source + "; parameters: " + c.source,
 		Confidence: c.confidence,
+	}
+	if e.byPlace > 0 {
+		e.coefficient.Text += "; it held where the place was classified by then, 0 elsewhere"
 	}
 	e.strengthened = e.coefficient
 	e.strengthened.ID += "-strengthened"
 	e.strengthened.Text = fmt.Sprintf("%g of that of the year of strengthening: %s", strengthenedShare,
 		e.coefficient.Text)
 	e.strengthened.Confidence = Low
-	return e, nil
 }
 
 func (t *table) year(column int) (int, error) {
@@ -153,26 +163,37 @@ func (t *table) year(column int) (int, error) {
 	return y, nil
 }
 
-// readParams reads name=value pairs; all of the rule's parameters are required.
-func readParams(t *table, column int, r *rule) (p [maxParams]float64, err error) {
+// readParams reads name=value pairs. All of the rule's parameters are required; the importance
+// factors are 1 and by-place 0 where they are not given.
+func readParams(t *table, column int, e *era) error {
+	e.importance = importance{1, 1, 1}
 	var have [maxParams]bool
 	for _, pair := range strings.Fields(t.row[column]) {
 		name, text, _ := strings.Cut(pair, "=")
-		i := slices.Index(r.params, name)
-		if i < 0 || have[i] {
-			return p, t.fail(column, fmt.Sprintf("%q is no parameter of %s or is given twice; it needs %s",
-				name, r.name, strings.Join(r.params, ", ")))
-		}
 		v, err := strconv.ParseFloat(text, 64)
 		if err != nil || !(v >= 0 && v <= 100) {
-			return p, t.fail(column, fmt.Sprintf("%s must be a number from 0 to 100", name))
+			return t.fail(column, fmt.Sprintf("%s must be a number from 0 to 100", name))
 		}
-		p[i], have[i] = v, true
+		if i := slices.Index(e.rule.params, name); i >= 0 && !have[i] {
+			e.params[i], have[i] = v, true
+			continue
+		}
+		switch i := slices.Index(importanceWords[Crowded:], name); {
+		case i >= 0 && v >= 1 && v <= 3:
+			e.importance[i+1] = v
+		case i >= 0:
+			return t.fail(column, name+" is an importance factor, from 1 to 3")
+		case name == "by-place" && (v == 0 || v == 1):
+			e.byPlace = v
+		default:
+			return t.fail(column, fmt.Sprintf("%q is no parameter of %s or is given twice; it needs %s, and may "+
+				"have crowded, essential and by-place=1", name, e.rule.name, strings.Join(e.rule.params, ", ")))
+		}
 	}
-	for i, name := range r.params {
+	for i, name := range e.rule.params {
 		if !have[i] {
-			return p, t.fail(column, fmt.Sprintf("parameter %s of %s is missing", name, r.name))
+			return t.fail(column, fmt.Sprintf("parameter %s of %s is missing", name, e.rule.name))
 		}
 	}
-	return p, nil
+	return nil
 }

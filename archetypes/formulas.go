@@ -39,15 +39,16 @@ func (t *SystemTraits) describe() {
 	c = src(func(t *SystemTraits) *float64 { return &t.Overstrength })
 	t.strength = Formula{"strength-from-code",
 		fmt.Sprintf("Vy/W = design coefficient at strength level x overstrength (%.3g, non-ductile %.3g, "+
-			"unless the era has its own), at most %g; x knowledge factor / 1.2 if it twists x 0.65 if the "+
-			"ground storey is weak",
+			"unless the era has its own), at most %g; / 1.2 if it twists x 0.65 if the ground storey is "+
+			"weak",
 			t.Overstrength, t.Overstrength*t.OverstrengthFactor, t.MaximumStrength),
 		c.source, c.confidence}
 	c = src(func(t *SystemTraits) *float64 { return &t.MinimumStrength })
+	over := src(func(t *SystemTraits) *float64 { return &t.MinimumOverN })
 	t.minimum = Formula{"strength-minimum",
-		fmt.Sprintf("Vy/W = %g of a building designed for gravity alone; x knowledge factor / 1.2 if it "+
-			"twists x 0.65 if the ground storey is weak", t.MinimumStrength),
-		c.source, c.confidence}
+		fmt.Sprintf("Vy/W = %g/N + %g of N storeys designed for gravity and wind alone; / 1.2 if it twists x "+
+			"0.65 if the ground storey is weak", t.MinimumOverN, t.MinimumStrength),
+		over.source + "; what does not fall with N: " + c.source, min(over.confidence, c.confidence)}
 
 	c = src(func(t *SystemTraits) *float64 { return &t.Limits.LifeSafety })
 	t.limits = Formula{"drift-limits",

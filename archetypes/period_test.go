@@ -8,8 +8,6 @@ import (
 	"pgregory.net/rapid"
 )
 
-const foot = 0.3048
-
 // TestMasonryPeriods repeats the periods UBC 1994 (Eq. 28-3) prints for masonry,
 // T = 0.02 h^0.75 with h in ft, to two decimals.
 func TestMasonryPeriods(t *testing.T) {

@@ -22,6 +22,7 @@ const maxParams = 4
 // design holds the inputs of a rule. Heights and widths are in m, accelerations in g.
 type design struct {
 	traits  *SystemTraits
+	class   Importance
 	storeys int
 	height  float64
 	width   float64 // plan dimension along the shaking
@@ -152,7 +153,6 @@ func (d design) periodUBC1961() float64 {
 	if d.traits.MomentFrame > 0 {
 		return 0.1 * float64(d.storeys)
 	}
-	const foot = 0.3048
 	return 0.05 * (d.height / foot) / math.Sqrt(d.width/foot)
 }
 

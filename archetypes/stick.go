@@ -18,11 +18,20 @@ type Stick struct {
 	Height    []float64 // m, of each storey
 	PostYield float64   // ratio of post-yield to initial stiffness, 0 to 1
 	Degrading float64   // 1 for stiffness-degrading hysteresis, 0 for none
+	Damping   float64   // of every mode without devices, a fraction of critical; 0 for CodeDamping
 	Modes     Modes
 }
 
 // N returns the number of storeys.
 func (s *Stick) N() int { return len(s.Mass) }
+
+// DampingRatio returns the damping of every mode without devices, a fraction of critical.
+func (s *Stick) DampingRatio() float64 {
+	if s.Damping == 0 {
+		return CodeDamping
+	}
+	return s.Damping
+}
 
 // Modes are the first modes of a Stick, each scaled to 1 at the roof.
 type Modes struct {

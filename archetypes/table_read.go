@@ -182,9 +182,10 @@ func (t *Tables) build(file string) error {
 				Rule: fmt.Sprintf("drift limits of %s must not fall from immediate occupancy to collapse "+
 					"prevention", tr.System)}
 		}
-		if tr.MinimumStrength > tr.MaximumStrength {
+		if tr.least(1) > tr.MaximumStrength {
 			return &TableError{File: file,
-				Rule: fmt.Sprintf("minimum_strength of %s is above its maximum_strength", tr.System)}
+				Rule: fmt.Sprintf("minimum_strength_over_n + minimum_strength of %s is above its "+
+					"maximum_strength", tr.System)}
 		}
 		tr.describe()
 	}

@@ -20,8 +20,10 @@ type SystemTraits struct {
 	Overstrength       float64 // median of yield strength over strength-level design base shear
 	OverstrengthBeta   float64 // ln-dispersion
 	OverstrengthFactor float64 // factor on the median with non-ductile detailing
-	MinimumStrength    float64 // Vy/W of a building designed for gravity alone
-	MaximumStrength    float64 // largest median Vy/W
+	MinimumOverN       float64 // Vy/W of one storey that nobody designed for shaking, see least
+	MinimumStrength    float64 // the part of it that does not fall with the storeys
+	MaximumStrength    float64 // largest median Vy/W of an ordinary building
+	DuctileFrom        float64 // year of design of the first ductile joints, 0 as the code says
 
 	Ductility   [3]float64  // capacity, by Detailing
 	Limits      DriftLimits // with ductile or limited detailing
@@ -81,7 +83,7 @@ type quantity struct {
 	at       func(*SystemTraits) *float64
 }
 
-const numQuantities = 39
+const numQuantities = 41
 
 var quantities = [numQuantities]quantity{
 	{"storey_height_m", 2, 20, func(t *SystemTraits) *float64 { return &t.StoreyHeight }},
@@ -99,6 +101,7 @@ var quantities = [numQuantities]quantity{
 	{"overstrength", 1, 6, func(t *SystemTraits) *float64 { return &t.Overstrength }},
 	{"overstrength_beta", 0, 1, func(t *SystemTraits) *float64 { return &t.OverstrengthBeta }},
 	{"minimum_strength", 0.01, 1, func(t *SystemTraits) *float64 { return &t.MinimumStrength }},
+	{"minimum_strength_over_n", 0, 2, func(t *SystemTraits) *float64 { return &t.MinimumOverN }},
 	{"maximum_strength", 0.05, 2, func(t *SystemTraits) *float64 { return &t.MaximumStrength }},
 	{"overstrength_factor_nonductile", 0.3, 1,
 		func(t *SystemTraits) *float64 { return &t.OverstrengthFactor }},
@@ -110,6 +113,7 @@ var quantities = [numQuantities]quantity{
 	{"drift_cp", 1e-4, 0.2, func(t *SystemTraits) *float64 { return &t.Limits.CollapsePrevention }},
 	{"drift_beta", 0, 1, func(t *SystemTraits) *float64 { return &t.DriftBeta }},
 	{"drift_factor_nonductile", 0.2, 1, func(t *SystemTraits) *float64 { return &t.DriftFactor }},
+	{"ductile_from_year", 0, 2100, func(t *SystemTraits) *float64 { return &t.DuctileFrom }},
 	{"brittle_columns", 0, 2, func(t *SystemTraits) *float64 { return &t.BrittleUpTo }},
 	{"alpha0", 0, 650, func(t *SystemTraits) *float64 { return &t.Alpha0 }},
 	{"flexible", 0, 1, func(t *SystemTraits) *float64 { return &t.Flexible }},

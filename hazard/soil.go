@@ -89,22 +89,6 @@ func badVelocity(v float64) error {
 // (Kramer 1996, 7.2.1). Strong shaking lengthens it.
 func SitePeriod(h, vs float64) float64 { return 4 * h / vs }
 
-// SitePeriodOfClass returns a site period in s for a class of ASCE 7-16 where nothing better is
-// known: that of 30 m of soil at the middle of the class's velocity range [judgement]: 0.2 s
-// for C, 0.45 s for D and 0.8 s for E. Deep deposits have longer periods. Rock and unknown
-// classes return 0.
-func SitePeriodOfClass(c SiteClass) float64 {
-	switch c {
-	case 'C':
-		return 0.20
-	case 'D':
-		return 0.45
-	case 'E':
-		return 0.80
-	}
-	return 0
-}
-
 // The range of building period over site period in which resonance is flagged [judgement]. It
 // is wide because both periods lengthen under strong shaking and neither is known to better
 // than a quarter.
@@ -115,7 +99,8 @@ const (
 
 // Resonant reports whether a building of period t in s may resonate with a soil deposit of
 // period site in s: 0.7 <= t/site <= 1.3 [judgement]. It applies to the building as it stands
-// and to the effective period of an isolated one. A site period of 0 resonates with nothing.
+// and to the effective period of an isolated one. A site period of 0, that of rock, and an unknown
+// one, NaN, resonate with nothing.
 func Resonant(t, site float64) bool {
 	return site > 0 && t >= resonanceLow*site && t <= resonanceHigh*site
 }

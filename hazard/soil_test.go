@@ -1,6 +1,7 @@
 package hazard
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -47,10 +48,33 @@ func TestSiteClasses(t *testing.T) {
 func TestSitePeriod(t *testing.T) {
 	// Ts = 4 H/Vs (Kramer 1996): 30 m at 200 m/s.
 	assert.InDelta(t, 0.6, SitePeriod(30, 200), 1e-12)
-	assert.Zero(t, SitePeriodOfClass('A'))
-	assert.Zero(t, SitePeriodOfClass(0))
-	assert.Less(t, SitePeriodOfClass('C'), SitePeriodOfClass('D'))
-	assert.Less(t, SitePeriodOfClass('D'), SitePeriodOfClass('E'))
+}
+
+// TestSitePeriodOfGround: softer ground is slower, whether told by its class or by its velocity;
+// the softest class is slower than 1 s, since clay of at most 120 m/s over 30 m is.
+func TestSitePeriodOfGround(t *testing.T) {
+	nan := math.NaN()
+	for s := SoilStandard(0); s < soilStandards; s++ {
+		last := 0.0
+		for c := SiteClass('A'); c <= 'D'; c++ {
+			now := s.SitePeriod(c, nan)
+			assert.GreaterOrEqual(t, now, last, "%v %v", s, c)
+			assert.Less(t, now, 2.0)
+			last = now
+		}
+		assert.True(t, math.IsNaN(s.SitePeriod(0, nan)), "not known is not rock")
+		assert.Zero(t, s.SitePeriod(s.Rock(), nan), "rock has no layer that sways")
+		for v, was := 800.0, 0.0; v > 50; v -= 10 {
+			now := s.SitePeriod('D', v)
+			assert.GreaterOrEqual(t, now, was, "%v at %g m/s", s, v)
+			was = now
+		}
+		assert.InDelta(t, 0.6, s.SitePeriod('D', 200), 1e-12, "4 H/Vs (Kramer 1996)")
+	}
+	for _, c := range []SiteClass{'E', 'F'} {
+		assert.GreaterOrEqual(t, SoilASCE7.SitePeriod(c, nan), SitePeriod(30, 120), c)
+	}
+	assert.GreaterOrEqual(t, SoilNZS1170.SitePeriod('E', nan), SitePeriod(30, 120))
 }
 
 func TestResonant(t *testing.T) {

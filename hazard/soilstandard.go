@@ -2,6 +2,7 @@ package hazard
 
 import (
 	"fmt"
+	"math"
 	"strings"
 )
 
@@ -102,23 +103,41 @@ func (s SoilStandard) ASCE7(c SiteClass) SiteClass {
 	return SiteClass(asce7Letters[s][c-'A'])
 }
 
-// SitePeriod returns a site period in s for a class of the standard where nothing
-// better is known [judgement]: that of SitePeriodOfClass for the nearest class of
-// ASCE 7-16; 0.2 s for type E of EN 1998-1, 12 m of soil at 250 m/s; and for
-// classes C, D and E of NZS 1170.5, which are told apart by a period of 0.6 s,
-// 0.4, 0.9 and 1.2 s.
-func (s SoilStandard) SitePeriod(c SiteClass) float64 {
+// SitePeriod returns the period in s of ground of class c of the standard and of mean shear wave
+// velocity vs30 in m/s, NaN where not known,
+//
+//	T = 4 H/V,  H = 30 m [judgement]
+//
+// with V the velocity, or one usual for the class of ASCE 7-16 nearest to c [judgement]: the
+// middle of its range for C, 560 m/s, and D, 270 m/s, and 100 m/s for E and F, soft clay, whose
+// range has no lower end. Type E of EN 1998-1, 5 to 20 m of soil, is 12 m at 250 m/s; classes C, D
+// and E of NZS 1170.5, which a period of 0.6 s tells apart, have 0.4, 0.9 and 1.2 s. Rock, of
+// classes A and B or above 760 m/s, has no layer that sways and returns 0; an unknown class
+// returns NaN. Deep deposits and strong shaking have longer periods.
+func (s SoilStandard) SitePeriod(c SiteClass, vs30 float64) float64 {
+	const layer = 30 // m
+	european := s == SoilEN1998 || s == SoilNTC2018
 	switch {
-	case (s == SoilEN1998 || s == SoilNTC2018) && c == 'E':
-		return 0.2
-	case s == SoilNZS1170 && c == 'C':
-		return 0.4
-	case s == SoilNZS1170 && c == 'D':
-		return 0.9
-	case s == SoilNZS1170 && c == 'E':
-		return 1.2
+	case vs30 > 760:
+		return 0
+	case vs30 > 0:
+		return SitePeriod(layer, vs30)
+	case european && c == 'E':
+		return SitePeriod(12, 250)
+	case s == SoilNZS1170 && c >= 'C' && c <= 'E':
+		return [...]float64{0.4, 0.9, 1.2}[c-'C']
 	}
-	return SitePeriodOfClass(s.ASCE7(c))
+	switch s.ASCE7(c) {
+	case 'A', 'B':
+		return 0
+	case 'C':
+		return SitePeriod(layer, 560)
+	case 'D':
+		return SitePeriod(layer, 270)
+	case 'E', 'F':
+		return SitePeriod(layer, 100)
+	}
+	return math.NaN()
 }
 
 // Beside returns the classes one firmer and one softer than c, the likely alternatives to an

@@ -24,7 +24,7 @@ type Facts struct {
 	Brittle       Answer // columns likely to be brittle, from system and detailing
 	Contents      Contents
 	SiteClass     hazard.SiteClass
-	SitePeriod    float64 // s
+	SitePeriod    float64 // s, of the ground; 0 on rock
 	FaultDistance float64 // km
 }
 

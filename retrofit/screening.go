@@ -92,7 +92,7 @@ func (v *Values) read(c *Case) {
 		v[slenderness] = f.Height / min(f.Length, f.Width)
 	}
 	v[irregularPlan] = yes(f.Footprint < regularShare*f.Length*f.Width)
-	v[softSite], v[sitePeriod] = f.ground()
+	v[softSite], v[sitePeriod] = f.soft(), f.SitePeriod
 	v[faultDistance] = f.FaultDistance
 	v[ordinaryContents] = yes(f.Contents == OrdinaryContents)
 	v[sensitiveContents] = yes(f.Contents >= SensitiveContents)
@@ -109,21 +109,12 @@ func (v *Values) read(c *Case) {
 // regular.
 const regularShare = 0.75
 
-// ground returns whether the site class is E or F, and the site period in s: the given one, or
-//
-//	T = 4 H / Vs
-//
-// with H = 30 m (judgement) and Vs the slowest of the class: 1500, 760, 360 and
-// 180 m/s for A to D (ASCE 7-16 Table 20.3-1). Deep deposits are slower.
-func (f *Facts) ground() (soft, period float64) {
-	class, period := f.SiteClass, f.SitePeriod
-	if class == 0 {
-		return math.NaN(), period
+// soft returns whether the site class is E or F.
+func (f *Facts) soft() float64 {
+	if f.SiteClass == 0 {
+		return math.NaN()
 	}
-	if math.IsNaN(period) && class >= 'A' && class <= 'D' {
-		period = 4 * 30 / [...]float64{1500, 760, 360, 180}[class-'A']
-	}
-	return yes(class >= 'E'), period
+	return yes(f.SiteClass >= 'E')
 }
 
 // firstModeShare returns the effective mass of the first mode over the total,

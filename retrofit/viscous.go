@@ -137,7 +137,7 @@ func (o *ViscousOptions) find(w *Work, st *archetypes.Stick, c *Case, reference 
 	for high-low > 1 {
 		n := (low + high) / 2
 		w.Demand.Viscous(st, sp, at(n), &w.trial)
-		if w.trial.DriftRatio <= o.TargetDriftRatio || w.trial.Damping-demand.FrameDamping > limit+1e-9 {
+		if w.trial.DriftRatio <= o.TargetDriftRatio || w.trial.Damping-st.DampingRatio() > limit+1e-9 {
 			high = n
 		} else {
 			low = n
@@ -145,7 +145,7 @@ func (o *ViscousOptions) find(w *Work, st *archetypes.Stick, c *Case, reference 
 	}
 	// Nonlinear dampers reach the cap before the damping at their reference does.
 	w.Demand.Viscous(st, sp, at(high), &w.trial)
-	if w.trial.Damping-demand.FrameDamping > limit+1e-9 && low > 0 {
+	if w.trial.Damping-st.DampingRatio() > limit+1e-9 && low > 0 {
 		high = low
 	}
 	return at(high)
@@ -174,7 +174,7 @@ func installed(d, kappa float64) float64 {
 // frame does not reach. Dampers stand in both directions, at least two for each direction and
 // accessible storey.
 func (o *ViscousOptions) report(w *Work, st *archetypes.Stick, out *Outcome, r *demand.Response) float64 {
-	delivered, kappa := r.Damping-demand.FrameDamping, o.flexibility()
+	delivered, kappa := r.Damping-st.DampingRatio(), o.flexibility()
 	b := installed(delivered, kappa)
 	f := 2 * math.Pi * b / demand.Lambda(o.Alpha) / math.Hypot(1, 2*b/kappa)
 	var devices, force, share, stroke float64

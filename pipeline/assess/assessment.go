@@ -115,6 +115,7 @@ func (a *Assessment) stand(b *inventory.Building) {
 	facts.Light = answer(a.Archetype.Light)
 	facts.Brittle = answer(a.Archetype.BrittleColumns)
 	facts.SiteClass = a.study.ground.standard.ASCE7(a.SiteClass()) // the rules speak in its letters
+	facts.SitePeriod = a.Ground.Period
 	a.Case = retrofit.Case{Facts: facts, Stick: &a.Stick, Site: &a.Site, Design: a.study.design, AsIs: a.AsIs}
 }
 
@@ -167,12 +168,13 @@ func (a *Assessment) describe(b *inventory.Building) (archetypes.Description, er
 	study := a.study
 	d := archetypes.Unknown()
 	d.System, d.Region, d.Zone = b.System, study.region, study.zone
-	d.Year, d.YearStrengthened = b.Year, b.YearStrengthened
+	d.Year, d.YearStrengthened, d.Classified = b.Year, b.YearStrengthened, b.ClassifiedYear
+	d.Importance = b.Use.Importance()
 	d.Storeys, d.Height, d.FloorArea, d.Footprint, d.Profile = b.Storeys, b.Height, b.FloorArea, b.Footprint,
 		b.Profile
 	d.PlanIrregular = b.PlanIrregular == retrofit.Yes
 	d.PeriodGiven, d.StrengthGiven = b.Period, b.StrengthRatio
-	d.KnowledgeFactor, d.TL = study.plan.Archetypes.KnowledgeFactor, study.plan.Hazard.TL
+	d.TL = study.plan.Hazard.TL
 	var rock *hazard.Site
 	if !study.soilIncluded {
 		if err := study.lookup(b, study.ground.standard.Rock(), &a.Rock); err != nil {

@@ -18,6 +18,7 @@ type Digest struct {
 	StrengthRatio, StrengthBeta float64
 	SiteClass                   hazard.SiteClass
 	ClassSpread                 float64 // of what the classes beside give; 0 for a known class
+	PlaceAssumed                bool    // when the code of its time reached the place is not known
 
 	Offers []Offer // that may be chosen, in the order of the plan's measures
 	Order  []int   // measures with a score and doing nothing (-1), the best first
@@ -40,6 +41,7 @@ func (a *Assessment) Digest(d *Digest) {
 	d.Period, d.PeriodBeta, d.StrengthRatio, d.StrengthBeta = t.Period, t.PeriodBeta, t.StrengthRatio,
 		t.StrengthBeta
 	d.SiteClass, d.ClassSpread = a.Site.Class, a.Ground.Spread
+	d.PlaceAssumed = t.PlaceAssumed
 	d.Offers, d.Order = d.Offers[:0], d.Order[:0]
 	for i := range a.Options {
 		if o := &a.Options[i]; a.Choosable(o) {
@@ -105,6 +107,7 @@ func (d *Digest) wire(c *wire.Codec) {
 		c.Float(v)
 	}
 	wire.Int(c, &d.SiteClass)
+	c.Bool(&d.PlaceAssumed)
 	wire.Len(c, &d.Offers)
 	for i := range d.Offers {
 		d.Offers[i].wire(c)

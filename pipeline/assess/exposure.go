@@ -13,6 +13,10 @@ import (
 // of a yielding frame follows displacement more than strength (judgement).
 const strengthShare = 0.5
 
+// dampingShare is the slope of ln Sa over ln damping near 5 %, 1/(5.6 - ln 5) by B of ASCE 41-17
+// 2.4.1.7.1.
+const dampingShare = 0.25
+
 // exposure returns what the building has to lose with the measure called slug. Unknown
 // properties of the building and its ground widen the spread of demand.
 func (a *Assessment) exposure(slug string) consequence.Exposure {
@@ -35,6 +39,7 @@ func (a *Assessment) exposure(slug string) consequence.Exposure {
 		return e
 	}
 	knowledge := math.Hypot(math.Hypot(arch.PeriodBeta, strengthShare*arch.StrengthBeta), a.Ground.Spread)
+	knowledge = math.Hypot(knowledge, dampingShare*arch.DampingBeta)
 	knowledge = math.Hypot(knowledge, imputedSpread(b))
 	e.Spread, _ = study.model.Spread(band, knowledge)
 	// Displacement scatters with the ground, not with the unknowns of the building.

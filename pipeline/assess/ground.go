@@ -123,7 +123,7 @@ func (study *Study) SoilStandard() hazard.SoilStandard { return study.ground.sta
 type Ground struct {
 	Origin   string  // of the site class: given, derived, zone, assumed, in the hazard
 	Spread   float64 // standard deviation of ln Sa for the class that was assumed
-	Period   float64 // s, of the site; 0 for rock and unknown ground
+	Period   float64 // s, of the site; 0 for rock, NaN for unknown ground
 	Known    bool    // the site period is the register's
 	Vertical float64 // g, vertical spectral acceleration at 0.05 to 0.15 s and the design return period
 	SS       float64 // g, the rock acceleration the vertical coefficient was read at
@@ -141,7 +141,7 @@ func (a *Assessment) onGround() {
 	*g = Ground{Origin: a.classOrigin(), Spread: a.classSpread(), Period: b.SitePeriod, Known: true}
 	class := a.SiteClass()
 	if math.IsNaN(g.Period) {
-		g.Period, g.Known = study.ground.standard.SitePeriod(class), false
+		g.Period, g.Known = study.ground.standard.SitePeriod(class, b.Vs30), false
 	}
 	row, _, err := hazard.ASCE7ClassOf(study.ground.standard.ASCE7(class), false)
 	if err != nil { // class F, under spectra that hold for the ground

@@ -11,6 +11,7 @@ import (
 	"plinth/hazard"
 	"plinth/pipeline/assess"
 	"plinth/pipeline/internal/trial"
+	"plinth/retrofit"
 )
 
 // assessed runs one building of a small register, with the cells site_class, vs30 and
@@ -78,7 +79,7 @@ func TestStandardsOfAPlan(t *testing.T) {
 	assert.InDelta(t, 0.414, a.Site.Spectra[a.Study().Design()].Sa(1), 5e-5)
 	assert.InDelta(t, 0.24, a.Rock.Spectra[a.Study().Design()].PGA, 1e-9, "rock is type A")
 	assert.Equal(t, hazard.SiteClass('D'), a.Case.Facts.SiteClass, "what the rules call 180 to 360 m/s")
-	assert.Equal(t, 0.45, a.Ground.Period)
+	assert.InDelta(t, 4*30/270.0, a.Ground.Period, 1e-12)
 
 	levels := "return_periods_yr = [100, 500, 2500]\ndesign_return_period_yr = 500\n"
 	a = assessed(t, "[hazard]\nkind = \"nzs1170.5\"\nz = 0.4\n"+levels, "C,,")
@@ -102,8 +103,28 @@ func TestVerticalShakingAndResonance(t *testing.T) {
 	assert.InDelta(t, 1.300, a.Ground.SS, 1e-3)
 	assert.InDelta(t, 1.16, a.Ground.Cv, 1e-3)
 	assert.InEpsilon(t, 0.8*a.Ground.Cv*1.2*0.75, a.Ground.Vertical, 1e-9)
-	assert.Equal(t, 0.2, a.Ground.Period)
-	assert.True(t, a.Resonant(0.26) && !a.Resonant(0.27) && !a.Resonant(0.13))
+	assert.InDelta(t, 4*30/560.0, a.Ground.Period, 1e-12)
+	assert.True(t, a.Resonant(0.27) && !a.Resonant(0.29) && !a.Resonant(0.14))
 	assert.Zero(t, assessed(t, trial.OnRock, "B,,").Ground.Period, "rock")
 	assert.False(t, assessed(t, trial.OnRock, "B,,").Resonant(0.2))
+}
+
+// One building has one period of the ground: the rule for isolation tests the one the sheet
+// prints, and doubts isolation on the softest ground, which is slower than 1 s.
+func TestOnePeriodOfTheGround(t *testing.T) {
+	for class, want := range map[string]retrofit.Verdict{
+		"B": retrofit.Clear, "C": retrofit.Clear, "D": retrofit.Clear, "E": retrofit.Doubt,
+	} {
+		a, judged := assessed(t, trial.OnRock, class+",,"), 0
+		for _, o := range a.Options {
+			for _, f := range o.Findings {
+				if f.Rule.Name == "site-period" {
+					judged++
+					assert.Equal(t, a.Ground.Period, f.Value, class)
+					assert.Equal(t, want, f.Verdict, class)
+				}
+			}
+		}
+		assert.Positive(t, judged)
+	}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"plinth/archetypes"
 	"plinth/retrofit/consequence"
 	"plinth/retrofit/demand"
 	"plinth/retrofit/rating"
@@ -36,14 +37,14 @@ func (a *Assessment) rate(s rating.Scale, levels []demand.Response, e *consequen
 	case rating.ASCE41:
 		var ratios [consequence.NumLimitStates]float64
 		for i := range ratios {
-			ratios[i] = overCapacity(&levels[a.study.design], e, consequence.LimitState(i))
+			ratios[i] = overCapacity(&levels[a.study.design], e, consequence.LimitState(i)) / a.knowledge()
 		}
 		return rating.LimitState(ratios)
 	case rating.NZSPercent:
-		a.readRatios(levels, e)
+		a.readRatios(levels, e, 1) // its capacities are probable ones
 		return rating.NewBuilding(rating.At(rating.NewBuildingReturnPeriod, a.Site.ReturnPeriod, a.ratios))
 	case rating.DM58:
-		a.readRatios(levels, e)
+		a.readRatios(levels, e, a.knowledge())
 		required := rating.At(rating.LifeSafetyReturnPeriod, a.Site.ReturnPeriod, a.shaking)
 		repair := annual.Structure + annual.DriftFitOut + annual.AccelFitOut
 		return rating.RiskClass(100*repair/e.Value, 100*rating.Reaching(a.ratios, a.shaking)/required)
@@ -62,12 +63,22 @@ func overCapacity(p *demand.Response, e *consequence.Exposure, s consequence.Lim
 	return ratio
 }
 
-// readRatios fills the demand over capacity for life safety and the peak ground
-// acceleration of each level.
-func (a *Assessment) readRatios(levels []demand.Response, e *consequence.Exposure) {
+// knowledge returns the knowledge factor of the building, by which a rating divides its capacity
+// (ASCE 41-17 6.2.4, whose inverse is the confidence factor of NTC 2018 C8.5.4, from memory): 1
+// where a report gives the strength. Demand and losses are expected values and know none.
+func (a *Assessment) knowledge() float64 {
+	if a.Archetype.Basis[archetypes.StrengthValue].Origin == archetypes.Given {
+		return 1
+	}
+	return a.study.plan.Rating.KnowledgeFactor
+}
+
+// readRatios fills the demand over capacity for life safety, with the capacity multiplied by
+// knowledge, and the peak ground acceleration of each level.
+func (a *Assessment) readRatios(levels []demand.Response, e *consequence.Exposure, knowledge float64) {
 	a.ratios, a.shaking = a.ratios[:0], a.shaking[:0]
 	for i := range levels {
-		a.ratios = append(a.ratios, overCapacity(&levels[i], e, consequence.LifeSafety))
+		a.ratios = append(a.ratios, overCapacity(&levels[i], e, consequence.LifeSafety)/knowledge)
 		a.shaking = append(a.shaking, a.Site.Spectra[i].PGA)
 	}
 }

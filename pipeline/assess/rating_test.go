@@ -3,12 +3,14 @@ package assess
 import (
 	"context"
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"plinth/pipeline/internal/town"
+	"plinth/pipeline/inventory"
 	"plinth/retrofit/rating"
 )
 
@@ -30,4 +32,57 @@ func TestRatingAllocatesNothing(t *testing.T) {
 		}))
 	}
 	assert.Positive(t, best, "buildings with a measure are rated twice")
+}
+
+// TestYearThePlaceWasClassified: a building older than the code of its place is weaker than one that
+// the code covered; where nobody says so, the field is one that is worth knowing.
+func TestYearThePlaceWasClassified(t *testing.T) {
+	study, err := withArchetypes(t, town.New(t, 10), "")
+	require.NoError(t, err)
+	study.region, err = study.tables.ParseRegion("italy")
+	require.NoError(t, err)
+	study.zone, err = study.tables.ParseZone(study.region, "2")
+	require.NoError(t, err)
+	a, err := study.AssessOne(context.Background(), "CS-00006") // a concrete frame
+	require.NoError(t, err)
+	strength := func(year, classified int) (float64, bool) {
+		b := *a.Building
+		b.Year, b.YearStrengthened, b.ClassifiedYear = year, 0, classified
+		one := study.NewAssessment()
+		require.NoError(t, one.Assess(&b))
+		asked := slices.ContainsFunc(study.UnknownFields(digestOf(one)), func(f UnknownField) bool {
+			return f.Field == inventory.ClassifiedYear
+		})
+		return one.Archetype.StrengthRatio, asked
+	}
+	covered, asked := strength(1970, 1935)
+	assert.False(t, asked)
+	before, asked := strength(1970, 1981)
+	assert.False(t, asked)
+	unknown, asked := strength(1970, 0)
+	assert.True(t, asked)
+	assert.Less(t, before, covered)
+	assert.Equal(t, covered, unknown)
+	_, asked = strength(2010, 0)
+	assert.False(t, asked, "since 2003 the code holds everywhere")
+}
+
+// TestKnowledgeIsForRatings: what is not known of a building makes no demand and no loss larger;
+// it divides the capacity that ASCE 41-17 6.2.4 lets a rating count on.
+func TestKnowledgeIsForRatings(t *testing.T) {
+	assess := func(factor float64) *Assessment {
+		study, err := withArchetypes(t, town.New(t, 1), "")
+		require.NoError(t, err)
+		study.plan.Rating.KnowledgeFactor = factor
+		a, err := study.AssessOne(context.Background(), "CS-00001")
+		require.NoError(t, err)
+		return a
+	}
+	sure, doubt := assess(1), assess(0.75)
+	design := sure.Study().Design()
+	assert.Equal(t, sure.AsIs[design], doubt.AsIs[design])
+	assert.Equal(t, sure.Before, doubt.Before)
+	one, other := sure.Rate(rating.ASCE41).Before, doubt.Rate(rating.ASCE41).Before
+	assert.InEpsilon(t, one.Value/0.75, other.Value, 0.06, "two figures")
+	assert.Equal(t, sure.Rate(rating.NZSPercent), doubt.Rate(rating.NZSPercent))
 }

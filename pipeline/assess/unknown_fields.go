@@ -43,6 +43,10 @@ func (study *Study) UnknownFields(d *Digest) []UnknownField {
 	if b.Year == 0 {
 		add(inventory.Year, years(1925, 1955, 1972, 1990, 2010)...)
 	}
+	if d.PlaceAssumed && b.Year > 0 {
+		add(inventory.ClassifiedYear, asAssumed(0.75), PossibleValue{"after it was built", 0.25,
+			func(b *inventory.Building) { b.ClassifiedYear = b.Year + 1 }})
+	}
 	if !given(inventory.Storeys) {
 		add(inventory.Storeys, storeyValues(b.Storeys)...)
 	}

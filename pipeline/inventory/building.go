@@ -19,6 +19,7 @@ type Building struct {
 
 	Year             int     // built; 0 unknown
 	YearStrengthened int     // 0 none known
+	ClassifiedYear   int     // since when the code covers the place, 0 unknown
 	Storeys          int     // above ground
 	StoreysBelow     int     // -1 unknown
 	Height           float64 // m above ground

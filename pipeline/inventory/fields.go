@@ -13,6 +13,7 @@ const (
 	Lat
 	Year
 	YearStrengthened
+	ClassifiedYear
 	Storeys
 	StoreysBelow
 	StoreysTotal
@@ -109,6 +110,7 @@ var specs = [NumFields]Spec{
 	Lat:              {"lat", Number, cell.Angle, true, false, -90, 90, "definition of latitude", "latitude, WGS 84, north positive"},
 	Year:             {"year", Date, cell.None, false, true, 1000, 2100, judgement, "year built; of a date the year is kept"},
 	YearStrengthened: {"year_strengthened", Date, cell.None, false, true, 1900, 2100, judgement, "year of the last seismic strengthening"},
+	ClassifiedYear:   {"classified_year", Date, cell.None, false, true, 1900, 2100, judgement, "year since when the seismic code covers the place; a building of an earlier year was designed for gravity alone"},
 	Storeys:          {"storeys", Count, cell.None, false, true, 1, 200, "judgement: above the tallest building standing", "storeys above ground"},
 	StoreysBelow:     {"storeys_below", Count, cell.None, false, false, 0, 12, judgement, "storeys below ground"},
 	StoreysTotal:     {"storeys_total", Count, cell.None, false, true, 1, 200, judgement, "storeys above and below ground in one number"},

@@ -74,7 +74,7 @@ func TestFileMessages(t *testing.T) {
 		"unit of a word": {smallHeader + smallRow, func(i *plan.Inventory) { i.Units["use"] = "m" },
 			`register.csv: inventory.units.use: column "use": use has no unit; remove the key`},
 		"unknown field": {smallHeader + smallRow, func(i *plan.Inventory) { i.Columns["floors"] = "floors" },
-			`register.csv: inventory.columns.floors: not a field of a building; did you mean floor_area? there are id, name, lon, lat, year, year_strengthened, storeys`},
+			`register.csv: inventory.columns.floors: not a field of a building; did you mean floor_area? there are id, name, lon, lat, year, year_strengthened, classified_year, storeys`},
 		"no id": {smallHeader + smallRow, func(i *plan.Inventory) { delete(i.Columns, "id") },
 			`register.csv: inventory.columns.id: no column given for it, and a building cannot be used without; name the column under [inventory.columns]; there are ref, name`},
 		"word not ours": {smallHeader + smallRow, func(i *plan.Inventory) { i.Values["system"]["RC"] = "concrete frame infill" },

@@ -78,7 +78,7 @@ func writeStoreyTable(b *strings.Builder) {
 
 func writeUseTable(b *strings.Builder) {
 	b.WriteString("### Uses\n\nAll numbers are judgement: averages over working hours and over the night, not the peak loads that codes give for the width of exits. They fill gaps only.\n\n" +
-		"| use | what | storey height, m | m2 a person by day | by night | contents | form |\n| --- | --- | --- | --- | --- | --- | --- |\n")
+		"| use | what | storey height, m | m2 a person by day | by night | contents | form | class in codes |\n| --- | --- | --- | --- | --- | --- | --- | --- |\n")
 	contents, _ := wordsOf(Contents)
 	forms := [...]string{storeyed: "", loose: "flagged", setAside: "rejected"}
 	for i := range usages {
@@ -87,7 +87,7 @@ func writeUseTable(b *strings.Builder) {
 		if u.slug == "" {
 			slug = "(not known)"
 		}
-		fmt.Fprintf(b, "| %s | %s | %g | %s | %s | %s | %s |\n", slug, u.description, u.storey, orNobody(u.day), orNobody(u.night), contents[u.contents], forms[u.special])
+		fmt.Fprintf(b, "| %s | %s | %g | %s | %s | %s | %s | %s |\n", slug, u.description, u.storey, orNobody(u.day), orNobody(u.night), contents[u.contents], forms[u.special], u.importance)
 	}
 	b.WriteString("\n")
 }

@@ -123,7 +123,8 @@ func (w *row) keep() {
 	b.Buildings = append(b.Buildings, Building{
 		Line: w.line, Lon: w.num[Lon], Lat: w.num[Lat],
 		Year: w.count(Year, 0), YearStrengthened: w.count(YearStrengthened, 0),
-		Storeys: w.count(Storeys, -1), StoreysBelow: w.count(StoreysBelow, -1),
+		ClassifiedYear: w.count(ClassifiedYear, 0),
+		Storeys:        w.count(Storeys, -1), StoreysBelow: w.count(StoreysBelow, -1),
 		Height: w.num[Height], FloorArea: w.num[FloorArea], Footprint: w.num[Footprint],
 		Length: w.num[Length], Width: w.num[Width], Gap: w.num[Gap], Touching: w.touching,
 		System: archetypes.System(w.word[System]), Profile: archetypes.Profile(w.word[Profile]),

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"plinth/archetypes"
 	"plinth/retrofit"
 )
 
@@ -54,6 +55,7 @@ type usage struct {
 	day, night  float64 // m2 of gross floor a person; 0 is nobody
 	contents    retrofit.Contents
 	special     special
+	importance  archetypes.Importance
 	description string
 }
 
@@ -67,35 +69,35 @@ const (
 )
 
 var usages = [NumUses]usage{
-	UnknownUse:  {"", 3.3, 40, 60, retrofit.OrdinaryContents, storeyed, "not known"},
-	House:       {"house", 2.8, 90, 45, retrofit.OrdinaryContents, storeyed, "house or terrace"},
-	Apartments:  {"apartments", 2.9, 80, 40, retrofit.OrdinaryContents, storeyed, "flats"},
-	Hostel:      {"hostel", 2.9, 60, 28, retrofit.OrdinaryContents, storeyed, "student or staff residence, barracks"},
-	Hotel:       {"hotel", 3.1, 80, 40, retrofit.OrdinaryContents, storeyed, "hotel"},
-	Office:      {"office", 3.6, 20, 400, retrofit.OrdinaryContents, storeyed, "offices"},
-	Civic:       {"civic", 3.8, 25, 400, retrofit.OrdinaryContents, storeyed, "town hall, court"},
-	Emergency:   {"emergency", 3.6, 40, 60, retrofit.SensitiveContents, storeyed, "fire, police or ambulance station, control room"},
-	School:      {"school", 3.6, 10, 0, retrofit.OrdinaryContents, storeyed, "school, kindergarten"},
-	University:  {"university", 3.8, 15, 400, retrofit.OrdinaryContents, storeyed, "lecture and seminar rooms"},
-	Laboratory:  {"laboratory", 4.0, 30, 300, retrofit.SensitiveContents, storeyed, "laboratories"},
-	Hospital:    {"hospital", 4.0, 25, 40, retrofit.FragileContents, storeyed, "hospital with beds or theatres"},
-	Clinic:      {"clinic", 3.6, 20, 0, retrofit.SensitiveContents, storeyed, "clinic without beds"},
-	Museum:      {"museum", 4.5, 25, 0, retrofit.FragileContents, storeyed, "museum, gallery"},
-	Library:     {"library", 4.0, 20, 0, retrofit.SensitiveContents, storeyed, "library, archive"},
-	Assembly:    {"assembly", 4.5, 10, 0, retrofit.OrdinaryContents, storeyed, "theatre, hall, restaurant"},
-	Worship:     {"worship", 5.5, 20, 0, retrofit.OrdinaryContents, loose, "church, mosque, temple"},
-	SportsHall:  {"sports-hall", 6.0, 30, 0, retrofit.OrdinaryContents, loose, "gymnasium, pool"},
-	Shop:        {"shop", 4.0, 15, 0, retrofit.OrdinaryContents, storeyed, "shop, market"},
-	Warehouse:   {"warehouse", 5.5, 150, 0, retrofit.OrdinaryContents, loose, "store, depot"},
-	Factory:     {"factory", 5.0, 60, 400, retrofit.OrdinaryContents, loose, "workshop, factory"},
-	Plant:       {"plant", 5.0, 200, 400, retrofit.SensitiveContents, loose, "energy, water or telephone plant"},
-	DataCentre:  {"data-centre", 4.5, 100, 200, retrofit.SensitiveContents, storeyed, "computer rooms"},
-	Parking:     {"parking", 3.0, 200, 0, retrofit.OrdinaryContents, loose, "garage"},
-	Outbuilding: {"outbuilding", 3.0, 100, 0, retrofit.OrdinaryContents, loose, "shed, greenhouse, trailer"},
-	Arena:       {"arena", 6.0, 10, 0, retrofit.OrdinaryContents, setAside, "stadium, grandstand"},
-	Tower:       {"tower", 6.0, 0, 0, retrofit.OrdinaryContents, setAside, "clock tower, mast, chimney"},
-	Silo:        {"silo", 6.0, 0, 0, retrofit.OrdinaryContents, setAside, "silo, tank"},
-	OtherUse:    {"other", 3.3, 40, 60, retrofit.OrdinaryContents, storeyed, "none of these"},
+	UnknownUse:  {"", 3.3, 40, 60, retrofit.OrdinaryContents, storeyed, archetypes.Ordinary, "not known"},
+	House:       {"house", 2.8, 90, 45, retrofit.OrdinaryContents, storeyed, archetypes.Ordinary, "house or terrace"},
+	Apartments:  {"apartments", 2.9, 80, 40, retrofit.OrdinaryContents, storeyed, archetypes.Ordinary, "flats"},
+	Hostel:      {"hostel", 2.9, 60, 28, retrofit.OrdinaryContents, storeyed, archetypes.Ordinary, "student or staff residence, barracks"},
+	Hotel:       {"hotel", 3.1, 80, 40, retrofit.OrdinaryContents, storeyed, archetypes.Ordinary, "hotel"},
+	Office:      {"office", 3.6, 20, 400, retrofit.OrdinaryContents, storeyed, archetypes.Ordinary, "offices"},
+	Civic:       {"civic", 3.8, 25, 400, retrofit.OrdinaryContents, storeyed, archetypes.Ordinary, "town hall, court"},
+	Emergency:   {"emergency", 3.6, 40, 60, retrofit.SensitiveContents, storeyed, archetypes.Essential, "fire, police or ambulance station, control room"},
+	School:      {"school", 3.6, 10, 0, retrofit.OrdinaryContents, storeyed, archetypes.Crowded, "school, kindergarten"},
+	University:  {"university", 3.8, 15, 400, retrofit.OrdinaryContents, storeyed, archetypes.Crowded, "lecture and seminar rooms"},
+	Laboratory:  {"laboratory", 4.0, 30, 300, retrofit.SensitiveContents, storeyed, archetypes.Ordinary, "laboratories"},
+	Hospital:    {"hospital", 4.0, 25, 40, retrofit.FragileContents, storeyed, archetypes.Essential, "hospital with beds or theatres"},
+	Clinic:      {"clinic", 3.6, 20, 0, retrofit.SensitiveContents, storeyed, archetypes.Ordinary, "clinic without beds"},
+	Museum:      {"museum", 4.5, 25, 0, retrofit.FragileContents, storeyed, archetypes.Crowded, "museum, gallery"},
+	Library:     {"library", 4.0, 20, 0, retrofit.SensitiveContents, storeyed, archetypes.Crowded, "library, archive"},
+	Assembly:    {"assembly", 4.5, 10, 0, retrofit.OrdinaryContents, storeyed, archetypes.Crowded, "theatre, hall, restaurant"},
+	Worship:     {"worship", 5.5, 20, 0, retrofit.OrdinaryContents, loose, archetypes.Crowded, "church, mosque, temple"},
+	SportsHall:  {"sports-hall", 6.0, 30, 0, retrofit.OrdinaryContents, loose, archetypes.Crowded, "gymnasium, pool"},
+	Shop:        {"shop", 4.0, 15, 0, retrofit.OrdinaryContents, storeyed, archetypes.Ordinary, "shop, market"},
+	Warehouse:   {"warehouse", 5.5, 150, 0, retrofit.OrdinaryContents, loose, archetypes.Ordinary, "store, depot"},
+	Factory:     {"factory", 5.0, 60, 400, retrofit.OrdinaryContents, loose, archetypes.Ordinary, "workshop, factory"},
+	Plant:       {"plant", 5.0, 200, 400, retrofit.SensitiveContents, loose, archetypes.Ordinary, "energy, water or telephone plant"},
+	DataCentre:  {"data-centre", 4.5, 100, 200, retrofit.SensitiveContents, storeyed, archetypes.Ordinary, "computer rooms"},
+	Parking:     {"parking", 3.0, 200, 0, retrofit.OrdinaryContents, loose, archetypes.Ordinary, "garage"},
+	Outbuilding: {"outbuilding", 3.0, 100, 0, retrofit.OrdinaryContents, loose, archetypes.Ordinary, "shed, greenhouse, trailer"},
+	Arena:       {"arena", 6.0, 10, 0, retrofit.OrdinaryContents, setAside, archetypes.Crowded, "stadium, grandstand"},
+	Tower:       {"tower", 6.0, 0, 0, retrofit.OrdinaryContents, setAside, archetypes.Ordinary, "clock tower, mast, chimney"},
+	Silo:        {"silo", 6.0, 0, 0, retrofit.OrdinaryContents, setAside, archetypes.Ordinary, "silo, tank"},
+	OtherUse:    {"other", 3.3, 40, 60, retrofit.OrdinaryContents, storeyed, archetypes.Ordinary, "none of these"},
 }
 
 // ParseUse returns the use with the given slug.
@@ -116,6 +118,10 @@ func useSlugs() []string {
 
 // String returns the use's slug, or "" for an unknown use.
 func (u Use) String() string { return usages[u].slug }
+
+// Importance returns the class of the use in codes: essential where the building is needed after an
+// earthquake, crowded where many are in it (classes IV and III of EN 1998-1 Table 4.3, from memory).
+func (u Use) Importance() archetypes.Importance { return usages[u].importance }
 
 // Split returns the slug of the use in the tables of consequence. For an unknown use it is that of
 // other uses.

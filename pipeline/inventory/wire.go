@@ -7,8 +7,8 @@ func (b *Building) Wire(c *wire.Codec) {
 	c.Text(&b.ID)
 	c.Text(&b.Name)
 	c.Text(&b.Condition)
-	for _, n := range [...]*int{&b.Line, &b.Year, &b.YearStrengthened, &b.Storeys, &b.StoreysBelow,
-		&b.Touching} {
+	for _, n := range [...]*int{&b.Line, &b.Year, &b.YearStrengthened, &b.ClassifiedYear, &b.Storeys,
+		&b.StoreysBelow, &b.Touching} {
 		wire.Int(c, n)
 	}
 	for _, v := range [...]*float64{&b.Lon, &b.Lat, &b.Height, &b.FloorArea, &b.Footprint, &b.Length,

@@ -32,6 +32,9 @@ func (w *Weights) List() []float64 {
 type Rating struct {
 	// scales, none where the list is empty
 	Scales []string `toml:"scales" choices:"asce-41|nzs-percent|dm-58-2017|japan-index"`
+	// factor on capacity where no report gives the strength, for asce-41 and for is-v of dm-58-2017 (ASCE
+	// 41-17 6.2.4: 0.75 to 1)
+	KnowledgeFactor float64 `toml:"knowledge_factor" min:"0.5" max:"1"`
 	// index T of ageing of all buildings, for japan-index
 	JapanTime float64 `toml:"japan_time_index" min:"0.7" max:"1"`
 	// index SD of irregularity of all buildings, for japan-index

@@ -23,8 +23,7 @@ func Default() *Plan {
 			Moderate: 50, // common practice, no source
 			TL:       8,  // s, ASCE 7-16 Figure 22-14: the value of much of the western coast
 		},
-		// ASCE 41-17 6.2.4: default material values.
-		Archetypes: Archetypes{Region: "generic", KnowledgeFactor: 0.75},
+		Archetypes: Archetypes{Region: "generic"},
 		Measures:   defaultMeasures(),
 		Consequence: Consequence{
 			LifeYears:    50,   // common practice, no source
@@ -38,6 +37,7 @@ func Default() *Plan {
 		},
 		Objective: Objective{RankBy: "net-benefit"},
 		Rating: Rating{
+			KnowledgeFactor:   0.75,            // ASCE 41-17 6.2.4: default material values
 			JapanTime:         0.8,             // first level, a building of thirty years or more (from memory)
 			JapanIrregularity: 1, JapanZone: 1, // regular; the highest zone
 		},

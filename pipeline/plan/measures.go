@@ -14,8 +14,6 @@ type Archetypes struct {
 	// CSV of code eras that replaces those of the regions it names, or adds regions, or none
 	// (docs/methods/archetypes.md)
 	Eras string `toml:"eras"`
-	// factor on strength where no report gives it (ASCE 41-17 6.2.4: 0.75 to 1)
-	KnowledgeFactor float64 `toml:"knowledge_factor" min:"0.5" max:"1"`
 }
 
 // Measures states what to try, within which ranges, and at what price.

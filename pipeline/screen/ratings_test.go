@@ -22,7 +22,7 @@ func buildingsOf(t *testing.T, n int, scales ...string) []map[string]string {
 	dir := town.New(t, n)
 	p, err := plan.Load(filepath.Join(dir, sample.PlanFile))
 	require.NoError(t, err)
-	p.Uncertainty.Draws, p.Rating.Scales = 0, scales
+	p.Uncertainty.Draws, p.Rating.Scales, p.Rating.KnowledgeFactor = 0, scales, 1
 	study, err := assess.Open(p)
 	require.NoError(t, err)
 	_, err = Stock(context.Background(), study, assess.Settings{Replace: true})

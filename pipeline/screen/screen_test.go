@@ -166,7 +166,8 @@ func TestTiesStandByID(t *testing.T) {
 }
 
 // Harder shaking cannot make a stock lose less: the demo with its hazard scaled
-// loses more in every building, and demand as it stands does not fall.
+// loses more in every building, and demand as it stands does not fall where the building
+// is the same: one of a code that designs by the map is designed for the harder shaking.
 func TestMonotoneInHazard(t *testing.T) {
 	dir := town.New(t, 150)
 	screened(t, dir, assess.Settings{})
@@ -177,13 +178,18 @@ func TestMonotoneInHazard(t *testing.T) {
 	for _, row := range town.Rows(t, town.Files(t, dir)["buildings.csv"]) {
 		after[row["building_id"]] = row
 	}
+	same := 0
 	for _, row := range before {
 		harder := after[row["building_id"]]
 		assert.Greater(t, town.Number(t, harder["annual_loss"]), town.Number(t, row["annual_loss"]),
 			row["building_id"])
-		assert.GreaterOrEqual(t, town.Number(t, harder["drift_pct"]), town.Number(t, row["drift_pct"]),
-			row["building_id"])
+		if harder["strength_ratio"] == row["strength_ratio"] {
+			same++
+			assert.GreaterOrEqual(t, town.Number(t, harder["drift_pct"]), town.Number(t, row["drift_pct"]),
+				row["building_id"])
+		}
 	}
+	assert.Greater(t, 2*same, len(before), "most of the stock")
 }
 
 func scaleHazard(t *testing.T, path string, factor float64) {

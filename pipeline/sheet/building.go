@@ -80,6 +80,7 @@ var facts = map[inventory.Field]func(*inventory.Building) string{
 	inventory.Lat:              func(b *inventory.Building) string { return fmt.Sprintf("%.6f", b.Lat) },
 	inventory.Year:             func(b *inventory.Building) string { return fmt.Sprint(b.Year) },
 	inventory.YearStrengthened: func(b *inventory.Building) string { return fmt.Sprint(b.YearStrengthened) },
+	inventory.ClassifiedYear:   func(b *inventory.Building) string { return fmt.Sprint(b.ClassifiedYear) },
 	inventory.System:           func(b *inventory.Building) string { return b.System.String() },
 	inventory.Profile:          func(b *inventory.Building) string { return b.Profile.String() },
 	inventory.SiteClass:        func(b *inventory.Building) string { return b.SiteClass.String() },

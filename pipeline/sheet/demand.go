@@ -27,16 +27,13 @@ func (m *maker) standing() []Section {
 // codeTarget returns the roof displacement of the standard's coefficient method.
 func (m *maker) codeTarget() Line {
 	a := &m.a.Archetype
-	t := demand.Target{
-		Sa: m.a.Site.Spectra[m.design].Sa(a.Period), Period: a.Period, Strength: a.StrengthRatio,
-		C0: demand.RoofFactor(a.Storeys, true), Cm: 1, A: demand.SiteFactor(m.a.Case.Facts.SiteClass),
-	}
+	t := demand.TargetOf(a, m.a.Site.Spectra[m.design].Sa(a.Period), m.a.Case.Facts.SiteClass)
 	r := t.Displacement(hazard.Gravity)
 	return Line{
 		Name: "For comparison, target displacement of the roof by the standard", Value: r.Displacement, Unit: "m",
 		Formula: "dt = C0 C1 C2 Sa g Te2/(4 pi2)", Source: "ASCE 41-17 7.4.3.3, equation 7-28", Origin: "computed",
-		Inputs: fmt.Sprintf("C0 %s, C1 %s, C2 %s, Sa %s g, Te %s s, strength ratio %s, Cm 1", figure(t.C0),
-			figure(r.C1), figure(r.C2), figure(t.Sa), figure(t.Period), figure(r.Ratio)),
+		Inputs: fmt.Sprintf("C0 %s, C1 %s, C2 %s, Sa %s g, Te %s s, strength ratio %s, Cm %s", figure(t.C0),
+			figure(r.C1), figure(r.C2), figure(t.Sa), figure(t.Period), figure(r.Ratio), figure(t.Cm)),
 	}
 }
 

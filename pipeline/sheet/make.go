@@ -46,11 +46,12 @@ func (m *maker) archetype() Section {
 	s.Lines = append(s.Lines, Line{Name: "Bounds of the period", Value: math.NaN(), Text: figure(a.PeriodLower) +
 		" to " + figure(a.PeriodUpper) + " s, ln-dispersion " + figure(a.PeriodBeta), Origin: "derived",
 		Source: "docs/methods/archetypes.md"})
+	add("Damping b0, without devices", a.Damping, "", a.Basis[archetypes.DampingValue])
+	s.Lines[len(s.Lines)-1].Inputs = "ln-dispersion " + figure(a.DampingBeta)
 	add("Design base-shear coefficient V/W at strength level", a.DesignCoefficient, "",
 		a.Basis[archetypes.CoefficientValue])
 	add("Yield strength ratio Vy/W", a.StrengthRatio, "", a.Basis[archetypes.StrengthValue])
-	s.Lines[len(s.Lines)-1].Inputs = fmt.Sprintf("ln-dispersion %s, knowledge factor %s", figure(a.StrengthBeta),
-		figure(m.study.Plan().Archetypes.KnowledgeFactor))
+	s.Lines[len(s.Lines)-1].Inputs = "ln-dispersion " + figure(a.StrengthBeta)
 	s.Lines = append(s.Lines, Line{Name: "Median drift limits (immediate occupancy, life safety, collapse " +
 		"prevention)", Value: math.NaN(),
 		Text: fmt.Sprintf("%s %%, %s %%, %s %%", figure(100*a.Limits.ImmediateOccupancy),

@@ -166,7 +166,8 @@ func redoSpectral(t *testing.T, r *record, title string, st stick) {
 
 	br := f.input(t, "Largest storey drift", "b_r")
 	e, drift := redoDrifts(t, f, st, d, dh, yield, u, c, br)
-	redoFloors(t, f, &sp, st, floorCase{sa, sd, g, viscous, d, e, drift, yield, c, s.input(t, "Mode 3", "T")})
+	redoFloors(t, f, &sp, st, floorCase{sa, sd, g, viscous, d, e, drift, yield, c, s.input(t, "Mode 3", "T"),
+		r.step(t, "Archetype").value(t, "Damping b0")})
 }
 
 // redoDrifts redoes the drifts of the higher modes and of all: demand.md, "Storey drift".
@@ -203,7 +204,7 @@ func redoDrifts(t *testing.T, f *step, st stick, d, dh []float64, yield, u, c, b
 // A floorCase is what the floors are computed from.
 type floorCase struct {
 	sa, sd, g, viscous, d, e, drift []float64
-	yield, c, t3                    float64
+	yield, c, t3, b0                float64
 }
 
 // redoFloors redoes "Floor acceleration and base shear".
@@ -215,7 +216,7 @@ func redoFloors(t *testing.T, f *step, sp *spectrum, st stick, x floorCase) {
 	require.Greater(t, n, 3, "modes are left out")
 	sm := sp.pga[0] * math.Pow(mu, 0.27) * gravity
 	assert.InEpsilon(t, sm, f.input(t, "Reduction q", "Sm"), printed)
-	sa := sp.at(5*x.t3/7) * reduced(0.05) / reduced(0.05+7*x.viscous[2]/5)
+	sa := sp.at(5*x.t3/7) * reduced(0.05) / reduced(x.b0+7*x.viscous[2]/5)
 	sr := h * math.Sqrt(max(0, sa*sa-sp.pga[0]*sp.pga[0])) * gravity
 	assert.InDelta(t, sr, f.input(t, "Reduction q", "Sr"), printed*sm)
 	fd := 2 * x.viscous[0] // linear dampers: twice the damping they add

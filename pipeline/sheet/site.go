@@ -73,12 +73,12 @@ func (m *maker) sitePeriod(s *Section) {
 			"long-period demand and damping lessens it less than computed here, unless the spectra hold the fault.",
 			figure(m.a.Building.FaultDistance/1000), figure(m.study.Plan().Hazard.FaultSize)))
 	}
-	if g.Period == 0 {
+	if !(g.Period > 0) {
 		return
 	}
 	origin, source := "given", "register"
 	if !g.Known {
-		origin, source = "assumed", "usual period of the site class, judgement (docs/methods/hazard.md)"
+		origin, source = "assumed", "4 H/Vs, 30 m of soil of the velocity or class, judgement (docs/methods/hazard.md)"
 	}
 	s.Lines = append(s.Lines, Line{Name: "Site period Ts", Value: g.Period, Unit: "s", Source: source,
 		Origin: origin})

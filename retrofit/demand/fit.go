@@ -37,7 +37,7 @@ type Fit struct {
 	DeviceHarden float64 // kr = r k + DeviceHarden kd if the frame yields before the device
 	DeviceDecay  float64 // Decay grows by DeviceDecay y
 
-	Tuned float64 // b1 = 0.05 + Tuned sqrt(mm)/4 L, tunedmass.go
+	Tuned float64 // b1 = b0 + Tuned sqrt(mm)/4 L, tunedmass.go
 
 	LeadShare     float64 // Vst = Vb (Ws/W)^(1 - LeadShare b) above lead-rubber, isolated.go
 	IsolatedYield float64 // share of overload in a yielding storey above isolators
@@ -87,7 +87,3 @@ const Passes = 4
 // domainRatio is the largest strength ratio mu at which the method was compared with time
 // histories.
 const domainRatio = 8
-
-// FrameDamping is the damping of a frame without devices, a fraction of
-// critical: the 5 % of the code spectra.
-const FrameDamping = 0.05

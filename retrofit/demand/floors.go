@@ -3,6 +3,7 @@ package demand
 import (
 	"math"
 
+	"plinth/archetypes"
 	"plinth/hazard"
 	"plinth/hazard/elementary"
 )
@@ -98,7 +99,7 @@ func (t *Trace) resistance(i int, drift float64) float64 {
 // 3; from memory).
 //
 //	Sm = PGA mu^0.27 [fit]
-//	Sr = h sqrt(Sa(5 T3/7, 0.05 + 7 b_D3/5)2 - PGA2);  0 for N <= 3
+//	Sr = h sqrt(Sa(5 T3/7, b0 + 7 b_D3/5)2 - PGA2);  0 for N <= 3
 //
 // 5 T3/7 is the fourth period of a uniform shear beam. Sm rises with yielding: floors near the
 // ground are jerked as the adjoining storeys yield and unload.
@@ -112,7 +113,7 @@ func (w *Work) omitted(sp *hazard.Spectrum) {
 		return
 	}
 	last := &t.Modes[t.Count-1]
-	sa := sp.Sa(5*last.Period/7) * reduction(FrameDamping) / reduction(FrameDamping+7*last.Viscous/5)
+	sa := sp.Sa(5*last.Period/7) * reduction(archetypes.CodeDamping) / reduction(t.Damping+7*last.Viscous/5)
 	t.RestSa = t.HigherFactor * math.Sqrt(max(0, sa*sa-sp.PGA*sp.PGA)) * hazard.Gravity
 }
 

@@ -335,3 +335,19 @@ func crosses(a, b *[archetypes.MaxModes]Mode, count int) bool {
 	}
 	return false
 }
+
+// TestLessDampingLessensNoOrdinate: on any spectrum, of whatever rise, damping below 5 % makes no
+// ordinate less than that of the spectrum, and none is negative at any damping.
+func TestLessDampingLessensNoOrdinate(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		pga := rapid.Float64Range(0.001, 3).Draw(rt, "pga")
+		lnSa := rapid.SliceOfN(rapid.Float64Range(-6, 1), 4, 4).Draw(rt, "ln Sa")
+		var sp hazard.Spectrum
+		sp.Set(hazard.NewAxis([]float64{0.1, 0.5, 1, 4}), pga, lnSa)
+		period := rapid.Float64Range(0.01, 6).Draw(rt, "period")
+		low := rapid.Float64Range(0.01, 0.0499).Draw(rt, "low")
+		high := rapid.Float64Range(0.05, 1).Draw(rt, "high")
+		assert.GreaterOrEqual(rt, ordinate(&sp, period, low), sp.Sa(period)*hazard.Gravity*(1-0.003))
+		assert.GreaterOrEqual(rt, ordinate(&sp, period, high), 0.0)
+	})
+}

@@ -13,7 +13,7 @@ import (
 //	B(b) = B(0.5) (b/0.5)^0.75       above [fit]
 //
 // ASCE 41-17 2.4.1.7.1 (B1). It gives 1.0024 at 5 %, not 1, which is left so. Damping at or
-// below 0 does not occur: b includes the 5 % of the frame. The formula goes to infinity near
+// below 0 does not occur: b includes that of the frame. The formula goes to infinity near
 // 270 %, so a power replaces it above 50 %.
 func reduction(b float64) float64 {
 	if b <= reductionKnee {
@@ -28,13 +28,18 @@ func reduction(b float64) float64 {
 //	Sa(T, b) = Sa/B                                            T >= TB
 //	Sa(T, b) = PGA + (Sa - PGA)/B - PGA (1 - 1/B) T/TB         T < TB: a rigid body follows the ground
 //
-// On a straight rise this is EN 1998-1 equation 3.2 with eta = 1/B.
+// On a straight rise this is EN 1998-1 equation 3.2 with eta = 1/B. Damping below 5 % lessens no
+// ordinate, whatever the rise.
 func ordinate(sp *hazard.Spectrum, t, b float64) float64 {
 	sa, divisor := sp.Sa(t), reduction(b)
 	if t >= sp.TB {
 		return sa / divisor * hazard.Gravity
 	}
-	return (sp.PGA + (sa-sp.PGA)/divisor - sp.PGA*(1-1/divisor)*t/sp.TB) * hazard.Gravity
+	rising := sp.PGA + (sa-sp.PGA)/divisor - sp.PGA*(1-1/divisor)*t/sp.TB
+	if divisor < 1 {
+		rising = max(rising, sa)
+	}
+	return rising * hazard.Gravity
 }
 
 // displacementOf returns the spectral displacement in m of an acceleration in

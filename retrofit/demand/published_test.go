@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"plinth/archetypes"
 	"plinth/hazard"
 )
 
@@ -85,6 +86,31 @@ func TestTuning(t *testing.T) {
 	}
 }
 
+// TestFrameDampingIsReadFromTheStick: a stick of its own damping is read from the spectrum at that
+// damping, B = 4/(5.6 - ln 100 b) of ASCE 41-17 2.4.1.7.1, and one without at 5 %. Dampers add to it.
+func TestFrameDampingIsReadFromTheStick(t *testing.T) {
+	sp := workedSpectrum(0.02) // elastic
+	st := threeStoreys(t)
+	var w Work
+	var code, own, less, damped Response
+	w.AsIs(st, sp, &code)
+	st.Damping = 0.05
+	w.AsIs(st, sp, &own)
+	assert.Equal(t, code, own)
+	st.Damping = 0.025
+	w.AsIs(st, sp, &less)
+	assert.InEpsilon(t, (5.6-math.Log(2.5))/(5.6-math.Log(5)), less.Roof/code.Roof, 1e-9)
+	assert.Equal(t, 0.025, less.Damping)
+	assert.Greater(t, less.PeakAccel, code.PeakAccel)
+	w.Viscous(st, sp, Viscous{Alpha: 1, Damping: 0.10}, &damped)
+	assert.InDelta(t, 0.125, damped.Damping, 1e-12)
+	for _, wrong := range []float64{-0.01, 1, math.NaN()} {
+		st.Damping = wrong
+		w.AsIs(st, sp, &less)
+		assert.Equal(t, NotApplicable, less.Status)
+	}
+}
+
 // ASCE 41-17 7.4.3.3 from memory, values computed by hand with g = 9.81 m/s2.
 func TestTargetDisplacement(t *testing.T) {
 	target := Target{Sa: 1, Period: 0.4, Strength: 0.25, C0: 1.3, Cm: 1, A: SiteFactor('D')}
@@ -118,6 +144,30 @@ func TestRoofFactor(t *testing.T) {
 		{40, 1.3, 1.5}} {
 		assert.InDelta(t, c.shear, RoofFactor(c.storeys, true), 1e-12, "%d", c.storeys)
 		assert.InDelta(t, c.other, RoofFactor(c.storeys, false), 1e-12, "%d", c.storeys)
+	}
+}
+
+// TestTargetOfASystem: ASCE 41-17 Tables 7-4 and 7-5, from memory. A wall of 14 storeys has C0 1.5
+// where a frame has 1.3; from three storeys up to 1 s the first mode moves 0.8 of the mass of a wall
+// and 0.9 of that of a frame, and the strength ratio is the less for it.
+func TestTargetOfASystem(t *testing.T) {
+	for _, c := range []struct {
+		system archetypes.System
+		storey int
+		period float64
+		c0, cm float64
+	}{
+		{archetypes.ConcreteWall, 14, 0.9, 1.5, 0.8}, {archetypes.ConcreteWall, 5, 0.5, 1.4, 0.8},
+		{archetypes.ConcreteWall, 14, 1.01, 1.5, 1}, {archetypes.ConcreteWall, 2, 0.3, 1.2, 1},
+		{archetypes.ConcreteFrame, 10, 0.9, 1.3, 0.9}, {archetypes.SteelMomentFrame, 5, 0.9, 1.3, 0.9},
+		{archetypes.SteelBracedFrame, 10, 0.9, 1.5, 0.9}, {archetypes.ConcreteWallFrame, 10, 0.9, 1.5, 0.8},
+		{archetypes.MasonryUnreinforced, 5, 0.4, 1.4, 1}, {archetypes.TimberFrame, 1, 0.2, 1, 1},
+	} {
+		a := archetypes.Archetype{System: c.system, Storeys: c.storey, Period: c.period, StrengthRatio: 0.2}
+		target := TargetOf(&a, 0.8, 'D')
+		assert.InDelta(t, c.c0, target.C0, 1e-12, c)
+		assert.Equal(t, c.cm, target.Cm, c)
+		assert.InDelta(t, 4*c.cm, target.Displacement(9.81).Ratio, 1e-12, c)
 	}
 }
 

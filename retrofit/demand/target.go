@@ -3,6 +3,7 @@ package demand
 import (
 	"math"
 
+	"plinth/archetypes"
 	"plinth/hazard"
 )
 
@@ -13,8 +14,17 @@ type Target struct {
 	Period   float64 // s, effective fundamental period Te
 	Strength float64 // yield base shear over weight, Vy/W
 	C0       float64 // Table 7-5: see RoofFactor
-	Cm       float64 // Table 7-4: effective mass factor, 1 where Period is above 1 s
+	Cm       float64 // Table 7-4: see MassFactor
 	A        float64 // site factor of C1: see SiteFactor
+}
+
+// TargetOf returns the input for an archetype under the spectral acceleration sa in g at its period
+// and 5 %, on ground of a class of ASCE 7.
+func TargetOf(a *archetypes.Archetype, sa float64, class hazard.SiteClass) Target {
+	return Target{
+		Sa: sa, Period: a.Period, Strength: a.StrengthRatio, C0: RoofFactor(a.Storeys, ShearBuilding(a.System)),
+		Cm: MassFactor(a.System, a.Storeys, a.Period), A: SiteFactor(class),
+	}
 }
 
 // TargetResult is the result of the standard's method.
@@ -72,6 +82,36 @@ func SiteFactor(class hazard.SiteClass) float64 {
 		return 90
 	}
 	return 60
+}
+
+// ShearBuilding reports whether the drift of a building falls with height, as Table 7-5 divides its
+// columns: moment frames and infilled frames. Walls, braced frames and dual systems bend as a whole;
+// masonry, timber, panels and what is not known count with them, on the safe side (judgement).
+func ShearBuilding(s archetypes.System) bool {
+	switch s {
+	case archetypes.ConcreteFrame, archetypes.SteelMomentFrame, archetypes.PrecastFrame,
+		archetypes.ConcreteFrameInfilled, archetypes.SteelFrameInfilled:
+		return true
+	}
+	return false
+}
+
+// MassFactor returns Cm of ASCE 41-17 Table 7-4 for a building of the system with a number of storeys
+// and the period te in s: from three storeys 0.9 for moment and braced frames, 0.8 for concrete walls;
+// 1 for one and two storeys, for all others, and for a period above 1 s. Frames of precast members
+// count as concrete frames, dual systems and panels as concrete walls (judgement).
+func MassFactor(s archetypes.System, storeys int, te float64) float64 {
+	if storeys < 3 || te > 1 {
+		return 1
+	}
+	switch s {
+	case archetypes.ConcreteFrame, archetypes.PrecastFrame, archetypes.SteelMomentFrame,
+		archetypes.SteelBracedFrame:
+		return 0.9
+	case archetypes.ConcreteWall, archetypes.ConcreteWallFrame, archetypes.PrecastPanel:
+		return 0.8
+	}
+	return 1
 }
 
 // RoofFactor returns C0 of ASCE 41-17 Table 7-5 for a number of storeys, by

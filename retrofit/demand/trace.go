@@ -13,6 +13,7 @@ type Trace struct {
 	Hardening float64   // post-yield ratio of the frame [r]
 	Degrading float64   // [cl]
 	Mass      []float64 // kg
+	Damping   float64   // of the frame without devices, a fraction of critical [b0]
 	Modes     [archetypes.MaxModes]Mode
 	Count     int // modes in use
 

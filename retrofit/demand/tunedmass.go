@@ -32,7 +32,7 @@ type TunedTrace struct {
 //	ductility = max(1, u/min_i (V_i/(k_i |phi_i1 - phi_(i-1)1|))),  u without the mass
 //	mm  = Mass/sum m phi_i1^2
 //	L   = 1/(1 + ((sqrt(ductility) - 1)/sqrt(mm))2)
-//	b_1 = 0.05 + 0.16 [fit] sqrt(mm)/4 L S
+//	b_1 = b0 + 0.16 [fit] sqrt(mm)/4 L S
 //
 // The fit used the tuning of Sadek et al. 1997 for the mode, S = 1. For another tuning S is its
 // added damping over that of Sadek's, both under white noise (TunedFrame), and the status is
@@ -76,14 +76,14 @@ func (w *Work) tune(st *archetypes.Stick, d TunedMass) {
 	*tr = TunedTrace{FirstRoof: t.Roof, Ductility: max(1, t.Roof/yield), Ratio: d.Mass / st.ModalMass()}
 	x := (math.Sqrt(tr.Ductility) - 1) / math.Sqrt(tr.Ratio)
 	tr.Effect = 1 / (1 + x*x)
-	tr.Tuning = TuneFor(d.For, tr.Ratio, first.Gamma, FrameDamping)
-	frame := TunedFrame{Ratio: tr.Ratio, Participation: first.Gamma, Damping: FrameDamping}
+	tr.Tuning = TuneFor(d.For, tr.Ratio, first.Gamma, t.Damping)
+	frame := TunedFrame{Ratio: tr.Ratio, Participation: first.Gamma, Damping: t.Damping}
 	tr.Left = frame.LeftMistuned(tr.Tuning, Mistuning)
 	share := 1.0
 	if d.For != Earthquake {
 		w.status |= OutOfDomain
-		sadek := frame.EquivalentDamping(SadekMode(tr.Ratio, first.Gamma, FrameDamping))
-		share = max(0, frame.EquivalentDamping(tr.Tuning)-FrameDamping) / (sadek - FrameDamping)
+		sadek := frame.EquivalentDamping(SadekMode(tr.Ratio, first.Gamma, t.Damping))
+		share = max(0, frame.EquivalentDamping(tr.Tuning)-t.Damping) / (sadek - t.Damping)
 	}
-	first.Damping = FrameDamping + w.fit.Tuned*math.Sqrt(tr.Ratio)/4*tr.Effect*share
+	first.Damping = t.Damping + w.fit.Tuned*math.Sqrt(tr.Ratio)/4*tr.Effect*share
 }

@@ -30,7 +30,7 @@ const (
 //	b_D1 = bV,  b_Dj = bV T1/Tj,  b_r = bV,  f = 2 bV
 //
 // Nonlinear ones depend on the amplitude u of the roof, found in four passes from u = G1 Sd(T1,
-// 5 %) by u <- u (u_new/u)^1.4, u_new = C G1 Sd1 at b = 0.05 + bV(u):
+// 5 %) by u <- u (u_new/u)^1.4, u_new = C G1 Sd1 at b = b0 + bV(u):
 //
 //	bV(u) = min(4, 1.11 [fit] x Damping (u/ReferenceRoof)^(Alpha - 1))
 //	b_D1  = bV,  b_Dj = min(4, 3.9 bV T1/Tj) [fit],  b_r = bV Alpha^1.54 [fit]
@@ -67,7 +67,7 @@ func (w *Work) linear(sp *hazard.Spectrum, added float64) {
 	for j := range t.Count {
 		m := &t.Modes[j]
 		m.Viscous = added * t.Modes[0].Period / m.Period
-		m.Damping = FrameDamping + m.Viscous
+		m.Damping = t.Damping + m.Viscous
 	}
 	t.DriftDamping, t.DamperForce = added, 2*added
 	w.read(sp)
@@ -85,7 +85,7 @@ func (w *Work) nonlinear(sp *hazard.Spectrum, d Viscous) {
 	added := 0.0
 	for i := range Passes {
 		added = d.at(u, w.fit.ViscousEnergy)
-		m.Viscous, m.Damping = added, FrameDamping+added
+		m.Viscous, m.Damping = added, t.Damping+added
 		m.read(sp)
 		w.displace(sp)
 		t.Passes[i] = Pass{
@@ -101,7 +101,7 @@ func (w *Work) nonlinear(sp *hazard.Spectrum, d Viscous) {
 	for j := 1; j < t.Count; j++ {
 		m := &t.Modes[j]
 		m.Viscous = min(viscousMost, w.fit.ViscousModes*added*t.Modes[0].Period/m.Period)
-		m.Damping = FrameDamping + m.Viscous
+		m.Damping = t.Damping + m.Viscous
 	}
 	t.DriftDamping = added * elementary.Pow(d.Alpha, w.fit.ViscousDrift)
 	t.DamperForce = 2 * math.Pi * added / Lambda(d.Alpha)

@@ -59,12 +59,12 @@ func (w *Work) load(st *archetypes.Stick, out *Response) bool {
 		w.kr[i] = st.PostYield * k
 	}
 	t.Mass, t.Stiffness, t.Strength, t.PostYield = st.Mass, st.Stiffness, st.Strength, w.kr
-	t.Hardening, t.Degrading = st.PostYield, st.Degrading
+	t.Hardening, t.Degrading, t.Damping = st.PostYield, st.Degrading, st.DampingRatio()
 	t.Count = min(st.Modes.Count, archetypes.MaxModes, n)
 	for j := range t.Count {
 		t.Modes[j] = Mode{
 			Period: st.Modes.Period[j], Gamma: st.Modes.Gamma[j],
-			Shape: st.Modes.Shape[j], Damping: FrameDamping,
+			Shape: st.Modes.Shape[j], Damping: t.Damping,
 		}
 	}
 	t.Rest = st.Modes.Rest
@@ -79,6 +79,9 @@ func valid(st *archetypes.Stick) bool {
 		if !positive(k) || !positive(st.Strength[i]) || !positive(st.Mass[i]) || !positive(st.Height[i]) {
 			return false
 		}
+	}
+	if !(st.Damping >= 0 && st.Damping < 1) {
+		return false
 	}
 	return positive(st.Modes.Period[0]) && st.PostYield >= 0 && st.PostYield <= 1
 }

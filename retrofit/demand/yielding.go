@@ -116,7 +116,7 @@ func (w *Work) yield(st *archetypes.Stick, sp *hazard.Spectrum, d *Yielding) {
 			first.Period = inverseStep(st.Mass, w.k, first.Shape)
 		}
 		first.Gamma = toRoof(st.Mass, first.Shape)
-		first.Damping = FrameDamping + added
+		first.Damping = t.Damping + added
 		first.read(sp)
 		if dissipated > 0 {
 			more := 1 + w.fit.DeviceFirst*t.DeviceShare

@@ -73,7 +73,7 @@ func (m *Model) addTunedMass(st *archetypes.Stick, d demand.TunedMass) error {
 	if d.Mass == 0 {
 		return nil
 	}
-	tuning := demand.TuneFor(d.For, d.Mass/st.ModalMass(), st.Modes.Gamma[0], demand.FrameDamping)
+	tuning := demand.TuneFor(d.For, d.Mass/st.ModalMass(), st.Modes.Gamma[0], st.DampingRatio())
 	w := 2 * math.Pi / st.Modes.Period[0] * tuning.Frequency
 	m.add(link{
 		main:   law{k: d.Mass * w * w, q: math.Inf(1)},

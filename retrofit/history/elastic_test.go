@@ -50,13 +50,16 @@ func TestElasticOscillator(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		device Device
-		z      float64
+		own, z float64
 	}{
-		{"central difference", nil, 0.05},
-		{"average acceleration", demand.Viscous{Alpha: 1, Damping: 0}, 0.05},
-		{"average acceleration with dampers", demand.Viscous{Alpha: 1, Damping: 0.25}, 0.30},
+		{"central difference", nil, 0, 0.05},
+		{"average acceleration", demand.Viscous{Alpha: 1, Damping: 0}, 0, 0.05},
+		{"average acceleration with dampers", demand.Viscous{Alpha: 1, Damping: 0.25}, 0, 0.30},
+		{"a building that damps less", nil, 0.025, 0.025},
 	} {
-		m, err := New(oneStorey(t, 1, 1e6, 0.03, 0), c.device, Options{})
+		st := oneStorey(t, 1, 1e6, 0.03, 0)
+		st.Damping = c.own
+		m, err := New(st, c.device, Options{})
 		require.NoError(t, err)
 		want := exact(r, 1, c.z)
 		one, two, four := errorOf(m, r, want, 1), errorOf(m, r, want, 2), errorOf(m, r, want, 4)

@@ -83,7 +83,7 @@ func TestDampingThatHoldsIsolators(t *testing.T) {
 	var right, wrong Result
 	w.Run(m, r, &right)
 	assert.Zero(t, right.Status)
-	for _, c := range []struct{ damping, most float64 }{{demand.FrameDamping, 0.5}, {isolatedDamping, 0.75}} {
+	for _, c := range []struct{ damping, most float64 }{{archetypes.CodeDamping, 0.5}, {isolatedDamping, 0.75}} {
 		l := &m.links[0]
 		l.dashpot = c.damping / math.Pi * st.Modes.Period[0] * l.main.k
 		m.longest = m.step()

@@ -38,7 +38,7 @@ const DefaultCollapse = 0.10
 
 // isolatedDamping is the damping of the first mode of a frame above isolators, a
 // fraction of critical (ASCE 7-16 Table 17.5-1 first row). On a fixed base modes 1 and 3
-// have demand.FrameDamping.
+// have the damping of the stick.
 const isolatedDamping = 0.02
 
 // ErrDevice is returned for a device that cannot act on a stick.
@@ -160,8 +160,8 @@ func (m *Model) frame(st *archetypes.Stick, o Options) {
 	w1 := 2 * math.Pi / st.Modes.Period[0]
 	w3 := 2 * math.Pi / st.Modes.Period[st.Modes.Count-1]
 	for i := range m.links {
-		m.links[i].massDamping = 2 * demand.FrameDamping * w1 * w3 / (w1 + w3)
-		m.links[i].tangent = 2 * demand.FrameDamping / (w1 + w3)
+		m.links[i].massDamping = 2 * st.DampingRatio() * w1 * w3 / (w1 + w3)
+		m.links[i].tangent = 2 * st.DampingRatio() / (w1 + w3)
 	}
 }
 

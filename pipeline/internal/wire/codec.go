@@ -98,6 +98,16 @@ func Int[T ~int | ~int64 | ~uint8 | ~uint64](c *Codec, v *T) {
 	*v, c.bytes = T(x), c.bytes[n:]
 }
 
+// Bool is a truth: 0 for false, 1 for true.
+func (c *Codec) Bool(v *bool) {
+	var n uint8
+	if *v {
+		n = 1
+	}
+	Int(c, &n)
+	*v = n != 0
+}
+
 // Len takes the length of a list, which a reader makes its own. Every element has to take one
 // byte at least, so that a damaged length cannot ask for more memory than the record has bytes.
 func Len[T any](c *Codec, list *[]T) {
