@@ -48,7 +48,7 @@ func (p *Sensitivity) Learn(base *Assessment, s *confidence.Settings) error {
 	}
 	r.SD = [confidence.NumInputs]float64{
 		confidence.Hazard: s.HazardSD(), confidence.Period: base.Archetype.PeriodBeta,
-		confidence.Strength: p.strengthSD(base), confidence.Capacity: base.study.model.CapacityDispersion(),
+		confidence.Strength: p.strengthSD(base), confidence.Capacity: base.Archetype.LimitsBeta,
 	}
 	for i := range confidence.Input(confidence.NumInputs) {
 		for _, side := range []struct {

@@ -27,7 +27,7 @@ func (m *maker) loss() Section {
 	var l consequence.Loss
 	for i, tr := range m.a.Site.ReturnPeriod {
 		p := &m.a.AsIs[i]
-		level.Read(p.Drift, m.a.Stick.Height, p.BaseAccel, p.Accel, 0)
+		m.a.Level(p, &level)
 		m.study.Model().At(e, &level, &l)
 		t.row(cell(tr), cell(100*p.DriftRatio), cell(p.PeakAccel/hazard.Gravity),
 			cell(l.LimitState[0]), cell(l.LimitState[1]), cell(l.LimitState[2]), cell(l.Total), cell(l.Contents))
