@@ -53,10 +53,12 @@ func (a *Assessment) exposure(slug string) consequence.Exposure {
 func (a *Assessment) budget() consequence.Budget {
 	arch := &a.Archetype
 	s := steepness(arch.Period)
+	known := min(arch.Basis[archetypes.PeriodValue].Origin, arch.Basis[archetypes.StrengthValue].Origin) ==
+		archetypes.Given
 	if a.perturbation.drawn {
-		return consequence.Budget{Steepness: s}
+		return consequence.Budget{Steepness: s, Known: known}
 	}
-	return consequence.Budget{Capacity: arch.LimitsBeta, Steepness: s, Knowledge: consequence.Dispersion(
+	return consequence.Budget{Capacity: arch.LimitsBeta, Steepness: s, Known: known, Knowledge: consequence.Dispersion(
 		arch.PeriodBeta, (s-1)*arch.StrengthBeta, s*a.Ground.Spread, imputedSpread(a.Building))}
 }
 

@@ -44,8 +44,8 @@ func Example() {
 		fmt.Printf("at %.0f %%: benefit %.0f, over cost %.2f\n", 100*b.Rate, b.Present, b.Ratio)
 	}
 	// Output:
-	// loss a year: 81277 as it stands, 6395 isolated
-	// at 4 %: benefit 1608623, over cost 1.79
-	// at 3 %: benefit 1926689, over cost 2.14
-	// at 7 %: benefit 1033424, over cost 1.15
+	// loss a year: 86393 as it stands, 6742 isolated
+	// at 4 %: benefit 1711095, over cost 1.90
+	// at 3 %: benefit 2049422, over cost 2.28
+	// at 7 %: benefit 1099254, over cost 1.22
 }

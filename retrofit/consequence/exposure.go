@@ -44,8 +44,9 @@ type Spread struct {
 // Budget is what is not known of a building, in parts that are independent and counted once
 // (ln sd). What is sampled elsewhere is left at 0 here.
 type Budget struct {
-	Capacity  float64 // of the drift at a limit state among buildings of the class
+	Capacity  float64 // of the drift at a limit state
 	Knowledge float64 // of drift, from period, strength, ground and assumed fields
+	Known     bool    // strength or period by the owner, not by the class
 	// growth of ln drift with ln shaking: 1 for equal displacement, above 1 for short periods
 	Steepness float64
 }
@@ -55,11 +56,12 @@ type Budget struct {
 //
 //	method       sqrt(band^2 + damping^2)
 //	fit-out      sqrt((steepness x record)^2 + method^2 + knowledge^2)
-//	drift        sqrt(capacity^2 + fit-out^2)
+//	drift        sqrt(capacity^2 + (steepness x class)^2 + fit-out^2)
 //	acceleration sqrt(record^2 + band^2 + knowledge^2)
 //	displacement sqrt(isolator^2 + isolator record^2 + band^2)
 //
-// Record-to-record dispersion is published for spectral acceleration, and drift grows faster
+// Dispersions of records and of the class, what a name does not say of detailing, irregularity
+// and workmanship, are published for spectral acceleration, and drift grows faster
 // than that where the period is short; a frame above isolators, which stays elastic, has
 // steepness 1. ok is false if the table does not have the measure.
 func (m *Model) Spread(measure string, b Budget) (s Spread, ok bool) {
@@ -71,9 +73,13 @@ func (m *Model) Spread(measure string, b Budget) (s Spread, ok bool) {
 	if band.Displacement > 0 {
 		b.Steepness = 1
 	}
+	class := o.ClassDispersion
+	if b.Known {
+		class = o.KnownDispersion
+	}
 	fitOut := Dispersion(b.Steepness*o.RecordDispersion, band.Drift, o.DampingDispersion, b.Knowledge)
 	return Spread{
-		Drift:        Dispersion(b.Capacity, fitOut),
+		Drift:        Dispersion(b.Capacity, b.Steepness*class, fitOut),
 		FitOut:       fitOut,
 		Accel:        Dispersion(o.RecordDispersion, band.Accel, b.Knowledge),
 		Displacement: Dispersion(o.IsolatorDispersion, o.IsolatorRecordDispersion, band.Displacement),

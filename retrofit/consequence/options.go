@@ -37,6 +37,8 @@ type Options struct {
 
 	Street Street
 
+	ClassDispersion          float64 // of buildings known by system and age alone, of shaking, ln sd
+	KnownDispersion          float64 // of buildings whose strength or period is known, of shaking, ln sd
 	RecordDispersion         float64 // record to record, ln sd
 	DampingDispersion        float64 // choice of damping model, on drift, ln sd
 	IsolatorDispersion       float64 // of the displacement capacity of the isolators, ln sd
@@ -168,6 +170,9 @@ func (o *Options) check() error {
 	switch {
 	case !(o.OnsetReturnPeriod > 0):
 		return fmt.Errorf("consequence: onset return period %g yr must be positive", o.OnsetReturnPeriod)
+	case o.KnownDispersion > o.ClassDispersion:
+		return fmt.Errorf("consequence table constants.csv: known_dispersion %g is above class_dispersion %g; "+
+			"a building that is known better must not scatter more", o.KnownDispersion, o.ClassDispersion)
 	case !(o.ContactFactor >= 1):
 		return fmt.Errorf("consequence: contact factor %g must be 1 or more", o.ContactFactor)
 	case o.Street.BeyondLS > o.Street.BeyondCP:

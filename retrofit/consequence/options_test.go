@@ -40,11 +40,13 @@ func TestTablesReadAsTheyAreWritten(t *testing.T) {
 	assert.False(t, ok)
 	s, ok := m.Spread("none", Budget{Capacity: 0.5, Knowledge: 0.3, Steepness: 1.5})
 	assert.True(t, ok)
-	assert.InDelta(t, Dispersion(0.5, 1.5*0.40, 0.24, 0.15, 0.3), s.Drift, 1e-12)
+	assert.InDelta(t, Dispersion(0.5, 1.5*0.50, 1.5*0.40, 0.24, 0.15, 0.3), s.Drift, 1e-12)
 	assert.InDelta(t, Dispersion(1.5*0.40, 0.24, 0.15, 0.3), s.FitOut, 1e-12)
 	assert.InDelta(t, Dispersion(0.40, 0.14, 0.3), s.Accel, 1e-12)
 	s, _ = m.Spread("lead-rubber", Budget{Steepness: 1.5}) // elastic above isolators
-	assert.InDelta(t, Dispersion(0.40, 0.12, 0.15), s.Drift, 1e-12)
+	assert.InDelta(t, Dispersion(0.50, 0.40, 0.12, 0.15), s.Drift, 1e-12)
+	s, _ = m.Spread("lead-rubber", Budget{Steepness: 1.5, Known: true})
+	assert.InDelta(t, Dispersion(0.35, 0.40, 0.12, 0.15), s.Drift, 1e-12)
 }
 
 // Every measure has its rows in the table of bands, and the table has no other rows.
@@ -94,7 +96,7 @@ func TestSpoiltTablesSayWhere(t *testing.T) {
 		"unknown quantity": {"states.csv", "collapse,days", "collapse,weeks",
 			`"weeks": want one of loss_ratio`},
 		"unknown constant": {"constants.csv", "fit_out_days", "fit_out_weeks",
-			`"fit_out_weeks": want one of contact_factor`},
+			`"fit_out_weeks": want one of class_dispersion`},
 		"twice": {"bands.csv", "strengthen,", "none,", `bands.csv:3: "none": given twice`},
 		"a row missing": {"states.csv",
 			"collapse,loss_ratio,1.00,by definition: a collapsed building is replaced\n", "",
@@ -132,9 +134,10 @@ func TestSpoiltTablesSayWhere(t *testing.T) {
 
 func TestOptionsMadeByHand(t *testing.T) {
 	for want, spoil := range map[string]func(*Options){
-		"onset return period": func(o *Options) { o.OnsetReturnPeriod = 0 },
-		"contact factor":      func(o *Options) { o.ContactFactor = 0.5 },
-		"1 to 6 steps":        func(o *Options) { o.DriftFitOut = nil },
+		"onset return period":  func(o *Options) { o.OnsetReturnPeriod = 0 },
+		"known_dispersion 0.6": func(o *Options) { o.KnownDispersion = 0.6 },
+		"contact factor":       func(o *Options) { o.ContactFactor = 0.5 },
+		"1 to 6 steps":         func(o *Options) { o.DriftFitOut = nil },
 	} {
 		o := DefaultOptions()
 		spoil(&o)

@@ -42,6 +42,7 @@ func TestMethodPageShowsTheTables(t *testing.T) {
 		"light_casualty_factor": o.LightCasualtyFactor, "street_people": o.Street.People,
 		"street_fall_life_safety":         o.Street.BeyondLS,
 		"street_fall_collapse_prevention": o.Street.BeyondCP, "street_fatality": o.Street.Fatality,
+		"class_dispersion": o.ClassDispersion, "known_dispersion": o.KnownDispersion,
 		"record_dispersion": o.RecordDispersion, "damping_model_dispersion": o.DampingDispersion,
 		"isolator_dispersion":        o.IsolatorDispersion,
 		"isolator_record_dispersion": o.IsolatorRecordDispersion,

@@ -130,6 +130,8 @@ func readConstants(o *Options, fsys fs.FS) error {
 		"street_fall_collapse_prevention": {&o.Street.BeyondCP, 0, 1},
 		"street_fatality":                 {&o.Street.Fatality, 0, 1},
 
+		"class_dispersion":           {&o.ClassDispersion, 0, 2},
+		"known_dispersion":           {&o.KnownDispersion, 0, 2},
 		"record_dispersion":          {&o.RecordDispersion, 0, 2},
 		"damping_model_dispersion":   {&o.DampingDispersion, 0, 2},
 		"isolator_record_dispersion": {&o.IsolatorRecordDispersion, 0, 2},
