@@ -116,6 +116,9 @@ func byHand(a *Assessment, r *demand.Response) (l consequence.Loss, b float64) {
 	}
 	pIO, pLS := p(r.DriftRatio, arch.Limits.ImmediateOccupancy, b), p(r.DriftRatio, arch.Limits.LifeSafety, b)
 	pCP, c := p(r.DriftRatio, arch.Limits.CollapsePrevention, b), p(r.DriftRatio, arch.Limits.Collapse, b)
+	if !arch.Flexible {
+		irreparable = math.Inf(1)
+	}
 	q := max(pCP, p(r.DriftRatio, irreparable, rss(0.3, fitOut)))
 	p1 := max(pLS, q)
 	p0 := max(pIO, p1)

@@ -25,10 +25,13 @@ func (a *Assessment) exposure(slug string) consequence.Exposure {
 		Limits: [consequence.NumLimitStates]float64{limits.ImmediateOccupancy, limits.LifeSafety,
 			limits.CollapsePrevention},
 		Collapse:    limits.Collapse,
-		Irreparable: study.model.Irreparable(yieldDrift(&a.Stick)),
+		Irreparable: math.Inf(1),
 		Infilled:    arch.Infilled,
 		Volume:      arch.CollapseVolume,
 		Fatality:    arch.CollapseFatality,
+	}
+	if arch.Flexible { // walls and light frames pinch back to plumb
+		e.Irreparable = study.model.Irreparable(yieldDrift(&a.Stick))
 	}
 	if arch.FallsOutward {
 		e.Frontage = frontage(b)

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 
 	"plinth/hazard"
 	"plinth/pipeline/assess"
@@ -22,12 +23,14 @@ func (m *maker) loss() Section {
 	s.line("Dispersion of drift against a limit state", e.Spread.Drift, "",
 		"root of the sum of squares of capacity, record, method and knowledge, each once", consequenceMethod,
 		fmt.Sprintf("of demand alone %s, of floor acceleration %s", figure(e.Spread.FitOut), figure(e.Spread.Accel)))
-	s.line("Irreparable drift", 100*e.Irreparable, "%", "largest drift that leaves a median residual drift of 1 %",
-		"FEMA P-58-1, from memory", "")
+	if !math.IsInf(e.Irreparable, 1) {
+		s.line("Irreparable drift", 100*e.Irreparable, "%", "largest drift that leaves a median residual drift of 1 %",
+			"FEMA P-58-1, from memory", "")
+	}
 	s.fact("Share of volume lost in a collapse; of the people in it who die; frontage",
 		fmt.Sprintf("%s; %s; %s m", figure(e.Volume), figure(e.Fatality), figure(e.Frontage)), "",
 		consequenceMethod, "")
-	t := s.table("yr", "drift %", "floor g", "P(IO)", "P(LS)", "P(CP)", "replaced", "collapse", "loss", "contents")
+	t := s.table("yr", "drift %", "floor g", "P(IO)", "P(LS)", "P(CP)", "P(fall)", "loss")
 	var level consequence.Level
 	var l consequence.Loss
 	for i, tr := range m.a.Site.ReturnPeriod {
@@ -35,8 +38,7 @@ func (m *maker) loss() Section {
 		m.a.Level(p, &level)
 		m.study.Model().At(e, &level, &l)
 		t.row(cell(tr), cell(100*p.DriftRatio), cell(p.PeakAccel/hazard.Gravity),
-			cell(l.LimitState[0]), cell(l.LimitState[1]), cell(l.LimitState[2]), cell(l.Replaced), cell(l.Collapse),
-			cell(l.Total), cell(l.Contents))
+			cell(l.LimitState[0]), cell(l.LimitState[1]), cell(l.LimitState[2]), cell(l.Collapse), cell(l.Total))
 	}
 	b := &m.a.Before
 	s.line("Annual loss", b.Total, currency+" a year",
