@@ -63,8 +63,11 @@ type Archetype struct {
 	StrengthBeta      float64
 
 	Limits     DriftLimits
-	LimitsBeta float64
-	Ductility  float64 // capacity, roof displacement over that at yield
+	LimitsBeta float64 // among buildings of the class
+	// shares of the volume lost in a collapse and of the people in it who die
+	CollapseVolume, CollapseFatality float64
+
+	Ductility float64 // capacity, roof displacement over that at yield
 
 	Damping     float64 // of every mode, a fraction of critical
 	DampingBeta float64
@@ -74,6 +77,8 @@ type Archetype struct {
 	Alpha0    float64 // shear over flexure parameter, see Continuum
 
 	PlaceAssumed   bool // whether the code of the year held in this place is not known
+	Infilled       bool // frame with masonry infill
+	FallsOutward   bool // walls that fall on the street
 	BrittleColumns bool // columns likely to fail in shear before they yield
 	Flexible       bool // frame that is flexible enough for dampers
 	Light          bool // timber or light metal
@@ -211,9 +216,10 @@ func (a *Archetype) assignLimits(tr *SystemTraits, era Origin) {
 	}
 	// The order of the limits is kept: a brittle building is not fit for occupancy beyond the
 	// drift of its life-safety limit.
-	a.Limits.CollapsePrevention *= factor
-	a.Limits.LifeSafety *= factor
-	a.Limits.ImmediateOccupancy = min(a.Limits.ImmediateOccupancy, a.Limits.LifeSafety)
+	a.Limits = tr.Limits.Times(factor)
+	a.Limits.ImmediateOccupancy = min(tr.Limits.ImmediateOccupancy, a.Limits.LifeSafety)
+	a.Infilled, a.FallsOutward = tr.Infilled > 0, tr.FallsOut > 0
+	a.CollapseVolume, a.CollapseFatality = tr.Volume, tr.Fatality
 	a.Ductility = tr.Ductility[a.Detailing]
 	a.BrittleColumns = tr.BrittleUpTo > float64(a.Detailing)
 	a.Basis[LimitsValue] = Basis{&tr.limits, era}

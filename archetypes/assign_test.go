@@ -34,30 +34,33 @@ func TestAssignByHand(t *testing.T) {
 	assert.InDelta(t, 5600*10e3, a.Weight, 1e-6)
 	// sqrt(0.016 x 0.023) (20/0.3048)^0.9 s, Goel and Chopra from memory.
 	assert.InDelta(t, math.Sqrt(0.016*0.023)*math.Pow(20/foot, 0.9), a.Period, 1e-6)
-	assert.Equal(t, DriftLimits{0.01, 0.01, 0.02}, a.Limits) // FEMA 356 Table C1-3 x 0.5 where non-ductile
+	assert.Equal(t, DriftLimits{0.01, 0.01, 0.02, 0.031}, a.Limits) // FEMA 356 Table C1-3 x 0.5 where non-ductile
 	assert.Equal(t, Derived, a.Basis[StrengthValue].Origin)
 	assert.Equal(t, "ubc-1961", a.Basis[CoefficientValue].ID)
 
 	// The same frame of 1998 is ductile and keeps the limits of the table.
 	d.Year = 1998
 	require.NoError(t, Default().Assign(&d, &a))
-	assert.Equal(t, DriftLimits{0.01, 0.02, 0.04}, a.Limits)
+	assert.Equal(t, DriftLimits{0.01, 0.02, 0.04, 0.062}, a.Limits)
 	assert.False(t, a.BrittleColumns)
 }
 
-// TestFEMA356Drifts is Table C1-3, transient drifts, from memory.
+// TestFEMA356Drifts is Table C1-3, transient drifts, from memory. Infilled frames have 0.7
+// of the limits of their frames (judgement), and 0.005 of the infill for occupancy.
 func TestFEMA356Drifts(t *testing.T) {
-	for s, want := range map[System]DriftLimits{
+	for s, want := range map[System][3]float64{
 		ConcreteFrame:         {0.01, 0.02, 0.04},
 		SteelMomentFrame:      {0.007, 0.025, 0.05},
 		SteelBracedFrame:      {0.005, 0.015, 0.02},
 		ConcreteWall:          {0.005, 0.01, 0.02},
-		ConcreteFrameInfilled: {0.001, 0.005, 0.006},
+		ConcreteFrameInfilled: {0.005, 0.7 * 0.02, 0.7 * 0.04},
+		SteelFrameInfilled:    {0.005, 0.7 * 0.025, 0.7 * 0.05},
 		MasonryUnreinforced:   {0.003, 0.006, 0.01},
 		MasonryReinforced:     {0.002, 0.006, 0.015},
 		TimberFrame:           {0.01, 0.02, 0.03},
 	} {
-		assert.Equal(t, want, Default().Traits(s).Limits, s)
+		l := Default().Traits(s).Limits
+		assert.InDeltaSlice(t, want[:], []float64{l.ImmediateOccupancy, l.LifeSafety, l.CollapsePrevention}, 1e-12, s)
 	}
 }
 
@@ -175,7 +178,7 @@ func TestStrengthKeepsItsBounds(t *testing.T) {
 		}
 		l := a.Limits
 		if !(0 < l.ImmediateOccupancy && l.ImmediateOccupancy <= l.LifeSafety &&
-			l.LifeSafety <= l.CollapsePrevention) {
+			l.LifeSafety <= l.CollapsePrevention && l.CollapsePrevention <= l.Collapse) {
 			t.Fatalf("limits out of order: %+v", l)
 		}
 		for v, b := range a.Basis {

@@ -52,8 +52,9 @@ func (t *SystemTraits) describe() {
 
 	c = src(func(t *SystemTraits) *float64 { return &t.Limits.LifeSafety })
 	t.limits = Formula{"drift-limits",
-		fmt.Sprintf("storey drift ratios %g, %g, %g; the last two x %g if non-ductile",
-			t.Limits.ImmediateOccupancy, t.Limits.LifeSafety, t.Limits.CollapsePrevention, t.DriftFactor),
+		fmt.Sprintf("storey drift ratios %g, %g, %g, collapse %g; the last three x %g if non-ductile",
+			t.Limits.ImmediateOccupancy, t.Limits.LifeSafety, t.Limits.CollapsePrevention, t.Limits.Collapse,
+			t.DriftFactor),
 		c.source + "; factor judgement", c.confidence}
 	c = src(func(t *SystemTraits) *float64 { return &t.Ductility[NonDuctile] })
 	t.ductility = Formula{"ductility-capacity",

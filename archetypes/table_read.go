@@ -177,10 +177,11 @@ func (t *Tables) build(file string) error {
 					q.name, tr.System)}
 			}
 		}
-		if l := tr.Limits; !(l.ImmediateOccupancy <= l.LifeSafety && l.LifeSafety <= l.CollapsePrevention) {
+		if l := tr.Limits; !(l.ImmediateOccupancy <= l.LifeSafety && l.LifeSafety <= l.CollapsePrevention &&
+			l.CollapsePrevention <= l.Collapse) {
 			return &TableError{File: file,
 				Rule: fmt.Sprintf("drift limits of %s must not fall from immediate occupancy to collapse "+
-					"prevention", tr.System)}
+					"prevention and collapse", tr.System)}
 		}
 		if tr.least(1) > tr.MaximumStrength {
 			return &TableError{File: file,

@@ -28,7 +28,11 @@ type SystemTraits struct {
 	Ductility   [3]float64  // capacity, by Detailing
 	Limits      DriftLimits // with ductile or limited detailing
 	DriftBeta   float64     // ln-dispersion of the drift limits
-	DriftFactor float64     // on the life-safety and collapse limits with non-ductile detailing
+	DriftFactor float64     // on the limits from life safety on with non-ductile detailing
+	Infilled    float64     // 1 for a frame with masonry infill
+	FallsOut    float64     // 1 for bearing walls that fall outward, on the street
+	Volume      float64     // share of the volume lost in a collapse
+	Fatality    float64     // share of the people in the lost volume who die
 	BrittleUpTo float64     // columns are brittle: 0 never, 1 non-ductile, 2 limited too
 	Alpha0      float64     // shear over flexure parameter of the continuum, see Continuum
 	Flexible    float64     // 1 for a frame that is flexible enough for dampers
@@ -50,9 +54,15 @@ type SystemTraits struct {
 	height, weight, footprint, periods, strength, minimum, limits, ductility Formula
 }
 
-// DriftLimits are median storey drift ratios at the limit states of ASCE 41.
+// DriftLimits are median storey drift ratios at the limit states of ASCE 41, and at collapse:
+// loss of the load of floors.
 type DriftLimits struct {
-	ImmediateOccupancy, LifeSafety, CollapsePrevention float64
+	ImmediateOccupancy, LifeSafety, CollapsePrevention, Collapse float64
+}
+
+// Times returns the limits multiplied by a factor.
+func (l DriftLimits) Times(f float64) DriftLimits {
+	return DriftLimits{f * l.ImmediateOccupancy, f * l.LifeSafety, f * l.CollapsePrevention, f * l.Collapse}
 }
 
 // Detailing is the quality of a frame's or wall's detailing for cyclic yielding.
@@ -83,7 +93,7 @@ type quantity struct {
 	at       func(*SystemTraits) *float64
 }
 
-const numQuantities = 41
+const numQuantities = 46
 
 var quantities = [numQuantities]quantity{
 	{"storey_height_m", 2, 20, func(t *SystemTraits) *float64 { return &t.StoreyHeight }},
@@ -111,9 +121,14 @@ var quantities = [numQuantities]quantity{
 	{"drift_io", 1e-4, 0.2, func(t *SystemTraits) *float64 { return &t.Limits.ImmediateOccupancy }},
 	{"drift_ls", 1e-4, 0.2, func(t *SystemTraits) *float64 { return &t.Limits.LifeSafety }},
 	{"drift_cp", 1e-4, 0.2, func(t *SystemTraits) *float64 { return &t.Limits.CollapsePrevention }},
-	{"drift_beta", 0, 1, func(t *SystemTraits) *float64 { return &t.DriftBeta }},
+	{"drift_collapse", 1e-4, 0.5, func(t *SystemTraits) *float64 { return &t.Limits.Collapse }},
+	{"drift_beta", 0, 2, func(t *SystemTraits) *float64 { return &t.DriftBeta }},
 	{"drift_factor_nonductile", 0.2, 1, func(t *SystemTraits) *float64 { return &t.DriftFactor }},
 	{"ductile_from_year", 0, 2100, func(t *SystemTraits) *float64 { return &t.DuctileFrom }},
+	{"infilled", 0, 1, func(t *SystemTraits) *float64 { return &t.Infilled }},
+	{"falls_outward", 0, 1, func(t *SystemTraits) *float64 { return &t.FallsOut }},
+	{"collapse_volume", 0, 1, func(t *SystemTraits) *float64 { return &t.Volume }},
+	{"collapse_fatality", 0, 1, func(t *SystemTraits) *float64 { return &t.Fatality }},
 	{"brittle_columns", 0, 2, func(t *SystemTraits) *float64 { return &t.BrittleUpTo }},
 	{"alpha0", 0, 650, func(t *SystemTraits) *float64 { return &t.Alpha0 }},
 	{"flexible", 0, 1, func(t *SystemTraits) *float64 { return &t.Flexible }},

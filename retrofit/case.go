@@ -44,8 +44,8 @@ type Contents uint8
 // The classes of contents.
 const (
 	OrdinaryContents  Contents = iota // furniture, stock, office equipment
-	SensitiveContents                 // laboratories, clinics, data rooms, archives
-	FragileContents                   // museum objects, operating theatres, precision instruments
+	SensitiveContents                 // hospitals, laboratories, data rooms, archives: part anchored
+	FragileContents                   // museum objects
 )
 
 // Case is one building as it stands, input of the measures. A Measure only reads it.

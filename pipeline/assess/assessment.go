@@ -151,9 +151,13 @@ func (a *Assessment) read(responses []demand.Response) {
 		a.levels = make([]consequence.Level, len(responses))
 	}
 	for i := range responses {
-		p := &responses[i]
-		a.levels[i].Read(p.Drift, a.Stick.Height, p.BaseAccel, p.Accel, p.Displacement)
+		a.Level(&responses[i], &a.levels[i])
 	}
+}
+
+// Level sets l to what determines the loss of a response of the building.
+func (a *Assessment) Level(p *demand.Response, l *consequence.Level) {
+	l.Read(p.Drift, a.Stick.Height, p.BaseAccel, p.Accel, p.Displacement)
 }
 
 // AnnualOf returns the annual loss for the given responses, one a return period.

@@ -49,6 +49,25 @@ func TestOwnTableOfSystems(t *testing.T) {
 	assert.NotEqual(t, before.Archetype.Weight, after.Archetype.Weight)
 }
 
+// The spread of drift limits counts: a wider one makes a sound building lose more.
+func TestOwnSpreadOfLimits(t *testing.T) {
+	dir := town.New(t, 10)
+	deaths := func(beta string) float64 {
+		own := "system,quantity,value,source,confidence\nany,drift_beta,0.3,x,low\nconcrete-frame,drift_beta," +
+			beta + ",tests,low\n"
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "own.csv"), []byte(own), 0o600))
+		study, err := withArchetypes(t, dir, `systems = "own.csv"`)
+		require.NoError(t, err)
+		a, err := study.AssessOne(context.Background(), "CS-00006")
+		require.NoError(t, err)
+		require.Equal(t, "concrete-frame", a.Building.System.String())
+		return a.Before.Dead
+	}
+	narrow := deaths("0.3")
+	dir = town.New(t, 10)
+	assert.Greater(t, deaths("0.9"), 1.1*narrow)
+}
+
 // A table that cannot be used says where and what to write.
 func TestOwnTableWithSlips(t *testing.T) {
 	dir := town.New(t, 10)

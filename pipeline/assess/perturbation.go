@@ -27,7 +27,5 @@ func (t *perturbation) apply(site *hazard.Site, a *archetypes.Archetype) {
 	}
 	a.Period *= t.period
 	a.StrengthRatio *= t.strength
-	a.Limits.ImmediateOccupancy *= t.capacity
-	a.Limits.LifeSafety *= t.capacity
-	a.Limits.CollapsePrevention *= t.capacity
+	a.Limits = a.Limits.Times(t.capacity)
 }

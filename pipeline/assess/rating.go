@@ -53,11 +53,11 @@ func (a *Assessment) rate(s rating.Scale, levels []demand.Response, e *consequen
 	}
 }
 
-// overCapacity returns demand over capacity at a limit state: of storey drift, and,
-// for life safety and beyond, of isolators where these are nearer their end.
+// overCapacity returns demand over capacity at a limit state: of storey drift, and, for life
+// safety, of isolators where these are nearer their end.
 func overCapacity(p *demand.Response, e *consequence.Exposure, s consequence.LimitState) float64 {
 	ratio := p.DriftRatio / e.Limits[s]
-	if s > consequence.ImmediateOccupancy && p.Displacement > 0 && e.Displacement > 0 {
+	if s == consequence.LifeSafety && p.Displacement > 0 && e.Displacement > 0 {
 		ratio = max(ratio, p.Displacement/e.Displacement)
 	}
 	return ratio

@@ -47,7 +47,7 @@ func (p *Sensitivity) Learn(base *Digest, s *confidence.Settings) error {
 	}
 	r.SD = [confidence.NumInputs]float64{
 		confidence.Hazard: s.HazardSD(), confidence.Period: base.PeriodBeta,
-		confidence.Strength: p.strengthSD(base), confidence.Capacity: p.a.study.model.CapacityDispersion(),
+		confidence.Strength: p.strengthSD(base), confidence.Capacity: p.a.Archetype.LimitsBeta,
 	}
 	for i := range confidence.Input(confidence.NumInputs) {
 		for _, side := range []struct {

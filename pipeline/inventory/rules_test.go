@@ -257,7 +257,7 @@ func TestFill(t *testing.T) {
 	assert.Equal(t, Assumed, b.Origin[Height], "it comes from an assumed value")
 	assert.Equal(t, archetypes.UnknownMix, b.System)
 	assert.Equal(t, Assumed, b.Origin[System])
-	assert.Equal(t, retrofit.FragileContents, b.Contents)
+	assert.Equal(t, retrofit.SensitiveContents, b.Contents)
 	assert.Equal(t, retrofit.No, b.Plane)
 	assert.Equal(t, 2000/25.0, b.OccupantsDay)
 	assert.Equal(t, 2000/40.0, b.OccupantsNight)

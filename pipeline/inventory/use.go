@@ -80,7 +80,7 @@ var usages = [NumUses]usage{
 	School:      {"school", 3.6, 10, 0, retrofit.OrdinaryContents, storeyed, archetypes.Crowded, "school, kindergarten"},
 	University:  {"university", 3.8, 15, 400, retrofit.OrdinaryContents, storeyed, archetypes.Crowded, "lecture and seminar rooms"},
 	Laboratory:  {"laboratory", 4.0, 30, 300, retrofit.SensitiveContents, storeyed, archetypes.Ordinary, "laboratories"},
-	Hospital:    {"hospital", 4.0, 25, 40, retrofit.FragileContents, storeyed, archetypes.Essential, "hospital with beds or theatres"},
+	Hospital:    {"hospital", 4.0, 25, 40, retrofit.SensitiveContents, storeyed, archetypes.Essential, "hospital with beds or theatres"},
 	Clinic:      {"clinic", 3.6, 20, 0, retrofit.SensitiveContents, storeyed, archetypes.Ordinary, "clinic without beds"},
 	Museum:      {"museum", 4.5, 25, 0, retrofit.FragileContents, storeyed, archetypes.Crowded, "museum, gallery"},
 	Library:     {"library", 4.0, 20, 0, retrofit.SensitiveContents, storeyed, archetypes.Crowded, "library, archive"},

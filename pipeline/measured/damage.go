@@ -56,8 +56,6 @@ type damage struct {
 	stocks []stockCompared
 	curves []curve
 	shares []row
-
-	collapse float64 // share of the buildings beyond collapse prevention, of the loss model
 }
 
 // compareDamage asks the program for the classes of the survey and of other curves.
@@ -75,7 +73,7 @@ func compareDamage(fsys fs.FS) (*damage, error) {
 		asked[t] = p
 		return p, err
 	}
-	out := &damage{collapse: consequence.DefaultOptions().CollapseShare}
+	out := &damage{}
 	for _, s := range stocks {
 		c := stockCompared{stock: s}
 		var ok bool
@@ -155,4 +153,17 @@ func (c *stockCompared) quarterRatio(pair int) float64 {
 		return math.NaN()
 	}
 	return c.states[quarter][pairs[pair].state] / share
+}
+
+// fallen returns the share of collapses among the buildings that the program puts beyond
+// collapse prevention, over the bands of the survey by their number of buildings.
+func (c *stockCompared) fallen() float64 {
+	var fallen, beyond float64
+	for k := range len(edges) - 1 {
+		if _, n := c.share(0, edges[k], edges[k+1]); n > 0 {
+			fallen += n * c.states[k][collapsed]
+			beyond += n * c.states[k][consequence.CollapsePrevention]
+		}
+	}
+	return fallen / beyond
 }

@@ -102,12 +102,14 @@ func systemLimits() []limit {
 		add("drift_io", t.Limits.ImmediateOccupancy)
 		add("drift_ls", t.Limits.LifeSafety)
 		add("drift_cp", t.Limits.CollapsePrevention)
+		add("drift_collapse", t.Limits.Collapse)
 		if t.DriftFactor < 1 {
 			add("drift_ls"+product+nonDuctile, t.Limits.LifeSafety*t.DriftFactor)
 			add("drift_cp"+product+nonDuctile, t.Limits.CollapsePrevention*t.DriftFactor)
+			add("drift_collapse"+product+nonDuctile, t.Limits.Collapse*t.DriftFactor)
 		}
 	}
-	any := tables.Traits(archetypes.ConcreteFrame) // a system without a row of its own
+	any := tables.Traits(archetypes.SteelMomentFrame) // a system without a row of its own
 	return append(out, limit{of: "any", name: "drift_beta", value: any.DriftBeta, unit: "ln sd"})
 }
 
@@ -122,7 +124,7 @@ func componentLimits() []limit {
 		steps []consequence.Step
 		unit  string
 	}{
-		{"drift-fit-out", o.DriftFitOut, "%"}, {"accel-fit-out", o.AccelFitOut, "g"},
+		{"drift-fit-out", o.DriftFitOut, "%"}, {"infill", o.Infill, "%"}, {"accel-fit-out", o.AccelFitOut, "g"},
 		{"ordinary-contents", o.Contents[retrofit.OrdinaryContents], "g"},
 		{"sensitive-contents", o.Contents[retrofit.SensitiveContents], "g"},
 		{"fragile-contents", o.Contents[retrofit.FragileContents], "g"},

@@ -61,10 +61,11 @@ func TestBands(t *testing.T) {
 }
 
 // TestLimitsAreThoseOfTheTables: FEMA 356 Table C1-3, from memory, as systems.csv has it:
-// concrete frames 1, 2 and 4 %, with the factor 0.5 of old detailing 1 and 2 %.
+// concrete frames 1, 2 and 4 %, with the factor 0.5 of old detailing 1 and 2 %; and collapse.
 func TestLimitsAreThoseOfTheTables(t *testing.T) {
 	want := map[string]float64{
 		"drift_io": 1, "drift_ls": 2, "drift_cp": 4, "drift_ls x " + nonDuctile: 1, "drift_cp x " + nonDuctile: 2,
+		"drift_collapse": 6.2, "drift_collapse x " + nonDuctile: 3.1,
 	}
 	got := map[string]float64{}
 	for _, l := range systemLimits() {
@@ -73,7 +74,7 @@ func TestLimitsAreThoseOfTheTables(t *testing.T) {
 		}
 	}
 	assert.Equal(t, want, got)
-	assert.Len(t, componentLimits(), 12, "steps of components.csv")
+	assert.Len(t, componentLimits(), 17, "steps of components.csv")
 }
 
 // TestRulesStateTheirSite: site values are read from the words of a rule.

@@ -93,7 +93,7 @@ func (p *page) collapse(d *damage) {
 		for j := range s.rows {
 			grave, fallen = grave+s.rows[j].beyond(4), fallen+s.rows[j].beyond(5)
 		}
-		p.row(s.name(), thousands(int(grave)), percent(fallen/grave), percent(d.collapse))
+		p.row(s.name(), thousands(int(grave)), percent(fallen/grave), percent(s.fallen()))
 	}
 	p.f("\n")
 }

@@ -78,9 +78,9 @@ at %s g have the aim %s; a dash where nobody was surveyed in the grade.
 
 const collapseWords = `### Collapse
 
-Grade 5 over grades 4 and 5 together, per cent, over all bands of shaking, beside the share of buildings
-beyond collapse prevention that the loss model takes as collapsed. Grade 5 of the survey includes partial
-collapse.
+Grade 5 over grades 4 and 5 together, per cent, over all bands of shaking, beside the program's collapses
+over all that it puts beyond collapse prevention, its probabilities at each band weighted by the buildings
+of the survey there. Grade 5 of the survey includes partial collapse.
 
 `
 

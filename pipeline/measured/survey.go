@@ -113,8 +113,12 @@ func (t typical) String() string {
 	return fmt.Sprintf("%s of %d%s", t.system, t.year, storeys(", ", t.storeys))
 }
 
-// states are the probabilities that a building is beyond each limit state, one row a level.
-type states [][consequence.NumLimitStates]float64
+// collapsed is the index of the probability of collapse, after those of the limit states.
+const collapsed = consequence.NumLimitStates
+
+// states are the probabilities that a building is beyond each limit state and that it
+// collapses, one row a level.
+type states [][collapsed + 1]float64
 
 // states returns those of the building at the eight levels, as the run has them.
 func (t typical) states() (states, error) {
@@ -139,10 +143,12 @@ func (t typical) states() (states, error) {
 	var l consequence.Level
 	var loss consequence.Loss
 	for i := range a.AsIs {
-		r := &a.AsIs[i]
-		l.Read(r.Drift, a.Stick.Height, r.BaseAccel, r.Accel, r.Displacement)
+		a.Level(&a.AsIs[i], &l)
 		run.Model().At(&a.Exposure, &l, &loss)
-		out = append(out, loss.LimitState)
+		var p [collapsed + 1]float64
+		copy(p[:], loss.LimitState[:])
+		p[collapsed] = loss.Collapse
+		out = append(out, p)
 	}
 	return out, nil
 }

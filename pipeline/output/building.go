@@ -30,11 +30,13 @@ type Building struct {
 	VerticalAccel                             float64
 	ImmediateOccupancy, LifeSafety            float64
 	CollapsePrevention                        float64
+	Replaced, Collapse                        float64
 	AnnualLoss, AnnualFatalities              float64
+	StreetFatalities                          float64
 	AnnualLossLow, AnnualLossHigh             float64
 	FrequentShare, RareShare                  float64
 	FatalitiesBy                              [3]float64 // day, night, transit
-	Collapse, IndividualRisk                  float64
+	IndividualRisk                            float64
 	LookNow, TargetMissed                     string
 	Currency                                  string
 	Best                                      string
@@ -191,8 +193,10 @@ var Buildings = Table[Building]{
 		{Name: "collapse_prevention_per_yr", Unit: "1/yr",
 			Float: func(r *Building) *float64 { return &r.CollapsePrevention },
 			Doc:   "annual frequency of exceeding the limit state collapse prevention (ASCE 41)"},
+		{Name: "replaced_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.Replaced },
+			Doc: "annual frequency of collapse or of damage beyond repair: the building is lost whole"},
 		{Name: "collapse_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.Collapse },
-			Doc: "annual frequency of collapse"},
+			Doc: "annual frequency of collapse, in part or whole"},
 		{Name: "individual_risk_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.IndividualRisk },
 			Doc: "annual probability that a person who is always inside dies"},
 		{Name: "annual_loss", Unit: "currency/yr", Float: func(r *Building) *float64 { return &r.AnnualLoss },
@@ -207,6 +211,10 @@ var Buildings = Table[Building]{
 			Doc:   "expected annual loss times value_high_ratio of the plan"},
 		{Name: "fatalities_per_yr", Unit: "1/yr", Float: func(r *Building) *float64 { return &r.AnnualFatalities },
 			Doc: "expected fatalities per year"},
+		{Name: "fatalities_street_per_yr", Unit: "1/yr",
+			Float: func(r *Building) *float64 { return &r.StreetFatalities },
+			Doc: "expected fatalities per year on the street under walls of unreinforced masonry, apart from " +
+				"those inside; in no score"},
 		{Name: "fatalities_day_per_yr", Unit: "1/yr",
 			Float: func(r *Building) *float64 { return &r.FatalitiesBy[0] },
 			Doc:   "expected fatalities per year were every earthquake by day"},

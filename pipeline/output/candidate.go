@@ -16,6 +16,7 @@ type Candidate struct {
 	Currency                          string
 	AnnualLossBefore, AnnualLossAfter float64
 	FatalitiesBefore, FatalitiesAfter float64
+	StreetAfter                       float64
 	DesignReturnPeriod                float64
 	DriftBefore, DriftAfter           float64
 	FloorAccelBefore, FloorAccelAfter float64
@@ -103,6 +104,10 @@ var Candidates = Table[Candidate]{
 		{Name: "fatalities_after_per_yr", Unit: "1/yr",
 			Float: func(r *Candidate) *float64 { return &r.FatalitiesAfter },
 			Doc:   "expected fatalities per year with the measure"},
+		{Name: "fatalities_street_after_per_yr", Unit: "1/yr",
+			Float: func(r *Candidate) *float64 { return &r.StreetAfter },
+			Doc: "expected fatalities per year on the street under walls of unreinforced masonry, with the " +
+				"measure; in no score"},
 		{Name: "design_return_period_yr", Unit: "yr",
 			Float: func(r *Candidate) *float64 { return &r.DesignReturnPeriod },
 			Doc:   "return period of the shaking that the demand columns hold for"},

@@ -45,14 +45,15 @@ func (w *rowWriter) fillBuilding(a *assess.Assessment) {
 	row.ObjectsMoveAt, row.ObjectsFirst = items.MovesAt, items.First.String()
 	row.ImmediateOccupancy, row.LifeSafety, row.CollapsePrevention = a.Before.LimitState[0],
 		a.Before.LimitState[1], a.Before.LimitState[2]
-	row.AnnualLoss, row.AnnualFatalities = a.Before.Total, a.Before.Dead
+	row.Replaced, row.Collapse = a.Before.Replaced, a.Before.Collapse
+	row.AnnualLoss, row.AnnualFatalities, row.StreetFatalities = a.Before.Total, a.Before.Dead, a.Before.Street
 	row.AnnualLossLow = a.Study().Plan().Consequence.ValueLow * row.AnnualLoss
 	row.AnnualLossHigh = a.Study().Plan().Consequence.ValueHigh * row.AnnualLoss
 	row.FrequentShare, row.RareShare = a.Before.FrequentShare, a.Before.RareShare
 	for i := range row.FatalitiesBy {
 		row.FatalitiesBy[i] = fatalities(a, i)
 	}
-	row.Collapse, row.IndividualRisk = a.Before.Collapse, a.Before.DeathRisk
+	row.IndividualRisk = a.Before.DeathRisk
 	row.LookNow, row.TargetMissed = a.LookNow(), a.Shortfall()
 	row.HazardStatus = strings.Join(a.Site.Status.Words(), "; ")
 	row.SolverStatus = solverStatus(a.AsIs, a.Study().Design())
@@ -143,7 +144,7 @@ func (w *rowWriter) fillCandidate(row *output.Candidate, o *assess.Option) {
 	row.CostLow, row.CostLikely, row.CostHigh, row.Currency = o.Cost.Low, o.Cost.Likely, o.Cost.High,
 		a.Study().Plan().Measures.Currency
 	row.AnnualLossBefore, row.AnnualLossAfter = a.Before.Total, o.After.Total
-	row.FatalitiesBefore, row.FatalitiesAfter = a.Before.Dead, o.After.Dead
+	row.FatalitiesBefore, row.FatalitiesAfter, row.StreetAfter = a.Before.Dead, o.After.Dead, o.After.Street
 	row.DesignReturnPeriod = a.Study().Plan().Hazard.Design
 	row.DriftBefore, row.DriftAfter = 100*now.DriftRatio, 100*after.DriftRatio
 	row.FloorAccelBefore, row.FloorAccelAfter = now.PeakAccel/hazard.Gravity, after.PeakAccel/hazard.Gravity

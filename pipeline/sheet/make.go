@@ -53,9 +53,10 @@ func (m *maker) archetype() Section {
 	add("Yield strength ratio Vy/W", a.StrengthRatio, "", a.Basis[archetypes.StrengthValue])
 	s.Lines[len(s.Lines)-1].Inputs = "ln-dispersion " + figure(a.StrengthBeta)
 	s.Lines = append(s.Lines, Line{Name: "Median drift limits (immediate occupancy, life safety, collapse " +
-		"prevention)", Value: math.NaN(),
-		Text: fmt.Sprintf("%s %%, %s %%, %s %%", figure(100*a.Limits.ImmediateOccupancy),
-			figure(100*a.Limits.LifeSafety), figure(100*a.Limits.CollapsePrevention)),
+		"prevention, collapse)", Value: math.NaN(),
+		Text: fmt.Sprintf("%s %%, %s %%, %s %%, %s %%; ln-dispersion among buildings of the class %s",
+			figure(100*a.Limits.ImmediateOccupancy), figure(100*a.Limits.LifeSafety),
+			figure(100*a.Limits.CollapsePrevention), figure(100*a.Limits.Collapse), figure(a.LimitsBeta)),
 		Formula: a.Basis[archetypes.LimitsValue].Text, Source: a.Basis[archetypes.LimitsValue].Source,
 		Origin: a.Basis[archetypes.LimitsValue].Origin.String()})
 	return s

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 
 	"plinth/hazard"
 	"plinth/pipeline/assess"
@@ -20,17 +21,24 @@ func (m *maker) loss() Section {
 		fmt.Sprintf("%s, %s, %s; %s", figure(e.Split.Structure), figure(e.Split.DriftFitOut),
 			figure(e.Split.AccelFitOut), figure(e.Split.Contents)), "", consequenceMethod, "")
 	s.line("Dispersion of drift against a limit state", e.Spread.Drift, "",
-		"root of the sum of squares of capacity, record, method, damping model and knowledge",
-		"FEMA P-695 7.3.4 (form)", "")
-	t := s.table("yr", "drift %", "floor g", "P(IO)", "P(LS)", "P(CP)", "loss", "contents")
+		"root of the sum of squares of capacity, record, method and knowledge, each once", consequenceMethod,
+		fmt.Sprintf("of demand alone %s, of floor acceleration %s", figure(e.Spread.FitOut), figure(e.Spread.Accel)))
+	if !math.IsInf(e.Irreparable, 1) {
+		s.line("Irreparable drift", 100*e.Irreparable, "%", "largest drift that leaves a median residual drift of 1 %",
+			"FEMA P-58-1, from memory", "")
+	}
+	s.fact("Share of volume lost in a collapse; of the people in it who die; frontage",
+		fmt.Sprintf("%s; %s; %s m", figure(e.Volume), figure(e.Fatality), figure(e.Frontage)), "",
+		consequenceMethod, "")
+	t := s.table("yr", "drift %", "floor g", "P(IO)", "P(LS)", "P(CP)", "P(fall)", "loss")
 	var level consequence.Level
 	var l consequence.Loss
 	for i, tr := range m.a.Site.ReturnPeriod {
 		p := &m.a.AsIs[i]
-		level.Read(p.Drift, m.a.Stick.Height, p.BaseAccel, p.Accel, 0)
+		m.a.Level(p, &level)
 		m.study.Model().At(e, &level, &l)
 		t.row(cell(tr), cell(100*p.DriftRatio), cell(p.PeakAccel/hazard.Gravity),
-			cell(l.LimitState[0]), cell(l.LimitState[1]), cell(l.LimitState[2]), cell(l.Total), cell(l.Contents))
+			cell(l.LimitState[0]), cell(l.LimitState[1]), cell(l.LimitState[2]), cell(l.Collapse), cell(l.Total))
 	}
 	b := &m.a.Before
 	s.line("Annual loss", b.Total, currency+" a year",
@@ -40,7 +48,8 @@ func (m *maker) loss() Section {
 			"the first level, %s %% from rarer than the last",
 			figure(b.Structure), figure(b.DriftFitOut+b.AccelFitOut), figure(b.Contents), figure(b.Downtime),
 			figure(100*b.FrequentShare), figure(100*b.RareShare)))
-	s.line("Expected deaths", b.Dead, "a year", "", consequenceMethod, "")
+	s.line("Expected deaths", b.Dead, "a year", "", consequenceMethod,
+		fmt.Sprintf("and on the street %s a year, in no score", figure(b.Street)))
 	s.line("Exceedance of life safety", b.LimitState[consequence.LifeSafety], "a year", "",
 		"ASCE 41 2.3.1 (limit state), FEMA 356 Table C1-3 (drift)", "")
 	return s

@@ -11,11 +11,11 @@ import (
 )
 
 // TestContentsAgreeWithThresholds keeps the two tables of contents against floor acceleration
-// consistent: the steps are at the onset and the heavy loss of retrofit.Contents.
+// consistent: the first two steps are at the onset and the heavy loss of retrofit.Contents.
 func TestContentsAgreeWithThresholds(t *testing.T) {
 	for class, steps := range DefaultOptions().Contents {
 		onset, heavy := retrofit.Contents(class).Thresholds()
-		require.Len(t, steps, 2)
+		require.GreaterOrEqual(t, len(steps), 2)
 		assert.InDelta(t, onset/hazard.Gravity, steps[0].Median, 1e-12)
 		assert.InDelta(t, heavy/hazard.Gravity, steps[1].Median, 1e-12)
 	}

@@ -16,25 +16,27 @@ func Example() {
 	freq := []float64{1.0 / 43, 1.0 / 475, 1.0 / 2475}
 	even := consequence.Even
 	asIs := []consequence.Level{
-		{DriftRatio: 0.004, Drift: even(0.003), Accel: even(0.15)},
-		{DriftRatio: 0.015, Drift: even(0.010), Accel: even(0.45)},
-		{DriftRatio: 0.030, Drift: even(0.020), Accel: even(0.70)},
+		{DriftRatio: 0.004, Drift: even(0.003), Accel: even(0.15), Contents: even(0.15)},
+		{DriftRatio: 0.015, Drift: even(0.010), Accel: even(0.45), Contents: even(0.45)},
+		{DriftRatio: 0.030, Drift: even(0.020), Accel: even(0.70), Contents: even(0.70)},
 	}
 	isolated := []consequence.Level{
-		{DriftRatio: 0.001, Drift: even(0.001), Accel: even(0.08), Displacement: 0.05},
-		{DriftRatio: 0.003, Drift: even(0.003), Accel: even(0.18), Displacement: 0.20},
-		{DriftRatio: 0.006, Drift: even(0.005), Accel: even(0.28), Displacement: 0.45},
+		{DriftRatio: 0.001, Drift: even(0.001), Accel: even(0.08), Contents: even(0.08), Displacement: 0.05},
+		{DriftRatio: 0.003, Drift: even(0.003), Accel: even(0.18), Contents: even(0.18), Displacement: 0.20},
+		{DriftRatio: 0.006, Drift: even(0.005), Accel: even(0.28), Contents: even(0.28), Displacement: 0.45},
 	}
 
+	doubt := consequence.Budget{Capacity: 0.55, Knowledge: 0.25, Steepness: 1.2}
 	e := consequence.Exposure{Value: 10e6, OccupantsDay: 200, OccupantsNight: 40,
-		Limits: [3]float64{0.01, 0.02, 0.04}}
+		Limits: [3]float64{0.01, 0.02, 0.04}, Collapse: 0.06, Irreparable: m.Irreparable(0.004),
+		Volume: 0.3, Fatality: 0.4}
 	e.Split, _ = m.Split("clinic")
-	e.Spread, _ = m.Spread("none", 0.25)
+	e.Spread, _ = m.Spread("none", doubt)
 	var before, after consequence.Annual
 	m.Annual(&e, asIs, freq, &before)
 
 	e.Displacement = 0.75
-	e.Spread, _ = m.Spread("lead-rubber", 0.25)
+	e.Spread, _ = m.Spread("lead-rubber", doubt)
 	m.Annual(&e, isolated, freq, &after)
 
 	fmt.Printf("loss a year: %.0f as it stands, %.0f isolated\n", before.Total, after.Total)
@@ -42,8 +44,8 @@ func Example() {
 		fmt.Printf("at %.0f %%: benefit %.0f, over cost %.2f\n", 100*b.Rate, b.Present, b.Ratio)
 	}
 	// Output:
-	// loss a year: 58621 as it stands, 8237 isolated
-	// at 4 %: benefit 1082364, over cost 1.20
-	// at 3 %: benefit 1296375, over cost 1.44
-	// at 7 %: benefit 695340, over cost 0.77
+	// loss a year: 86393 as it stands, 6742 isolated
+	// at 4 %: benefit 1711095, over cost 1.90
+	// at 3 %: benefit 2049422, over cost 2.28
+	// at 7 %: benefit 1099254, over cost 1.22
 }

@@ -18,7 +18,16 @@ type Exposure struct {
 	DowntimeValue float64 // currency for a day closed
 	Contents      retrofit.Contents
 
-	Limits [NumLimitStates]float64 // median drift ratio at each limit state, ascending
+	Limits   [NumLimitStates]float64 // median drift ratio at each limit state, ascending
+	Collapse float64                 // median drift ratio at collapse, not below the last limit
+	// median largest drift ratio that leaves a building too far out of plumb to repair, see
+	// Model.Irreparable
+	Irreparable float64
+	Infilled    bool    // masonry infill in place of part of the drift-sensitive fit-out
+	Volume      float64 // share of the building's volume lost in a collapse, 0 to 1
+	Fatality    float64 // share of the people in the lost volume who die, 0 to 1
+	Frontage    float64 // m of street beside walls that fall outward; 0 for none
+
 	// m, median capacity of isolators or moat, above the design value; 0 without isolators
 	Displacement float64
 	Spread       Spread
@@ -26,49 +35,73 @@ type Exposure struct {
 
 // Spread is the dispersion (ln sd) of each kind of demand against its limit.
 type Spread struct {
-	Drift        float64 // of the limit states: capacity, record, method, damping model, knowledge
+	Drift        float64 // of the limit states and of collapse: the whole budget
 	FitOut       float64 // of drift alone; each fit-out step adds its own
 	Accel        float64 // of floor acceleration alone
 	Displacement float64 // of isolators, capacity included
 }
 
+// Budget is what is not known of a building, in parts that are independent and counted once
+// (ln sd). What is sampled elsewhere is left at 0 here.
+type Budget struct {
+	Capacity  float64 // of the drift at a limit state
+	Knowledge float64 // of drift, from period, strength, ground and assumed fields
+	Known     bool    // strength or period by the owner, not by the class
+	// growth of ln drift with ln shaking: 1 for equal displacement, above 1 for short periods
+	Steepness float64
+}
+
 // Spread returns the dispersions of a measure, from its slug in the table of bands and the
-// dispersion of the knowledge of the building (period, strength).
+// budget of the building.
 //
-//	drift        sqrt(capacity^2 + record^2 + band^2 + damping^2 + knowledge^2)
-//	fit-out      sqrt(             record^2 + band^2 + damping^2 + knowledge^2)
-//	acceleration sqrt(             record^2 + band^2 + knowledge^2)
+//	method       sqrt(band^2 + damping^2)
+//	fit-out      sqrt((steepness x record)^2 + method^2 + knowledge^2)
+//	drift        sqrt(capacity^2 + (steepness x class)^2 + fit-out^2)
+//	acceleration sqrt(record^2 + band^2 + knowledge^2)
 //	displacement sqrt(isolator^2 + isolator record^2 + band^2)
 //
-// ok is false if the table does not have the measure.
-func (m *Model) Spread(measure string, knowledge float64) (s Spread, ok bool) {
+// Dispersions of records and of the class, what a name does not say of detailing, irregularity
+// and workmanship, are published for spectral acceleration, and drift grows faster
+// than that where the period is short; a frame above isolators, which stays elastic, has
+// steepness 1. ok is false if the table does not have the measure.
+func (m *Model) Spread(measure string, b Budget) (s Spread, ok bool) {
 	o := &m.options
-	b, ok := o.Bands[measure]
+	band, ok := o.Bands[measure]
 	if !ok {
 		return Spread{}, false
 	}
-	fitOut := Dispersion(o.RecordDispersion, b.Drift, o.DampingDispersion, knowledge)
+	if band.Displacement > 0 {
+		b.Steepness = 1
+	}
+	class := o.ClassDispersion
+	if b.Known {
+		class = o.KnownDispersion
+	}
+	fitOut := Dispersion(b.Steepness*o.RecordDispersion, band.Drift, o.DampingDispersion, b.Knowledge)
 	return Spread{
-		Drift:        Dispersion(o.CapacityDispersion, fitOut),
+		Drift:        Dispersion(b.Capacity, b.Steepness*class, fitOut),
 		FitOut:       fitOut,
-		Accel:        Dispersion(o.RecordDispersion, b.Accel, knowledge),
-		Displacement: Dispersion(o.IsolatorDispersion, o.IsolatorRecordDispersion, b.Displacement),
+		Accel:        Dispersion(o.RecordDispersion, band.Accel, b.Knowledge),
+		Displacement: Dispersion(o.IsolatorDispersion, o.IsolatorRecordDispersion, band.Displacement),
 	}, true
 }
 
-// SpreadKnown returns the dispersions of a measure in a building whose period, strength and
-// drift capacity are known. When those are sampled separately, this is the remaining
-// dispersion, so that nothing counts twice.
+// Irreparable returns the median largest drift ratio that leaves the residual drift beyond which
+// a building is pulled down, for a storey that yields at the drift ratio yield.
 //
-//	drift, fit-out sqrt(record^2 + band^2 + damping^2), the rest as in Spread
-func (m *Model) SpreadKnown(measure string) (s Spread, ok bool) {
-	s, ok = m.Spread(measure, 0)
-	s.Drift = s.FitOut
-	return s, ok
+//	residual(d) = 0             d <= yield
+//	              0.3 (d - yield)     yield < d < 4 yield
+//	              d - 3 yield         d >= 4 yield
+//
+// FEMA P-58-1 section 5.4, from memory. It is solved for residual = residual_drift of the
+// constants; in the step at 4 yield the drift is 4 yield. yield is 0 or more; NaN gives NaN.
+func (m *Model) Irreparable(yield float64) float64 {
+	r := m.options.ResidualDrift
+	if d := yield + r/0.3; d < 4*yield {
+		return d
+	}
+	return max(4*yield, r+3*yield)
 }
-
-// CapacityDispersion returns the dispersion of the drift at a limit state.
-func (m *Model) CapacityDispersion() float64 { return m.options.CapacityDispersion }
 
 // Split returns the division of a building's value for a use, and whether the table has the
 // use; if not, the split is that of "other".
@@ -116,6 +149,16 @@ func (e *Exposure) Check() error {
 	case !(limits[0] > 0 && limits[0] <= limits[1] && limits[1] <= limits[2]):
 		return fmt.Errorf("limit drift ratios %v must be positive and not fall from immediate occupancy to "+
 			"collapse prevention", limits)
+	case !(e.Collapse >= limits[2]):
+		return fmt.Errorf("drift ratio at collapse %g must not be below that of collapse prevention, %g",
+			e.Collapse, limits[2])
+	case !(e.Irreparable > 0):
+		return fmt.Errorf("irreparable drift ratio %g must be positive", e.Irreparable)
+	case !(e.Volume >= 0 && e.Volume <= 1) || !(e.Fatality >= 0 && e.Fatality <= 1):
+		return fmt.Errorf("volume lost %g and fatality %g in a collapse must lie from 0 to 1", e.Volume,
+			e.Fatality)
+	case !(e.Frontage >= 0):
+		return fmt.Errorf("frontage %g m must be 0 (none) or more", e.Frontage)
 	case !(e.Displacement >= 0):
 		return fmt.Errorf("isolator displacement %g m must be 0 (none) or more", e.Displacement)
 	case !(e.Spread.Drift >= 0 && e.Spread.FitOut >= 0 && e.Spread.Accel >= 0 && e.Spread.Displacement >= 0):

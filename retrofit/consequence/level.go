@@ -7,8 +7,10 @@ import "plinth/hazard"
 type Level struct {
 	DriftRatio   float64 // largest storey drift over storey height: limit states
 	Drift        Groups  // drift ratio of the storeys: drift-sensitive fit-out
-	Accel        Groups  // g, ground floor, floors and roof: other fit-out and contents
+	Accel        Groups  // g, first floor to roof, where ceilings and services hang: other fit-out
+	Contents     Groups  // g, ground floor to the floor below the roof, where contents stand
 	Displacement float64 // m, across isolators; 0 without
+	Collapsed    bool    // the demand found no balance: weight on the leaning frame brings it down
 }
 
 // Groups are the demands over the height of a building in two groups, those above their mean
@@ -33,7 +35,8 @@ func (l *Level) Read(drift, height []float64, ground float64, accel []float64, d
 		l.DriftRatio = max(l.DriftRatio, ratio(i))
 	}
 	l.Drift = group(len(drift), ratio)
-	l.Accel = group(len(accel)+1, func(i int) float64 {
+	l.Accel = group(len(accel), func(i int) float64 { return accel[i] / hazard.Gravity })
+	l.Contents = group(len(accel), func(i int) float64 {
 		if i == 0 {
 			return ground / hazard.Gravity
 		}

@@ -1,45 +1,20 @@
 package consequence
 
-import (
-	"errors"
-	"math"
-)
-
-// maxSteps is the most steps of a component in the tables.
-const maxSteps = 6
-
-// Model holds the tables prepared for evaluation. It never changes once made and serves all
-// goroutines.
-type Model struct {
-	options      Options
-	drift, accel steps
-	contents     [3]steps
-}
-
-// New returns the Model of o for buildings as they stand and with the measures called slugs, or
-// an error for invalid tables.
-func New(o Options, slugs ...string) (*Model, error) {
-	if err := errors.Join(o.check(), o.cover(slugs)); err != nil {
-		return nil, err
-	}
-	m := &Model{options: o, drift: newSteps(o.DriftFitOut), accel: newSteps(o.AccelFitOut)}
-	for i, c := range o.Contents {
-		m.contents[i] = newSteps(c)
-	}
-	return m, nil
-}
+import "math"
 
 // Loss is the expected loss of one level of shaking, or of one year; then money is in currency
 // a year, persons are persons a year and probabilities are annual frequencies.
 type Loss struct {
-	Structure, DriftFitOut, AccelFitOut, Contents float64 // currency, repair
+	Structure, DriftFitOut, AccelFitOut, Contents float64 // currency, repair; Structure with demolition
 	Downtime                                      float64 // currency, Days x the value of a day
 	Total                                         float64 // currency, sum of the five
 	Days                                          float64 // closed
 	Dead, Serious, Minor                          float64 // persons, of the mean number inside over the week
+	Street                                        float64 // persons outside killed by falling walls
 
 	DeathRisk  float64                 // probability that a person who is always inside dies
 	LimitState [NumLimitStates]float64 // probability of exceedance
+	Replaced   float64                 // probability that the building is pulled down or collapses
 	Collapse   float64                 // probability
 }
 
@@ -55,97 +30,13 @@ func (a *Loss) add(weight float64, b *Loss) {
 	a.Dead += weight * b.Dead
 	a.Serious += weight * b.Serious
 	a.Minor += weight * b.Minor
+	a.Street += weight * b.Street
 	a.DeathRisk += weight * b.DeathRisk
 	for i := range a.LimitState {
 		a.LimitState[i] += weight * b.LimitState[i]
 	}
+	a.Replaced += weight * b.Replaced
 	a.Collapse += weight * b.Collapse
-}
-
-// steps is the table of one component as fragilities: first of the component alone, then with
-// the dispersion of demand added.
-type steps struct {
-	n    int
-	step [maxSteps]fragility
-	beta [maxSteps]float64
-}
-
-func newSteps(table []Step) steps {
-	s := steps{n: len(table)}
-	for i, t := range table {
-		s.step[i] = newFragility(math.Log(t.Median), t.Dispersion, t.Loss)
-		s.beta[i] = t.Dispersion
-	}
-	return s
-}
-
-// widen sets s to the steps of c with the dispersion of demand added.
-func (s *steps) widen(c *steps, demand float64) {
-	s.n = c.n
-	for i := range c.n {
-		s.step[i] = newFragility(c.step[i].lnMedian, math.Sqrt(c.beta[i]*c.beta[i]+demand*demand),
-			c.step[i].weight)
-	}
-}
-
-// ratio returns the mean loss over the value of a component at the logarithm of demand.
-//
-//	sum of loss_s x P(step s is exceeded)
-func (s *steps) ratio(ln float64) float64 {
-	var r float64
-	for i := range s.step[:s.n] {
-		r += s.step[i].weight * s.step[i].at(ln)
-	}
-	return r
-}
-
-// lnGroups are Groups with logarithms of demand.
-type lnGroups struct{ high, low, highShare float64 }
-
-func (g *Groups) ln() lnGroups {
-	l := lnGroups{high: lnDemand(g.High), highShare: g.HighShare}
-	if g.HighShare < 1 {
-		l.low = lnDemand(g.Low)
-	}
-	return l
-}
-
-// over returns the mean loss ratio over both groups.
-func (s *steps) over(g *lnGroups) float64 {
-	r := g.highShare * s.ratio(g.high)
-	if g.highShare < 1 {
-		r += (1 - g.highShare) * s.ratio(g.low)
-	}
-	return r
-}
-
-// building is an Exposure combined with the tables: every fragility with its total dispersion,
-// on the stack of one call.
-type building struct {
-	limit                  [NumLimitStates]fragility
-	isolated               bool
-	isolator               fragility
-	drift, accel, contents steps
-	factor                 float64 // on casualty rates
-	people                 float64 // mean number inside, times factor
-}
-
-func (m *Model) prepare(e *Exposure, b *building) {
-	for i, d := range e.Limits {
-		b.limit[i] = newFragility(lnDemand(d), e.Spread.Drift, 1)
-	}
-	b.isolated = e.Displacement > 0
-	if b.isolated {
-		b.isolator = newFragility(math.Log(e.Displacement), e.Spread.Displacement, 1)
-	}
-	b.drift.widen(&m.drift, e.Spread.FitOut)
-	b.accel.widen(&m.accel, e.Spread.Accel)
-	b.contents.widen(&m.contents[e.Contents], e.Spread.Accel)
-	b.factor = 1
-	if e.Light {
-		b.factor = m.options.LightCasualtyFactor
-	}
-	b.people = b.factor * m.MeanOccupants(e.OccupantsDay, e.OccupantsNight)
 }
 
 // At fills out with the expected loss of one level of shaking.
@@ -155,53 +46,126 @@ func (m *Model) At(e *Exposure, l *Level, out *Loss) {
 	m.at(e, &b, l, out)
 }
 
-// at computes the mean loss at one level.
-//
-// Limit states follow the largest drift. If isolators exceed their capacity the building counts
-// as beyond all three, independently of drift:
-//
-//	P_s = 1 - (1 - P(drift > limit_s)) (1 - P(displacement > capacity))
-//
-// Collapse is a separate outcome, p = collapse_share x P_CP, that destroys the whole building
-// and its contents. Otherwise the structure loses by its state and the other components by
-// their own demand:
-//
-//	structure = sum_s ratio_s P(state s);  component = p + (1 - p) ratio(demand)
-//	days      = sum_s days_s P(state s) + (1 - P_IO) fit_out_days max(drift ratio, acceleration ratio)
-//	persons   = inside x sum_s rate_s P(state s)
+// at computes the mean loss at one level: the states, then what each costs.
 func (m *Model) at(e *Exposure, b *building, l *Level, out *Loss) {
-	o := &m.options
-	lnDrift := lnDemand(l.DriftRatio)
-	hold := 1.0 // probability that the isolators, if any, do not exceed their capacity
+	contact := b.states(l, out)
+	drift := m.components(e, b, l, contact, out)
+	m.repair(e, out)
+	m.closure(e, drift, out)
+	m.casualties(e, b, out)
+	out.Total = out.Structure + out.DriftFitOut + out.AccelFitOut + out.Contents + out.Downtime
+}
+
+// states fills the probabilities of out and returns that of isolators having run out of travel.
+// Limit states and collapse follow the largest drift and share one dispersion. Isolators that
+// reach their moat jolt the building, which counts as beyond life safety and not as collapse:
+//
+//	P_s       = 1 - (1 - P(drift > limit_s)) (1 - P(displacement > capacity)),  s to life safety
+//	P_CP      = P(drift > limit_CP);  P_collapse = P(drift > collapse)
+//	P_replaced = max(P_CP, P(drift > irreparable))
+//
+// Where the demand found no balance the drift counts as twice that of collapse at the least.
+func (b *building) states(l *Level, out *Loss) (contact float64) {
+	ln := lnDemand(l.DriftRatio)
+	if l.Collapsed {
+		ln = max(ln, b.collapse.lnMedian+math.Ln2)
+	}
 	if b.isolated {
-		hold -= b.isolator.at(lnDemand(l.Displacement))
+		contact = b.isolator.at(lnDemand(l.Displacement))
 	}
 	for i := range b.limit {
-		out.LimitState[i] = 1 - (1-b.limit[i].at(lnDrift))*hold
+		out.LimitState[i] = b.limit[i].at(ln)
+		if LimitState(i) <= LifeSafety {
+			out.LimitState[i] = 1 - (1-out.LimitState[i])*(1-contact)
+		}
 	}
-	p := out.LimitState
-	collapse := o.CollapseShare * p[CollapsePrevention]
-	state := [NumStates]float64{p[0] - p[1], p[1] - p[2], p[2] - collapse, collapse}
-	var mean State
-	for i := range state {
-		s, w := &o.States[i], state[i]
-		mean.LossRatio += w * s.LossRatio
-		mean.Days += w * s.Days
-		mean.Dead += w * s.Dead
-		mean.Serious += w * s.Serious
-		mean.Minor += w * s.Minor
-	}
-	storeys, floors := l.Drift.ln(), l.Accel.ln()
-	drift, accel, contents := b.drift.over(&storeys), b.accel.over(&floors), b.contents.over(&floors)
+	out.Collapse = b.collapse.at(ln)
+	out.Replaced = max(out.LimitState[CollapsePrevention], b.irreparable.at(ln))
+	return contact
+}
 
-	out.Structure = e.Value * e.Split.Structure * mean.LossRatio
-	out.DriftFitOut = e.Value * e.Split.DriftFitOut * (collapse + (1-collapse)*drift)
-	out.AccelFitOut = e.Value * e.Split.AccelFitOut * (collapse + (1-collapse)*accel)
-	out.Contents = e.Value * e.Split.Contents * (collapse + (1-collapse)*contents)
-	out.Days = mean.Days + (1-p[ImmediateOccupancy])*o.FitOutDays*max(drift, accel)
+// components fills the loss of fit-out and contents, and returns the larger loss ratio of the
+// fit-out. A building that is replaced loses its fit-out, and the contents that cannot be got
+// out; after contact of the isolators accelerations are contact_factor as large:
+//
+//	fit-out  = r + (1 - r) P_replaced
+//	contents = r + (1 - r) (P_collapse + contents_buried (P_replaced - P_collapse))
+//	r        = sum of loss_i P(step i is exceeded), by the demand of the component
+func (m *Model) components(e *Exposure, b *building, l *Level, contact float64, out *Loss) (ratio float64) {
+	o := &m.options
+	storeys, floors, stands := l.Drift.ln(), l.Accel.ln(), l.Contents.ln()
+	drift := b.drift.over(&storeys)
+	if e.Infilled {
+		drift += o.InfillShare * (b.infill.over(&storeys) - drift)
+	}
+	accel, contents := b.accel.over(&floors), b.contents.over(&stands)
+	if contact > 0 {
+		floors.shift(b.lnContact)
+		stands.shift(b.lnContact)
+		accel += contact * (b.accel.over(&floors) - accel)
+		contents += contact * (b.contents.over(&stands) - contents)
+	}
+	lost := func(ratio, p float64) float64 { return ratio + (1-ratio)*p }
+	buried := out.Collapse + o.ContentsBuried*(out.Replaced-out.Collapse)
+	out.DriftFitOut = e.Value * e.Split.DriftFitOut * lost(drift, out.Replaced)
+	out.AccelFitOut = e.Value * e.Split.AccelFitOut * lost(accel, out.Replaced)
+	out.Contents = e.Value * e.Split.Contents * lost(contents, buried)
+	return max(drift, accel)
+}
+
+// repair fills the loss of the structure: repaired by its state, or replaced after the old one is
+// cleared away.
+//
+//	value x (structure share x sum of ratio_s P(state s) + demolition_share P_replaced)
+func (m *Model) repair(e *Exposure, out *Loss) {
+	o, p := &m.options, out.standing()
+	ratio := out.Replaced
+	for s := range p {
+		ratio += p[s] * o.States[s].LossRatio
+	}
+	out.Structure = e.Value * (e.Split.Structure*ratio + o.DemolitionShare*out.Replaced)
+}
+
+// standing returns the probabilities of the states in which a building is repaired: beyond
+// immediate occupancy and beyond life safety.
+func (out *Loss) standing() [2]float64 {
+	serious := max(out.LimitState[LifeSafety], out.Replaced)
+	return [2]float64{max(out.LimitState[ImmediateOccupancy], serious) - serious, serious - out.Replaced}
+}
+
+// closure fills the days closed and their cost. ratio is the loss ratio of the fit-out, which
+// closes a sound structure.
+//
+//	days = sum of days_s P(state s) + (1 - P_IO) fit_out_days ratio
+func (m *Model) closure(e *Exposure, ratio float64, out *Loss) {
+	o, p := &m.options, out.standing()
+	down := out.Replaced - out.Collapse
+	out.Days = p[0]*o.States[BeyondIO].Days + p[1]*o.States[BeyondLS].Days + down*o.States[BeyondCP].Days +
+		out.Collapse*o.States[Collapse].Days + (1-p[0]-p[1]-out.Replaced)*o.FitOutDays*ratio
 	out.Downtime = out.Days * e.DowntimeValue
-	out.Total = out.Structure + out.DriftFitOut + out.AccelFitOut + out.Contents + out.Downtime
-	out.Dead, out.Serious, out.Minor = b.people*mean.Dead, b.people*mean.Serious, b.people*mean.Minor
-	out.DeathRisk = b.factor * mean.Dead
-	out.Collapse = collapse
+}
+
+// casualties fills the persons harmed, inside and on the street.
+//
+//	standing: inside x sum of rate_s P(state s), s by the limit states
+//	collapse: inside x P_collapse x (volume x rate in it + (1 - volume) x rate beyond collapse prevention)
+//	rate of death in the lost volume: fatality; of injury: rate of collapse x (1 - fatality)
+//	street:   frontage x people a metre x fatality x sum of share falling_s P(state s)
+func (m *Model) casualties(e *Exposure, b *building, out *Loss) {
+	o, p := &m.options, &out.LimitState
+	state := [Collapse]float64{p[0] - p[1], p[1] - p[2], p[2] - out.Collapse*e.Volume}
+	var dead, serious, minor float64
+	for i, w := range state {
+		s := &o.States[i]
+		dead += w * s.Dead
+		serious += w * s.Serious
+		minor += w * s.Minor
+	}
+	lost, alive := out.Collapse*e.Volume, 1-e.Fatality
+	out.DeathRisk = b.factor*dead + lost*e.Fatality
+	out.Dead = b.people * out.DeathRisk
+	out.Serious = b.people * (b.factor*serious + lost*alive*o.States[Collapse].Serious)
+	out.Minor = b.people * (b.factor*minor + lost*alive*o.States[Collapse].Minor)
+	falls := o.Street.BeyondLS*(p[1]-p[2]) + o.Street.BeyondCP*(p[2]-out.Collapse) + out.Collapse
+	out.Street = e.Frontage * o.Street.People * o.Street.Fatality * falls
 }

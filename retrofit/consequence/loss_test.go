@@ -21,10 +21,11 @@ func defaultModel(t testing.TB) *Model {
 // capacity.
 func clinic(m *Model) *Exposure {
 	split, _ := m.Split("hospital")
-	spread, _ := m.Spread("lead-rubber", 0.2)
+	spread, _ := m.Spread("lead-rubber", Budget{Capacity: 0.5, Knowledge: 0.2, Steepness: 1})
 	return &Exposure{
 		Value: 10e6, Split: split, OccupantsDay: 200, OccupantsNight: 80, DowntimeValue: 20e3,
-		Contents: retrofit.SensitiveContents, Limits: [3]float64{0.01, 0.02, 0.04},
+		Contents: retrofit.SensitiveContents, Limits: [3]float64{0.01, 0.02, 0.04}, Collapse: 0.062,
+		Irreparable: m.Irreparable(0.005), Volume: 0.3, Fatality: 0.4, Frontage: 30,
 		Displacement: 0.5, Spread: spread,
 	}
 }
@@ -34,6 +35,9 @@ func anExposure(t *rapid.T, m *Model) *Exposure {
 	low := rapid.Float64Range(1e-4, 0.02).Draw(t, "limit")
 	e.Limits = [3]float64{low, low * rapid.Float64Range(1, 4).Draw(t, "r1"), 0}
 	e.Limits[2] = e.Limits[1] * rapid.Float64Range(1, 4).Draw(t, "r2")
+	e.Collapse = e.Limits[2] * rapid.Float64Range(1, 3).Draw(t, "r3")
+	e.Irreparable = m.Irreparable(rapid.Float64Range(1e-4, 0.02).Draw(t, "yield"))
+	e.Infilled = rapid.Bool().Draw(t, "infilled")
 	e.Displacement = rapid.SampledFrom([]float64{0, 0.1, 0.5}).Draw(t, "displacement")
 	e.Light = rapid.Bool().Draw(t, "light")
 	e.Contents = retrofit.Contents(rapid.IntRange(0, 2).Draw(t, "contents"))
@@ -49,13 +53,13 @@ func aLevel(t *rapid.T) Level {
 			rapid.Float64Range(0, 1).Draw(t, name+" share")}
 	}
 	return Level{rapid.Float64Range(0, 0.2).Draw(t, "largest"), groups(0.1, "drift"), groups(3, "accel"),
-		rapid.Float64Range(0, 2).Draw(t, "displacement")}
+		groups(3, "contents"), rapid.Float64Range(0, 2).Draw(t, "displacement"), rapid.Bool().Draw(t, "collapsed")}
 }
 
 // fields lists every number of a Loss.
 func fields(l *Loss) []float64 {
 	return append([]float64{l.Structure, l.DriftFitOut, l.AccelFitOut, l.Contents, l.Downtime, l.Total,
-		l.Days, l.Dead, l.Serious, l.Minor, l.DeathRisk, l.Collapse}, l.LimitState[:]...)
+		l.Days, l.Dead, l.Serious, l.Minor, l.Street, l.DeathRisk, l.Replaced, l.Collapse}, l.LimitState[:]...)
 }
 
 func TestMoreDemandIsNotLessLoss(t *testing.T) {
@@ -65,7 +69,7 @@ func TestMoreDemandIsNotLessLoss(t *testing.T) {
 		b := a
 		more := rapid.Float64Range(0, 0.5)
 		which := []*float64{&b.DriftRatio, &b.Drift.High, &b.Drift.Low, &b.Accel.High, &b.Accel.Low,
-			&b.Displacement}
+			&b.Contents.High, &b.Contents.Low, &b.Displacement}
 		*rapid.SampledFrom(which).Draw(t, "which") += more.Draw(t, "more")
 		var la, lb Loss
 		m.At(e, &a, &la)
@@ -86,17 +90,17 @@ func TestLossKeepsToItsBounds(t *testing.T) {
 		var out Loss
 		m.At(e, &l, &out)
 		const slack = 1 + 1e-12
-		if out.Structure > slack*e.Value*e.Split.Structure ||
+		if out.Structure > slack*e.Value*(e.Split.Structure+m.options.DemolitionShare) ||
 			out.DriftFitOut > slack*e.Value*e.Split.DriftFitOut ||
 			out.AccelFitOut > slack*e.Value*e.Split.AccelFitOut ||
 			out.Contents > slack*e.Value*e.Split.Contents {
 			t.Fatalf("loss above value: %+v", out)
 		}
-		if out.Days > slack*m.options.States[Collapse].Days || out.Dead > 200 || out.DeathRisk > 0.2*slack {
+		if out.Days > slack*m.options.States[Collapse].Days || out.Dead > 200 || out.DeathRisk > (0.3*0.4+0.7*0.01)*slack {
 			t.Fatalf("out of bounds: %+v", out)
 		}
 		p := out.LimitState
-		if p[0] < p[1] || p[1] < p[2] || p[2] < out.Collapse || p[0] > 1 {
+		if p[0] < p[1] || p[1] < p[2] || p[2] < out.Collapse || out.Replaced < p[2] || p[0] > 1 {
 			t.Fatalf("limit states out of order: %v, collapse %g", p, out.Collapse)
 		}
 		for i, v := range fields(&out) {
@@ -115,27 +119,74 @@ func TestNoDemandIsNoLoss(t *testing.T) {
 }
 
 func TestEndlessDemandTakesAll(t *testing.T) {
-	// The limit: all beyond collapse prevention, of which the collapse share falls.
+	// The limit: every building has collapsed.
 	m := defaultModel(t)
 	e, inf := clinic(m), math.Inf(1)
 	var out Loss
-	m.At(e, &Level{inf, Even(inf), Even(inf), inf}, &out)
+	m.At(e, &Level{inf, Even(inf), Even(inf), Even(inf), inf, false}, &out)
 	assert.Equal(t, [3]float64{1, 1, 1}, out.LimitState)
-	assert.InDelta(t, 0.15, out.Collapse, 1e-15)
+	assert.Equal(t, 1.0, out.Collapse)
 	assert.InEpsilon(t, e.Value*e.Split.DriftFitOut, out.DriftFitOut, 1e-12)
-	assert.InEpsilon(t, e.Value*e.Split.Structure*(0.85*0.80+0.15), out.Structure, 1e-12)
-	assert.InDelta(t, 0.85*0.01+0.15*0.2, out.DeathRisk, 1e-15)
+	assert.InEpsilon(t, e.Value*(e.Split.Structure+0.10), out.Structure, 1e-12, "and is cleared away")
+	assert.InDelta(t, 0.3*0.4+0.7*0.01, out.DeathRisk, 1e-15)
+	assert.InDelta(t, 30*0.02*0.3, out.Street, 1e-15, "all of the frontage falls")
 }
 
+// A building that stands and cannot be repaired is lost whole, with part of its contents.
+func TestPulledDown(t *testing.T) {
+	m := defaultModel(t)
+	e := clinic(m)
+	e.Displacement, e.Spread = 0, Spread{}
+	e.Irreparable, e.Infilled = 0.005, false
+	m.options.ResidualDispersion = 0
+	var out Loss
+	m.At(e, &Level{DriftRatio: 0.006}, &out)
+	assert.Zero(t, out.LimitState[ImmediateOccupancy], "out of plumb, within every limit")
+	assert.InEpsilon(t, e.Value*(1.1+0.5*e.Split.Contents), out.Structure+out.DriftFitOut+out.AccelFitOut+
+		out.Contents, 1e-12)
+	assert.Zero(t, out.Dead)
+}
+
+// Residual drift of FEMA P-58-1 2012, from memory: 0.3 (d - yield) to four times yield, then
+// d - 3 yield.
+func TestIrreparable(t *testing.T) {
+	m := defaultModel(t)
+	assert.InDelta(t, 0.016, m.Irreparable(0.002), 1e-12)
+	assert.InDelta(t, 0.020+0.01/0.3, m.Irreparable(0.020), 1e-12)
+	assert.InDelta(t, 0.042, m.Irreparable(0.0105), 1e-12, "the step at four times yield")
+	last := 0.0
+	for y := 0.0; y < 0.03; y += 1e-4 {
+		at := m.Irreparable(y)
+		assert.Greater(t, at, last, "a later yield leaves less")
+		last = at
+	}
+}
+
+// Weight on a leaning frame that finds no balance counts as twice the drift of collapse.
+func TestNoBalanceIsCollapse(t *testing.T) {
+	m := defaultModel(t)
+	e := clinic(m)
+	e.Displacement = 0
+	var held, far Loss
+	m.At(e, &Level{DriftRatio: 0.05, Collapsed: true}, &held)
+	m.At(e, &Level{DriftRatio: 2 * e.Collapse}, &far)
+	assert.InDelta(t, far.Collapse, held.Collapse, 1e-12)
+	assert.Greater(t, held.Collapse, 0.75)
+}
+
+// Isolators in their moat: occupants flee and contents fall, floors stay up.
 func TestIsolatorsThatRunOut(t *testing.T) {
 	m := defaultModel(t)
 	e := clinic(m)
-	var out Loss
-	m.At(e, &Level{Displacement: 0.5}, &out)
-	assert.InDelta(t, 0.5, out.LimitState[CollapsePrevention], 1e-12, "half give out at the median")
+	var out, slow Loss
+	l := Level{Accel: Even(0.2), Contents: Even(0.2), Displacement: 0.5}
+	m.At(e, &l, &out)
+	assert.InDelta(t, 0.5, out.LimitState[LifeSafety], 1e-12, "half run out at the median")
+	assert.Zero(t, out.LimitState[CollapsePrevention])
 	e.Displacement = 0
-	m.At(e, &Level{Displacement: 0.5}, &out)
-	assert.Equal(t, Loss{}, out, "without isolators displacement is not read")
+	m.At(e, &l, &slow)
+	assert.Zero(t, slow.LimitState[LifeSafety], "without isolators displacement is not read")
+	assert.Greater(t, out.Contents, 1.5*slow.Contents, "floors jump")
 }
 
 func TestUnknownDemandStaysUnknown(t *testing.T) {
@@ -153,8 +204,9 @@ func TestLightConstructionAndHours(t *testing.T) {
 	m.At(e, &l, &heavy)
 	e.Light = true
 	m.At(e, &l, &light)
-	assert.InEpsilon(t, 0.1*heavy.Dead, light.Dead, 1e-12, "ATC-13 Table 9.3 note, from memory")
-	assert.InEpsilon(t, 0.1*heavy.DeathRisk, light.DeathRisk, 1e-12)
+	lost := heavy.Collapse * e.Volume * e.Fatality // with the system, whatever it weighs
+	assert.InEpsilon(t, 0.1*(heavy.DeathRisk-lost), light.DeathRisk-lost, 1e-12,
+		"ATC-13 Table 9.3 note, from memory")
 	assert.Equal(t, 200.0, m.Occupants(Day, 200, 80))
 	assert.Equal(t, 80.0, m.Occupants(Night, 200, 80))
 	assert.Equal(t, 140.0, m.Occupants(Transit, 200, 80))
@@ -167,11 +219,13 @@ func TestLevelRead(t *testing.T) {
 	assert.InDelta(t, 0.015, l.DriftRatio, 1e-15)
 	assert.InDeltaSlice(t, []float64{0.015, 0.010, 0.5},
 		[]float64{l.Drift.High, l.Drift.Low, l.Drift.HighShare}, 1e-15)
-	assert.InDeltaSlice(t, []float64{6, 1.5, 1.0 / 3},
-		[]float64{l.Accel.High, l.Accel.Low, l.Accel.HighShare}, 1e-12)
+	assert.InDeltaSlice(t, []float64{6, 2, 0.5},
+		[]float64{l.Accel.High, l.Accel.Low, l.Accel.HighShare}, 1e-12, "services under floor and roof")
+	assert.InDeltaSlice(t, []float64{2, 1, 0.5},
+		[]float64{l.Contents.High, l.Contents.Low, l.Contents.HighShare}, 1e-12, "nothing stands on the roof")
 	assert.Equal(t, 0.2, l.Displacement)
 	l.Read(nil, nil, 9.80665, nil, 0)
-	assert.Equal(t, Level{Accel: Even(1)}, l)
+	assert.Equal(t, Level{}, l)
 	drift, height, accel := make([]float64, 8), []float64{3, 3, 3, 3, 3, 3, 3, 3}, make([]float64, 8)
 	assert.Zero(t, testing.AllocsPerRun(20, func() { l.Read(drift, height, 1, accel, 0) }))
 }
@@ -212,7 +266,7 @@ func eightLevels() (levels []Level, freq []float64) {
 	for _, tr := range returnPeriods {
 		s := math.Pow(tr/475, 1.0/3)
 		levels = append(levels, Level{0.012 * s, Groups{0.010 * s, 0.006 * s, 0.5},
-			Groups{0.6 * s, 0.35 * s, 0.3}, 0.25 * s})
+			Groups{0.6 * s, 0.35 * s, 0.3}, Groups{0.5 * s, 0.3 * s, 0.3}, 0.25 * s, false})
 		freq = append(freq, 1/tr)
 	}
 	return levels, freq

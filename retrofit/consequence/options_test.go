@@ -31,16 +31,22 @@ func TestTablesReadAsTheyAreWritten(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, DefaultOptions(), o)
 	assert.Len(t, o.DriftFitOut, 3)
-	assert.Equal(t, 0.15, o.CollapseShare)
+	assert.Len(t, o.Infill, 3)
 	m, err := New(o)
 	require.NoError(t, err)
 	_, ok := m.Split("lighthouse")
 	assert.False(t, ok)
-	_, ok = m.Spread("prayer", 0)
+	_, ok = m.Spread("prayer", Budget{})
 	assert.False(t, ok)
-	s, ok := m.Spread("none", 0.3)
+	s, ok := m.Spread("none", Budget{Capacity: 0.5, Knowledge: 0.3, Steepness: 1.5})
 	assert.True(t, ok)
-	assert.InDelta(t, Dispersion(0.30, 0.40, 0.24, 0.15, 0.3), s.Drift, 1e-12)
+	assert.InDelta(t, Dispersion(0.5, 1.5*0.50, 1.5*0.40, 0.24, 0.15, 0.3), s.Drift, 1e-12)
+	assert.InDelta(t, Dispersion(1.5*0.40, 0.24, 0.15, 0.3), s.FitOut, 1e-12)
+	assert.InDelta(t, Dispersion(0.40, 0.14, 0.3), s.Accel, 1e-12)
+	s, _ = m.Spread("lead-rubber", Budget{Steepness: 1.5}) // elastic above isolators
+	assert.InDelta(t, Dispersion(0.50, 0.40, 0.12, 0.15), s.Drift, 1e-12)
+	s, _ = m.Spread("lead-rubber", Budget{Steepness: 1.5, Known: true})
+	assert.InDelta(t, Dispersion(0.35, 0.40, 0.12, 0.15), s.Drift, 1e-12)
 }
 
 // Every measure has its rows in the table of bands, and the table has no other rows.
@@ -77,7 +83,7 @@ func TestBandsCoverTheMeasuresInUse(t *testing.T) {
 func TestSpoiltTablesSayWhere(t *testing.T) {
 	for name, c := range map[string]struct{ file, old, new, want string }{
 		"a word for a number": {"constants.csv", "fit_out_days,30", "fit_out_days,soon",
-			`constants.csv:4: column value: "soon": want a number from 0 to 10000`},
+			`constants.csv:3: column value: "soon": want a number from 0 to 10000`},
 		"a number too large": {"states.csv", "beyond-life-safety,dead,1e-3", "beyond-life-safety,dead,1.5",
 			`states.csv:11: column value: "1.5": want a number from 0 to 1`},
 		"not a number": {"components.csv", "0.003,0.5,0.10", "0.003,NaN,0.10",
@@ -90,16 +96,18 @@ func TestSpoiltTablesSayWhere(t *testing.T) {
 		"unknown quantity": {"states.csv", "collapse,days", "collapse,weeks",
 			`"weeks": want one of loss_ratio`},
 		"unknown constant": {"constants.csv", "fit_out_days", "fit_out_weeks",
-			`"fit_out_weeks": want one of capacity_dispersion`},
+			`"fit_out_weeks": want one of class_dispersion`},
 		"twice": {"bands.csv", "strengthen,", "none,", `bands.csv:3: "none": given twice`},
 		"a row missing": {"states.csv",
 			"collapse,loss_ratio,1.00,by definition: a collapsed building is replaced\n", "",
-			"19 of 20 rows"},
+			"18 of 19 rows"},
+		"dead of a collapse":  {"states.csv", "collapse,serious,0.5", "collapse,dead,0.5", "go with the system"},
+		"street":              {"constants.csv", "street_fall_life_safety,0.05", "street_fall_life_safety,0.6", "fewer walls"},
 		"shares do not sum":   {"splits.csv", "house,0.25", "house,0.35", "must sum to 1"},
 		"hours do not sum":    {"hours.csv", "day,0.30", "day,0.40", "hours_share sums to 1.1"},
 		"states out of order": {"states.csv", "collapse,days,1400", "collapse,days,100", "less grave"},
 		"component over 1":    {"components.csv", "0.020,0.5,0.55", "0.020,0.5,0.95", "sum to 1 at most"},
-		"wrong unit": {"components.csv", "accel-fit-out,g,0.40", "accel-fit-out,m/s2,0.40",
+		"wrong unit": {"components.csv", "accel-fit-out,g,0.60", "accel-fit-out,m/s2,0.60",
 			`"m/s2": want one of g`},
 		"fit-out days": {"constants.csv", "fit_out_days,30", "fit_out_days,31", "above the 30 days"},
 		"wrong header": {"bands.csv", "measure,drift", "method,drift",
@@ -126,9 +134,10 @@ func TestSpoiltTablesSayWhere(t *testing.T) {
 
 func TestOptionsMadeByHand(t *testing.T) {
 	for want, spoil := range map[string]func(*Options){
-		"onset return period": func(o *Options) { o.OnsetReturnPeriod = 0 },
-		"collapse share":      func(o *Options) { o.CollapseShare = 2 },
-		"1 to 6 steps":        func(o *Options) { o.DriftFitOut = nil },
+		"onset return period":  func(o *Options) { o.OnsetReturnPeriod = 0 },
+		"known_dispersion 0.6": func(o *Options) { o.KnownDispersion = 0.6 },
+		"contact factor":       func(o *Options) { o.ContactFactor = 0.5 },
+		"1 to 6 steps":         func(o *Options) { o.DriftFitOut = nil },
 	} {
 		o := DefaultOptions()
 		spoil(&o)
@@ -146,6 +155,10 @@ func TestExposureCheck(t *testing.T) {
 		"contents share":        func(e *Exposure) { e.Split.Contents = -1 },
 		"occupants":             func(e *Exposure) { e.OccupantsNight = -1 },
 		"downtime":              func(e *Exposure) { e.DowntimeValue = -1 },
+		"drift ratio at coll":   func(e *Exposure) { e.Collapse = 0.001 },
+		"irreparable drift":     func(e *Exposure) { e.Irreparable = 0 },
+		"fatality 2":            func(e *Exposure) { e.Fatality = 2 },
+		"frontage -1 m":         func(e *Exposure) { e.Frontage = -1 },
 		"limit drift":           func(e *Exposure) { e.Limits[1] = 0.001 },
 		"isolator displacement": func(e *Exposure) { e.Displacement = -1 },
 		"dispersions":           func(e *Exposure) { e.Spread.Accel = -1 },
@@ -187,8 +200,8 @@ func FuzzReadOptions(f *testing.F) {
 			return
 		}
 		var l Loss
-		m.At(e, &Level{0.03, Even(0.02), Even(1), 0.4}, &l)
-		if !(l.Total >= 0) || l.Structure > e.Value*e.Split.Structure*(1+1e-9) {
+		m.At(e, &Level{0.03, Even(0.02), Even(1), Even(1), 0.4, false}, &l)
+		if !(l.Total >= 0) || l.Structure > e.Value*(e.Split.Structure+o.DemolitionShare)*(1+1e-9) {
 			t.Fatalf("loss out of bounds: %+v", l)
 		}
 	})

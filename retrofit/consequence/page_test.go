@@ -3,6 +3,7 @@ package consequence
 import (
 	"fmt"
 	"os"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -23,24 +24,44 @@ func TestMethodPageShowsTheTables(t *testing.T) {
 		}
 		assert.Regexp(t, `(?m)^\| `+measure+`( \([^|]*\))? \| `+cells, page)
 	}
-	for i, s := range o.States[:Collapse] {
-		repair := []string{"0.145", "0.305", "0.80"}[i]
-		assert.Contains(t, page, fmt.Sprintf("| %s | %.0f | %v | %v | %v |", repair, s.Days, s.Dead,
-			s.Serious, s.Minor))
-		assert.InDelta(t, s.LossRatio, []float64{0.145, 0.305, 0.80}[i], 1e-12)
+	shows := func(line string) {
+		t.Helper()
+		assert.True(t, strings.Contains(page, line), "the page lacks %q", line)
 	}
-	for _, steps := range append([][]Step{o.DriftFitOut, o.AccelFitOut}, o.Contents[:]...) {
-		format, medians, losses := "%.2f", "", ""
+	for i, s := range o.States {
+		dead := fmt.Sprint(s.Dead)
+		if i == Collapse {
+			dead = "by system"
+		}
+		shows(fmt.Sprintf("| %.2f | %.0f | %s | %v | %v |", s.LossRatio, s.Days, dead, s.Serious, s.Minor))
+	}
+	for name, v := range map[string]float64{
+		"residual_drift": o.ResidualDrift, "residual_dispersion": o.ResidualDispersion,
+		"demolition_share": o.DemolitionShare, "contents_buried": o.ContentsBuried,
+		"infill_share": o.InfillShare, "contact_factor": o.ContactFactor, "fit_out_days": o.FitOutDays,
+		"light_casualty_factor": o.LightCasualtyFactor, "street_people": o.Street.People,
+		"street_fall_life_safety":         o.Street.BeyondLS,
+		"street_fall_collapse_prevention": o.Street.BeyondCP, "street_fatality": o.Street.Fatality,
+		"class_dispersion": o.ClassDispersion, "known_dispersion": o.KnownDispersion,
+		"record_dispersion": o.RecordDispersion, "damping_model_dispersion": o.DampingDispersion,
+		"isolator_dispersion":        o.IsolatorDispersion,
+		"isolator_record_dispersion": o.IsolatorRecordDispersion,
+	} {
+		shows(fmt.Sprintf("| `%s` | %v |", name, v))
+	}
+	for _, steps := range append([][]Step{o.DriftFitOut, o.Infill, o.AccelFitOut}, o.Contents[:]...) {
+		format, medians, spreads, losses := "%.2f", "", "", ""
 		if steps[0].Median < 0.1 {
 			format = "%.3f"
 		}
 		for i, s := range steps {
 			if i > 0 {
-				medians, losses = medians+", ", losses+", "
+				medians, spreads, losses = medians+", ", spreads+", ", losses+", "
 			}
 			medians += fmt.Sprintf(format, s.Median)
+			spreads += fmt.Sprintf("%.1f", s.Dispersion)
 			losses += fmt.Sprintf("%.2f", s.Loss)
 		}
-		assert.Contains(t, page, "| "+medians+" | "+losses+" |")
+		shows("| " + medians + " | " + spreads + " | " + losses + " |")
 	}
 }
