@@ -138,7 +138,7 @@ func (t typical) states() (states, error) {
 	var out states
 	var l consequence.Level
 	var loss consequence.Loss
-	for i := range a.AsIs {
+	for _, i := range run.Asked() {
 		r := &a.AsIs[i]
 		l.Read(r.Drift, a.Stick.Height, r.BaseAccel, r.Accel, r.Displacement)
 		run.Model().At(&a.Exposure, &l, &loss)

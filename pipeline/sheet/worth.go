@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"strings"
 
 	"plinth/hazard"
 	"plinth/pipeline/assess"
@@ -25,25 +26,34 @@ func (m *maker) loss() Section {
 	t := s.table("yr", "drift %", "floor g", "P(IO)", "P(LS)", "P(CP)", "loss", "contents")
 	var level consequence.Level
 	var l consequence.Loss
-	for i, tr := range m.a.Site.ReturnPeriod {
-		p := &m.a.AsIs[i]
+	for _, i := range m.study.Asked() {
+		p, tr := &m.a.AsIs[i], m.a.Site.ReturnPeriod[i]
 		level.Read(p.Drift, m.a.Stick.Height, p.BaseAccel, p.Accel, 0)
 		m.study.Model().At(e, &level, &l)
 		t.row(cell(tr), cell(100*p.DriftRatio), cell(p.PeakAccel/hazard.Gravity),
 			cell(l.LimitState[0]), cell(l.LimitState[1]), cell(l.LimitState[2]), cell(l.Total), cell(l.Contents))
 	}
-	b := &m.a.Before
+	b, rungs := &m.a.Before, m.study.Model().Rungs(m.study.Plan().Hazard.ReturnPeriods)
 	s.line("Annual loss", b.Total, currency+" a year",
-		"integral of loss over annual frequency, loss a straight line in ln frequency between levels, with stated "+
-			"tails", consequenceMethod,
-		fmt.Sprintf("structure %s, fit-out %s, contents %s, downtime %s; %s %% from shaking more frequent than "+
-			"the first level, %s %% from rarer than the last",
-			figure(b.Structure), figure(b.DriftFitOut+b.AccelFitOut), figure(b.Contents), figure(b.Downtime),
+		"integral of loss over annual frequency from once in "+figure(rungs[0])+" years to once in "+
+			figure(rungs[len(rungs)-1])+", held beyond", consequenceMethod,
+		fmt.Sprintf("levels at %s yr; structure %s, fit-out %s, contents %s, downtime %s; %s %% from shaking more "+
+			"frequent than the first return period above, %s %% from rarer than the last",
+			years(rungs), figure(b.Structure), figure(b.DriftFitOut+b.AccelFitOut), figure(b.Contents), figure(b.Downtime),
 			figure(100*b.FrequentShare), figure(100*b.RareShare)))
 	s.line("Expected deaths", b.Dead, "a year", "", consequenceMethod, "")
 	s.line("Exceedance of life safety", b.LimitState[consequence.LifeSafety], "a year", "",
 		"ASCE 41 2.3.1 (limit state), FEMA 356 Table C1-3 (drift)", "")
 	return s
+}
+
+// years lists return periods.
+func years(list []float64) string {
+	var words []string
+	for _, tr := range list {
+		words = append(words, figure(tr))
+	}
+	return strings.Join(words, ", ")
 }
 
 // choice returns the worth of each measure, and which is best.
