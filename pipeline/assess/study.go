@@ -188,6 +188,9 @@ func (study *Study) Objective() *ranking.Objective { return study.objective }
 // Design returns the index of the design return period among the levels of an Assessment.
 func (study *Study) Design() int { return study.design }
 
+// Rule returns the rule of annual values over the levels of an Assessment.
+func (study *Study) Rule() *consequence.Rule { return &study.rule }
+
 // Asked returns the indices of the plan's return periods among the levels of an Assessment; the
 // other levels are those that annual values need.
 func (study *Study) Asked() []int { return study.asked }

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"strings"
 
 	"plinth/hazard"
 	"plinth/pipeline/assess"
@@ -24,36 +23,44 @@ func (m *maker) loss() Section {
 		"root of the sum of squares of capacity, record, method, damping model and knowledge",
 		"FEMA P-695 7.3.4 (form)", "")
 	t := s.table("yr", "drift %", "floor g", "P(IO)", "P(LS)", "P(CP)", "loss", "contents")
-	var level consequence.Level
+	levels := make([]consequence.Level, len(m.a.AsIs))
+	for i := range m.a.AsIs {
+		p := &m.a.AsIs[i]
+		levels[i].Read(p.Drift, m.a.Stick.Height, p.BaseAccel, p.Accel, 0)
+	}
 	var l consequence.Loss
 	for _, i := range m.study.Asked() {
-		p, tr := &m.a.AsIs[i], m.a.Site.ReturnPeriod[i]
-		level.Read(p.Drift, m.a.Stick.Height, p.BaseAccel, p.Accel, 0)
-		m.study.Model().At(e, &level, &l)
-		t.row(cell(tr), cell(100*p.DriftRatio), cell(p.PeakAccel/hazard.Gravity),
+		p := &m.a.AsIs[i]
+		m.study.Model().At(e, &levels[i], &l)
+		t.row(cell(m.a.Site.ReturnPeriod[i]), cell(100*p.DriftRatio), cell(p.PeakAccel/hazard.Gravity),
 			cell(l.LimitState[0]), cell(l.LimitState[1]), cell(l.LimitState[2]), cell(l.Total), cell(l.Contents))
 	}
-	b, rungs := &m.a.Before, m.study.Model().Rungs(m.study.Plan().Hazard.ReturnPeriods)
-	s.line("Annual loss", b.Total, currency+" a year",
-		"integral of loss over annual frequency from once in "+figure(rungs[0])+" years to once in "+
-			figure(rungs[len(rungs)-1])+", held beyond", consequenceMethod,
-		fmt.Sprintf("levels at %s yr; structure %s, fit-out %s, contents %s, downtime %s; %s %% from shaking more "+
-			"frequent than the first return period above, %s %% from rarer than the last",
-			years(rungs), figure(b.Structure), figure(b.DriftFitOut+b.AccelFitOut), figure(b.Contents), figure(b.Downtime),
-			figure(100*b.FrequentShare), figure(100*b.RareShare)))
+	m.annual(&s, levels)
+	b := &m.a.Before
 	s.line("Expected deaths", b.Dead, "a year", "", consequenceMethod, "")
 	s.line("Exceedance of life safety", b.LimitState[consequence.LifeSafety], "a year", "",
 		"ASCE 41 2.3.1 (limit state), FEMA 356 Table C1-3 (drift)", "")
 	return s
 }
 
-// years lists return periods.
-func years(list []float64) string {
-	var words []string
-	for _, tr := range list {
-		words = append(words, figure(tr))
+// annual adds the annual loss and what it is summed from.
+func (m *maker) annual(s *Section, levels []consequence.Level) {
+	rule, b, currency := m.study.Rule(), &m.a.Before, m.study.Plan().Measures.Currency
+	t := s.table("at yr", "weight 1/yr", "drift there %", "loss there")
+	var between consequence.Level
+	var l consequence.Loss
+	for i := range rule.Nodes() {
+		level, years, weight := rule.Node(i, levels, &between)
+		m.study.Model().At(&m.a.Exposure, level, &l)
+		t.row(cell(years), cell(weight), cell(100*level.DriftRatio), cell(l.Total))
 	}
-	return strings.Join(words, ", ")
+	s.line("Annual loss", b.Total, currency+" a year",
+		"sum of weight x loss: the integral of loss over annual frequency, loss a cubic in ln yr between the rows, "+
+			"held beyond the last", consequenceMethod,
+		fmt.Sprintf("structure %s, fit-out %s, contents %s, downtime %s; %s %% from shaking more frequent than "+
+			"the plan's first return period, %s %% from rarer than its last", figure(b.Structure),
+			figure(b.DriftFitOut+b.AccelFitOut), figure(b.Contents), figure(b.Downtime),
+			figure(100*b.FrequentShare), figure(100*b.RareShare)))
 }
 
 // choice returns the worth of each measure, and which is best.

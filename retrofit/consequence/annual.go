@@ -22,19 +22,15 @@ func (m *Model) Annual(e *Exposure, levels []Level, r *Rule, out *Annual) {
 	m.prepare(e, &b)
 	var at Loss
 	var between Level
-	for _, n := range r.node {
-		l := &levels[n.a]
-		if n.b != n.a {
-			between.midway(l, &levels[n.b])
-			l = &between
-		}
+	for i := range r.node {
+		l, _, weight := r.Node(i, levels, &between)
 		m.at(e, &b, l, &at)
-		out.add(n.weight, &at)
-		switch {
+		out.add(weight, &at)
+		switch n := &r.node[i]; {
 		case n.a < r.frequent:
-			out.FrequentShare += n.weight * at.Total
+			out.FrequentShare += weight * at.Total
 		case n.b >= r.levels-r.rare:
-			out.RareShare += n.weight * at.Total
+			out.RareShare += weight * at.Total
 		}
 	}
 	if out.Total > 0 {

@@ -51,7 +51,8 @@ type Rule struct {
 // A node is a level, or the point midway between two in the logarithm of the return period, and its
 // weight in 1/yr.
 type node struct {
-	a, b   int // the same for a level
+	a, b   int     // the same for a level
+	years  float64 // return period
 	weight float64
 }
 
@@ -79,8 +80,8 @@ func NewRule(years, rungs, asked []float64) Rule {
 			panic("consequence: a rung that is no level")
 		}
 		if i > 0 {
-			r.node = append(r.node, node{a: r.node[len(r.node)-1].a, b: level})
 			at = append(at, math.Sqrt(rungs[i-1]*tr))
+			r.node = append(r.node, node{a: r.node[len(r.node)-1].a, b: level})
 		}
 		r.node, at = append(r.node, node{a: level, b: level}), append(at, tr)
 	}
@@ -89,7 +90,7 @@ func NewRule(years, rungs, asked []float64) Rule {
 		w = weights(at, 2)
 	}
 	for i := range r.node {
-		r.node[i].weight = w[i]
+		r.node[i].years, r.node[i].weight = at[i], w[i]
 	}
 	for _, tr := range years {
 		if len(asked) > 0 && tr < asked[0] {
@@ -100,6 +101,20 @@ func NewRule(years, rungs, asked []float64) Rule {
 		}
 	}
 	return r
+}
+
+// Nodes returns the number of nodes.
+func (r *Rule) Nodes() int { return len(r.node) }
+
+// Node returns node i of the levels of a run: its level, its return period in yr and its weight in
+// 1/yr. The level is one of levels or between, which is then overwritten.
+func (r *Rule) Node(i int, levels []Level, between *Level) (l *Level, years, weight float64) {
+	n := &r.node[i]
+	if n.a == n.b {
+		return &levels[n.a], n.years, n.weight
+	}
+	between.midway(&levels[n.a], &levels[n.b])
+	return between, n.years, n.weight
 }
 
 func rising(years []float64) bool {
