@@ -17,10 +17,12 @@ import (
 // end T_1, one of three rules holds, and the status tells which:
 //
 //	a declared k > 0   H(a) = k0 a^-k, so shift = ln(T/T_1)/k and w = 0 (EN 1998-1 2.1(4), note)
-//	two levels         the line through the end and the level beside it, of each ordinate
+//	two levels         w = (R(T) - R(T_1))/(R(T_2) - R(T_1)), R hazard.ReturnShape: the slope is the
+//	                   source's own between its end and the level beside it, of each ordinate, and
+//	                   bends as hazard curves do
 //	one level          the first rule with DefaultK
 //
-// Values never fall towards rarer shaking there. Two levels nearer than leastApart are no line.
+// Values never fall towards rarer shaking there. Two levels nearer than leastApart give no slope.
 type levels struct {
 	run    []float64 // yr
 	lo, hi []int     // of the source's levels
@@ -89,7 +91,8 @@ func (l *levels) outside(i, j int, source []float64, k float64) {
 		l.status |= hazard.SlopeUnknown
 		l.beyond(i, ratio)
 	default:
-		l.w[i] = math.Log(ratio) / math.Log(source[beside]/source[j])
+		from := hazard.ReturnShape(source[j])
+		l.w[i] = (hazard.ReturnShape(l.run[i]) - from) / (hazard.ReturnShape(source[beside]) - from)
 		l.beyond(i, ratio)
 	}
 }

@@ -32,7 +32,8 @@ func (e Eurocode8) spectrum(s *hazard.Spectrum, _ float64, ln [maxParameters]flo
 
 // NZS1170 is NZS 1170.5: one parameter, the hazard factor Z (column z). Return periods follow
 // from R of Table 3.5, between its rows by a straight line in ln R - ln years, and outside its
-// 20 to 2500 yr by Options.K or the slope of the table at its end. N(T, D) follows from the distance to the fault.
+// 20 to 2500 yr by Options.K or the slope of the table at its end. N(T, D) follows from the distance
+// to the fault.
 type NZS1170 struct{}
 
 func (NZS1170) parameters() []parameter {
@@ -49,17 +50,13 @@ func (NZS1170) levels(_ []float64, o *Options) levels {
 	l := o.levels()
 	for i, tr := range l.run {
 		end := min(max(tr, nzs1170First), nzs1170Last)
-		r, _ := hazard.NZS1170ReturnFactor(end)
-		l.shift[i] = math.Log(r)
+		l.shift[i] = hazard.ReturnShape(tr)
 		switch {
 		case tr == end:
 		case o.K > 0:
-			l.shift[i] += math.Log(tr/end) / o.K
+			l.shift[i] = hazard.ReturnShape(end) + math.Log(tr/end)/o.K
 			l.flag(i, hazard.PowerLaw)
 		default:
-			inside := min(max(tr, nzs1170First*leastApart), nzs1170Last/leastApart)
-			beside, _ := hazard.NZS1170ReturnFactor(inside)
-			l.shift[i] += math.Log(r/beside) * math.Log(tr/end) / math.Log(end/inside)
 			l.beyond(i, tr/end)
 		}
 	}

@@ -156,9 +156,15 @@ func (a *Assessment) read(responses []demand.Response) {
 }
 
 // AnnualOf returns the annual loss for the given responses, one a level of the site.
-func (a *Assessment) AnnualOf(levels []demand.Response, e *consequence.Exposure) (out consequence.Annual) {
+func (a *Assessment) AnnualOf(levels []demand.Response, e *consequence.Exposure) consequence.Annual {
+	return a.AnnualBy(&a.study.rule, levels, e)
+}
+
+// AnnualBy is AnnualOf by another rule.
+func (a *Assessment) AnnualBy(r *consequence.Rule, levels []demand.Response,
+	e *consequence.Exposure) (out consequence.Annual) {
 	a.read(levels)
-	a.study.model.Annual(e, a.levels, &a.study.rule, &out)
+	a.study.model.Annual(e, a.levels, r, &out)
 	return out
 }
 

@@ -94,6 +94,22 @@ func TestStandardsOfAPlan(t *testing.T) {
 		"Notification 1457, moderate, from memory")
 }
 
+// One return period and no slope: annual values are shown, and nothing is worth doing on them. A
+// declared slope, or a second return period, decides.
+func TestNothingIsWorthDoingOnAnUnknownSlope(t *testing.T) {
+	one := "[hazard]\nkind = \"constant\"\npga = 0.6\nperiods_s = [0.2, 1, 4]\nsa = [1.5, 0.9, 0.2]\nsoil_included = true\n"
+	levels := "return_periods_yr = [475]\n"
+	cheap := "[measures]\nuse = [\"strengthen\"]\n[measures.strengthen.price]\nfixed = 1\nper_m2 = 0\nper_m_wall = 0\n"
+	a := assessed(t, one+levels+cheap, "C,,")
+	assert.NotZero(t, a.Site.Status&hazard.SlopeUnknown)
+	assert.Positive(t, a.Before.Total)
+	assert.Positive(t, a.Options[0].Benefits[0].Net, "it would pay by the default slope")
+	assert.Nil(t, a.Best())
+	known := assessed(t, one+levels+"k = 3\n"+cheap, "C,,")
+	assert.NotNil(t, known.Best())
+	assert.InEpsilon(t, a.Before.Total, known.Before.Total, 1e-9, "the default is 3")
+}
+
 // ASCE 7-16 11.9.2 and Table 11.9-1: class C at SS 0.75 x (2475/475)^(1/3) = 1.300 g
 // has Cv 1.1 + 0.2 x 0.3 = 1.16; the plateau is 0.8 Cv times Sa(0.2 s) at the design
 // level, Fa 1.2 x 0.75 g (Table 11.4-1), and more than half the horizontal ordinate.

@@ -32,8 +32,11 @@ func (o *Option) CostsLives(before *consequence.Annual) bool {
 	return o.Feasible() && o.After.Dead > (1+deathsTolerance)*before.Dead
 }
 
-// Choosable reports whether an option may be chosen: it fits and costs no lives.
-func (a *Assessment) Choosable(o *Option) bool { return o.Feasible() && !o.CostsLives(&a.Before) }
+// Choosable reports whether an option may be chosen: it fits and costs no lives, and the annual
+// values that every objective rests on are known.
+func (a *Assessment) Choosable(o *Option) bool {
+	return a.SlopeKnown() && o.Feasible() && !o.CostsLives(&a.Before)
+}
 
 // choose puts the options and doing nothing in order.
 func (a *Assessment) choose() {

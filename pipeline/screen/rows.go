@@ -53,7 +53,7 @@ func (w *rowWriter) fillBuilding(a *assess.Assessment) {
 	for i := range row.FatalitiesBy {
 		row.FatalitiesBy[i] = fatalities(a, i)
 	}
-	row.LookNow = lookNow(a.Before.LimitState[consequence.CollapsePrevention])
+	row.LookNow = lookNow(a)
 	row.HazardStatus = strings.Join(a.Site.Status.Words(), "; ")
 	row.SolverStatus = solverStatus(a.AsIs, a.Study())
 	row.AssumedFields = w.text.assumed(b)
@@ -80,14 +80,22 @@ func fatalities(a *assess.Assessment, period int) float64 {
 // below (1 % in 50 years of collapse, ASCE 7-16 21.2.1). The criterion is judgement.
 const dangerFrequency = 1. / 100
 
-// lookNow returns the sentence for a building above dangerFrequency, "" for others.
-func lookNow(collapsePrevention float64) string {
-	if collapsePrevention <= dangerFrequency {
+// lookNow returns the sentence for a building above dangerFrequency, "" for others. Where annual
+// values are not known it goes by the drift at the design return period.
+func lookNow(a *assess.Assessment) string {
+	if !a.SlopeKnown() {
+		if a.AsIs[a.Study().Design()].DriftRatio <= a.Exposure.Limits[consequence.CollapsePrevention] {
+			return ""
+		}
+		return fmt.Sprintf("have an engineer look now: beyond collapse prevention in the shaking of %g years; "+
+			"how often is not known from one return period", a.Study().Plan().Hazard.Design)
+	}
+	often := a.Before.LimitState[consequence.CollapsePrevention]
+	if often <= dangerFrequency {
 		return ""
 	}
 	return fmt.Sprintf("have an engineer look now: collapse prevention exceeded about once in %s years, "+
-		"oftener than once in 100 (judgement)",
-		strconv.FormatFloat(output.Round(1/collapsePrevention, 2), 'f', -1, 64))
+		"oftener than once in 100 (judgement)", strconv.FormatFloat(output.Round(1/often, 2), 'f', -1, 64))
 }
 
 // scoresByObjective returns the score of the best measure, or of doing nothing, by

@@ -30,15 +30,20 @@ func (m *Model) Rungs(asked []float64) []float64 {
 		for i := 1.0; i < steps; i++ { // where the onset lies far below the ladder
 			rungs = append(rungs, last*math.Pow(tr/last, i/steps))
 		}
-		for _, given := range asked {
-			if max(given/tr, tr/given) <= nearRung && given > last {
-				tr = given
-				break
-			}
-		}
-		rungs = append(rungs, tr)
+		rungs = append(rungs, nearest(asked, tr))
 	}
 	return rungs
+}
+
+// nearest returns the return period of asked that takes the place of the rung tr, or tr.
+func nearest(asked []float64, tr float64) float64 {
+	at, apart := tr, nearRung
+	for _, given := range asked {
+		if ratio := max(given/tr, tr/given); ratio <= apart {
+			at, apart = given, ratio
+		}
+	}
+	return at
 }
 
 // A Rule is the nodes of an integral over annual frequency. It never changes once made.
