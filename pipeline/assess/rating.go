@@ -12,7 +12,7 @@ import (
 // Rate returns the building on a published scale as it stands and with its best
 // measure; the same twice where doing nothing is best.
 func (a *Assessment) Rate(s rating.Scale) rating.Pair {
-	before := a.rate(s, a.AsIs, &a.Exposure, &a.Before, 1)
+	before := a.rate(s, a.AsIs, &a.Exposure, 1)
 	o := a.Best()
 	if o == nil {
 		return rating.Pair{Before: before, After: before}
@@ -21,7 +21,7 @@ func (a *Assessment) Rate(s rating.Scale) rating.Pair {
 	if factor == 0 {
 		factor = math.NaN() // the index has no term for isolators and dampers
 	}
-	after := a.rate(s, o.Levels, &o.Exposure, &o.After, factor)
+	after := a.rate(s, o.Levels, &o.Exposure, factor)
 	if s == rating.DM58 {
 		after = rating.Improved(before, after)
 	}
@@ -31,7 +31,7 @@ func (a *Assessment) Rate(s rating.Scale) rating.Pair {
 // rate returns the rating of one state of the building; strength is a factor on the strength
 // as it stands.
 func (a *Assessment) rate(s rating.Scale, levels []demand.Response, e *consequence.Exposure,
-	annual *consequence.Annual, strength float64) rating.Rating {
+	strength float64) rating.Rating {
 	switch s {
 	case rating.ASCE41:
 		var ratios [consequence.NumLimitStates]float64
@@ -40,13 +40,16 @@ func (a *Assessment) rate(s rating.Scale, levels []demand.Response, e *consequen
 		}
 		return rating.LimitState(ratios)
 	case rating.NZSPercent:
-		a.readRatios(levels, e)
-		return rating.NewBuilding(rating.At(rating.NewBuildingReturnPeriod, a.Site.ReturnPeriod, a.ratios))
+		a.readShaking(a.Archetype.Period)
+		required := rating.At(rating.NewBuildingReturnPeriod, a.Site.ReturnPeriod, a.shaking)
+		return rating.NewBuilding(required / a.reaching(levels, e, consequence.LifeSafety, a.shaking))
 	case rating.DM58:
-		a.readRatios(levels, e)
-		required := rating.At(rating.LifeSafetyReturnPeriod, a.Site.ReturnPeriod, a.shaking)
-		repair := annual.Structure + annual.DriftFitOut + annual.AccelFitOut
-		return rating.RiskClass(100*repair/e.Value, 100*rating.Reaching(a.ratios, a.shaking)/required)
+		years := a.Site.ReturnPeriod
+		a.readShaking(0)
+		required := rating.At(rating.LifeSafetyReturnPeriod, years, a.shaking)
+		pam := rating.PAM(1/a.reaching(levels, e, consequence.ImmediateOccupancy, years),
+			1/a.reaching(levels, e, consequence.LifeSafety, years))
+		return rating.RiskClass(pam, 100*a.reaching(levels, e, consequence.LifeSafety, a.shaking)/required)
 	default:
 		return rating.SeismicIndex(a.seismicIndex(strength))
 	}
@@ -62,18 +65,27 @@ func overCapacity(p *demand.Response, e *consequence.Exposure, s consequence.Lim
 	return ratio
 }
 
-// readRatios fills the demand over capacity for life safety and the peak ground
-// acceleration of each level.
-func (a *Assessment) readRatios(levels []demand.Response, e *consequence.Exposure) {
-	a.ratios, a.shaking = a.ratios[:0], a.shaking[:0]
+// reaching returns what of the scale, one value a level, the building reaches limit state s in.
+func (a *Assessment) reaching(levels []demand.Response, e *consequence.Exposure, s consequence.LimitState,
+	scale []float64) float64 {
+	a.ratios = a.ratios[:0]
 	for i := range levels {
-		a.ratios = append(a.ratios, overCapacity(&levels[i], e, consequence.LifeSafety))
-		a.shaking = append(a.shaking, a.Site.Spectra[i].PGA)
+		a.ratios = append(a.ratios, overCapacity(&levels[i], e, s))
+	}
+	return rating.Reaching(a.ratios, scale)
+}
+
+// readShaking fills the spectral acceleration of each level at a period in s, the peak of the ground
+// at 0.
+func (a *Assessment) readShaking(period float64) {
+	a.shaking = a.shaking[:0]
+	for i := range a.Site.Spectra {
+		a.shaking = append(a.shaking, a.Site.Spectra[i].Sa(period))
 	}
 }
 
-// seismicIndex returns the factors of the Japanese index. Systems that are neither concrete
-// nor steel have no strength in it, and so no rating.
+// seismicIndex returns the factors of the Japanese index. Systems that are not concrete have no
+// strength in it, and so no rating.
 func (a *Assessment) seismicIndex(strength float64) rating.Index {
 	t := &a.study.plan.Rating
 	x := rating.Index{Ductility: rating.Ductile, Irregularity: t.JapanIrregularity, Time: t.JapanTime,
@@ -81,8 +93,7 @@ func (a *Assessment) seismicIndex(strength float64) rating.Index {
 	if a.Archetype.BrittleColumns {
 		x.Ductility = rating.ShortColumns
 	}
-	if name := a.Archetype.System.String(); strings.HasPrefix(name, "concrete-") ||
-		strings.HasPrefix(name, "steel-") {
+	if strings.HasPrefix(a.Archetype.System.String(), "concrete-") {
 		x.Strength = strength * a.Archetype.StrengthRatio
 	}
 	return x

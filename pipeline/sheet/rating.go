@@ -1,6 +1,10 @@
 package sheet
 
-import "plinth/retrofit/rating"
+import (
+	"fmt"
+
+	"plinth/retrofit/rating"
+)
 
 // ratings returns the building on the published scales the plan asks for.
 func (m *maker) ratings() []Section {
@@ -13,7 +17,12 @@ func (m *maker) ratings() []Section {
 		if r.Band == "" {
 			return "none"
 		}
-		return r.Band + " (" + figure(r.Value) + ")"
+		words := r.Band + " (" + figure(r.Value) + ")"
+		if x := r.Risk; x.PAMClass != "" {
+			words += fmt.Sprintf(", PAM %s %% is %s, IS-V %s %% is %s", figure(x.PAM), x.PAMClass, figure(x.ISV),
+				x.ISVClass)
+		}
+		return words
 	}
 	for _, scale := range scales {
 		p := m.a.Rate(scale)
