@@ -34,11 +34,7 @@ func (a *Assessment) rate(s rating.Scale, levels []demand.Response, e *consequen
 	strength float64) rating.Rating {
 	switch s {
 	case rating.ASCE41:
-		var ratios [consequence.NumLimitStates]float64
-		for i := range ratios {
-			ratios[i] = overCapacity(&levels[a.study.design], e, consequence.LimitState(i))
-		}
-		return rating.LimitState(ratios)
+		return a.rateASCE41(levels, e)
 	case rating.NZSPercent:
 		a.readShaking(a.Archetype.Period)
 		required := rating.At(rating.NewBuildingReturnPeriod, a.Site.ReturnPeriod, a.shaking)
@@ -68,11 +64,16 @@ func overCapacity(p *demand.Response, e *consequence.Exposure, s consequence.Lim
 // reaching returns what of the scale, one value a level, the building reaches limit state s in.
 func (a *Assessment) reaching(levels []demand.Response, e *consequence.Exposure, s consequence.LimitState,
 	scale []float64) float64 {
+	a.readRatios(levels, e, s)
+	return rating.Reaching(a.ratios, scale)
+}
+
+// readRatios fills demand over capacity at limit state s of each level.
+func (a *Assessment) readRatios(levels []demand.Response, e *consequence.Exposure, s consequence.LimitState) {
 	a.ratios = a.ratios[:0]
 	for i := range levels {
 		a.ratios = append(a.ratios, overCapacity(&levels[i], e, s))
 	}
-	return rating.Reaching(a.ratios, scale)
 }
 
 // readShaking fills the spectral acceleration of each level at a period in s, the peak of the ground

@@ -32,6 +32,9 @@ func (w *Weights) List() []float64 {
 type Rating struct {
 	// scales, none where the list is empty
 	Scales []string `toml:"scales" choices:"asce-41|nzs-percent|dm-58-2017|japan-index"`
+	// seismic hazard level of ASCE 41 2.4.1 for asce-41, from the hazard of each site; where it is silent the
+	// design return period
+	ASCE41Level string `toml:"asce41_level" choices:"BSE-1E|BSE-2E|BSE-1N|BSE-2N"`
 	// index T of ageing of all buildings, for japan-index
 	JapanTime float64 `toml:"japan_time_index" min:"0.7" max:"1"`
 	// index SD of irregularity of all buildings, for japan-index
