@@ -15,26 +15,24 @@ var asce41LevelNames = [...]string{"BSE-1E", "BSE-2E", "BSE-1N", "BSE-2N"}
 // An ASCE41Level is a seismic hazard level of ASCE 41 at the site.
 type ASCE41Level struct {
 	Name string
-	hazard.SpectralPair
-	Sa float64 // g, of its spectrum at the period of the building as it stands
+	Sa   float64 // g, of its spectrum at the period of the building as it stands
 }
 
 // ASCE41Levels returns the seismic hazard levels of ASCE 41-17 2.4.1 at the site, from its own
-// return periods (hazard.Site.ASCE41), and the status of the hazard there. It is an error if these
-// make no hazard curve.
-func (a *Assessment) ASCE41Levels() (list [len(asce41LevelNames)]ASCE41Level, s hazard.Status, err error) {
-	levels, s, err := a.Site.ASCE41(a.Building.Vs30)
+// return periods (hazard.Site.ASCE41). It is an error if these make no hazard curve.
+func (a *Assessment) ASCE41Levels() (list [len(asce41LevelNames)]ASCE41Level, err error) {
+	levels, _, err := a.Site.ASCE41(a.Building.Vs30)
 	if err != nil {
-		return list, s, err
+		return list, err
 	}
 	var sp hazard.Spectrum
 	for i, pair := range [...]hazard.SpectralPair{levels.BSE1E, levels.BSE2E, levels.BSE1N, levels.BSE2N} {
 		if err := hazard.TwoPeriod(&sp, pair.SXS, pair.SX1, a.study.plan.Hazard.TL); err != nil {
-			return list, s, err
+			return list, err
 		}
-		list[i] = ASCE41Level{asce41LevelNames[i], pair, sp.Sa(a.Archetype.Period)}
+		list[i] = ASCE41Level{asce41LevelNames[i], sp.Sa(a.Archetype.Period)}
 	}
-	return list, s, nil
+	return list, nil
 }
 
 // rateASCE41 returns the rating by ASCE 41 at the level that the plan names, or at its design return
@@ -50,7 +48,7 @@ func (a *Assessment) rateASCE41(levels []demand.Response, e *consequence.Exposur
 		return rating.LimitState(ratios)
 	}
 	sa := math.NaN()
-	list, _, err := a.ASCE41Levels()
+	list, err := a.ASCE41Levels()
 	for _, l := range list {
 		if err == nil && l.Name == name {
 			sa = l.Sa

@@ -37,26 +37,20 @@ func (m *maker) ratings() []Section {
 	return []Section{s}
 }
 
-// asce41 adds the seismic hazard levels of ASCE 41 at the site and the rating at each.
+// asce41 adds the rating at each seismic hazard level of ASCE 41 (levels).
 func (m *maker) asce41(s *Section) {
-	levels, status, err := m.a.ASCE41Levels()
+	levels, err := m.a.ASCE41Levels()
 	if err != nil {
-		s.note("The seismic hazard levels of ASCE 41 do not follow from this hazard: " + err.Error() + ".")
-		return
+		return // which the section of the levels says
 	}
 	best := m.a.Best()
-	t := s.table("ASCE 41 level", "SXS g", "SX1 g", "Sa(T1) g", "as it stands", "with the best measure")
+	t := s.table("ASCE 41 level", "Sa(T1) g", "as it stands", "with the best measure")
 	for _, l := range levels {
 		before := m.a.AtSa(l.Sa, m.a.AsIs, &m.a.Exposure).Band
 		after := before
 		if best != nil {
 			after = m.a.AtSa(l.Sa, best.Levels, &best.Exposure).Band
 		}
-		t.row(l.Name, cell(l.SXS), cell(l.SX1), cell(l.Sa), before, after)
-	}
-	s.note("ASCE 41-17 2.4.1, from memory: in the direction of the largest response, with the risk-targeted " +
-		"motion of ASCE 7-16 21.2.1.2 for BSE-2N, without the deterministic limit of 21.2.2.")
-	for _, w := range status.Words() {
-		s.note("Of these levels: " + w)
+		t.row(l.Name, cell(l.Sa), before, after)
 	}
 }
