@@ -94,8 +94,12 @@ func lookNow(a *assess.Assessment) string {
 	if often <= dangerFrequency {
 		return ""
 	}
+	far := ""
+	if a.Site.Status&hazard.FarBeyond != 0 {
+		far = ", by shaking far outside the return periods of the hazard"
+	}
 	return fmt.Sprintf("have an engineer look now: collapse prevention exceeded about once in %s years, "+
-		"oftener than once in 100 (judgement)", strconv.FormatFloat(output.Round(1/often, 2), 'f', -1, 64))
+		"oftener than once in 100 (judgement)%s", strconv.FormatFloat(output.Round(1/often, 2), 'f', -1, 64), far)
 }
 
 // scoresByObjective returns the score of the best measure, or of doing nothing, by
