@@ -43,10 +43,14 @@ const tailShare = 0.01
 //
 //	lambda = integral of H(a) dP(a)
 //
-// over the accelerations of the curve, ln(H) linear in ln(a) between points. The parts beyond
-// the ends are left out: the status is BelowRange or AboveRange if the end ordinates, held
-// constant, would add more than 1 % there. A Beta of zero is a sharp threshold, exceeded with
-// the frequency of its median.
+// ln(H) linear in ln(a) between the points of the curve. Beyond the last point the last slope s < 0
+// goes on, from above, since curves steepen:
+//
+//	tail = H_n exp(s (m - u_n) + s2 Beta2/2) Phi(s Beta - (u_n - m)/Beta),  u = ln a, m = ln Median
+//
+// What lies below the first point is left out. The status is AboveRange if the tail is more than
+// 1 %, BelowRange if the first ordinate, held constant, would add more than 1 %. A Beta of zero is
+// a sharp threshold, exceeded with the frequency of its median.
 func (c *Curve) Risk(f Fragility) (float64, Status) {
 	if !(f.Beta > 0) {
 		return c.Frequency(f.Median)
@@ -68,14 +72,27 @@ func (c *Curve) Risk(f Fragility) (float64, Status) {
 	}
 	sum /= f.Beta * math.Sqrt(2*math.Pi) // the factor of the normal density
 	var status Status
-	n := len(c.lnSa) - 1
+	tail := c.tail(median, f.Beta)
+	sum += tail
 	if math.Exp(c.lnFreq[0])*f.Probability(math.Exp(c.lnSa[0])) > tailShare*sum {
 		status |= BelowRange
 	}
-	if math.Exp(c.lnFreq[n])*(1-f.Probability(math.Exp(c.lnSa[n]))) > tailShare*sum {
+	if tail > tailShare*sum {
 		status |= AboveRange
 	}
 	return sum, status
+}
+
+// tail returns the part of a risk beyond the last point of the curve, by its last slope.
+func (c *Curve) tail(median, beta float64) float64 {
+	n := len(c.lnSa) - 1
+	u := c.lnSa[n]
+	s := (c.lnFreq[n] - c.lnFreq[n-1]) / (u - c.lnSa[n-1])
+	beyond := 0.5 * math.Erfc(((u-median)/beta-s*beta)/math.Sqrt2)
+	if beyond == 0 {
+		return 0
+	}
+	return math.Exp(c.lnFreq[n]+s*(median-u)+s*s*beta*beta/2) * beyond
 }
 
 // RiskTarget defines a risk-targeted ground motion.

@@ -95,6 +95,13 @@ func TestRiskAgainstClosedForm(t *testing.T) {
 		lambda, status := c.Risk(f)
 		assert.Zero(t, status)
 		assert.InEpsilon(t, p.risk(f), lambda, 1e-6)
+
+		// Cut off anywhere, its last slope is the whole curve's.
+		end := rapid.Float64Range(0.05, 3).Draw(t, "end")
+		cut, err := NewCurve([]float64{1e-5, end}, []float64{p.frequency(1e-5), p.frequency(end)})
+		require.NoError(t, err)
+		lambda, _ = cut.Risk(f)
+		assert.InEpsilon(t, p.risk(f), lambda, 1e-6)
 	})
 	// On a real curve it is an estimate from above. Los Angeles PGA, median 1.2
 	// times the 2 % in 50 years value: 6.4439e-4 against 7.0428e-4, computed.
@@ -106,6 +113,22 @@ func TestRiskAgainstClosedForm(t *testing.T) {
 	lambda, _ := c.Risk(f)
 	assert.InEpsilon(t, 6.4439e-4, lambda, 5e-3)
 	assert.InEpsilon(t, 7.0428e-4, p.risk(f), 1e-4)
+}
+
+// A curve that ends early gives a little more risk-targeted motion than one that goes on, never less.
+func TestRiskTargetedOfACurveThatEnds(t *testing.T) {
+	full := curve(t, losAngelesShort)
+	want, _, err := full.RiskTargeted(ASCE7Risk)
+	require.NoError(t, err)
+	sa, freq := losAngelesShort[0], losAngelesShort[1]
+	for n := len(sa) - 1; sa[n-1] > 1.2*want; n-- {
+		cut, err := NewCurve(sa[:n], freq[:n])
+		require.NoError(t, err)
+		got, status, err := cut.RiskTargeted(ASCE7Risk)
+		require.NoError(t, err)
+		assert.GreaterOrEqual(t, got, want*(1-1e-8), "to %g g", sa[n-1])
+		assert.InEpsilon(t, want, got, 0.015, "to %g g, status %v", sa[n-1], status.Words())
+	}
 }
 
 func TestRiskOfASharpThreshold(t *testing.T) {

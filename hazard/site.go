@@ -48,6 +48,8 @@ const (
 	StudyNeeded                     // the standard requires a site-specific study (ASCE 7-16 11.4.8)
 	AssumedClass                    // site class assumed, not given
 	NearestNode                     // read from the nearest node, outside a zone or cell
+	SlopeUnknown                    // one return period and no declared slope: others are by a default
+	FarBeyond                       // annual values use return periods far outside the source's
 )
 
 var statusWords = []string{
@@ -57,6 +59,8 @@ var statusWords = []string{
 	"the standard requires a site-specific study",
 	"site class assumed",
 	"read from the nearest node",
+	"how fast shaking grows with return period is not known: annual values decide nothing",
+	"annual values rest on shaking far outside the source's return periods",
 }
 
 // Words returns the status in plain words, one entry a flag.

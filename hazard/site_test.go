@@ -24,8 +24,9 @@ func TestParseSiteClass(t *testing.T) {
 func TestStatusWords(t *testing.T) {
 	assert.Empty(t, Status(0).Words())
 	assert.Equal(t, []string{"site class assumed"}, AssumedClass.Words())
-	all := BelowRange | AboveRange | PowerLaw | StudyNeeded | AssumedClass | NearestNode
-	assert.Len(t, all.Words(), 6, "every flag has its words")
+	all := BelowRange | AboveRange | PowerLaw | StudyNeeded | AssumedClass | NearestNode |
+		SlopeUnknown | FarBeyond
+	assert.Len(t, all.Words(), 8, "every flag has its words")
 }
 
 func TestSpectrumPanicsOnMisuse(t *testing.T) {

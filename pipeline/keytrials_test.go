@@ -93,6 +93,7 @@ var keyTrials = map[string]keyTrial{
 	"objective.weights.continuity":    {with: keyWeighted},
 	"rating.scales":                   {values: list("asce-41")},
 	"rating.knowledge_factor":         {with: "[rating]\nscales = [\"asce-41\"]\n"},
+	"rating.asce41_level":             {with: "[rating]\nscales = [\"asce-41\"]\n"},
 	"rating.japan_time_index":         {with: "[rating]\nscales = [\"japan-index\"]\n"},
 	"rating.japan_irregularity_index": {with: "[rating]\nscales = [\"japan-index\"]\n"},
 	"rating.japan_zone_index":         {with: "[rating]\nscales = [\"japan-index\"]\n"},

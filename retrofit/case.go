@@ -54,6 +54,7 @@ type Case struct {
 	Stick  *archetypes.Stick
 	Site   *hazard.Site
 	Design int               // index of the design return period in Site.Spectra
+	Beyond int               // number of the last levels that only annual values need: no rule looks at them
 	AsIs   []demand.Response // as it stands, one for each return period
 }
 

@@ -149,7 +149,7 @@ func (f *Facts) totalOverCentre() float64 {
 func (m *isolating) assemble(w *Work, c *Case, out *Outcome) (devices float64) {
 	best, dev := m.search(w, c)
 	levels := out.levels(len(c.Site.Spectra))
-	last := len(levels) - 1
+	last := len(levels) - 1 - c.Beyond
 	m.level(w, c, last, dev, &w.trial)
 	rarest := w.trial.Displacement * c.Facts.totalOverCentre()
 	m.level(w, c, c.Design, dev, &w.trial)

@@ -29,7 +29,7 @@ type Code struct {
 type Standard interface {
 	parameters() []parameter // of one level; an acceleration or its factor is the first
 	single() float64         // return period in yr of the parameters; 0 if a source states its own
-	levels(source, run []float64, k float64) levels
+	levels(source []float64, o *Options) levels
 	rock() hazard.SiteClass
 
 	// spectrum fills s for one return period from the logarithms of the
@@ -113,16 +113,17 @@ func newCode(s Standard, got *rows, lay func(*table, *Problems) places, o Option
 	if err := ps.err(); err != nil {
 		return nil, err
 	}
-	l := s.levels(t.levels, o.ReturnPeriods, o.K)
+	l := s.levels(t.levels, &o)
 	c := &Code{standard: s, width: width, run: l.run, status: l.status, class: o.DefaultClass}
 	in, out := len(t.levels)*width, len(l.run)*width
 	c.ln = make([]float64, len(t.node)*out)
 	for n := range t.node {
 		dst := c.ln[n*out : (n+1)*out]
-		l.fit(dst, t.ln[n*in:(n+1)*in], width)
+		src := t.ln[n*in : (n+1)*in]
+		l.fit(dst, src, width)
 		for i := range dst {
-			if i%width > 0 {
-				dst[i] -= l.shift[i/width] // only the acceleration follows the power law
+			if c := i % width; c > 0 && l.held(i/width) { // only the acceleration follows a slope
+				dst[i] = src[l.lo[i/width]*width+c]
 			}
 		}
 	}

@@ -89,8 +89,9 @@ func TestNZS1170Field(t *testing.T) {
 	require.NoError(t, c.LookupNear(175, -41, 'C', math.NaN(), &near))
 	assert.Equal(t, far.Spectra[8].Sa(3), near.Spectra[8].Sa(3), "a fault nobody knows")
 
-	// Beyond the table the end is held, and said, or carried by k.
-	for k, want := range map[float64]float64{0: 1.8, 3: 3.6} {
+	// Beyond the table its slope from 1667 to 2500 yr goes on, or k; R at 1667 yr is 1.3 (5/3)^0.387.
+	slope := math.Log(1.8/(1.3*math.Pow(5./3, math.Log2(1.7/1.3)))) / math.Log(1.5)
+	for k, want := range map[float64]float64{0: 1.8 * math.Pow(8, slope), 3: 3.6} {
 		c, err = NewCode(NZS1170{}, []CodeLevel{{Values: []float64{0.40}}},
 			Options{ReturnPeriods: []float64{20000}, K: k})
 		require.NoError(t, err)

@@ -2,6 +2,7 @@ package field
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -63,6 +64,12 @@ func newCoverage(t *table, p places) Coverage {
 	}
 	c.Warnings = t.notes
 	return c
+}
+
+// only leaves out the return periods that are not listed.
+func (c *Coverage) only(list []float64) {
+	c.ReturnPeriods = list
+	c.Range = slices.DeleteFunc(c.Range, func(r Range) bool { return !slices.Contains(list, r.ReturnPeriod) })
 }
 
 // ranges returns the range of each level.

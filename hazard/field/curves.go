@@ -27,7 +27,7 @@ import (
 //
 // Each curve is read at the return periods of the run, T = 1/frequency, by straight lines in
 // ln(Sa) - ln(frequency), which gives uniform-hazard spectra. Outside a curve's ends Options.K
-// applies, or the end is held; the status of each place tells which.
+// applies, or the slope of its end; the status of each place tells which.
 func ReadCurves(r io.Reader, file string, layout Layout, o Options) (*Nodes, error) {
 	var ps Problems
 	o.check(file, &ps)
@@ -47,6 +47,7 @@ func ReadCurves(r io.Reader, file string, layout Layout, o Options) (*Nodes, err
 		return nil, err
 	}
 	n.each = each
+	n.coverage.only(o.ReturnPeriods)
 	return n, nil
 }
 
@@ -134,10 +135,11 @@ func (c *curves) table(o Options, ps *Problems) (t *table, each []hazard.Status)
 		return nil, nil
 	}
 	got := rows{file: c.file}
+	run := o.levels().run
 	status := map[orb.Point]hazard.Status{}
 	repeats := 0
 	for _, p := range slices.SortedFunc(maps.Keys(c.node), south) {
-		ln := make([][]float64, len(o.ReturnPeriods)) // by level, then ordinate
+		ln := make([][]float64, len(run)) // by level, then ordinate
 		for i := range ln {
 			ln[i] = make([]float64, len(c.period))
 		}
@@ -147,7 +149,7 @@ func (c *curves) table(o Options, ps *Problems) (t *table, each []hazard.Status)
 				ln[level][k] = v
 			})
 		}
-		for i, tr := range o.ReturnPeriods {
+		for i, tr := range run {
 			got.add(p, tr, c.line[p], ln[i])
 		}
 	}
@@ -199,8 +201,8 @@ func (c *curves) read(p orb.Point, period float64, o Options, ps *Problems,
 		}
 		returnPeriods, ln = append(returnPeriods, v.returnPeriod), append(ln, v.lnSa)
 	}
-	l := newLevels(returnPeriods, o.ReturnPeriods, o.K)
-	at := make([]float64, len(o.ReturnPeriods))
+	l := newLevels(returnPeriods, &o)
+	at := make([]float64, len(l.run))
 	l.fit(at, ln, 1)
 	for i, v := range at {
 		yield(l.status, i, v)

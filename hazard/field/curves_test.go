@@ -2,6 +2,7 @@ package field
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -62,9 +63,10 @@ func TestCurvesSayWhereTheyEnd(t *testing.T) {
 		require.NoError(t, err)
 		return f
 	}
+	r := hazard.ReturnShape // doubled from 100 to 1000 yr
 	s := look(t, at(0), 0, 34)
 	assert.Equal(t, hazard.AboveRange, s.Status)
-	assert.InEpsilon(t, 0.2, s.Spectra[1].PGA, rounding)
+	assert.InEpsilon(t, 0.2*math.Pow(2, (r(8000)-r(1000))/(r(1000)-r(100))), s.Spectra[1].PGA, rounding)
 	s = look(t, at(3), 0, 34)
 	assert.Equal(t, hazard.PowerLaw, s.Status)
 	assert.InEpsilon(t, 0.4, s.Spectra[1].PGA, rounding) // 8^(1/3) times 0.2

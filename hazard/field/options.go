@@ -12,6 +12,10 @@ type Options struct {
 	// ReturnPeriods are the levels of the run in yr, ascending.
 	ReturnPeriods []float64
 
+	// Between are further return periods in yr that a lookup fills, for integrals over frequency. How
+	// they were read leaves no status but hazard.SlopeUnknown and hazard.FarBeyond.
+	Between []float64
+
 	// Unit of the accelerations in the file: g, m/s2, cm/s2 or %g. Empty is g.
 	Unit string
 
@@ -21,7 +25,8 @@ type Options struct {
 	CRS string
 
 	// K > 0 extrapolates the source's end levels to return periods outside its range by the
-	// power law H ~ a^-K. At 0 the end levels are held.
+	// power law H ~ a^-K. At 0 the slope between the source's last two levels at that end is carried
+	// on, or that of DefaultK from one level.
 	K float64
 
 	// MaxDistance in m limits how far a place may be from the node it is read from, if it is

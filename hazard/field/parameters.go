@@ -13,7 +13,7 @@ import (
 // between nodes in their logarithms, as spectra are; the MCER spectrum of a place is the
 // two-period one (11.4.6, 11.4.7) through SMS = Fa SS and SM1 = Fv S1 for its site class. That
 // spectrum holds for one return period. Options.K extends it to those of the run by the power
-// law; at K = 0 it is held.
+// law.
 //
 // The MCER is about 2475 yr, 2 % in 50 years before its adjustments
 // (commentary C11.4).
@@ -83,7 +83,7 @@ func checkReference(file string, reference float64, ps *Problems) {
 
 // carry computes the factors from the reference to the levels of the run.
 func (p *Parameters) carry(reference float64, o Options) {
-	l := newLevels([]float64{reference}, o.ReturnPeriods, o.K)
+	l := newLevels([]float64{reference}, &o)
 	p.run, p.status = l.run, l.status
 	for _, s := range l.shift {
 		p.factor = append(p.factor, math.Exp(s))

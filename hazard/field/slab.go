@@ -13,6 +13,7 @@ const maxPeriods = 127
 // for each node, for each level, ln(PGA) and then ln(Sa) at each period.
 type slab struct {
 	run    []float64 // yr, shared with every site filled
+	asked  []bool    // levels whose status counts
 	axis   hazard.Axis
 	width  int // 1 + periods
 	ln     []float64
@@ -24,9 +25,9 @@ type slab struct {
 // newSlab returns the slab of the nodes whose values at the source's return periods are in ln,
 // width values for each level.
 func newSlab(source, periods, ln []float64, o Options) slab {
-	l := newLevels(source, o.ReturnPeriods, o.K)
+	l := newLevels(source, &o)
 	s := slab{
-		run: l.run, axis: hazard.NewAxis(periods), width: 1 + len(periods),
+		run: l.run, asked: l.asked, axis: hazard.NewAxis(periods), width: 1 + len(periods),
 		status: l.status, soil: newSoil(o, periods),
 	}
 	in, out := len(source)*s.width, len(s.run)*s.width
@@ -112,8 +113,9 @@ func (s *slab) fill(b blend, class hazard.SiteClass, distance float64, status ha
 		pga := math.Exp(ln[0])
 		if !s.soil.included {
 			var study hazard.Status
-			pga, study = s.soil.amplify(row, s.run[l], pga, ln[1:])
-			site.Status |= study
+			if pga, study = s.soil.amplify(row, s.run[l], pga, ln[1:]); s.asked[l] {
+				site.Status |= study
+			}
 		}
 		site.Spectra[l].Set(s.axis, pga, ln[1:])
 	}

@@ -21,9 +21,7 @@ func (e Eurocode8) parameters() []parameter {
 
 func (e Eurocode8) single() float64 { return e.Reference }
 
-func (e Eurocode8) levels(source, run []float64, k float64) levels {
-	return newLevels(source, run, k)
-}
+func (e Eurocode8) levels(source []float64, o *Options) levels { return newLevels(source, o) }
 
 func (e Eurocode8) rock() hazard.SiteClass { return 'A' }
 
@@ -34,7 +32,8 @@ func (e Eurocode8) spectrum(s *hazard.Spectrum, _ float64, ln [maxParameters]flo
 
 // NZS1170 is NZS 1170.5: one parameter, the hazard factor Z (column z). Return periods follow
 // from R of Table 3.5, between its rows by a straight line in ln R - ln years, and outside its
-// 20 to 2500 yr by Options.K or not at all. N(T, D) follows from the distance to the fault.
+// 20 to 2500 yr by Options.K or the slope of the table at its end. N(T, D) follows from the distance
+// to the fault.
 type NZS1170 struct{}
 
 func (NZS1170) parameters() []parameter {
@@ -47,17 +46,19 @@ func (NZS1170) single() float64 { return 500 }
 // The ends of Table 3.5 in yr.
 const nzs1170First, nzs1170Last = 20, 2500
 
-func (NZS1170) levels(source, run []float64, k float64) levels {
-	l := newLevels(source, run, 0)
-	l.status = 0
-	for i, tr := range run {
-		r, status := hazard.NZS1170ReturnFactor(tr)
-		if status != 0 && k > 0 {
-			r *= hazard.PowerLawFactor(min(max(tr, nzs1170First), nzs1170Last), tr, k)
-			status = hazard.PowerLaw
+func (NZS1170) levels(_ []float64, o *Options) levels {
+	l := o.levels()
+	for i, tr := range l.run {
+		end := min(max(tr, nzs1170First), nzs1170Last)
+		l.shift[i] = hazard.ReturnShape(tr)
+		switch {
+		case tr == end:
+		case o.K > 0:
+			l.shift[i] = hazard.ReturnShape(end) + math.Log(tr/end)/o.K
+			l.flag(i, hazard.PowerLaw)
+		default:
+			l.beyond(i, tr/end)
 		}
-		l.shift[i] = math.Log(r)
-		l.status |= status
 	}
 	return l
 }
@@ -74,8 +75,8 @@ func (NZS1170) spectrum(s *hazard.Spectrum, returnPeriod float64, ln [maxParamet
 // NTC2018 is the Italian code of 2018: ag, F0 and TC* at each of the source's return periods
 // (columns ag, f0, tc). Their logarithms are interpolated linearly between return periods and
 // between nodes. The national grid has the first rule too (Annex A) but weights its four
-// corners by the inverse of distance (from memory). Options.K extrapolates ag beyond the
-// source's range and leaves F0 and TC* unchanged.
+// corners by the inverse of distance (from memory). Beyond the
+// source's range ag follows Options.K or its own slope, and F0 and TC* are those of the end.
 type NTC2018 struct {
 	Topography float64 // ST of Table 3.2.V, 1.0 to 1.4
 }
@@ -90,7 +91,7 @@ func (NTC2018) parameters() []parameter {
 
 func (NTC2018) single() float64 { return 0 }
 
-func (NTC2018) levels(source, run []float64, k float64) levels { return newLevels(source, run, k) }
+func (NTC2018) levels(source []float64, o *Options) levels { return newLevels(source, o) }
 
 func (NTC2018) rock() hazard.SiteClass { return 'A' }
 

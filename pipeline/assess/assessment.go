@@ -23,7 +23,7 @@ type Assessment struct {
 	Archetype archetypes.Archetype
 	Stick     archetypes.Stick
 	Case      retrofit.Case
-	AsIs      []demand.Response // one a return period
+	AsIs      []demand.Response // one a level of the site: the plan's return periods and those between
 	Before    consequence.Annual
 	Exposure  consequence.Exposure // as it stands
 	Options   []Option             // one a measure of the plan
@@ -37,7 +37,7 @@ type Assessment struct {
 	levels []consequence.Level
 	scores []ranking.Option // those of Options, then doing nothing
 
-	ratios, shaking []float64 // of a rating, one a return period
+	ratios, shaking []float64 // of a rating, one a level
 
 	perturbation perturbation // factors on the medians of the building
 	only         []bool       // measures to evaluate, one an option; nil for all
@@ -90,7 +90,7 @@ func (a *Assessment) stages(b *inventory.Building) (err error) {
 	a.stand(b)
 	a.Exposure = a.exposure("none")
 	a.read(a.AsIs)
-	study.model.Annual(&a.Exposure, a.levels, study.frequency, &a.Before)
+	study.model.Annual(&a.Exposure, a.levels, &study.rule, &a.Before)
 	for i := range a.Options {
 		if a.only == nil || a.only[i] {
 			a.option(&a.Options[i], study.measures[i])
@@ -116,7 +116,8 @@ func (a *Assessment) stand(b *inventory.Building) {
 	facts.Brittle = answer(a.Archetype.BrittleColumns)
 	facts.SiteClass = a.study.ground.standard.ASCE7(a.SiteClass()) // the rules speak in its letters
 	facts.SitePeriod = a.Ground.Period
-	a.Case = retrofit.Case{Facts: facts, Stick: &a.Stick, Site: &a.Site, Design: a.study.design, AsIs: a.AsIs}
+	a.Case = retrofit.Case{Facts: facts, Stick: &a.Stick, Site: &a.Site, Design: a.study.design,
+		Beyond: len(a.AsIs) - 1 - a.study.asked[len(a.study.asked)-1], AsIs: a.AsIs}
 }
 
 func answer(yes bool) retrofit.Answer {
@@ -135,9 +136,9 @@ func (a *Assessment) option(o *Option, m retrofit.Measure) {
 		return
 	}
 	o.Exposure = a.exposure(m.Slug())
-	o.Exposure.Displacement = study.capacity(o.Levels, a.Case.Facts.Gap)
+	o.Exposure.Displacement = a.capacity(o.Levels)
 	a.read(o.Levels)
-	study.model.Annual(&o.Exposure, a.levels, study.frequency, &o.After)
+	study.model.Annual(&o.Exposure, a.levels, &study.rule, &o.After)
 	c := &study.plan.Consequence
 	o.Benefits = consequence.Appraise(a.Before.Total-o.After.Total, o.Cost.Likely, c.LifeYears,
 		c.DiscountRate)
@@ -160,10 +161,16 @@ func (a *Assessment) Level(p *demand.Response, l *consequence.Level) {
 	l.Read(p.Drift, a.Stick.Height, p.BaseAccel, p.Accel, p.Displacement)
 }
 
-// AnnualOf returns the annual loss for the given responses, one a return period.
-func (a *Assessment) AnnualOf(levels []demand.Response, e *consequence.Exposure) (out consequence.Annual) {
+// AnnualOf returns the annual loss for the given responses, one a level of the site.
+func (a *Assessment) AnnualOf(levels []demand.Response, e *consequence.Exposure) consequence.Annual {
+	return a.AnnualBy(&a.study.rule, levels, e)
+}
+
+// AnnualBy is AnnualOf by another rule.
+func (a *Assessment) AnnualBy(r *consequence.Rule, levels []demand.Response,
+	e *consequence.Exposure) (out consequence.Annual) {
 	a.read(levels)
-	a.study.model.Annual(e, a.levels, a.study.frequency, &out)
+	a.study.model.Annual(e, a.levels, r, &out)
 	return out
 }
 

@@ -144,10 +144,10 @@ const (
 
 // capacity returns the displacement in m that isolators and gap can take; 0
 // without isolators. A party wall, a gap of 0, bars isolation before this.
-func (study *Study) capacity(levels []demand.Response, gap float64) float64 {
-	d := designReserve * levels[study.design].Displacement
-	mce, _ := nearestLevel(study.plan.Hazard.ReturnPeriods, mceReturnPeriod)
-	if study.plan.Hazard.ReturnPeriods[mce] >= leastMCELevelShare*mceReturnPeriod {
+func (a *Assessment) capacity(levels []demand.Response) float64 {
+	d, gap := designReserve*levels[a.study.design].Displacement, a.Case.Facts.Gap
+	mce, _ := nearestLevel(a.Site.ReturnPeriod, mceReturnPeriod)
+	if a.Site.ReturnPeriod[mce] >= leastMCELevelShare*mceReturnPeriod {
 		d = mceReserve * levels[mce].Displacement
 	}
 	if gap < d { // false for an unknown gap

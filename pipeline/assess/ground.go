@@ -170,6 +170,10 @@ func (a *Assessment) SiteClass() hazard.SiteClass {
 // Resonant reports whether a building of period t in s may resonate with its site.
 func (a *Assessment) Resonant(t float64) bool { return hazard.Resonant(t, a.Ground.Period) }
 
+// SlopeKnown reports whether the hazard says how shaking grows with return period. Where it does
+// not, annual values are shown by a default and decide nothing.
+func (a *Assessment) SlopeKnown() bool { return a.Site.Status&hazard.SlopeUnknown == 0 }
+
 // NearFault reports whether the site lies near a fault of the plan's magnitude
 // (ASCE 7-16 11.4.1); false where the register gives no distance.
 func (a *Assessment) NearFault() bool {

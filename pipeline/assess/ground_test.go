@@ -85,15 +85,31 @@ func TestStandardsOfAPlan(t *testing.T) {
 	levels := "return_periods_yr = [100, 500, 2500]\ndesign_return_period_yr = 500\n"
 	a = assessed(t, "[hazard]\nkind = \"nzs1170.5\"\nz = 0.4\n"+levels, "C,,")
 	near := assessed(t, "[hazard]\nkind = \"nzs1170.5\"\nz = 0.4\n"+levels, "C,,10")
-	assert.InDelta(t, 0.8, a.Site.Spectra[1].Sa(0.5), 1e-4)
-	assert.InEpsilon(t, 1.20*a.Site.Spectra[1].Sa(3), near.Site.Spectra[1].Sa(3), 1e-9)
+	assert.InDelta(t, 0.8, a.Site.Spectra[a.Study().Design()].Sa(0.5), 1e-4)
+	assert.InEpsilon(t, 1.20*a.Site.Spectra[a.Study().Design()].Sa(3), near.Site.Spectra[a.Study().Design()].Sa(3), 1e-9)
 	assert.True(t, near.NearFault() && !a.NearFault(), "ASCE 7-16 11.4.1: 15 km for magnitude 7")
 
 	a = assessed(t, "[hazard]\nkind = \"ntc2018\"\nntc_return_periods_yr = [475]\nntc_ag = [0.261]\nntc_f0 = [2.364]\nntc_tc_s = [0.347]\nsite_class = \"C\"\n", ",,")
 	assert.InDelta(t, 0.8205, a.Site.Spectra[a.Study().Design()].Sa(0.3), 5e-5, "NTC 2018 3.2.3.2.1")
 	a = assessed(t, "[hazard]\nkind = \"japan-1457\"\nz = 1\nsoil_included = true\nk = 2\n", "C,,")
-	assert.InDelta(t, 8/hazard.Gravity/5, a.Site.Spectra[1].Sa(0.4), 1e-9,
+	assert.InDelta(t, 8/hazard.Gravity/5, a.Site.Spectra[a.Study().Asked()[1]].Sa(0.4), 1e-9,
 		"Notification 1457, moderate, from memory")
+}
+
+// One return period and no slope: annual values are shown, and nothing is worth doing on them. A
+// declared slope, or a second return period, decides.
+func TestNothingIsWorthDoingOnAnUnknownSlope(t *testing.T) {
+	one := "[hazard]\nkind = \"constant\"\npga = 0.6\nperiods_s = [0.2, 1, 4]\nsa = [1.5, 0.9, 0.2]\nsoil_included = true\n"
+	levels := "return_periods_yr = [475]\n"
+	cheap := "[measures]\nuse = [\"strengthen\"]\n[measures.strengthen.price]\nfixed = 1\nper_m2 = 0\nper_m_wall = 0\n"
+	a := assessed(t, one+levels+cheap, "C,,")
+	assert.NotZero(t, a.Site.Status&hazard.SlopeUnknown)
+	assert.Positive(t, a.Before.Total)
+	assert.Positive(t, a.Options[0].Benefits[0].Net, "it would pay by the default slope")
+	assert.Nil(t, a.Best())
+	known := assessed(t, one+levels+"k = 3\n"+cheap, "C,,")
+	assert.NotNil(t, known.Best())
+	assert.InEpsilon(t, a.Before.Total, known.Before.Total, 1e-9, "the default is 3")
 }
 
 // ASCE 7-16 11.9.2 and Table 11.9-1: class C at SS 0.75 x (2475/475)^(1/3) = 1.300 g

@@ -13,9 +13,10 @@ import (
 )
 
 // openField returns the hazard of the plan as a field, ready for lookups at the
-// plan's return periods.
-func openField(h *plan.Hazard, soilIncluded bool) (field.Field, error) {
+// plan's return periods and the rungs of annual values.
+func openField(h *plan.Hazard, soilIncluded bool, rungs []float64) (field.Field, error) {
 	opt, err := fieldOptions(h, soilIncluded)
+	opt.Between = rungs
 	if err != nil {
 		return nil, err
 	}

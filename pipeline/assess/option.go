@@ -34,8 +34,11 @@ func (o *Option) CostsLives(before *consequence.Annual) bool {
 }
 
 // Choosable reports whether an option may be chosen: it fits, costs no lives, and reaches the
-// plan's target or leaves none behind that does.
-func (a *Assessment) Choosable(o *Option) bool { return a.harmless(o) && !(o.Short && a.reached) }
+// plan's target or leaves none behind that does; and the annual values that every objective rests on
+// are known.
+func (a *Assessment) Choosable(o *Option) bool {
+	return a.SlopeKnown() && a.harmless(o) && !(o.Short && a.reached)
+}
 
 // harmless reports whether an option fits and costs no lives.
 func (a *Assessment) harmless(o *Option) bool { return o.Feasible() && !o.CostsLives(&a.Before) }

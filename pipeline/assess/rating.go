@@ -13,7 +13,7 @@ import (
 // Rate returns the building on a published scale as it stands and with its best
 // measure; the same twice where doing nothing is best.
 func (a *Assessment) Rate(s rating.Scale) rating.Pair {
-	before := a.rate(s, a.AsIs, &a.Exposure, &a.Before, 1)
+	before := a.rate(s, a.AsIs, &a.Exposure, 1)
 	o := a.Best()
 	if o == nil {
 		return rating.Pair{Before: before, After: before}
@@ -22,7 +22,7 @@ func (a *Assessment) Rate(s rating.Scale) rating.Pair {
 	if factor == 0 {
 		factor = math.NaN() // the index has no term for isolators and dampers
 	}
-	after := a.rate(s, o.Levels, &o.Exposure, &o.After, factor)
+	after := a.rate(s, o.Levels, &o.Exposure, factor)
 	if s == rating.DM58 {
 		after = rating.Improved(before, after)
 	}
@@ -32,22 +32,21 @@ func (a *Assessment) Rate(s rating.Scale) rating.Pair {
 // rate returns the rating of one state of the building; strength is a factor on the strength
 // as it stands.
 func (a *Assessment) rate(s rating.Scale, levels []demand.Response, e *consequence.Exposure,
-	annual *consequence.Annual, strength float64) rating.Rating {
+	strength float64) rating.Rating {
 	switch s {
 	case rating.ASCE41:
-		var ratios [consequence.NumLimitStates]float64
-		for i := range ratios {
-			ratios[i] = overCapacity(&levels[a.study.design], e, consequence.LimitState(i)) / a.knowledge()
-		}
-		return rating.LimitState(ratios)
-	case rating.NZSPercent:
-		a.readRatios(levels, e, 1) // its capacities are probable ones
-		return rating.NewBuilding(rating.At(rating.NewBuildingReturnPeriod, a.Site.ReturnPeriod, a.ratios))
+		return a.rateASCE41(levels, e)
+	case rating.NZSPercent: // its capacities are probable ones
+		a.readShaking(a.Archetype.Period)
+		required := rating.At(rating.NewBuildingReturnPeriod, a.Site.ReturnPeriod, a.shaking)
+		return rating.NewBuilding(required / a.reaching(levels, e, consequence.LifeSafety, 1, a.shaking))
 	case rating.DM58:
-		a.readRatios(levels, e, a.knowledge())
-		required := rating.At(rating.LifeSafetyReturnPeriod, a.Site.ReturnPeriod, a.shaking)
-		repair := annual.Structure + annual.DriftFitOut + annual.AccelFitOut
-		return rating.RiskClass(100*repair/e.Value, 100*rating.Reaching(a.ratios, a.shaking)/required)
+		years, known := a.Site.ReturnPeriod, a.knowledge()
+		a.readShaking(0)
+		required := rating.At(rating.LifeSafetyReturnPeriod, years, a.shaking)
+		pam := rating.PAM(1/a.reaching(levels, e, consequence.ImmediateOccupancy, known, years),
+			1/a.reaching(levels, e, consequence.LifeSafety, known, years))
+		return rating.RiskClass(pam, 100*a.reaching(levels, e, consequence.LifeSafety, known, a.shaking)/required)
 	default:
 		return rating.SeismicIndex(a.seismicIndex(strength))
 	}
@@ -73,18 +72,35 @@ func (a *Assessment) knowledge() float64 {
 	return a.study.plan.Rating.KnowledgeFactor
 }
 
-// readRatios fills the demand over capacity for life safety, with the capacity multiplied by
-// knowledge, and the peak ground acceleration of each level.
-func (a *Assessment) readRatios(levels []demand.Response, e *consequence.Exposure, knowledge float64) {
-	a.ratios, a.shaking = a.ratios[:0], a.shaking[:0]
+// reaching returns what of the scale, one value a level, the building reaches limit state s in, with
+// its capacity multiplied by knowledge.
+func (a *Assessment) reaching(levels []demand.Response, e *consequence.Exposure, s consequence.LimitState,
+	knowledge float64, scale []float64) float64 {
+	a.readRatios(levels, e, s, knowledge)
+	return rating.Reaching(a.ratios, scale)
+}
+
+// readRatios fills demand over capacity at limit state s of each level, with the capacity multiplied
+// by knowledge.
+func (a *Assessment) readRatios(levels []demand.Response, e *consequence.Exposure, s consequence.LimitState,
+	knowledge float64) {
+	a.ratios = a.ratios[:0]
 	for i := range levels {
-		a.ratios = append(a.ratios, overCapacity(&levels[i], e, consequence.LifeSafety)/knowledge)
-		a.shaking = append(a.shaking, a.Site.Spectra[i].PGA)
+		a.ratios = append(a.ratios, overCapacity(&levels[i], e, s)/knowledge)
 	}
 }
 
-// seismicIndex returns the factors of the Japanese index. Systems that are neither concrete
-// nor steel have no strength in it, and so no rating.
+// readShaking fills the spectral acceleration of each level at a period in s, the peak of the ground
+// at 0.
+func (a *Assessment) readShaking(period float64) {
+	a.shaking = a.shaking[:0]
+	for i := range a.Site.Spectra {
+		a.shaking = append(a.shaking, a.Site.Spectra[i].Sa(period))
+	}
+}
+
+// seismicIndex returns the factors of the Japanese index. Systems that are not concrete have no
+// strength in it, and so no rating.
 func (a *Assessment) seismicIndex(strength float64) rating.Index {
 	t := &a.study.plan.Rating
 	x := rating.Index{Ductility: rating.Ductile, Irregularity: t.JapanIrregularity, Time: t.JapanTime,
@@ -92,8 +108,7 @@ func (a *Assessment) seismicIndex(strength float64) rating.Index {
 	if a.Archetype.BrittleColumns {
 		x.Ductility = rating.ShortColumns
 	}
-	if name := a.Archetype.System.String(); strings.HasPrefix(name, "concrete-") ||
-		strings.HasPrefix(name, "steel-") {
+	if strings.HasPrefix(a.Archetype.System.String(), "concrete-") {
 		x.Strength = strength * a.Archetype.StrengthRatio
 	}
 	return x

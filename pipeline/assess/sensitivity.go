@@ -124,7 +124,7 @@ func (p *Sensitivity) assess(b *inventory.Building, t perturbation, states *[]co
 	out := append((*states)[:0], confidence.StateOf(&a.Before, 0))
 	for _, i := range p.options {
 		o := &a.Options[i]
-		if !o.Feasible() || o.CostsLives(&a.Before) {
+		if !a.Choosable(o) {
 			out = append(out, confidence.State{Barred: true})
 			continue
 		}

@@ -30,8 +30,9 @@ type Study struct {
 	bySlug    []int // indices of measures, in the order of their slugs
 	model     *consequence.Model
 	objective *ranking.Objective
-	design    int       // index of the design return period
-	frequency []float64 // 1/yr, one a return period
+	design    int              // index of the design return period among the levels of the hazard
+	asked     []int            // indices of the plan's return periods among them
+	rule      consequence.Rule // of annual values
 	target    target
 
 	scales []rating.Scale // published ones the plan asks for
@@ -60,16 +61,18 @@ func Open(p *plan.Plan) (*Study, error) {
 	if err := errors.Join(others...); err != nil {
 		return nil, err
 	}
-	study.field, err = openField(&p.Hazard, study.soilIncluded)
-	keep(err)
+	study.model, study.lossTables, err = openLossModel(p.Consequence.Tables, p.Measures.Use)
+	keep(study.InPlan("consequence.tables", err))
+	if err == nil {
+		study.field, err = openField(&p.Hazard, study.soilIncluded, study.model.Rungs(p.Hazard.ReturnPeriods))
+		keep(err)
+	}
 	study.ground, err = openGround(&p.Hazard)
 	keep(study.InPlan("hazard.site_zones", err))
 	keep(study.openTables(&p.Archetypes))
 	study.objective, err = objective(&p.Objective)
 	keep(study.InPlan("objective.rank_by", err))
 	keep(study.openTarget())
-	study.model, study.lossTables, err = openLossModel(p.Consequence.Tables, p.Measures.Use)
-	keep(study.InPlan("consequence.tables", err))
 	for _, path := range study.lossTables {
 		keep(study.InPlan("consequence.tables", study.stamp(path)))
 	}
@@ -109,17 +112,29 @@ func (study *Study) openMeasures() error {
 	return errors.Join(errs...)
 }
 
-// setLevels sets the annual frequency of each return period, the index of the design return
-// period, and the return periods of the target.
+// setLevels finds the return periods of the plan and of its target among those of the hazard, and the
+// rule of annual values. A hazard that lacks a rung, as tests have, is integrated over all its levels.
 func (study *Study) setLevels() {
 	study.setTarget()
-	study.frequency, study.design = nil, 0
-	for i, tr := range study.plan.Hazard.ReturnPeriods {
-		study.frequency = append(study.frequency, 1/tr)
-		if tr == study.plan.Hazard.Design {
+	h := &study.plan.Hazard
+	years := study.field.ReturnPeriods()
+	study.asked, study.design = nil, 0
+	for i, tr := range years {
+		if slices.Contains(h.ReturnPeriods, tr) {
+			study.asked = append(study.asked, i)
+		}
+		if tr == h.Design {
 			study.design = i
 		}
 	}
+	rungs := study.model.Rungs(h.ReturnPeriods)
+	for _, tr := range rungs {
+		if !slices.Contains(years, tr) {
+			rungs = years
+			break
+		}
+	}
+	study.rule = consequence.NewRule(years, rungs, h.ReturnPeriods)
 }
 
 // InPlan adds to err the key of the plan that it concerns and the line of the key.
@@ -173,8 +188,15 @@ func (study *Study) Model() *consequence.Model { return study.model }
 // Objective returns the objective that buildings are ranked by.
 func (study *Study) Objective() *ranking.Objective { return study.objective }
 
-// Design returns the index of the design return period among the plan's.
+// Design returns the index of the design return period among the levels of an Assessment.
 func (study *Study) Design() int { return study.design }
+
+// Rule returns the rule of annual values over the levels of an Assessment.
+func (study *Study) Rule() *consequence.Rule { return &study.rule }
+
+// Asked returns the indices of the plan's return periods among the levels of an Assessment; the
+// other levels are those that annual values need.
+func (study *Study) Asked() []int { return study.asked }
 
 // About returns what every file says of a run by the given version of the program.
 func (study *Study) About(version string) output.About {

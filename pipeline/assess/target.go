@@ -67,11 +67,10 @@ func (a *Assessment) beyond(levels []demand.Response, e *consequence.Exposure) c
 	return consequence.NumLimitStates
 }
 
-// driftAt returns the largest storey drift ratio at a return period within those of the plan: on a
-// straight line between the logarithms of both at the levels beside it. A drift without a number
+// driftAt returns the largest storey drift ratio at a return period: on a straight line between the logarithms of both at the levels beside it. A drift without a number
 // exceeds every limit.
 func (a *Assessment) driftAt(levels []demand.Response, years float64) float64 {
-	periods := a.study.plan.Hazard.ReturnPeriods
+	periods := a.Site.ReturnPeriod
 	i, found := slices.BinarySearch(periods, years)
 	if found {
 		return orInfinite(levels[i].DriftRatio)

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/hazard"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/plan"
 	"plinth/retrofit/consequence"
@@ -113,7 +114,7 @@ func TestTargetOfUses(t *testing.T) {
 // Between levels drift is read on a straight line in the logarithms; one without a number exceeds
 // every limit.
 func TestDriftAt(t *testing.T) {
-	a := &Assessment{study: &Study{plan: &plan.Plan{Hazard: plan.Hazard{ReturnPeriods: []float64{100, 400}}}}}
+	a := &Assessment{Site: hazard.Site{ReturnPeriod: []float64{100, 400}}}
 	levels := []demand.Response{{DriftRatio: 0.01}, {DriftRatio: 0.04}}
 	assert.InDelta(t, 0.01, a.driftAt(levels, 100), 1e-15)
 	assert.InDelta(t, 0.02, a.driftAt(levels, 200), 1e-12, "drift as the return period here")

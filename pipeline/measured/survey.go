@@ -142,7 +142,7 @@ func (t typical) states() (states, error) {
 	var out states
 	var l consequence.Level
 	var loss consequence.Loss
-	for i := range a.AsIs {
+	for _, i := range run.Asked() {
 		a.Level(&a.AsIs[i], &l)
 		run.Model().At(&a.Exposure, &l, &loss)
 		var p [collapsed + 1]float64

@@ -227,7 +227,7 @@ var Buildings = Table[Building]{
 		{Name: "frequent_share", Float: func(r *Building) *float64 { return &r.FrequentShare },
 			Doc: "share of the annual loss from shaking more frequent than the shortest return period"},
 		{Name: "rare_share", Float: func(r *Building) *float64 { return &r.RareShare },
-			Doc: "share of the annual loss from shaking rarer than the longest return period, where loss is held"},
+			Doc: "share of the annual loss from shaking rarer than the longest return period"},
 		{Name: "look_now", Text: func(r *Building) *string { return &r.LookNow },
 			Doc: "why an engineer should look at the building now, whatever its rank; missing where the criterion " +
 				"is " +

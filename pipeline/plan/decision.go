@@ -35,6 +35,9 @@ type Rating struct {
 	// factor on capacity where no report gives the strength, for asce-41 and for is-v of dm-58-2017 (ASCE
 	// 41-17 6.2.4: 0.75 to 1)
 	KnowledgeFactor float64 `toml:"knowledge_factor" min:"0.5" max:"1"`
+	// seismic hazard level of ASCE 41 2.4.1 for asce-41, from the hazard of each site; where it is silent the
+	// design return period
+	ASCE41Level string `toml:"asce41_level" choices:"BSE-1E|BSE-2E|BSE-1N|BSE-2N"`
 	// index T of ageing of all buildings, for japan-index
 	JapanTime float64 `toml:"japan_time_index" min:"0.7" max:"1"`
 	// index SD of irregularity of all buildings, for japan-index

@@ -34,14 +34,15 @@ type Hazard struct {
 	// magnitude the faults of the register's fault_distance can produce, for the near-fault flag (ASCE 7-16
 	// 11.4.1)
 	FaultSize float64 `toml:"fault_magnitude" min:"5" max:"9"`
-	// return periods the run computes
+	// return periods the run prints; annual values do not depend on them
 	ReturnPeriods []float64 `toml:"return_periods_yr" unit:"yr" min:"1" max:"100000"`
 	// return period of sizing and of the demand columns; one of return_periods_yr
 	Design float64 `toml:"design_return_period_yr" unit:"yr" min:"1" max:"100000"`
 	// a site off the grid or between points is read from nodes no farther than this, or is outside the hazard
 	MaxDistanceKM float64 `toml:"max_distance_km" unit:"km" min:"0" max:"500"`
 	// exponent of H ~ a^-k that carries a single spectrum, or the ends of a file's range, to other return
-	// periods (EN 1998-1 2.1(4): about 3); 0 holds the ends, and says so
+	// periods (EN 1998-1 2.1(4): about 3); 0 goes on by the slope of the file's own last two, and where there
+	// is one alone nothing is chosen
 	K float64 `toml:"k" min:"0" max:"10"`
 
 	// return period of a single spectrum; 0 is 475 for constant and en1998-1, 2475 for asce7-16, whose mapped

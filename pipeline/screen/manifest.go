@@ -39,11 +39,11 @@ func notes(study *assess.Study, buildings int64) []string {
 		"Costs, loss tables and feasibility limits without a source are labelled judgement where they " +
 			"are defined.",
 	}
-	notes = append(notes, fmt.Sprintf("Annual values are integrals over annual frequency, loss a "+
-		"straight line in its logarithm between return periods; "+
-		"below %g years loss falls to nothing at the onset (constants.csv), beyond %g years it is held: "+
-		"the true loss is not less (frequent_share, rare_share).",
-		h.ReturnPeriods[0], h.ReturnPeriods[len(h.ReturnPeriods)-1]))
+	rungs := study.Model().Rungs(h.ReturnPeriods)
+	notes = append(notes, fmt.Sprintf("Annual values are integrals over annual frequency, from once in %g "+
+		"years, where damage begins (constants.csv), to once in %g, beyond which loss is held; they do not "+
+		"depend on return_periods_yr. frequent_share and rare_share are the parts outside these.",
+		rungs[0], rungs[len(rungs)-1]))
 	c := &study.Plan().Consequence
 	notes = append(notes, fmt.Sprintf("annual_loss_low and annual_loss_high are %g and %g times "+
 		"annual_loss: the plan's band of values and loss tables, of every building alike.",

@@ -2,7 +2,9 @@ package screen
 
 import (
 	"context"
+	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -51,13 +53,21 @@ func TestRatingsWhereAsked(t *testing.T) {
 		if r["best_measure"] == "none" {
 			assert.Equal(t, r["rating_dm58"], r["rating_dm58_after"])
 		}
-		// Drift at 475 and 500 years is nearly the same, so the two numbers are nearly
-		// inverse: within the rounding of both and the two levels apart.
-		assert.InDelta(t, 1, town.Number(t, r["rating_asce41_value"])*town.Number(t,
-			r["rating_nzs_percent_value"])/100, 0.15)
+		// A drift beyond life safety at 475 years is less than new-building shaking at 500, but for
+		// the levels apart.
+		if percent := town.Number(t, r["rating_nzs_percent_value"]); math.Abs(percent-100) > 5 {
+			assert.Equal(t, town.Number(t, r["rating_asce41_value"]) > 1, percent < 100, r["building_id"])
+		}
+		// The class is the worse of the two that are printed beside it; PAM is at least the trapezoids
+		// of a building that nothing harms, IS-V below 100 is life safety passed at 475 years.
+		classes := []string{"A+", "A", "B", "C", "D", "E", "F", "G"}
+		assert.InDelta(t, 1+max(slices.Index(classes, r["rating_dm58_pam_class"]),
+			slices.Index(classes, r["rating_dm58_isv_class"])), before, 0)
+		assert.GreaterOrEqual(t, town.Number(t, r["rating_dm58_pam_pct"]), 0.35)
+		assert.Equal(t, town.Number(t, r["rating_asce41_value"]) > 1.005, town.Number(t, r["rating_dm58_isv_pct"]) < 100)
 		if r["rating_japan_index"] != "" {
 			japan++
-			assert.Regexp(t, "^(concrete|steel)-", r["system"])
+			assert.Regexp(t, "^concrete-", r["system"])
 		}
 		assert.InEpsilon(t, 0.6*town.Number(t, r["annual_loss"]), town.Number(t, r["annual_loss_low"]), 1e-4)
 		assert.InEpsilon(t, 1.6*town.Number(t, r["annual_loss"]), town.Number(t, r["annual_loss_high"]), 1e-4)

@@ -35,6 +35,10 @@ func (t *textBuffer) assumed(b *inventory.Building) string {
 // doubtful.
 func (t *textBuffer) whyNot(a *assess.Assessment) string {
 	t.reset()
+	if !a.SlopeKnown() {
+		t.b = append(t.b, "Nothing is chosen: one return period does not say what a year costs; give more, "+
+			"or hazard.k"...)
+	}
 	for i := range a.Options {
 		o := &a.Options[i]
 		switch {

@@ -56,7 +56,7 @@ func (w *rowWriter) fillBuilding(a *assess.Assessment) {
 	row.IndividualRisk = a.Before.DeathRisk
 	row.LookNow, row.TargetMissed = a.LookNow(), a.Shortfall()
 	row.HazardStatus = strings.Join(a.Site.Status.Words(), "; ")
-	row.SolverStatus = solverStatus(a.AsIs, a.Study().Design())
+	row.SolverStatus = solverStatus(a.AsIs, a.Study())
 	row.AssumedFields = w.text.assumed(b)
 	row.WhyNot = w.text.whyNot(a)
 	for _, s := range a.Study().Scales() {
@@ -166,7 +166,7 @@ func (w *rowWriter) fillCandidate(row *output.Candidate, o *assess.Option) {
 	if o.Verdict != retrofit.Clear {
 		row.VerdictReason = w.text.reason(o)
 	}
-	row.SolverStatus = solverStatus(o.Levels, design)
+	row.SolverStatus = solverStatus(o.Levels, a.Study())
 	row.HazardStatus = w.building.HazardStatus
 }
 
@@ -177,12 +177,12 @@ func itemAccelerations(d *retrofit.ContentsDemand) (equipment, cabinets, fragile
 		d.Items[retrofit.FragileObjects] / hazard.Gravity
 }
 
-// solverStatus returns the status of the design level, and that of other levels where it
-// differs.
-func solverStatus(levels []demand.Response, design int) string {
-	at := levels[design].Status
+// solverStatus returns the status of the design level, and that of the plan's other return periods
+// where it differs.
+func solverStatus(levels []demand.Response, study *assess.Study) string {
+	at := levels[study.Design()].Status
 	var others demand.Status
-	for i := range levels {
+	for _, i := range study.Asked() {
 		others |= levels[i].Status
 	}
 	words := strings.Join(at.Words(), "; ")

@@ -146,7 +146,7 @@ func (m *maker) with(o *assess.Option) []Section {
 		ReturnPeriod: m.a.Site.ReturnPeriod[m.design : m.design+1],
 		Spectra:      m.a.Site.Spectra[m.design : m.design+1]}
 	c := m.a.Case
-	c.Site, c.Design, c.AsIs = &site, 0, m.a.AsIs[m.design:m.design+1]
+	c.Site, c.Design, c.Beyond, c.AsIs = &site, 0, 0, m.a.AsIs[m.design:m.design+1]
 	o.Measure.Evaluate(&w, &c, &again)
 	out, t := &o.Levels[m.design], &w.Demand.Trace
 	title := fmt.Sprintf("Demand with %s, return period %s yr", o.Measure.Slug(),

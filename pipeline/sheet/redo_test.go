@@ -340,18 +340,25 @@ func TestIsolationRedone(t *testing.T) {
 func TestLossRedone(t *testing.T) {
 	r := reviewed(t, "CS-00006")
 	loss := r.step(t, "Consequence as it stands")
-	tr, l := loss.column(t, "yr"), loss.column(t, "loss")
-	var sum float64
-	for i := 1; i < len(tr); i++ { // loss a straight line in ln frequency
-		va, vb := 1/tr[i-1], 1/tr[i]
-		q := (va - vb) / math.Log(va/vb)
-		sum += l[i-1]*(va-q) + l[i]*(q-vb)
+	tr, l, weight := loss.column(t, "at yr"), loss.column(t, "loss there"), loss.column(t, "weight 1/yr")
+	var sum, lines, whole, logs float64
+	for i := range tr {
+		sum += weight[i] * l[i]
+		whole, logs = whole+weight[i], logs+weight[i]*math.Log(tr[i])
+		if i > 0 { // loss a straight line in ln yr
+			va, vb := 1/tr[i-1], 1/tr[i]
+			q := (va - vb) / math.Log(va/vb)
+			lines += l[i-1]*(va-q) + l[i]*(q-vb)
+		}
 	}
-	sum += l[len(l)-1] / tr[len(tr)-1] // rarer than the last level, loss held
-	va, vb := 1/10.0, 1/tr[0]          // more frequent than the first: a line to 0 at 10 years
-	frequent := l[0] * ((va-vb)/math.Log(va/vb) - vb)
 	annual := loss.value(t, "Annual loss")
-	assert.InEpsilon(t, annual, sum+frequent, printed)
+	assert.InEpsilon(t, annual, sum, printed)
+	last := len(tr) - 1
+	assert.InEpsilon(t, annual, lines+l[last]/tr[last], 0.03, "a coarser rule, rougher than the cubic")
+	// The weights integrate a loss of 1 and one of ln yr exactly: the integral of ln T over 1/T is
+	// (1 + ln T1)/T1 - 1/Tn with the last held.
+	assert.InEpsilon(t, 1/tr[0], whole, printed)
+	assert.InEpsilon(t, (1+math.Log(tr[0]))/tr[0]-1/tr[last], logs, printed)
 
 	worth := r.step(t, "Worth and choice")
 	rate, years := worth.input(t, "Present value", "r"), worth.input(t, "Present value", "n")

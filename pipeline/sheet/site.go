@@ -14,8 +14,8 @@ func (m *maker) site() Section {
 	}
 	t1 := m.a.Archetype.Period
 	t := s.table("return period yr", "frequency 1/yr", "PGA g", "Sa(T1) g", "Sa(1 s) g")
-	for i, tr := range site.ReturnPeriod {
-		p := &site.Spectra[i]
+	for _, i := range m.study.Asked() {
+		p, tr := &site.Spectra[i], site.ReturnPeriod[i]
 		t.row(cell(tr), cell(1/tr), cell(p.PGA), cell(p.Sa(t1)), cell(p.Sa(1)))
 	}
 	s.note("Spectra are interpolated in ln(Sa) over ln(T), over ln(annual frequency) and over place " +

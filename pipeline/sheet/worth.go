@@ -31,28 +31,44 @@ func (m *maker) loss() Section {
 		fmt.Sprintf("%s; %s; %s m", figure(e.Volume), figure(e.Fatality), figure(e.Frontage)), "",
 		consequenceMethod, "")
 	t := s.table("yr", "drift %", "floor g", "P(IO)", "P(LS)", "P(CP)", "P(fall)", "loss")
-	var level consequence.Level
+	levels := make([]consequence.Level, len(m.a.AsIs))
+	for i := range m.a.AsIs {
+		m.a.Level(&m.a.AsIs[i], &levels[i])
+	}
 	var l consequence.Loss
-	for i, tr := range m.a.Site.ReturnPeriod {
+	for _, i := range m.study.Asked() {
 		p := &m.a.AsIs[i]
-		m.a.Level(p, &level)
-		m.study.Model().At(e, &level, &l)
-		t.row(cell(tr), cell(100*p.DriftRatio), cell(p.PeakAccel/hazard.Gravity),
+		m.study.Model().At(e, &levels[i], &l)
+		t.row(cell(m.a.Site.ReturnPeriod[i]), cell(100*p.DriftRatio), cell(p.PeakAccel/hazard.Gravity),
 			cell(l.LimitState[0]), cell(l.LimitState[1]), cell(l.LimitState[2]), cell(l.Collapse), cell(l.Total))
 	}
+	m.annual(&s, levels)
 	b := &m.a.Before
-	s.line("Annual loss", b.Total, currency+" a year",
-		"integral of loss over annual frequency, loss a straight line in ln frequency between levels, with stated "+
-			"tails", consequenceMethod,
-		fmt.Sprintf("structure %s, fit-out %s, contents %s, downtime %s; %s %% from shaking more frequent than "+
-			"the first level, %s %% from rarer than the last",
-			figure(b.Structure), figure(b.DriftFitOut+b.AccelFitOut), figure(b.Contents), figure(b.Downtime),
-			figure(100*b.FrequentShare), figure(100*b.RareShare)))
 	s.line("Expected deaths", b.Dead, "a year", "", consequenceMethod,
 		fmt.Sprintf("and on the street %s a year, in no score", figure(b.Street)))
 	s.line("Exceedance of life safety", b.LimitState[consequence.LifeSafety], "a year", "",
 		"ASCE 41 2.3.1 (limit state), FEMA 356 Table C1-3 (drift)", "")
 	return s
+}
+
+// annual adds the annual loss and what it is summed from.
+func (m *maker) annual(s *Section, levels []consequence.Level) {
+	rule, b, currency := m.study.Rule(), &m.a.Before, m.study.Plan().Measures.Currency
+	t := s.table("at yr", "weight 1/yr", "drift there %", "loss there")
+	var between consequence.Level
+	var l consequence.Loss
+	for i := range rule.Nodes() {
+		level, years, weight := rule.Node(i, levels, &between)
+		m.study.Model().At(&m.a.Exposure, level, &l)
+		t.row(cell(years), cell(weight), cell(100*level.DriftRatio), cell(l.Total))
+	}
+	s.line("Annual loss", b.Total, currency+" a year",
+		"sum of weight x loss: the integral of loss over annual frequency, loss a cubic in ln yr between the rows, "+
+			"held beyond the last", consequenceMethod,
+		fmt.Sprintf("structure %s, fit-out %s, contents %s, downtime %s; %s %% from shaking more frequent than "+
+			"the plan's first return period, %s %% from rarer than its last", figure(b.Structure),
+			figure(b.DriftFitOut+b.AccelFitOut), figure(b.Contents), figure(b.Downtime),
+			figure(100*b.FrequentShare), figure(100*b.RareShare)))
 }
 
 // choice returns the worth of each measure, and which is best.

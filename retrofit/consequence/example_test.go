@@ -6,21 +6,24 @@ import (
 	"plinth/retrofit/consequence"
 )
 
-// A clinic as it stands and on isolators, at three return periods.
+// A clinic as it stands and on isolators, at four return periods.
 func Example() {
 	m, err := consequence.New(consequence.DefaultOptions())
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	freq := []float64{1.0 / 43, 1.0 / 475, 1.0 / 2475}
+	years := []float64{10, 43, 475, 2475}
+	rule := consequence.NewRule(years, years, years)
 	even := consequence.Even
 	asIs := []consequence.Level{
+		{DriftRatio: 0.002, Drift: even(0.0015), Accel: even(0.08), Contents: even(0.08)},
 		{DriftRatio: 0.004, Drift: even(0.003), Accel: even(0.15), Contents: even(0.15)},
 		{DriftRatio: 0.015, Drift: even(0.010), Accel: even(0.45), Contents: even(0.45)},
 		{DriftRatio: 0.030, Drift: even(0.020), Accel: even(0.70), Contents: even(0.70)},
 	}
 	isolated := []consequence.Level{
+		{DriftRatio: 0.0005, Drift: even(0.0005), Accel: even(0.05), Contents: even(0.05), Displacement: 0.03},
 		{DriftRatio: 0.001, Drift: even(0.001), Accel: even(0.08), Contents: even(0.08), Displacement: 0.05},
 		{DriftRatio: 0.003, Drift: even(0.003), Accel: even(0.18), Contents: even(0.18), Displacement: 0.20},
 		{DriftRatio: 0.006, Drift: even(0.005), Accel: even(0.28), Contents: even(0.28), Displacement: 0.45},
@@ -33,11 +36,11 @@ func Example() {
 	e.Split, _ = m.Split("clinic")
 	e.Spread, _ = m.Spread("none", doubt)
 	var before, after consequence.Annual
-	m.Annual(&e, asIs, freq, &before)
+	m.Annual(&e, asIs, &rule, &before)
 
 	e.Displacement = 0.75
 	e.Spread, _ = m.Spread("lead-rubber", doubt)
-	m.Annual(&e, isolated, freq, &after)
+	m.Annual(&e, isolated, &rule, &after)
 
 	fmt.Printf("loss a year: %.0f as it stands, %.0f isolated\n", before.Total, after.Total)
 	for _, b := range consequence.Appraise(before.Total-after.Total, 900e3, 50, 0.04) {

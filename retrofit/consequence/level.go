@@ -60,7 +60,7 @@ func group(n int, x func(int) float64) Groups {
 			above++
 		}
 	}
-	if above == 0 { // all equal
+	if above == 0 || above == n { // all equal, but for rounding
 		return Even(mean)
 	}
 	return Groups{high / float64(above), max(0, sum-high) / float64(n-above), float64(above) / float64(n)}

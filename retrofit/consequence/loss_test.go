@@ -276,61 +276,96 @@ func TestAnnual(t *testing.T) {
 	m := defaultModel(t)
 	e := clinic(m)
 	levels, freq := eightLevels()
+	rule := allOf(freq)
 	var a Annual
-	m.Annual(e, levels, freq, &a)
+	m.Annual(e, levels, rule, &a)
 	assert.InEpsilon(t, a.Structure+a.DriftFitOut+a.AccelFitOut+a.Contents+a.Downtime, a.Total, 1e-12)
 	assert.InEpsilon(t, a.DeathRisk*m.MeanOccupants(200, 80), a.Dead, 1e-12)
 	assert.Greater(t, a.LimitState[0], a.LimitState[1])
 	assert.Greater(t, a.LimitState[1], a.LimitState[2])
 
 	var same Annual
-	m.Annual(e, levels, freq, &same)
+	m.Annual(e, levels, rule, &same)
 	assert.Equal(t, a, same, "out is set, not added to")
-	assert.Zero(t, testing.AllocsPerRun(20, func() { m.Annual(e, levels, freq, &a) }))
+	assert.Zero(t, testing.AllocsPerRun(20, func() { m.Annual(e, levels, rule, &a) }))
 }
 
-func TestAnnualTails(t *testing.T) {
-	// A loss of 1 at one level of 100 years: the line from 0 at 1/10 to 1 at 1/100
-	// integrates to (0.1 - 0.01)/ln 10 - 0.01, and the rare tail to 0.01.
-	m, e := oneComponent(t, Step{1, 0, 1})
-	var a Annual
-	m.Annual(e, []Level{{Drift: Even(2)}}, []float64{0.01}, &a)
-	frequent := 0.09/math.Ln10 - 0.01
-	assert.InEpsilon(t, frequent+0.01, a.Total, 1e-12)
-	assert.InEpsilon(t, frequent/(frequent+0.01), a.FrequentShare, 1e-12)
-	assert.InEpsilon(t, 0.01/(frequent+0.01), a.RareShare, 1e-12)
-
-	// A level more frequent than the onset has no frequent tail.
-	m.Annual(e, []Level{{Drift: Even(2)}}, []float64{0.5}, &a)
-	assert.InEpsilon(t, 0.5, a.Total, 1e-12)
-	assert.Zero(t, a.FrequentShare)
-}
-
+// A loss of 1 at every level is the frequency of the first rung, however the rungs lie, and so are
+// its shares outside the return periods asked for.
 func TestAnnualOfConstantLossIsExact(t *testing.T) {
-	// A loss of 1 at every level from 0.1/yr down is 0.1 a year, however many levels.
 	m, e := oneComponent(t, Step{1, 0, 1})
+	rapid.Check(t, func(t *rapid.T) {
+		years := []float64{10}
+		levels := []Level{{Drift: Even(2)}}
+		for range rapid.IntRange(0, 9).Draw(t, "more") {
+			years = append(years, years[len(years)-1]*rapid.Float64Range(1.01, 6).Draw(t, "ratio"))
+			levels = append(levels, Level{Drift: Even(2)})
+		}
+		rule := NewRule(years, years, nil)
+		for _, n := range rule.node {
+			assert.GreaterOrEqual(t, n.weight, 0.0)
+		}
+		var a Annual
+		m.Annual(e, levels, &rule, &a)
+		assert.InEpsilon(t, 0.1, a.Total, 1e-12)
+		assert.Zero(t, a.FrequentShare+a.RareShare)
+	})
+}
+
+// What is only shown counts for nothing, and the shares are those outside what is shown.
+func TestLevelsThatAreOnlyShown(t *testing.T) {
+	m, e := oneComponent(t, Step{1, 0, 1})
+	years := []float64{10, 30, 100, 1000, 3000}
+	rule := NewRule(years, []float64{10, 100, 1000}, []float64{30, 3000})
 	var a Annual
-	m.Annual(e, []Level{{Drift: Even(2)}, {Drift: Even(2)}, {Drift: Even(2)}}, []float64{0.1, 0.03, 0.001},
-		&a)
-	assert.InEpsilon(t, 0.1, a.Total, 1e-12)
+	m.Annual(e, []Level{{}, {Drift: Even(2)}, {Drift: Even(2)}, {Drift: Even(2)}, {Drift: Even(2)}}, &rule, &a)
+	whole := a.Total
+	assert.Zero(t, a.FrequentShare, "no loss at the level before")
+	m.Annual(e, []Level{{}, {}, {Drift: Even(2)}, {Drift: Even(2)}, {}}, &rule, &a)
+	assert.Equal(t, whole, a.Total)
+	rule = NewRule(years, years, []float64{100})
+	m.Annual(e, []Level{{}, {}, {Drift: Even(2)}, {Drift: Even(2)}, {Drift: Even(2)}}, &rule, &a)
+	assert.Greater(t, a.RareShare, 0.1*0.5)
+}
+
+// The rungs of a run: those of the plan in place of near ones, whatever the onset.
+func TestRungs(t *testing.T) {
+	m := defaultModel(t)
+	assert.Equal(t, []float64{10, 25, 50, 100, 224, 500, 1000, 2500, 10000},
+		m.Rungs([]float64{224, 500, 1000, 2500, 5000}))
+	for _, onset := range []float64{0.1, 1, 10, 30, 1000} {
+		o := DefaultOptions()
+		o.OnsetReturnPeriod = onset
+		m, err := New(o)
+		require.NoError(t, err)
+		rungs := m.Rungs(nil)
+		assert.Equal(t, onset, rungs[0])
+		for i := range rungs[1:] {
+			assert.Greater(t, rungs[i+1]/rungs[i], 1.4, "%v", rungs)
+			assert.LessOrEqual(t, rungs[i+1]/rungs[i], apart, "%v", rungs)
+		}
+	}
 }
 
 func TestAnnualRefusesMisuse(t *testing.T) {
 	m, e := oneComponent(t, Step{1, 0, 1})
 	var a Annual
-	assert.Panics(t, func() { m.Annual(e, nil, nil, &a) })
-	assert.Panics(t, func() { m.Annual(e, make([]Level, 2), []float64{0.1}, &a) })
-	assert.Panics(t, func() { m.Annual(e, make([]Level, 2), []float64{0.01, 0.02}, &a) })
-	assert.Panics(t, func() { m.Annual(e, make([]Level, 2), []float64{0.01, 0}, &a) })
+	one := NewRule([]float64{10}, []float64{10}, nil)
+	assert.Panics(t, func() { m.Annual(e, make([]Level, 2), &one, &a) })
+	assert.Panics(t, func() { NewRule(nil, nil, nil) })
+	assert.Panics(t, func() { NewRule([]float64{20, 10}, []float64{10}, nil) })
+	assert.Panics(t, func() { NewRule([]float64{0, 10}, []float64{10}, nil) })
+	assert.Panics(t, func() { NewRule([]float64{10}, []float64{20}, nil) })
 }
 
 func BenchmarkAnnual(b *testing.B) {
 	m := defaultModel(b)
 	e := clinic(m)
 	levels, freq := eightLevels()
+	rule := allOf(freq)
 	var a Annual
 	b.ReportAllocs()
 	for b.Loop() {
-		m.Annual(e, levels, freq, &a)
+		m.Annual(e, levels, rule, &a)
 	}
 }

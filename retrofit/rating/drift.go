@@ -17,24 +17,27 @@ func LimitState(ratios [3]float64) Rating {
 			return none()
 		}
 		if bands[i].takes(r) {
-			return Rating{bands[i].Name, figures(ratios[1])}
+			return Rating{Band: bands[i].Name, Value: figures(ratios[1])}
 		}
 	}
-	return Rating{bands[len(ratios)].Name, figures(ratios[1])}
+	return Rating{Band: bands[len(ratios)].Name, Value: figures(ratios[1])}
 }
 
 // NewBuilding returns the rating by percentage of new-building demand.
 //
 //	% = 100 capacity/demand = 100/ratio
 //
-// ratio is the demand at NewBuildingReturnPeriod over the capacity at life safety, both in
-// storey drift. NZS 1170.5:2004 5.2 compares strength with C(T) Sp/k_mu (from memory); drift
-// already includes ductility. An importance other than ordinary (R above 1) is not considered.
+// ratio is the shaking of NewBuildingReturnPeriod over that in which the building reaches its
+// capacity at life safety, both as Sa at its period. NZS 1170.5:2004 5.2 and the guidelines for
+// assessment of 2017 compare strength times k_mu/Sp with C(T) (from memory), which is a ratio of
+// elastic spectra and so of shaking. A ratio of drifts is lower in stiff buildings that yield,
+// whose drift grows faster than shaking. An importance other than ordinary (R above 1) is not
+// considered.
 // A ratio that is not positive gives no rating.
 func NewBuilding(ratio float64) Rating {
 	if !(ratio > 0) || math.IsInf(ratio, 1) {
 		return none()
 	}
 	bands, percent := NZSPercent.Bands("percent"), 100/ratio
-	return Rating{bands[place(bands, percent)].Name, figures(percent)}
+	return Rating{Band: bands[place(bands, percent)].Name, Value: figures(percent)}
 }

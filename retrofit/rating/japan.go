@@ -40,5 +40,5 @@ func SeismicIndex(x Index) Rating {
 		return none()
 	}
 	bands := JapanIndex.Bands("ratio")
-	return Rating{bands[place(bands, ratio)].Name, figures(ratio)}
+	return Rating{Band: bands[place(bands, ratio)].Name, Value: figures(ratio)}
 }

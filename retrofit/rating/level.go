@@ -32,9 +32,9 @@ func At(x float64, xs, ys []float64) float64 {
 	return math.NaN()
 }
 
-// Reaching returns the shaking at which demand over capacity reaches 1, by a power law between
-// the first level that reaches it and the one before. Below the first level demand is
-// proportional to shaking. If no level brings the building to its capacity the result is the
+// Reaching returns the shaking, or the return period, at which demand over capacity reaches 1, by a
+// power law between the first level that reaches it and the one before. Below the first level
+// demand is taken in proportion. If no level brings the building to its capacity the result is the
 // shaking of the last, which is then a lower bound.
 //
 // ratios and shaking are positive, one for each level, with shaking ascending.

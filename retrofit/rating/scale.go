@@ -46,13 +46,17 @@ func Parse(slug string) (Scale, error) {
 type Rating struct {
 	Band  string
 	Value float64
+	Risk  Risk // of the Italian class alone
 }
 
 // Pair is the rating of a building on one scale as it stands and with a measure.
 type Pair struct{ Before, After Rating }
 
 // none returns the rating of a building that cannot be rated.
-func none() Rating { return Rating{Value: math.NaN()} }
+func none() Rating {
+	nan := math.NaN()
+	return Rating{Value: nan, Risk: Risk{PAM: nan, ISV: nan}}
+}
 
 // Band is one row of the table of scales.
 type Band struct {
