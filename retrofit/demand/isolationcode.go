@@ -34,11 +34,6 @@ func FrameShear(vb, part, b float64) float64 { return vb * elementary.Pow(part, 
 // Restores reports whether isolators recentre: the force at d exceeds that at d/2 by at least
 // 0.025 of weight in N (ASCE 7-16 17.2.4.4). rise is that difference over the weight.
 func (s *System) Restores(d, weight float64) (rise float64, ok bool) {
-	half := d / 2
-	low := s.Force(half)
-	if half < s.Dy {
-		low = half * s.Stiffness(s.Dy)
-	}
-	rise = (s.Force(d) - low) / weight
+	rise = (s.Force(d) - s.Force(d/2)) / weight
 	return rise, rise >= 0.025
 }

@@ -168,17 +168,6 @@ func TestDampersRaiseFloorAcceleration(t *testing.T) {
 	assert.Equal(t, NotApplicable, some.Status)
 }
 
-// Floor forces uniform over the height (k = 0) act at the mean height of the
-// floors, and high in the building for a large k (statics).
-func TestForceHeight(t *testing.T) {
-	st := plainStick(t, 5, 0.1) // storeys of 3 m
-	var tr IsolatedTrace
-	for _, c := range [][2]float64{{0, 3}, {1, 11.0 / 3}, {60, 5}} { // sum j^2/sum j = 55/15
-		tr.weigh(st, c[0])
-		assert.InDelta(t, 3*c[1], tr.ForceHeight, 1e-4)
-	}
-}
-
 // Every design ends in a balance, in Stuck, or in SeveralRoots: none is capped,
 // the gap changes sign at the root, and a scan of 500 steps a decade finds no
 // larger root.

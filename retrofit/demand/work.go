@@ -20,6 +20,7 @@ type Work struct {
 	status    Status
 	k, v, kr  []float64                      // stiffness, strength and post-yield stiffness with devices
 	shapes    [archetypes.MaxModes][]float64 // of modes with devices or additions
+	effective [archetypes.MaxModes]float64   // kg, effective masses of the modes above isolators
 	amplitude []float64                      // m, of each storey [x]
 	held      []float64                      // m, amplitude of the current secant stiffness [de]
 }
