@@ -22,4 +22,6 @@ type Work struct {
 	stronger  Case            // the building strengthened, before isolation
 	designs   []Design        // the grid of an isolation search
 	rests     []demand.Starts // displacements of its designs, for first guesses
+	sizing    sizing          // shaking for which isolators are sized
+	sizedNear demand.Starts   // displacements of the last design there
 }

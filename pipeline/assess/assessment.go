@@ -133,7 +133,7 @@ func (a *Assessment) option(o *Option, m retrofit.Measure) {
 		return
 	}
 	o.Exposure = a.exposure(m.Slug())
-	o.Exposure.Displacement = study.capacity(o.Levels, a.Case.Facts.Gap)
+	o.Exposure.Displacement = o.Travel.Capacity(a.Case.Facts.Gap)
 	a.read(o.Levels)
 	study.model.Annual(&o.Exposure, a.levels, study.frequency, &o.After)
 	c := &study.plan.Consequence

@@ -101,19 +101,11 @@ func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, 
 		return
 	}
 	t := &w.Trace.Isolated
-	t.Mass = d.BaseMass + w.effectiveMasses(st)
-	t.Play = d.Qd / (d.K1 - d.K2)
-	t.System = d.system(st, t.Mass, w.effective[0], d.Upper)
-	t.Equilibrium = w.solve(t.System, sp, d.Reduction, d.Near.Upper)
-	t.Lower = t.Equilibrium
-	if d.Lower != d.Upper {
-		t.Lower = w.solve(d.system(st, t.Mass, w.effective[0], d.Lower), sp, d.Reduction, d.Near.Lower)
-	}
+	w.settle(st, sp, &d)
 	if t.Equilibrium.Status&Stuck != 0 {
 		t.DCR, t.Worst = 0, 0
 		out.CopyFrom(fixed)
 	} else {
-		w.slow(st, d.BaseMass)
 		w.freeModes(st, sp, d)
 		w.aboveIsolators(st, d.BaseMass, fixed, out)
 		w.isolatedFloors(st, out)
@@ -126,6 +118,33 @@ func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, 
 		w.status |= OutOfDomain
 	}
 	out.Status |= w.status | t.Equilibrium.Status | t.Lower.Status&^Stuck
+}
+
+// settle finds the balance of the isolators d below st at both bounds and the lowest mode, the
+// beginning of Isolated.
+func (w *Work) settle(st *archetypes.Stick, sp *hazard.Spectrum, d *Isolation) {
+	t := &w.Trace.Isolated
+	t.Mass = d.BaseMass + w.effectiveMasses(st)
+	t.Play = d.Qd / (d.K1 - d.K2)
+	t.System = d.system(st, t.Mass, w.effective[0], d.Upper)
+	t.Equilibrium = w.solve(t.System, sp, d.Reduction, d.Near.Upper)
+	t.Lower = t.Equilibrium
+	if d.Lower != d.Upper {
+		t.Lower = w.solve(d.system(st, t.Mass, w.effective[0], d.Lower), sp, d.Reduction, d.Near.Lower)
+	}
+	t.Shear, t.ForceHeight = 0, 0
+	if t.Equilibrium.Status&Stuck == 0 {
+		w.slow(st, d.BaseMass)
+	}
+}
+
+// Settle fills the trace of isolators d below st under sp: their balance at both bounds, the force
+// through them and its height, without the demand on the frame. It is for sizing the isolators, for
+// arguments that Isolated has taken.
+func (w *Work) Settle(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation) *IsolatedTrace {
+	w.frame(st)
+	w.settle(st, sp, &d)
+	return &w.Trace.Isolated
 }
 
 // effectiveMasses fills the effective masses of the modes of st and returns the mass of the frame.

@@ -46,15 +46,21 @@ func (w *Work) load(st *archetypes.Stick, out *Response) bool {
 		st.Modes.Count < 1 {
 		panic("demand: a stick needs one value a storey and its modes")
 	}
-	w.status = 0
-	if w.fit = w.Fit; w.fit == nil {
-		w.fit = &fitted
-	}
-	t := &w.Trace
 	if !valid(st) {
 		out.void(n)
 		return false
 	}
+	w.frame(st)
+	return true
+}
+
+// frame makes st, which is valid, the frame of the trace.
+func (w *Work) frame(st *archetypes.Stick) {
+	w.status = 0
+	if w.fit = w.Fit; w.fit == nil {
+		w.fit = &fitted
+	}
+	t, n := &w.Trace, st.N()
 	w.kr = resize(w.kr, n)
 	for i, k := range st.Stiffness {
 		w.kr[i] = st.PostYield * k
@@ -71,7 +77,6 @@ func (w *Work) load(st *archetypes.Stick, out *Response) bool {
 	t.Rest = st.Modes.Rest
 	t.Fall = w.fit.Decay
 	t.DriftDamping, t.DamperForce, t.DeviceShare, t.PassCount = 0, 0, 0, 0
-	return true
 }
 
 // valid reports whether every value of st is usable.
