@@ -132,9 +132,12 @@ func (m *isolating) assemble(w *Work, c *Case, out *Outcome) (devices float64) {
 	over := c.Facts.totalOverCentre()
 	last := &c.Site.Spectra[len(levels)-1]
 	rarest := w.Demand.Settle(c.Stick, last, dev).Lower.Displacement * over
-	m.level(w, c, c.Design, dev, &w.trial)
-	m.criteria(w, c, dev, &w.trial)
+	dev.Near = best.starts
+	m.sized(w, c, dev)
 	push := w.Demand.Trace.Isolated.DamperForce() // N, of all dampers in one direction
+	dev.Near = demand.Starts{}
+	m.level(w, c, c.Design, dev, &w.trial)
+	m.used(w, &w.trial)
 	w.values[largestDisplacement] = rarest
 	out.Travel = Travel{Sized: w.values[totalDisplacement] / over, Corner: over, Reserve: m.opt.Reserve}
 	if m.opt.Nominal {

@@ -27,19 +27,28 @@ type Design struct {
 // Designs appends the designs of a grid of Steps by Steps that the measure looks at first for c to
 // dst, for the trade-off curve. It does not apply the rules that need no design.
 func (m *isolating) Designs(w *Work, c *Case, dst []Design) []Design {
+	m.grid(w, c, func(place [2]float64, near demand.Starts) demand.Starts {
+		d := m.try(w, c, place, near, math.Inf(1))
+		dst = append(dst, d)
+		return d.starts
+	})
+	return dst
+}
+
+// grid visits the places of the grid with a first guess of the sized displacement of each, from those
+// that the visits return.
+func (m *isolating) grid(w *Work, c *Case, visit func(place [2]float64, near demand.Starts) demand.Starts) {
 	w.values.read(c)
 	w.sizing.read(c.Site, m.opt.Sizing, math.Sqrt(m.opt.Period[0]*m.opt.Period[1]))
-	w.sizedNear = demand.Starts{}
+	w.levelNear = demand.Starts{}
 	w.rests = w.rests[:0]
 	n := m.opt.Steps
 	for i := range n {
 		for j := range n {
 			place := [2]float64{grid(unit, n, i), grid(unit, n, j)}
-			dst = append(dst, m.try(w, c, place, near(w.rests, n, i, j)))
-			w.rests = append(w.rests, dst[len(dst)-1].starts)
+			w.rests = append(w.rests, visit(place, near(w.rests, n, i, j)))
 		}
 	}
-	return dst
 }
 
 // unit is the range of a place in the ranges to search.
@@ -68,21 +77,23 @@ func near(rests []demand.Starts, n, i, j int) demand.Starts {
 }
 
 // refinements is the number of times the steps of the grid are halved around the best design. The
-// last step of the default ranges is 0.3 % of the weight and 0.06 s.
-const refinements = 3
+// last step of the default ranges is 1 % of the weight and 0.2 s.
+const refinements = 2
 
 // search returns the design of the lowest score and its device: the best of the grid, then the best
-// of its neighbours half a step, a quarter and an eighth of a step away (compass search; Kolda, Lewis
+// of its neighbours half a step and a quarter of a step away (compass search; Kolda, Lewis
 // and Torczon 2003, SIAM Review 45:385, from memory). The score is continuous, so that a little more
 // shaking moves the design a little; where two designs far apart are alike it may still change over.
 func (m *isolating) search(w *Work, c *Case) (Design, demand.Isolation) {
-	w.designs = m.Designs(w, c, w.designs[:0])
-	best := w.designs[0]
-	for _, d := range w.designs[1:] {
+	best := Design{Score: math.Inf(1)}
+	look := func(place [2]float64, near demand.Starts) demand.Starts {
+		d := m.try(w, c, place, near, best.Score)
 		if d.Score < best.Score {
 			best = d
 		}
+		return d.starts
 	}
+	m.grid(w, c, look)
 	step := 1.0
 	if m.opt.Steps > 1 {
 		step = 1 / float64(m.opt.Steps-1)
@@ -94,41 +105,40 @@ func (m *isolating) search(w *Work, c *Case) (Design, demand.Isolation) {
 			for _, by := range [...]float64{-step, step} {
 				place := centre.place
 				place[axis] += by
-				if r[0] == r[1] || place[axis] < 0 || place[axis] > 1 {
-					continue
-				}
-				if d := m.try(w, c, place, centre.starts); d.Score < best.Score {
-					best = d
+				if r[0] < r[1] && place[axis] >= 0 && place[axis] <= 1 {
+					look(place, centre.starts)
 				}
 			}
 		}
 	}
-	dev := m.device(c, best.place)
-	dev.Near = best.starts
-	return best, dev
+	return best, m.device(c, best.place)
 }
 
-// try evaluates the design at a place of the ranges.
-func (m *isolating) try(w *Work, c *Case, place [2]float64, near demand.Starts) Design {
+// try evaluates the design at a place of the ranges: first the isolators at the sizing return period,
+// from a first guess, then the demand at the design level, unless the rules on the isolators alone
+// bring the score above most.
+func (m *isolating) try(w *Work, c *Case, place [2]float64, near demand.Starts, most float64) Design {
+	d := Design{YieldRatio: within(m.opt.YieldRatio, place[0]), Period: within(m.opt.Period, place[1]),
+		place: place}
 	dev := m.device(c, place)
 	dev.Near = near
+	m.sized(w, c, dev)
+	d.starts = w.Demand.Trace.Isolated.Starts()
+	d.Displacement = w.values[totalDisplacement]
+	if d.Verdict, d.Score = m.penalty(&w.values); d.Score > most {
+		return d
+	}
+	dev.Lower, dev.Near = dev.Upper, w.levelNear // the movement that counts is that of the sizing level
 	m.level(w, c, c.Design, dev, &w.trial)
-	starts := w.Demand.Trace.Isolated.Starts()
-	m.criteria(w, c, dev, &w.trial)
+	w.levelNear = w.Demand.Trace.Isolated.Starts()
+	m.used(w, &w.trial)
 	asIs := &c.AsIs[c.Design]
 	w.values.compare(asIs, &w.trial)
-	verdict, penalty := m.penalty(&w.values)
-	return Design{
-		YieldRatio:   within(m.opt.YieldRatio, place[0]),
-		Period:       within(m.opt.Period, place[1]),
-		Displacement: w.values[totalDisplacement],
-		DriftRatio:   w.trial.DriftRatio,
-		PeakAccel:    w.trial.PeakAccel,
-		BaseShear:    w.trial.BaseShear,
-		FrameUse:     w.values[frameUse],
-		Score:        mix(m.opt.DriftShare, asIs, &w.trial) + penalty + fromMiddle(place),
-		Verdict:      verdict, place: place, starts: starts,
-	}
+	d.DriftRatio, d.PeakAccel = w.trial.DriftRatio, w.trial.PeakAccel
+	d.BaseShear, d.FrameUse = w.trial.BaseShear, w.trial.Ductility
+	d.Verdict, d.Score = m.penalty(&w.values)
+	d.Score += mix(m.opt.DriftShare, asIs, &w.trial) + fromMiddle(place)
+	return d
 }
 
 // Penalties in the score: for ln of the ratio by which a limit is missed, from 3 % before it, so that

@@ -62,21 +62,20 @@ func (s *sizing) read(site *hazard.Site, years, t float64) {
 	s.years, s.spectrum = years, &s.scaled
 }
 
-// criteria sets the criteria of the rules of isolation for the device d with the design-level demand
-// r, right after level computed it. Movement, uplift, the restoring force and the bearings are those
-// of the sizing return period: the lower bound for movement and strength, the upper for force.
-// Overturning takes the whole force through the isolators at the resultant of the floor forces, so
-// that it is not underestimated.
-func (m *isolating) criteria(w *Work, c *Case, d demand.Isolation, r *demand.Response) {
+// sized sets the criteria of the rules on the isolators d themselves, at the sizing return period, and
+// those on the demand at the design level to NaN: the lower bound of properties for movement and
+// strength, the upper for force. Overturning takes the whole force through the isolators at the
+// resultant of the floor forces, so that it is not underestimated.
+func (m *isolating) sized(w *Work, c *Case, d demand.Isolation) {
 	v := &w.values
+	for _, k := range [...]Criterion{frameUse, isolatorsStuck, accelerationRatio, baseShearRatio, demandRatio,
+		unsettled} {
+		v[k] = math.NaN()
+	}
 	mass := c.Weight()/hazard.Gravity + d.BaseMass
-	v[periodRatio] = 2 * math.Pi * math.Sqrt(mass/d.K2) / c.Stick.Modes.Period[0]
-	v[frameUse] = r.Ductility
-	v[planeDamping] = m.opt.PlaneDamping
-	v[isolatorsStuck] = yes(r.Status&demand.Stuck != 0)
-	d.Near = w.sizedNear
 	t := w.Demand.Settle(c.Stick, w.sizing.spectrum, d)
-	w.sizedNear = t.Starts()
+	v[periodRatio] = 2 * math.Pi * math.Sqrt(mass/d.K2) / c.Stick.Modes.Period[0]
+	v[planeDamping] = m.opt.PlaneDamping
 	v[isolatedPeriod] = t.Lower.Period
 	v[totalDisplacement] = t.Lower.Displacement * c.Facts.totalOverCentre()
 	low := demand.System{Mass: mass, Qd: d.Lower.Qd * d.Qd, Kd: d.Lower.Kd * d.K2, Dy: t.Play}
@@ -91,6 +90,12 @@ func (m *isolating) criteria(w *Work, c *Case, d demand.Isolation, r *demand.Res
 		b := m.bearing(c, d, v[totalDisplacement])
 		v[bearingDiameter], v[bearingShape] = b.Diameter, b.Diameter/b.Rubber
 	}
+}
+
+// used sets the criteria of the rules on the demand r at the design level.
+func (m *isolating) used(w *Work, r *demand.Response) {
+	w.values[frameUse] = r.Ductility
+	w.values[isolatorsStuck] = yes(r.Status&demand.Stuck != 0)
 }
 
 // kern returns the eccentricity of weight over the width of a plan at which the outer of n rows of

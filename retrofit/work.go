@@ -20,8 +20,7 @@ type Work struct {
 	yielding  demand.Yielding
 	mass      demand.TunedMass
 	stronger  Case            // the building strengthened, before isolation
-	designs   []Design        // the grid of an isolation search
-	rests     []demand.Starts // displacements of its designs, for first guesses
+	rests     []demand.Starts // sized displacements of the grid of an isolation search, for first guesses
 	sizing    sizing          // shaking for which isolators are sized
-	sizedNear demand.Starts   // displacements of the last design there
+	levelNear demand.Starts   // displacements of the last design at the design level
 }
