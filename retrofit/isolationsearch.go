@@ -40,7 +40,7 @@ func (m *isolating) Designs(w *Work, c *Case, dst []Design) []Design {
 func (m *isolating) grid(w *Work, c *Case, visit func(place [2]float64, near demand.Starts) demand.Starts) {
 	w.values.read(c)
 	w.sizing.read(c.Site, m.opt.Sizing, math.Sqrt(m.opt.Period[0]*m.opt.Period[1]))
-	w.levelNear = demand.Starts{}
+	w.levelShare = 0
 	w.rests = w.rests[:0]
 	n := m.opt.Steps
 	for i := range n {
@@ -128,9 +128,13 @@ func (m *isolating) try(w *Work, c *Case, place [2]float64, near demand.Starts, 
 	if d.Verdict, d.Score = m.penalty(&w.values); d.Score > most {
 		return d
 	}
-	dev.Lower, dev.Near = dev.Upper, w.levelNear // the movement that counts is that of the sizing level
+	dev.Lower = dev.Upper // the movement that counts is that of the sizing level
+	dev.Near = demand.Starts{Upper: d.starts.Upper}
+	dev.Near.Upper.Displacement *= w.levelShare
 	m.level(w, c, c.Design, dev, &w.trial)
-	w.levelNear = w.Demand.Trace.Isolated.Starts()
+	if e := &w.Demand.Trace.Isolated.Equilibrium; d.starts.Upper.Displacement > 0 && e.Displacement > 0 {
+		w.levelShare = e.Displacement / d.starts.Upper.Displacement
+	}
 	m.used(w, &w.trial)
 	asIs := &c.AsIs[c.Design]
 	w.values.compare(asIs, &w.trial)
