@@ -289,8 +289,10 @@ func TestIsolationRedone(t *testing.T) {
 	assert.InEpsilon(t, te, s.input(t, "Displacement D", "Te"), printed)
 	assert.InEpsilon(t, b, s.input(t, "Displacement D", "b"), printed)
 	assert.InEpsilon(t, share, s.input(t, "Displacement D", "s"), printed)
-	require.True(t, b > 0.10 && b < 0.20, "between two rows of the table")
-	divisor := 1.2 + (1.5-1.2)*(b-0.10)/0.10
+	row := [][2]float64{{0.10, 1.2}, {0.20, 1.5}, {0.30, 1.7}, {0.40, 1.9}}
+	at := min(int(b/0.10), len(row)-1) - 1
+	require.True(t, b > row[at][0] && b < row[at+1][0], "between two rows of the table")
+	divisor := row[at][1] + (row[at+1][1]-row[at][1])*(b-row[at][0])/0.10
 	asked := share * sp.at(te) * gravity * math.Pow(te/(2*math.Pi), 2) / divisor
 	assert.InEpsilon(t, asked, d, printed, "what is asked is what is there")
 	vb := ke * d
