@@ -22,7 +22,8 @@ type BearingRule struct {
 
 // DefaultBearingRule returns common proportions: G 0.4 MPa, within 0.35 to 1.0; lead 10 MPa,
 // within 7 to 11.5 (Naeim and Kelly 1999: 10.3 MPa, from memory); shear strain 2.5 at the sizing
-// return period (EN 15129:2009 8.2.1.2.7, largest strain by lateral movement, from memory); pressure 8 MPa and displacement at most 0.75 of the diameter, so that
+// return period (EN 15129:2009 8.2.1.2.7, largest strain by lateral movement, from memory);
+// pressure 8 MPa and displacement at most 0.75 of the diameter, so that
 // enough of the top plate stays above the bottom one (judgement).
 func DefaultBearingRule() BearingRule {
 	return BearingRule{ShearModulus: 0.4e6, LeadStress: 10e6, ShearStrain: 2.5, Pressure: 8e6, Overlap: 0.75}

@@ -14,8 +14,8 @@ type IsolationOptions struct {
 	// to search
 	YieldRatio [2]float64 `toml:"yield_ratio" min:"0.005" max:"0.5"`
 	// return period for which the isolators are sized, barred and priced: their movement and the gap, the
-	// bearings or the dish, uplift and the force that brings them back; 2475 stands for the maximum considered
-	// motion of ASCE 7-16 chapter 17
+	// bearings or the dish, uplift and the force that brings them back; 2475 stands for the maximum
+	// considered motion of ASCE 7-16 chapter 17
 	Sizing float64 `toml:"sizing_return_period_yr" unit:"yr" min:"10" max:"100000"`
 	// movement that the isolators take over the movement they are sized for, before they give out; for the
 	// losses

@@ -67,7 +67,8 @@ func TestSizingReturnPeriod(t *testing.T) {
 	opt.Sizing = 2475
 	rare := run(NewLeadRubber(opt), c)
 	require.Equal(t, low475.Levels, rare.Levels)
-	for _, name := range []string{"total displacement", "bearing diameter", "displacement at which they give out"} {
+	for _, name := range []string{"total displacement", "bearing diameter",
+		"displacement at which they give out"} {
 		assert.Greater(t, rare.sized(t, name), 1.2*low475.sized(t, name), name)
 	}
 	assert.Greater(t, rare.Cost.Likely, low475.Cost.Likely)

@@ -137,33 +137,6 @@ func SolveDisplacement(s System, sp *hazard.Spectrum, b hazard.Reduction, near S
 	return e
 }
 
-// stuck returns the state of isolators that do not move: the frame on a fixed base.
-func (s *System) stuck(b hazard.Reduction) Equilibrium {
-	return Equilibrium{Stiffness: math.Inf(1), Period: s.Frame, Damping: FrameDamping,
-		Reduction: b(FrameDamping), Separation: 1, Onset: 1, Status: Stuck}
-}
-
-// onset returns Qd over the spectral force at which friction slides below a frame, at most 1.
-//
-//	lam = Qd/(gam M Sa(Tf, 0.05))
-func (q *balance) onset() float64 {
-	return min(1, q.Qd/(q.Part*q.Mass*q.ordinate(q.Frame, FrameDamping)))
-}
-
-// excursion returns the most that friction slides below a frame in m, soon after it slides.
-//
-//	D <= Sd(Tf)/2 (1/lam - lam)/lam3,  Sd(Tf) = Qd/(lam gam M wf2)
-//
-// For one excursion, without the cube, it is the rule of equal energy of an elastic and an
-// elastic-plastic oscillator (Newmark and Hall 1982, Earthquake Spectra and Design, from memory). The
-// cube stands for more of them (judgement): it lets the bound go once the shaking is two to four
-// times that of the onset. Without the bound D could jump: where Sa and B do not change with period
-// and damping every D balances.
-func (q *balance) excursion(lam float64) float64 {
-	x := q.Frame / (2 * math.Pi)
-	return q.Qd / (lam * q.Part * q.Mass) * x * x / 2 * (1/lam - lam) / (lam * lam * lam)
-}
-
 // fail adds s to the status if failed.
 func (e *Equilibrium) fail(failed bool, s Status) {
 	if failed {
@@ -278,7 +251,8 @@ func (q *balance) scan(bottom, top float64) (root float64, roots int, ok bool) {
 // least Dy. It uses bounds: the least ordinate of their periods, the smallest displacement for one
 // ordinate and the most damping.
 //
-//	asked(D) >= s/w2(lo) min Sa g/B(b),  b = 2 Qd (1 - Dy/hi)/(pi F(lo)) + C w(lo)/(2 Ke(hi)) + 0.05 sqrt(eps)(1 - s)
+//	asked(D) >= s/w2(lo) min Sa g/B(b)
+//	b = 2 Qd (1 - Dy/hi)/(pi F(lo)) + C w(lo)/(2 Ke(hi)) + 0.05 sqrt(eps)(1 - s)
 //
 // with eps and s at lo.
 func (q *balance) asksMore(lo, hi float64) bool {
