@@ -12,7 +12,7 @@ type BearingRule struct {
 	ShearModulus float64 `toml:"shear_modulus_pa" unit:"Pa" min:"1e5" max:"3e6"`
 	// yield shear stress of lead
 	LeadStress float64 `toml:"lead_stress_pa" unit:"Pa" min:"1e6" max:"3e7"`
-	// largest shear strain of the rubber
+	// largest shear strain of the rubber at the sizing return period
 	ShearStrain float64 `toml:"shear_strain" min:"0.2" max:"4"`
 	// largest pressure of the seismic weight on the rubber
 	Pressure float64 `toml:"pressure_pa" unit:"Pa" min:"1e6" max:"3e7"`
@@ -21,11 +21,12 @@ type BearingRule struct {
 }
 
 // DefaultBearingRule returns common proportions: G 0.4 MPa, within 0.35 to 1.0; lead 10 MPa,
-// within 7 to 11.5 (Naeim and Kelly 1999: 10.3 MPa, from memory); shear strain 2.0, within 1.5
-// to 2.5 (from memory); pressure 8 MPa and displacement at most 0.75 of the diameter, so that
+// within 7 to 11.5 (Naeim and Kelly 1999: 10.3 MPa, from memory); shear strain 2.5 at the sizing
+// return period (EN 15129:2009 8.2.1.2.7, largest strain by lateral movement, from memory);
+// pressure 8 MPa and displacement at most 0.75 of the diameter, so that
 // enough of the top plate stays above the bottom one (judgement).
 func DefaultBearingRule() BearingRule {
-	return BearingRule{ShearModulus: 0.4e6, LeadStress: 10e6, ShearStrain: 2, Pressure: 8e6, Overlap: 0.75}
+	return BearingRule{ShearModulus: 0.4e6, LeadStress: 10e6, ShearStrain: 2.5, Pressure: 8e6, Overlap: 0.75}
 }
 
 // Size returns the smallest bearing of post-yield stiffness kd in N/m and
@@ -60,5 +61,5 @@ func (f *Facts) columns(spacing float64) float64 {
 	if math.IsNaN(l) {
 		return l
 	}
-	return max(2, math.Round(l/spacing)+1) * max(2, math.Round(w/spacing)+1)
+	return rows(l, spacing) * rows(w, spacing)
 }

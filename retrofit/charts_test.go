@@ -95,7 +95,7 @@ func TestPagesHaveCharts(t *testing.T) {
 		one := *m
 		one.opt.Steps, one.opt.YieldRatio, one.opt.Period = 1, [2]float64{yieldRatio, yieldRatio},
 			[2]float64{period, period}
-		one.level(&w, c, c.Design, one.device(c, 0, 0), r)
+		one.level(&w, c, c.Design, one.device(c, [2]float64{}), r)
 	}
 	checkFile(t, "lead-rubber-chart.svg", chart(t, "Stiff six-storey building, 0.36 g, Qd/W 0.06",
 		"isolated period past yield, s", 1.5, 4, 1.25,

@@ -13,6 +13,13 @@ type IsolationOptions struct {
 	// least and largest characteristic strength of the isolators (friction of sliders) over the weight above,
 	// to search
 	YieldRatio [2]float64 `toml:"yield_ratio" min:"0.005" max:"0.5"`
+	// return period for which the isolators are sized, barred and priced: their movement and the gap, the
+	// bearings or the dish, uplift and the force that brings them back; 2475 stands for the maximum
+	// considered motion of ASCE 7-16 chapter 17
+	Sizing float64 `toml:"sizing_return_period_yr" unit:"yr" min:"10" max:"100000"`
+	// movement that the isolators take over the movement they are sized for, before they give out; for the
+	// losses
+	Reserve float64 `toml:"travel_reserve" min:"1" max:"5"`
 	// least and largest period of the isolators past yield, to search
 	Period [2]float64 `toml:"period_s" unit:"s" min:"0.5" max:"10"`
 	// largest strength and largest stiffness of the isolators over nominal: forces and floor accelerations
@@ -96,34 +103,6 @@ func (m *isolating) level(w *Work, c *Case, i int, d demand.Isolation, out *dema
 	w.Demand.Isolated(c.Stick, &c.Site.Spectra[i], d, &c.AsIs[i], out)
 }
 
-// criteria sets the criteria of the rules of isolation for the nominal device d with the
-// design-level demand r, right after level computed it. The restoring force and the strength
-// against wind are those of the lower bound. Overturning assumes the whole force through the
-// isolators at the resultant of the floor forces of ASCE 7-16 17.5.6 (from memory), so that it
-// is not underestimated.
-func (m *isolating) criteria(w *Work, c *Case, d demand.Isolation, r *demand.Response) {
-	v := &w.values
-	mass := c.Weight()/hazard.Gravity + d.BaseMass
-	low := demand.System{Mass: mass, Qd: d.Lower.Qd * d.Qd, Kd: d.Lower.Kd * d.K2, Dy: d.Qd / (d.K1 - d.K2)}
-	v[periodRatio] = 2 * math.Pi * math.Sqrt(mass/d.K2) / c.Stick.Modes.Period[0]
-	v[isolatedPeriod] = w.Demand.Trace.Isolated.Lower.Period
-	v[frameUse] = r.Ductility
-	v[planeDamping] = m.opt.PlaneDamping
-	v[windShare] = m.opt.WindPressure * c.Facts.face() / low.Qd
-	v[isolatorsStuck] = yes(r.Status&demand.Stuck != 0)
-	v[totalDisplacement] = r.Displacement * c.Facts.totalOverCentre()
-	v[restoringForce], _ = low.Restores(r.Displacement, mass*hazard.Gravity)
-	v[uplift] = math.NaN()
-	if c.Facts.Length > 0 && c.Facts.Width > 0 {
-		v[uplift] = r.BaseShear * w.Demand.Trace.Isolated.ForceHeight /
-			(mass * hazard.Gravity * min(c.Facts.Length, c.Facts.Width) / 2)
-	}
-	if m.bearings != nil {
-		b := m.bearing(c, d, v[totalDisplacement])
-		v[bearingDiameter], v[bearingShape] = b.Diameter, b.Diameter/b.Rubber
-	}
-}
-
 // bearing returns one bearing of the nominal system d; NaN if the plan is not
 // known.
 func (m *isolating) bearing(c *Case, d demand.Isolation, displacement float64) demand.LeadRubberBearing {
@@ -145,17 +124,22 @@ func (f *Facts) totalOverCentre() float64 {
 }
 
 // assemble searches a design for c, fills the levels of out, records the sizes and sets the
-// criteria of the rules on the design. It returns the number of isolators and dampers.
+// criteria of the rules on the design. It returns the number of isolators and dampers, counted by
+// their size.
 func (m *isolating) assemble(w *Work, c *Case, out *Outcome) (devices float64) {
 	best, dev := m.search(w, c)
 	levels := out.levels(len(c.Site.Spectra))
-	last := len(levels) - 1 - c.Beyond
-	m.level(w, c, last, dev, &w.trial)
-	rarest := w.trial.Displacement * c.Facts.totalOverCentre()
-	m.level(w, c, c.Design, dev, &w.trial)
-	m.criteria(w, c, dev, &w.trial)
-	w.values[largestDisplacement] = rarest
+	over := c.Facts.totalOverCentre()
+	last := &c.Site.Spectra[len(levels)-1-c.Beyond]
+	rarest := w.Demand.Settle(c.Stick, last, dev).Lower.Displacement * over
+	dev.Near = best.starts
+	m.sized(w, c, dev)
 	push := w.Demand.Trace.Isolated.DamperForce() // N, of all dampers in one direction
+	dev.Near = demand.Starts{}
+	m.level(w, c, c.Design, dev, &w.trial)
+	m.used(w, &w.trial)
+	w.values[largestDisplacement] = rarest
+	out.Travel = Travel{Sized: w.values[totalDisplacement] / over, Corner: over, Reserve: m.opt.Reserve}
 	if m.opt.Nominal {
 		dev.Upper, dev.Lower = demand.Bound{}, demand.Bound{}
 	}
@@ -169,25 +153,33 @@ func (m *isolating) assemble(w *Work, c *Case, out *Outcome) (devices float64) {
 	out.size("isolators", n, "")
 	out.size("isolated period past yield", best.Period, "s")
 	out.size("yield strength over weight", best.YieldRatio, "")
+	out.size("sizing return period", w.sizing.years, "yr")
 	out.size("total displacement", best.Displacement, "m")
 	out.size("total displacement at the rarest level", rarest, "m")
+	out.size("displacement at which they give out", best.Displacement*m.opt.Reserve, "m")
+	volume := 1.0 // of an isolator over that of the price
 	if m.bearings != nil {
 		b := m.bearing(c, dev, best.Displacement)
 		out.size("bearing diameter", b.Diameter, "m")
 		out.size("lead core diameter", b.Lead, "m")
 		out.size("rubber thickness", b.Rubber, "m")
+		volume = b.Diameter * b.Diameter * b.Rubber / pricedBearing
 	} else {
 		weight := c.Weight() + dev.BaseMass*hazard.Gravity
 		out.size("radius of curvature", weight/dev.K2, "m")
 		out.size("load of one slider", weight/n/1e3, "kN")
+		dish := 2*best.Displacement + sliderRim
+		out.size("width of the dish", dish, "m")
+		volume = dish * dish / pricedDish
 	}
+	devices = n * (1 - sizeShare + sizeShare*volume)
 	if m.opt.PlaneDamping == 0 {
-		return n
+		return devices
 	}
 	dampers := max(2, math.Ceil(push/m.opt.PlaneForce)) // in one direction
 	out.size("dampers beside the isolators", 2*dampers, "")
 	out.size("damper force", push/dampers/1e3, "kN")
-	return n + 2*dampers
+	return devices + 2*dampers
 }
 
 // evaluate implements Evaluate for self.

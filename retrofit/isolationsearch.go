@@ -15,43 +15,44 @@ type Design struct {
 	Period       float64 // s, nominal T2
 	Displacement float64 // m, total maximum displacement
 	DriftRatio   float64
-	PeakAccel    float64 // m/s2
-	BaseShear    float64 // N
-	FrameUse     float64 // demand over strength of the frame above
-	Score        float64 // drift and acceleration over those as it stands; lower is better
-	Verdict      Verdict // of the rules on the design
-	Bars         int     // number of rules that bar it
-	Miss         float64 // ratio by which the worst bar is missed, 1 without bars
+	PeakAccel    float64    // m/s2
+	BaseShear    float64    // N
+	FrameUse     float64    // demand over strength of the frame above
+	Score        float64    // of drift, acceleration and rules; lower is better
+	Verdict      Verdict    // of the rules on the design
+	place        [2]float64 // in the ranges of yield ratio and period, 0 to 1
+	starts       demand.Starts
 }
 
-// betterThan reports whether d is preferred to e: a less grave verdict, then a lower score.
-// Among barred designs the preferred one is barred by the fewest rules and misses by the least,
-// so that the reason names what would be enough.
-func (d *Design) betterThan(e *Design) bool {
-	switch {
-	case d.Verdict != e.Verdict:
-		return d.Verdict < e.Verdict
-	case d.Bars != e.Bars:
-		return d.Bars < e.Bars
-	case d.Verdict == Bar:
-		return d.Miss < e.Miss
-	}
-	return d.Score < e.Score
-}
-
-// Designs appends every design that the measure would search for c to dst, for the trade-off
-// curve. It does not apply the rules that need no design.
+// Designs appends the designs of a grid of Steps by Steps that the measure looks at first for c to
+// dst, for the trade-off curve. It does not apply the rules that need no design.
 func (m *isolating) Designs(w *Work, c *Case, dst []Design) []Design {
-	w.values.read(c)
-	w.rests = w.rests[:0]
-	for i := range m.opt.Steps {
-		for j := range m.opt.Steps {
-			dst = append(dst, m.try(w, c, i, j))
-			w.rests = append(w.rests, w.Demand.Trace.Isolated.Starts())
-		}
-	}
+	m.grid(w, c, func(place [2]float64, near demand.Starts) demand.Starts {
+		d := m.try(w, c, place, near, math.Inf(1))
+		dst = append(dst, d)
+		return d.starts
+	})
 	return dst
 }
+
+// grid visits the places of the grid with a first guess of the sized displacement of each, from those
+// that the visits return.
+func (m *isolating) grid(w *Work, c *Case, visit func(place [2]float64, near demand.Starts) demand.Starts) {
+	w.values.read(c)
+	w.sizing.read(c.Site, m.opt.Sizing, math.Sqrt(m.opt.Period[0]*m.opt.Period[1]))
+	w.levelShare = 0
+	w.rests = w.rests[:0]
+	n := m.opt.Steps
+	for i := range n {
+		for j := range n {
+			place := [2]float64{grid(unit, n, i), grid(unit, n, j)}
+			w.rests = append(w.rests, visit(place, near(w.rests, n, i, j)))
+		}
+	}
+}
+
+// unit is the range of a place in the ranges to search.
+var unit = [2]float64{0, 1}
 
 // near returns a first guess for a point of the grid from the earlier points, in rows of n, as
 // if displacement were a product of a factor of the row and one of the column.
@@ -75,55 +76,142 @@ func near(rests []demand.Starts, n, i, j int) demand.Starts {
 	return near
 }
 
-// search returns the best design and its device.
+// refinements is the number of times the steps of the grid are halved around the best design. The
+// last step of the default ranges is 1 % of the weight and 0.2 s.
+const refinements = 2
+
+// search returns the design of the lowest score and its device: the best of the grid, then the best
+// of its neighbours half a step and a quarter of a step away (compass search; Kolda, Lewis
+// and Torczon 2003, SIAM Review 45:385, from memory). The score is continuous, so that a little more
+// shaking moves the design a little; where two designs far apart are alike it may still change over.
 func (m *isolating) search(w *Work, c *Case) (Design, demand.Isolation) {
-	w.designs = m.Designs(w, c, w.designs[:0])
-	best := 0
-	for i := range w.designs {
-		if w.designs[i].betterThan(&w.designs[best]) {
-			best = i
+	best := Design{Score: math.Inf(1)}
+	look := func(place [2]float64, near demand.Starts) demand.Starts {
+		d := m.try(w, c, place, near, best.Score)
+		if d.Score < best.Score {
+			best = d
+		}
+		return d.starts
+	}
+	m.grid(w, c, look)
+	step := 1.0
+	if m.opt.Steps > 1 {
+		step = 1 / float64(m.opt.Steps-1)
+	}
+	for range refinements {
+		step /= 2
+		centre := best
+		for axis, r := range [...][2]float64{m.opt.YieldRatio, m.opt.Period} {
+			for _, by := range [...]float64{-step, step} {
+				place := centre.place
+				place[axis] += by
+				if r[0] < r[1] && place[axis] >= 0 && place[axis] <= 1 {
+					look(place, centre.starts)
+				}
+			}
 		}
 	}
-	return w.designs[best], m.point(w, c, best/m.opt.Steps, best%m.opt.Steps)
+	return best, m.device(c, best.place)
 }
 
-// point returns the device at a point of the grid, with the first guess of its balance.
-func (m *isolating) point(w *Work, c *Case, i, j int) demand.Isolation {
-	d := m.device(c, i, j)
-	d.Near = near(w.rests, m.opt.Steps, i, j)
+// try evaluates the design at a place of the ranges: first the isolators at the sizing return period,
+// from a first guess, then the demand at the design level, unless the rules on the isolators alone
+// bring the score above most.
+func (m *isolating) try(w *Work, c *Case, place [2]float64, near demand.Starts, most float64) Design {
+	d := Design{YieldRatio: within(m.opt.YieldRatio, place[0]), Period: within(m.opt.Period, place[1]),
+		place: place}
+	dev := m.device(c, place)
+	dev.Near = near
+	m.sized(w, c, dev)
+	d.starts = w.Demand.Trace.Isolated.Starts()
+	d.Displacement = w.values[totalDisplacement]
+	if d.Verdict, d.Score = m.penalty(&w.values); d.Score > most {
+		return d
+	}
+	dev.Lower = dev.Upper // the movement that counts is that of the sizing level
+	dev.Near = demand.Starts{Upper: d.starts.Upper}
+	dev.Near.Upper.Displacement *= w.levelShare
+	m.level(w, c, c.Design, dev, &w.trial)
+	if e := &w.Demand.Trace.Isolated.Equilibrium; d.starts.Upper.Displacement > 0 && e.Displacement > 0 {
+		w.levelShare = e.Displacement / d.starts.Upper.Displacement
+	}
+	m.used(w, &w.trial)
+	asIs := &c.AsIs[c.Design]
+	w.values.compare(asIs, &w.trial)
+	d.DriftRatio, d.PeakAccel = w.trial.DriftRatio, w.trial.PeakAccel
+	d.BaseShear, d.FrameUse = w.trial.BaseShear, w.trial.Ductility
+	d.Verdict, d.Score = m.penalty(&w.values)
+	d.Score += mix(m.opt.DriftShare, asIs, &w.trial) + fromMiddle(place)
 	return d
 }
 
-// try evaluates one point of the grid of designs at the design level.
-func (m *isolating) try(w *Work, c *Case, i, j int) Design {
-	dev := m.point(w, c, i, j)
-	m.level(w, c, c.Design, dev, &w.trial)
-	m.criteria(w, c, dev, &w.trial)
-	asIs := &c.AsIs[c.Design]
-	w.values.compare(asIs, &w.trial)
-	verdict, bars, miss := m.judge(&w.values)
-	return Design{
-		YieldRatio:   grid(m.opt.YieldRatio, m.opt.Steps, i),
-		Period:       grid(m.opt.Period, m.opt.Steps, j),
-		Displacement: w.values[totalDisplacement],
-		DriftRatio:   w.trial.DriftRatio,
-		PeakAccel:    w.trial.PeakAccel,
-		BaseShear:    w.trial.BaseShear,
-		FrameUse:     w.values[frameUse],
-		Score:        mix(m.opt.DriftShare, asIs, &w.trial),
-		Verdict:      verdict, Bars: bars, Miss: miss,
-	}
+// Penalties in the score: for ln of the ratio by which a limit is missed, from 3 % before it, so that
+// no gain of drift and acceleration outweighs a bar and few a doubt; for a yes or no, which has no
+// ratio, as for a limit missed twice (judgement).
+const (
+	barPenalty   = 30.0
+	doubtPenalty = 1.0
+	penaltyFrom  = 0.97
+)
+
+// fromMiddle returns a small part of the score by which, of designs nearly alike, that nearer the middle
+// of the ranges is taken, so that neighbours choose alike (judgement: at most 0.05).
+func fromMiddle(place [2]float64) float64 {
+	x, y := place[0]-0.5, place[1]-0.5
+	return 0.1 * (x*x + y*y)
 }
 
-// device returns the nominal isolation system at a point of the grid.
-func (m *isolating) device(c *Case, i, j int) demand.Isolation {
+// penalty returns the gravest verdict of the rules on the design in v, and their penalty.
+func (m *isolating) penalty(v *Values) (worst Verdict, sum float64) {
+	for _, r := range m.rules[m.facts:] {
+		f := r.Apply(v)
+		worst = max(worst, f.Verdict)
+		if r.When != 0 && v[r.When] != 1 {
+			continue
+		}
+		scale := 1.0
+		if r.Against != 0 {
+			scale = v[r.Against]
+		}
+		for _, limit := range [...]struct{ at, weight float64 }{{r.Doubt, doubtPenalty}, {r.Bar, barPenalty}} {
+			sum += limit.weight * missed(r, f.Value, limit.at*scale)
+		}
+	}
+	return worst, sum
+}
+
+// missed returns ln of the ratio by which value misses a limit of r, from a little before it; 0 where
+// it does not, or where one of them is not known or the rule does not apply.
+func missed(r *Rule, value, limit float64) float64 {
+	ratio := value / limit
+	switch r.Compare {
+	case Below:
+		ratio = limit / value
+	case Is:
+		ratio = 1
+		if value == limit {
+			ratio = 2
+		}
+		return math.Log(ratio)
+	}
+	if !(ratio > penaltyFrom) {
+		return 0
+	}
+	return math.Log(min(ratio, 1e6) / penaltyFrom)
+}
+
+// within returns the value at a place from 0 to 1 of a range.
+func within(r [2]float64, place float64) float64 { return r[0] + (r[1]-r[0])*place }
+
+// device returns the nominal isolation system at a place of the ranges.
+func (m *isolating) device(c *Case, place [2]float64) demand.Isolation {
 	weight := c.Weight()
 	slab := m.opt.SlabMass * weight / hazard.Gravity / float64(c.Stick.N())
 	mass := weight/hazard.Gravity + slab
-	omega := 2 * math.Pi / grid(m.opt.Period, m.opt.Steps, j)
+	omega := 2 * math.Pi / within(m.opt.Period, place[1])
 	d := demand.Isolation{
 		Kind:     m.kind,
-		Qd:       grid(m.opt.YieldRatio, m.opt.Steps, i) * mass * hazard.Gravity,
+		Qd:       within(m.opt.YieldRatio, place[0]) * mass * hazard.Gravity,
 		K2:       mass * omega * omega,
 		Dampers:  m.opt.PlaneDamping,
 		BaseMass: slab, Reduction: m.reduction,

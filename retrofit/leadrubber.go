@@ -25,7 +25,9 @@ type LeadRubberOptions struct {
 
 // DefaultLeadRubberOptions returns usual ranges: Qd 4 to 12 % of the weight, T2 2.0 to 3.5 s
 // (common practice, no source), K1/K2 10 within 6.5 to 10 (Naeim and Kelly 1999, from memory),
-// a slab as heavy as a floor, columns at 6 m, a wind of 1.5 kPa, no parallel dampers, equal
+// sizing at 2475 years, a reserve of 1.5 (rubber sized for a strain of 2.5 tears near 4 and more:
+// common practice, no source), a slab as heavy as a floor, columns at 6 m, a wind of 1.5 kPa, no
+// parallel dampers, equal
 // weights of drift and acceleration, demand with nominal properties, as measures are compared
 // by best estimates, and the price (all judgement).
 func DefaultLeadRubberOptions() LeadRubberOptions {
@@ -34,7 +36,9 @@ func DefaultLeadRubberOptions() LeadRubberOptions {
 			YieldRatio:    [2]float64{0.04, 0.12},
 			Period:        [2]float64{2.0, 3.5},
 			Damping:       "asce-7-isolation",
-			Steps:         4,
+			Steps:         3,
+			Sizing:        2475,
+			Reserve:       1.5,
 			Upper:         defaultUpper,
 			Lower:         defaultLower,
 			SlabMass:      1,

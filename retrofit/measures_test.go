@@ -211,7 +211,11 @@ func TestEveryMeasure(t *testing.T) {
 			assert.LessOrEqual(t, o.Cost.Likely, o.Cost.High)
 			for i := 1; i < len(o.Levels); i++ {
 				a, b := &o.Levels[i-1], &o.Levels[i]
-				assert.GreaterOrEqual(t, b.DriftRatio, a.DriftRatio, "%s level %d", m.Slug(), i)
+				least := 1.0
+				if b.Displacement > 0 { // while sliders break away: demand.TestIsolatedDemandOverShaking
+					least = 0.9
+				}
+				assert.GreaterOrEqual(t, b.DriftRatio, least*a.DriftRatio, "%s level %d", m.Slug(), i)
 				assert.GreaterOrEqual(t, b.Displacement, a.Displacement, "%s level %d", m.Slug(), i)
 			}
 		}

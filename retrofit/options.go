@@ -30,6 +30,8 @@ func (o *IsolationOptions) faults() []fault {
 	return append(o.Price.faults(),
 		fault{ascending(o.YieldRatio), "yield ratio must be two positive numbers, the least first"},
 		fault{ascending(o.Period), "period must be two positive numbers, the least first"},
+		fault{o.Sizing > 0, "sizing return period must be positive"},
+		fault{o.Reserve >= 1, "travel reserve must be at least 1"},
 		fault{o.Steps > 0, "steps must be at least 1"},
 		fault{o.Upper[0] >= 1 && o.Upper[1] >= 1, "upper bounds must be at least 1"},
 		fault{ratio(o.Lower[0]) && ratio(o.Lower[1]), "lower bounds must lie above 0, up to 1"},

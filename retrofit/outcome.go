@@ -52,7 +52,8 @@ type Outcome struct {
 	// strength of the frame over that as it stands, for strengthening alone; otherwise 0
 	StrengthFactor float64
 
-	Weeks float64 // of disruption
+	Travel Travel  // of isolators; zero without
+	Weeks  float64 // of disruption
 }
 
 // Measure is one way of protecting a building. Evaluate fills out for c and sets w.Built to the

@@ -50,7 +50,7 @@ func TestRuleLimits(t *testing.T) {
 		{"period-separation", 2, 0, Doubt}, {"period-separation", 1.99, 0, Bar},
 		{"frame-use", 0.70, 0, Clear}, {"frame-use", 0.71, 0, Doubt}, {"frame-use", 1, 0, Doubt},
 		{"frame-use", 1.01, 0, Bar},
-		{"uplift", 0.8, 0, Clear}, {"uplift", 1, 0, Doubt}, {"uplift", 1.01, 0, Bar},
+		{"uplift", 0.8, 0, Clear}, {"uplift", 1, 0, Doubt}, {"uplift", 1.5, 0, Doubt}, {"uplift", 1.51, 0, Bar},
 		{"wind", 1, 0, Clear}, {"wind", 1.01, 0, Doubt}, // ASCE 7-16 17.2.4.2
 		{"plane-dampers", 0, 0, Clear}, {"plane-dampers", 0.01, 0, Doubt},
 		{"mistuned", 0.5, 0, Clear}, {"mistuned", 0.49, 0, Doubt},

@@ -39,21 +39,6 @@ func (s *screening) begin(m Measure, w *Work, c *Case, out *Outcome) bool {
 	return out.Verdict != Bar
 }
 
-// judge returns the gravest verdict of the rules on the design in v, the number of rules that
-// bar it, and the ratio by which the worst of those is missed; 1 if none bars.
-func (s *screening) judge(v *Values) (worst Verdict, bars int, miss float64) {
-	miss = 1
-	for _, r := range s.rules[s.facts:] {
-		f := r.Apply(v)
-		worst = max(worst, f.Verdict)
-		if f.Verdict == Bar {
-			bars++
-			miss = max(miss, f.Value/f.Limit, f.Limit/f.Value)
-		}
-	}
-	return worst, bars, miss
-}
-
 // finish compares the design level with the building as it stands, applies the rules on the
 // design, and computes the price.
 func (s *screening) finish(w *Work, c *Case, out *Outcome, a Amounts) {

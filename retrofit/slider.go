@@ -30,13 +30,14 @@ type SliderOptions struct {
 
 // DefaultSliderOptions returns friction of 4 to 10 % (products have 0.03 to 0.12, from memory),
 // periods of 2.5 to 4 s (radii 1.55 to 3.96 m), 1 mm before sliding, friction from 0.7 to 1.6
-// of nominal and nominal curvature (judgement, after the bounds of ASCE 7-16 17.2.8.4), the
+// of nominal and nominal curvature (judgement, after the bounds of ASCE 7-16 17.2.8.4), a reserve of
+// 1.1, since a dish ends at its rim (judgement), the
 // rest as for lead-rubber bearings.
 func DefaultSliderOptions() SliderOptions {
 	o := DefaultLeadRubberOptions().IsolationOptions
 	o.YieldRatio, o.Period = [2]float64{0.04, 0.10}, [2]float64{2.5, 4}
 	o.Upper, o.Lower = [2]float64{1.6, 1}, [2]float64{0.7, 1}
-	o.Price.PerDevice = 15e3
+	o.Price.PerDevice, o.Reserve = 15e3, 1.1
 	return SliderOptions{IsolationOptions: o, Slip: 0.001}
 }
 

@@ -136,7 +136,7 @@ func (a *Assessment) option(o *Option, m retrofit.Measure) {
 		return
 	}
 	o.Exposure = a.exposure(m.Slug())
-	o.Exposure.Displacement = a.capacity(o.Levels)
+	o.Exposure.Displacement = o.Travel.Capacity(a.Case.Facts.Gap)
 	a.read(o.Levels)
 	study.model.Annual(&o.Exposure, a.levels, &study.rule, &o.After)
 	c := &study.plan.Consequence

@@ -31,6 +31,9 @@ func designOf(site, rock *hazard.Site, d *archetypes.Description) {
 	d.PGA = rock.Spectra[dbe].PGA * k
 }
 
+// mceReturnPeriod is the return period in yr that stands in for the MCER of ASCE 7 (judgement).
+const mceReturnPeriod = 2475
+
 // nearestLevel returns the level nearest to the return period tr in yr, by
 // ratio, and the factor that carries its accelerations there.
 func nearestLevel(levels []float64, tr float64) (i int, factor float64) {

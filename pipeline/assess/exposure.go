@@ -7,7 +7,6 @@ import (
 	"plinth/pipeline/inventory"
 	"plinth/retrofit"
 	"plinth/retrofit/consequence"
-	"plinth/retrofit/demand"
 )
 
 // dampingShare is the slope of ln Sa over ln damping near 5 %, 1/(5.6 - ln 5) by B of ASCE 41-17
@@ -128,30 +127,4 @@ func imputedSpread(b *inventory.Building) float64 {
 		}
 	}
 	return math.Sqrt(sum)
-}
-
-// Isolators and their moat are built for the total displacement of the MCER, at least 1.15
-// times that at the centre (ASCE 7-16 17.5.3.1 and 17.5-3, from memory). A return period of
-// 2475 years stands in for the MCER. They fail a tenth beyond (judgement). Where the plan
-// has no level that rare, they are built for 1.5 times the displacement of the design level
-// (judgement; Kitayama and Cilsalar 2022 find 1.5 times the least allowed the best choice).
-const (
-	mceReturnPeriod    = 2475 // yr
-	mceReserve         = 1.15 * 1.1
-	designReserve      = 1.5
-	leastMCELevelShare = 0.8 // of mceReturnPeriod, for a level to stand for it
-)
-
-// capacity returns the displacement in m that isolators and gap can take; 0
-// without isolators. A party wall, a gap of 0, bars isolation before this.
-func (a *Assessment) capacity(levels []demand.Response) float64 {
-	d, gap := designReserve*levels[a.study.design].Displacement, a.Case.Facts.Gap
-	mce, _ := nearestLevel(a.Site.ReturnPeriod, mceReturnPeriod)
-	if a.Site.ReturnPeriod[mce] >= leastMCELevelShare*mceReturnPeriod {
-		d = mceReserve * levels[mce].Displacement
-	}
-	if gap < d { // false for an unknown gap
-		return gap
-	}
-	return d
 }

@@ -138,21 +138,26 @@ func (m *maker) status(s *Section, out *demand.Response) {
 }
 
 // with returns the demand with a measure at the design return period. The measure is evaluated for
-// that level alone, so that the trace is that of the level.
+// that level alone, so that the trace is that of the level; isolators, which are sized at another
+// level, for all, and the demand of that level once more.
 func (m *maker) with(o *assess.Option) []Section {
 	var w retrofit.Work
 	var again retrofit.Outcome
+	title := fmt.Sprintf("Demand with %s, return period %s yr", o.Measure.Slug(),
+		figure(m.study.Plan().Hazard.Design))
+	out, t := &o.Levels[m.design], &w.Demand.Trace
+	if out.Displacement > 0 {
+		o.Measure.Evaluate(&w, &m.a.Case, &again)
+		var level demand.Response
+		w.Demand.Isolated(w.Built.Stick, &m.a.Site.Spectra[m.design], *w.Built.Device.(*demand.Isolation),
+			&m.a.AsIs[m.design], &level)
+		return []Section{m.isolated(title, t, out)}
+	}
 	site := hazard.Site{Class: m.a.Site.Class, Status: m.a.Site.Status,
 		ReturnPeriod: m.a.Site.ReturnPeriod[m.design : m.design+1],
 		Spectra:      m.a.Site.Spectra[m.design : m.design+1]}
 	c := m.a.Case
 	c.Site, c.Design, c.Beyond, c.AsIs = &site, 0, 0, m.a.AsIs[m.design:m.design+1]
 	o.Measure.Evaluate(&w, &c, &again)
-	out, t := &o.Levels[m.design], &w.Demand.Trace
-	title := fmt.Sprintf("Demand with %s, return period %s yr", o.Measure.Slug(),
-		figure(m.study.Plan().Hazard.Design))
-	if out.Displacement > 0 {
-		return []Section{m.isolated(title, t, out)}
-	}
 	return m.spectral(title, t, out)
 }

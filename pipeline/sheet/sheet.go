@@ -134,12 +134,3 @@ func digits(v float64, n int) string {
 	}
 	return strconv.FormatFloat(output.Round(v, n), 'g', -1, 64)
 }
-
-// figures returns values separated by spaces.
-func figures(values []float64) string {
-	parts := make([]string, len(values))
-	for i, v := range values {
-		parts[i] = figure(v)
-	}
-	return strings.Join(parts, " ")
-}

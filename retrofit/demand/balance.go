@@ -9,13 +9,16 @@ import (
 // Equilibrium is the displacement at which the force of isolators balances the demand of the
 // spectrum at their own period and damping.
 type Equilibrium struct {
-	Displacement float64 // m; Dy if the isolators do not move
+	Displacement float64 // m; 0 if the isolators do not move
 	Stiffness    float64 // N/m, secant
 	Period       float64 // s, effective
 	Damping      float64 // effective, at least leastIsolatorDamping
 	Reduction    float64 // B at that damping
+	Separation   float64 // (Tf/Te)2, 0 for a rigid frame [eps]
+	Share        float64 // of the isolators in the spectral displacement, 1 for a rigid frame [s]
 	Gain         float64 // d asked/dD there, to start a search for a neighbour; 0 if not known
-	Roots        int     // displacements above Dy that balance
+	Onset        float64 // friction over the force at which it slides, at most 1; 0 for rubber [lam]
+	Roots        int     // displacements that balance
 	Status       Status  // SeveralRoots, Stuck, Capped
 }
 
@@ -27,7 +30,7 @@ const leastIsolatorDamping = 0.02
 const (
 	rootTolerance = 1e-5 // of a displacement past yield: last step of the secant; the error left is smaller
 	scanStep      = 0.1  // of ln D where the spectrum rises: two roots within one step are missed
-	scanLeast     = 1e-5 // lower end of that search over its upper end, for Dy = 0
+	leastSlide    = 1e-6 // of Qd/Kd: friction that slides less does not move (0.2 micrometres)
 	scanLeap      = 8    // steps of the scan skipped together where they hold no root, by trial
 	usualGain     = 0.4  // gain of isolators that the first step assumes (judgement)
 	quickSteps    = 12   // secant steps before plain bisection
@@ -41,13 +44,22 @@ type balance struct {
 	b  hazard.Reduction
 }
 
-// asked returns the displacement demand in m of the spectrum at the isolators' period and
-// damping at displacement d in m: Sd(Te)/B(b).
+// asked returns the displacement demand in m of the spectrum on the isolators, at the period and
+// damping of displacement d in m: s Sd(Te)/B(b).
 func (q *balance) asked(d float64) float64 {
-	per := 1 / (q.Force(d) * d) // 1/(Ke D2)
-	x := q.Mass * d * d * per   // (Te/2 pi)2
-	damping := max(leastIsolatorDamping, q.Dissipated(d)*per/(2*math.Pi))
-	return q.sp.Sa(2*math.Pi*math.Sqrt(x)) * hazard.Gravity * x / q.b(damping)
+	c := q.couple(q.Stiffness(d))
+	return c.share * q.ordinate(2*math.Pi/math.Sqrt(c.square), q.damping(&c, d)) / c.square
+}
+
+// ordinate returns the spectral acceleration in m/s2 at period t in s and a damping, of at least
+// 2 %. Below TB a rigid body follows the ground: see ordinate.
+func (q *balance) ordinate(t, damping float64) float64 {
+	sa, divisor := q.sp.Sa(t), q.b(max(leastIsolatorDamping, damping))
+	if t >= q.sp.TB || divisor <= 1 {
+		return sa / divisor * hazard.Gravity
+	}
+	pga := q.sp.PGA
+	return (pga + (sa-pga)/divisor - pga*(1-1/divisor)*t/q.sp.TB) * hazard.Gravity
 }
 
 // Start is a first guess for a balance. It changes how fast the balance is found, not which one.
@@ -60,23 +72,26 @@ type Start struct {
 // Start returns the first guess for a balance similar to e.
 func (e *Equilibrium) Start() Start { return Start{e.Displacement, e.Gain} }
 
-// SolveDisplacement returns the displacement at which isolators balance under a
+// SolveDisplacement returns the displacement at which a frame on isolators balances under a
 // spectrum, with a reduction b of displacement by damping.
 //
-//	D = asked(D) = Sd(Te(D))/B(b(D)),  D > Dy
+//	D = asked(D) = s Sd(Te(D))/B(b(D))
 //
-// Where Sa does not rise with period there is at most one solution: with p the slope of ln Sd
-// in ln T and u = Kd D/(Kd D + Qd),
+// Up to Dy the isolators are elastic and asked does not change. Friction (Dy = 0) first slides at a
+// spectral force of gam M Sa(Tf)/B(0.05) = Qd, with D growing from 0; below that there is no
+// balance but 0, and the isolators do not move: Stuck.
+//
+// Where Sa does not rise with period there is at most one balance for a rigid frame: with p the
+// slope of ln Sd in ln T and u = Kd D/(Kd D + Qd),
 //
 //	d ln asked/d ln D <= p (1 - u)/2 + u <= 1    for p <= 2
 //
 // since the damping falls no faster than D^-u (that of dampers rises) and B no faster than the
-// damping. The sign of asked(D) - D at the lower end of that range therefore tells whether the
-// range holds a balance, and none is missed. Where the spectrum rises, below that range, a grid
-// in ln D brackets the roots.
-//
-// If several displacements balance, the largest is taken and the status has SeveralRoots. If
-// none does, the isolators do not move: Stuck.
+// damping. A flexible frame lowers the slope further, since the damping rises with s (tests try
+// random systems). The sign of asked(D) - D at the lower end of that range therefore tells whether
+// it holds a balance, and none is missed. Where the spectrum rises, below that range, a grid in
+// ln D brackets the roots. If several displacements balance, the largest is taken and the status
+// has SeveralRoots.
 //
 // Mass, Qd and Kd must be positive and Dy not negative. B must not fall with damping, nor
 // damping/B (true of all reductions of package hazard, up to 90 %).
@@ -85,15 +100,19 @@ func (e *Equilibrium) Start() Start { return Start{e.Displacement, e.Gain} }
 func SolveDisplacement(s System, sp *hazard.Spectrum, b hazard.Reduction, near Start) Equilibrium {
 	q := balance{s, sp, b}
 	var e Equilibrium
-	from, bottom := s.reaches(sp.FallsFrom()), s.Dy
+	from, bottom := s.reaches(sp.FallsFrom()), max(s.Dy, leastSlide*s.Qd/s.Kd)
+	if s.Dy == 0 && s.Frame > 0 {
+		if e.Onset = q.onset(); e.Onset == 1 {
+			return s.stuck(b)
+		}
+	}
 	if from > bottom && !q.asksMore(bottom, from) { // part of the range rises and may hold a root
 		top := min(from, q.bound())
-		bottom = max(bottom, scanLeast*top)
 		d, roots, ok := q.scan(bottom, top)
 		e.Displacement, e.Roots = d, roots
 		e.fail(!ok, Capped)
 	}
-	if e.Roots == 0 { // isolators that do not move; without Dy there is no secant at 0
+	if e.Roots == 0 {
 		e.Displacement = bottom
 	}
 	if root, found, ok := q.above(max(from, bottom), near); found {
@@ -101,10 +120,19 @@ func SolveDisplacement(s System, sp *hazard.Spectrum, b hazard.Reduction, near S
 		e.Roots++
 		e.fail(!ok, Capped)
 	}
-	e.fail(e.Roots == 0, Stuck)
+	switch {
+	case e.Roots > 0 && e.Onset > 0:
+		e.Displacement = max(bottom, min(e.Displacement, q.excursion(e.Onset)))
+	case e.Roots == 0 && s.Dy > 0: // elastic
+		e.Displacement, e.Roots = q.asked(s.Dy), 1
+	case e.Roots == 0:
+		return s.stuck(b)
+	}
 	e.fail(e.Roots > 1, SeveralRoots)
-	e.Stiffness, e.Period = s.Stiffness(e.Displacement), s.Period(e.Displacement)
-	e.Damping = max(leastIsolatorDamping, s.Damping(e.Displacement))
+	c := s.couple(s.Stiffness(e.Displacement))
+	e.Stiffness, e.Period = c.stiffness, 2*math.Pi/math.Sqrt(c.square)
+	e.Separation, e.Share = c.eps, c.share
+	e.Damping = max(leastIsolatorDamping, s.damping(&c, e.Displacement))
 	e.Reduction = b(e.Damping)
 	return e
 }
@@ -116,11 +144,16 @@ func (e *Equilibrium) fail(failed bool, s Status) {
 	}
 }
 
-// reaches returns the displacement in m at which the effective period is t in s;
-// +Inf for the sliding period and beyond.
+// reaches returns the displacement in m at which the effective period is t in s; +Inf for the
+// period of Kd and beyond, 0 below that of the frame.
+//
+//	Ke = w2 M (1 + gam eps/(1 - eps)),  eps = (Tf/t)2
 func (s *System) reaches(t float64) float64 {
-	w := 2 * math.Pi / t
-	if over := s.Mass*w*w - s.Kd; over > 0 {
+	w, eps := 2*math.Pi/t, s.Frame*s.Frame/(t*t)
+	if eps >= 1 {
+		return 0
+	}
+	if over := s.Mass*w*w*(1+s.Part*eps/(1-eps)) - s.Kd; over > 0 {
 		return s.Qd / over
 	}
 	return math.Inf(1)
@@ -214,14 +247,20 @@ func (q *balance) scan(bottom, top float64) (root float64, roots int, ok bool) {
 	return root, roots, ok
 }
 
-// asksMore reports whether asked(D) > D is certain at every displacement D from lo to hi in m.
-// It uses bounds: the least ordinate of their periods, the least period and the most damping.
+// asksMore reports whether asked(D) > D is certain at every displacement D from lo to hi in m, at
+// least Dy. It uses bounds: the least ordinate of their periods, the smallest displacement for one
+// ordinate and the most damping.
 //
-//	asked(D) >= min Sa g M/Ke(lo)/B(2 Qd (1 - Dy/hi)/(pi (Qd + Kd lo)) + C/(2 sqrt(Ke(hi) M)))
+//	asked(D) >= s/w2(lo) min Sa g/B(b)
+//	b = 2 Qd (1 - Dy/hi)/(pi F(lo)) + C w(lo)/(2 Ke(hi)) + b0 sqrt(eps)(1 - s)
+//
+// with eps and s at lo.
 func (q *balance) asksMore(lo, hi float64) bool {
-	damping := 2/math.Pi*q.Qd*(1-q.Dy/hi)/q.Force(lo) + q.C/(2*math.Sqrt(q.Stiffness(hi)*q.Mass))
-	sa := q.sp.Least(q.Period(lo), q.Period(hi))
-	return sa*hazard.Gravity*q.Mass/q.Stiffness(lo)/q.b(max(leastIsolatorDamping, damping)) > hi
+	a, b := q.couple(q.Stiffness(lo)), q.couple(q.Stiffness(hi))
+	damping := 2/math.Pi*q.Qd*(1-q.Dy/hi)/q.Force(lo) + q.C*math.Sqrt(a.square)/(2*b.stiffness) +
+		q.Own*math.Sqrt(a.eps)*(1-a.share)
+	sa := q.sp.Least(2*math.Pi/math.Sqrt(a.square), 2*math.Pi/math.Sqrt(b.square))
+	return a.share/a.square*sa*hazard.Gravity/q.b(max(leastIsolatorDamping, damping)) > hi
 }
 
 // between narrows a bracket by bisection in ln D. It returns false if the tolerance is not

@@ -11,7 +11,7 @@
 // roof displacement (displacement.go), storey drifts (drift.go), floor accelerations and base
 // shear (floors.go). A measure changes the input: damping (viscous.go, tunedmass.go), or
 // stiffness and strength (yielding.go, strengthened.go). Isolation has its own way
-// (isolator.go, balance.go, isolated.go, isolatedfloors.go).
+// (isolator.go, balance.go, sliding.go, isolated.go, isolatedfloors.go, isolatedframe.go).
 //
 // Constants marked [fit] were tuned against nonlinear time histories of a shear stick model
 // under artificial records. They are collected in one table, fit.go.

@@ -38,13 +38,6 @@ type Fit struct {
 	DeviceDecay  float64 // Decay grows by DeviceDecay y
 
 	Tuned float64 // b1 = b0 + Tuned sqrt(mm)/4 L, tunedmass.go
-
-	LeadShare     float64 // Vst = Vb (Ws/W)^(1 - LeadShare b) above lead-rubber, isolated.go
-	IsolatedYield float64 // share of overload in a yielding storey above isolators
-	LeadKick      float64 // c of lead-rubber, isolatedfloors.go
-	SlideKick     float64 // c of sliders
-	SlidePower    float64 // p of sliders
-	SlideElastic  float64 // cE of sliders
 }
 
 // fitted holds the constants in use.
@@ -55,9 +48,7 @@ var fitted = Fit{
 	Inherent: 0.27, Higher: -0.17, Missing: 0.27, RoofPush: 1.06, PhaseAccel: 0.7,
 	ViscousHigher: 2.3, ViscousEnergy: 1.11, ViscousModes: 3.9, ViscousDrift: 1.54,
 	DeviceSecant: 0.2, DeviceDamp: 0.9, DeviceFirst: 0.57, DeviceHarden: 0.65, DeviceDecay: 1.5,
-	Tuned:     0.16,
-	LeadShare: 0.97, IsolatedYield: 0.4, LeadKick: 1.8, SlideKick: 1.47, SlidePower: -0.04,
-	SlideElastic: 2.65,
+	Tuned: 0.16,
 }
 
 // Fitted returns the constants in use.
@@ -76,8 +67,6 @@ const (
 
 	deviceStart = 0.5 // x = 0.5 dy, yielding.go
 	deviceMix   = 0.6 // x <- 0.4 x + 0.6 C d
-
-	isolatedModes = 4 // free-free modes of the frame above the isolators, isolatedfloors.go
 )
 
 // Passes is the number of iterations on the amplitude, for nonlinear viscous and for yielding

@@ -5,7 +5,6 @@ import (
 
 	"plinth/archetypes"
 	"plinth/hazard"
-	"plinth/hazard/elementary"
 )
 
 // IsolatorKind is the kind of isolator.
@@ -52,31 +51,32 @@ type IsolatedTrace struct {
 	Equilibrium Equilibrium
 	Lower       Equilibrium // at the lower bound; that of System without bounds
 	Mass        float64     // kg, above the isolators [M]
+	Play        float64     // m, yield displacement, or that of a slider before it breaks away [Dy]
 	Shear       float64     // N, through the isolators [Vb]
 	FrameShear  float64     // N, above the base slab [Vst]
-	Exponent    float64     // of height in the distribution of force [k]
-	ForceHeight float64     // m, of the resultant of the floor forces above the isolators
-	StoreyShear []float64   // N
-	Worst       int         // storey with the largest demand over strength [m]
+	ForceHeight float64     // m, of the resultant of the forces of the lowest mode on the floors
+	Stiff       float64     // N/m, of the isolators for vibrations on top of their movement [Kc]
+	Free        [archetypes.MaxModes]FreeMode
+	Slow        []float64 // m/s2, of the lowest mode, slab first [a_1i]
+	StoreyShear []float64 // N, elastic
+	Passed      []float64 // part that the storeys below let through [p]
+	Worst       int       // storey with the largest demand over strength [m]
 	DCR         float64
-	Separation  float64                // (Tf/Te)2 [eps]
-	First       []float64              // m/s2, base slab first [a_1i]
-	Kick        [isolatedModes]float64 // m/s2 [A_j]
-	Cap         float64                // m/s2 [a_fixed]
 }
 
 // DamperForce returns the largest force in N of dampers parallel to the isolators, at their
 // largest displacement.
 func (t *IsolatedTrace) DamperForce() float64 {
-	return t.System.C * math.Sqrt(t.Lower.Stiffness/t.Mass) * t.Lower.Displacement
+	return t.System.C * 2 * math.Pi / t.Lower.Period * t.Lower.Displacement
 }
 
 // Isolated fills out with the demand on st above the isolators d under sp, by an equivalent
-// linear solution (SolveDisplacement) and the distribution of ASCE 7-16 17.5. fixed is the
+// linear solution (SolveDisplacement) and the modes of the frame above isolators. fixed is the
 // response AsIs gave for the same st and sp; it is only read and must not be out.
 //
-// If the isolators do not yield at this level the building acts as fixed-base: out is then
-// fixed with the status Stuck. A frame that yields above the isolators has the status
+// Rubber that does not yield isolates with K1. Sliders stand fixed until the force in them reaches
+// their friction: out is then fixed with the status Stuck. From there on every quantity leaves its
+// fixed-base value without a jump: see leave. A frame that yields above the isolators has the status
 // RankingOnly, and its Ductility is the demand over strength of its worst storey. With bounds,
 // forces come from the upper and the displacement from the lower.
 //
@@ -101,38 +101,77 @@ func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, 
 		return
 	}
 	t := &w.Trace.Isolated
-	t.Mass = d.BaseMass
-	for _, m := range st.Mass {
-		t.Mass += m
-	}
-	t.System = d.system(t.Mass, d.Upper)
-	t.Equilibrium = w.solve(t.System, sp, d.Reduction, d.Near.Upper)
-	t.Lower = t.Equilibrium
-	if d.Lower != d.Upper {
-		t.Lower = w.solve(d.system(t.Mass, d.Lower), sp, d.Reduction, d.Near.Lower)
-	}
+	w.settle(st, sp, &d)
 	if t.Equilibrium.Status&Stuck != 0 {
-		t.weigh(st, 14*fixed.Damping*st.Modes.Period[0])
+		t.DCR, t.Worst = 0, 0
 		out.CopyFrom(fixed)
 	} else {
-		w.aboveIsolators(st, d.Kind, d.BaseMass, fixed, out)
-		w.isolatedFloors(st, sp, d.Kind, d.BaseMass, out)
+		w.freeModes(st, sp, d)
+		w.aboveIsolators(st, d.BaseMass, fixed, out)
+		w.isolatedFloors(st, out)
+		if d.Kind == Slider {
+			w.leave(st, t.Equilibrium.Onset, fixed, out)
+		}
 	}
-	out.Displacement = 0
-	if t.Lower.Status&Stuck == 0 {
-		out.Displacement = t.Lower.Displacement
-	}
+	out.Displacement = t.Lower.Displacement
 	if d.Dampers > 0 {
 		w.status |= OutOfDomain
 	}
-	out.Status |= w.status | t.Equilibrium.Status | t.Lower.Status
+	out.Status |= w.status | t.Equilibrium.Status | t.Lower.Status&^Stuck
 }
 
-// system returns the isolators with a bound applied. The yield displacement does not change: it
-// is geometry for lead-rubber and play for sliders.
-func (d *Isolation) system(mass float64, b Bound) System {
-	s := System{Mass: mass, Qd: d.Qd, Kd: d.K2, Dy: d.Qd / (d.K1 - d.K2),
-		C: 2 * d.Dampers * math.Sqrt(mass*d.K2)}
+// settle finds the balance of the isolators d below st at both bounds and the lowest mode, the
+// beginning of Isolated.
+func (w *Work) settle(st *archetypes.Stick, sp *hazard.Spectrum, d *Isolation) {
+	t := &w.Trace.Isolated
+	t.Mass = d.BaseMass + w.effectiveMasses(st)
+	t.Play = d.Qd / (d.K1 - d.K2)
+	t.System = d.system(st, t.Mass, w.effective[0], d.Upper)
+	t.Equilibrium = w.solve(t.System, sp, d.Reduction, d.Near.Upper)
+	t.Lower = t.Equilibrium
+	if d.Lower != d.Upper {
+		t.Lower = w.solve(d.system(st, t.Mass, w.effective[0], d.Lower), sp, d.Reduction, d.Near.Lower)
+	}
+	t.Shear, t.ForceHeight = 0, 0
+	if t.Equilibrium.Status&Stuck == 0 {
+		w.slow(st, d.BaseMass)
+	}
+}
+
+// Settle fills the trace of isolators d below st under sp: their balance at both bounds, the force
+// through them and its height, without the demand on the frame. It is for sizing the isolators, for
+// arguments that Isolated has taken.
+func (w *Work) Settle(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation) *IsolatedTrace {
+	w.frame(st)
+	w.settle(st, sp, &d)
+	return &w.Trace.Isolated
+}
+
+// effectiveMasses fills the effective masses of the modes of st and returns the mass of the frame.
+//
+//	Me_j = G_j sum m phi_j
+func (w *Work) effectiveMasses(st *archetypes.Stick) (total float64) {
+	for _, m := range st.Mass {
+		total += m
+	}
+	for j := range w.Trace.Count {
+		sum := 0.0
+		for i, m := range st.Mass {
+			sum += m * st.Modes.Shape[j][i]
+		}
+		w.effective[j] = sum * st.Modes.Gamma[j]
+	}
+	return total
+}
+
+// system returns the frame on the isolators with a bound applied. The yield displacement does not
+// change: it is geometry for lead-rubber. That of a slider is play, in which it counts as fixed.
+func (d *Isolation) system(st *archetypes.Stick, mass, effective float64, b Bound) System {
+	s := System{Mass: mass, Qd: d.Qd, Kd: d.K2, C: 2 * d.Dampers * math.Sqrt(mass*d.K2),
+		Frame: st.Modes.Period[0], Part: effective / mass, Own: st.DampingRatio()}
+	if d.Kind == LeadRubber {
+		s.Dy = d.Qd / (d.K1 - d.K2)
+	}
 	if b.Qd > 0 {
 		s.Qd *= b.Qd
 	}
@@ -154,73 +193,33 @@ func (w *Work) solve(s System, sp *hazard.Spectrum, b hazard.Reduction, near Sta
 	return e
 }
 
-// weigh sets the exponent of height, w h^k of each floor in StoreyShear and the
-// height of their resultant, and returns their sum.
-func (t *IsolatedTrace) weigh(st *archetypes.Stick, k float64) (sum float64) {
-	t.Exponent = k
-	t.StoreyShear = resize(t.StoreyShear, st.N())
-	height, moment := 0.0, 0.0
+// slow fills the accelerations of the lowest mode, the shears it gives the storeys and the height of
+// the resultant of its forces on the floors.
+//
+//	a_1i = Vb F_i/sum m F,  F_0 = 1 - eps,  F_i = 1 - eps + eps G1 phi_i1
+func (w *Work) slow(st *archetypes.Stick, base float64) {
+	t := &w.Trace.Isolated
+	n, e := st.N(), &t.Equilibrium
+	t.Slow, t.StoreyShear = resize(t.Slow, n+1), resize(t.StoreyShear, n)
+	t.Shear = t.System.Shear(e.Displacement)
+	phi, gain := st.Modes.Shape[0], e.Separation*st.Modes.Gamma[0]
+	t.Slow[0] = 1 - e.Separation
+	sum, moment, height := base*t.Slow[0], 0.0, 0.0
 	for i, m := range st.Mass {
 		height += st.Height[i]
-		w := m * elementary.Pow(height, k)
-		t.StoreyShear[i] = w
-		sum += w
-		moment += w * height
+		f := 1 - e.Separation + gain*phi[i]
+		t.Slow[i+1] = f
+		sum += m * f
+		moment += m * f * height
 	}
-	t.ForceHeight = moment / sum
-	return sum
-}
-
-// aboveIsolators fills the shears and drifts of the frame and their intermediate values.
-//
-//	Vb  = Ke D                                      with dampers System.Shear
-//	Vst = Vb (Ws/W)^(1 - 2.5 b)                     ASCE 7-16 equation 17.5-7; lead-rubber 0.97 [fit] for 2.5
-//	F_i = Vst w_i h_i^k/sum w h^k,  k = 14 b Tf     equations 17.5-9, 17.5-11
-//
-// A storey whose shear exceeds its strength drifts
-//
-//	max(shear/k, V/k + 0.4 [fit] (shear - V)/(K2 + r k))
-//
-// but not more than the fixed-base building.
-func (w *Work) aboveIsolators(st *archetypes.Stick, kind IsolatorKind, baseMass float64, fixed,
-	out *Response) {
-	t := &w.Trace.Isolated
-	n := st.N()
-	e := &t.Equilibrium
-	t.Shear = t.System.Shear(e.Displacement)
-	if frame := 1 - baseMass/t.Mass; kind == LeadRubber {
-		t.FrameShear = t.Shear * elementary.Pow(frame, 1-w.fit.LeadShare*e.Damping)
-	} else {
-		t.FrameShear = FrameShear(t.Shear, frame, e.Damping)
-	}
-	sum := t.weigh(st, 14*e.Damping*st.Modes.Period[0])
+	t.ForceHeight = moment / (sum - base*t.Slow[0])
 	above := 0.0
-	t.Worst, t.DCR = 0, 0
-	out.Drift = resize(out.Drift, n)
-	for i := n - 1; i >= 0; i-- {
-		above += t.FrameShear * t.StoreyShear[i] / sum
-		t.StoreyShear[i] = above
-		out.Drift[i] = above / st.Stiffness[i]
-		if r := above / st.Strength[i]; r > t.DCR {
-			t.Worst, t.DCR = i, r
+	for i := n; i >= 0; i-- {
+		t.Slow[i] *= t.Shear / sum
+		if i > 0 {
+			above += st.Mass[i-1] * t.Slow[i]
+			t.StoreyShear[i-1] = above
 		}
 	}
-	if t.DCR > 1 {
-		m := t.Worst
-		k, v := st.Stiffness[m], st.Strength[m]
-		yielded := v/k + w.fit.IsolatedYield*(t.StoreyShear[m]-v)/(t.System.Kd+st.PostYield*k)
-		out.Drift[m] = min(fixed.Drift[m], max(out.Drift[m], yielded))
-		w.status |= RankingOnly
-	}
-	out.Roof = 0
-	for _, d := range out.Drift {
-		out.Roof += d
-	}
-	out.DriftRatio = largestRatio(out.Drift, st.Height)
-	out.BaseShear = t.Shear
-	out.Period, out.Damping, out.Ductility = e.Period, e.Damping, t.DCR
-	out.Status = 0
-	if e.Period < 2*st.Modes.Period[0] {
-		w.status |= OutOfDomain
-	}
+	t.FrameShear = above
 }

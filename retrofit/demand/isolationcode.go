@@ -1,7 +1,5 @@
 package demand
 
-import "plinth/hazard/elementary"
-
 // The parts of ASCE 7-16 chapter 17 for the calculation sheet and the feasibility rules.
 // Lengths in m, periods in s, accelerations in g, gravity in m/s2 as given by the caller.
 // Equation and clause numbers are from memory.
@@ -24,21 +22,9 @@ func (p *Torsion) TotalDisplacement(dm float64) float64 {
 	return dm * max(1.15, 1+x)
 }
 
-// FrameShear returns Vst, the unreduced shear above the base level, for a shear vb
-// through the isolators, the part of the weight above the base level and the
-// effective damping b.
-//
-//	Vst = Vb (Ws/W)^(1 - 2.5 b)     ASCE 7-16 equation 17.5-7
-func FrameShear(vb, part, b float64) float64 { return vb * elementary.Pow(part, 1-2.5*b) }
-
 // Restores reports whether isolators recentre: the force at d exceeds that at d/2 by at least
 // 0.025 of weight in N (ASCE 7-16 17.2.4.4). rise is that difference over the weight.
 func (s *System) Restores(d, weight float64) (rise float64, ok bool) {
-	half := d / 2
-	low := s.Force(half)
-	if half < s.Dy {
-		low = half * s.Stiffness(s.Dy)
-	}
-	rise = (s.Force(d) - low) / weight
+	rise = (s.Force(d) - s.Force(d/2)) / weight
 	return rise, rise >= 0.025
 }

@@ -71,7 +71,6 @@ func TestIsolationCode(t *testing.T) {
 	plan.Eccentricity = 0
 	assert.InEpsilon(t, 1.15*0.5, plan.TotalDisplacement(0.5), 1e-12)
 
-	assert.InEpsilon(t, 0.89443, FrameShear(1, 0.8, 0.20), closed)
 	// F(D) - F(D/2) = Kd D/2 past yield: a pendulum needs D > 0.05 R.
 	p := slidingPendulum{Friction: 0.06, Radius: 2}
 	s := p.device(1/grav, grav)
@@ -166,17 +165,6 @@ func TestDampersRaiseFloorAcceleration(t *testing.T) {
 	d.Dampers = -0.1
 	w.Isolated(st, sp, d, &fixed, &some)
 	assert.Equal(t, NotApplicable, some.Status)
-}
-
-// Floor forces uniform over the height (k = 0) act at the mean height of the
-// floors, and high in the building for a large k (statics).
-func TestForceHeight(t *testing.T) {
-	st := plainStick(t, 5, 0.1) // storeys of 3 m
-	var tr IsolatedTrace
-	for _, c := range [][2]float64{{0, 3}, {1, 11.0 / 3}, {60, 5}} { // sum j^2/sum j = 55/15
-		tr.weigh(st, c[0])
-		assert.InDelta(t, 3*c[1], tr.ForceHeight, 1e-4)
-	}
 }
 
 // Every design ends in a balance, in Stuck, or in SeveralRoots: none is capped,

@@ -107,10 +107,9 @@ func scaled(x []float64, factor float64) []float64 {
 
 // More shaking gives more of every quantity, with the exceptions that docs/methods/demand.md
 // states. Force and acceleration with nonlinear dampers may fall by up to 30 % while shaking
-// doubles. The height distribution above isolators follows their damping, which falls, so that
-// an upper storey may drift up to 10 % less. The drift of a frame that yields above isolators
-// is for ranking only. Beyond a strength ratio of 8 drift with nonlinear dampers may also fall
-// by a few percent, and force by half.
+// doubles. While sliders break away, the amplification of the fixed base goes, by up to 10 %. The
+// drift of a frame that yields above isolators is for ranking only. Beyond a strength ratio of 8
+// drift with nonlinear dampers may also fall by a few percent, and force by half.
 func TestDemandRisesWithShaking(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		st := drawStick(t, rt, 20)
@@ -124,9 +123,6 @@ func TestDemandRisesWithShaking(t *testing.T) {
 			sp = workedSpectrum(2 * scale)
 			w.AsIs(st, sp, &fixed)
 			c.call(&w, st, sp, &fixed, &high)
-			if (low.Status|high.Status)&Stuck != 0 {
-				continue // fixed base below, isolated above
-			}
 			least, leastDrift := 1-1e-9, 1.0
 			if c.name == "viscous-nonlinear" {
 				least = 0.7
@@ -134,8 +130,8 @@ func TestDemandRisesWithShaking(t *testing.T) {
 					least, leastDrift = 0.5, 0.9
 				}
 			}
-			if high.Displacement > 0 {
-				leastDrift = 0.9
+			if high.Displacement > 0 { // TestIsolatedDemandOverShaking has the steps
+				leastDrift, least = 0.9, min(least, 0.9)
 			}
 			require.GreaterOrEqual(rt, high.Displacement, low.Displacement, c.name)
 			require.GreaterOrEqual(rt, high.BaseShear, low.BaseShear*least, c.name)
@@ -195,7 +191,7 @@ func TestSmallDevicesAreNearAsIs(t *testing.T) {
 	})
 }
 
-// Isolators too stiff, or too rough, to move leave the building on a fixed base.
+// Sliders too rough to move leave the building on a fixed base.
 func TestIsolatorsThatDoNotMoveAreFixedBase(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		st := drawStick(t, rt, 20)
@@ -207,12 +203,6 @@ func TestIsolatorsThatDoNotMoveAreFixedBase(t *testing.T) {
 		d := Isolation{Kind: Slider, BaseMass: st.Mass[0], Reduction: hazard.ReductionIsolation}
 		d.K2 = weight / 2.5
 		d.Qd, d.K1 = 20*weight, d.K2+20*weight/0.001 // friction of 20 weights
-		w.Isolated(st, sp, d, &fixed, &out)
-		require.Equal(rt, Stuck, out.Status&Stuck)
-		out.Status = fixed.Status
-		require.Equal(rt, fixed, out)
-
-		d.Kind, d.Qd, d.K1 = LeadRubber, 5*weight, 1e6*weight // stiff and strong bearings
 		w.Isolated(st, sp, d, &fixed, &out)
 		require.Equal(rt, Stuck, out.Status&Stuck)
 		out.Status = fixed.Status
@@ -261,9 +251,19 @@ func TestWeakFrameAboveIsolators(t *testing.T) {
 	require.Equal(t, RankingOnly, out.Status)
 	require.Equal(t, 2, tr.Worst)
 	assert.InEpsilon(t, tr.StoreyShear[2]/1.0, out.Ductility, 1e-12)
-	want := 1.0/700 + fitted.IsolatedYield*(tr.StoreyShear[2]-1.0)/(20.142+0.03*700)
-	assert.InEpsilon(t, min(fixed.Drift[2], want), out.Drift[2], 1e-12)
-	assert.InEpsilon(t, tr.StoreyShear[0]/1200, out.Drift[0], 1e-12)
+	// Every storey above its strength yields, and passes on 1.25 times its strength.
+	st.Strength = []float64{1, 0.8, 0.1}
+	w.AsIs(st, sp, &fixed)
+	w.Isolated(st, sp, d, &fixed, &out)
+	passed := 1.0
+	for i, k := range st.Stiffness {
+		shear, v := passed*tr.StoreyShear[i], st.Strength[i]
+		require.Greater(t, shear, v)
+		want := v/k + (1-v/shear)*(shear-v)/(20.142+0.03*k)
+		assert.InEpsilon(t, max(v/k, min(fixed.Drift[i], max(shear/k, want))), out.Drift[i], 1e-12)
+		passed *= min(1, 1.25*v/shear)
+		assert.InEpsilon(t, passed, tr.Passed[i], 1e-12)
+	}
 }
 
 // Demand changes little when a design changes little, except at the jumps of the method: a

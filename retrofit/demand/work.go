@@ -20,6 +20,7 @@ type Work struct {
 	status    Status
 	k, v, kr  []float64                      // stiffness, strength and post-yield stiffness with devices
 	shapes    [archetypes.MaxModes][]float64 // of modes with devices or additions
+	effective [archetypes.MaxModes]float64   // kg, effective masses of the modes above isolators
 	amplitude []float64                      // m, of each storey [x]
 	held      []float64                      // m, amplitude of the current secant stiffness [de]
 }
@@ -45,15 +46,21 @@ func (w *Work) load(st *archetypes.Stick, out *Response) bool {
 		st.Modes.Count < 1 {
 		panic("demand: a stick needs one value a storey and its modes")
 	}
-	w.status = 0
-	if w.fit = w.Fit; w.fit == nil {
-		w.fit = &fitted
-	}
-	t := &w.Trace
 	if !valid(st) {
 		out.void(n)
 		return false
 	}
+	w.frame(st)
+	return true
+}
+
+// frame makes st, which is valid, the frame of the trace.
+func (w *Work) frame(st *archetypes.Stick) {
+	w.status = 0
+	if w.fit = w.Fit; w.fit == nil {
+		w.fit = &fitted
+	}
+	t, n := &w.Trace, st.N()
 	w.kr = resize(w.kr, n)
 	for i, k := range st.Stiffness {
 		w.kr[i] = st.PostYield * k
@@ -70,7 +77,6 @@ func (w *Work) load(st *archetypes.Stick, out *Response) bool {
 	t.Rest = st.Modes.Rest
 	t.Fall = w.fit.Decay
 	t.DriftDamping, t.DamperForce, t.DeviceShare, t.PassCount = 0, 0, 0, 0
-	return true
 }
 
 // valid reports whether every value of st is usable.

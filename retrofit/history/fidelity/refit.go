@@ -36,12 +36,6 @@ var blocks = []block{
 		[]history.Kind{history.Yielding}, []history.Quantity{history.StoreyDrift, history.FloorAccel}},
 	{"tuned mass", []string{"Tuned"}, []history.Kind{history.TunedMass},
 		[]history.Quantity{history.StoreyDrift, history.FloorAccel}},
-	{"frames above lead-rubber", []string{"LeadShare"}, []history.Kind{history.LeadRubber},
-		[]history.Quantity{history.StoreyDrift}},
-	{"lead-rubber", []string{"LeadKick"}, []history.Kind{history.LeadRubber},
-		[]history.Quantity{history.FloorAccel}},
-	{"sliders", []string{"SlideKick", "SlidePower", "SlideElastic"}, []history.Kind{history.Slider},
-		[]history.Quantity{history.FloorAccel}},
 }
 
 // Refit fits the constants of demand.Fit to the time histories of fit, block by block from
