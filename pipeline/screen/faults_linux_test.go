@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"plinth/pipeline/assess"
+	"plinth/pipeline/assessed"
 	"plinth/pipeline/internal/town"
 	"plinth/pipeline/output"
 )
@@ -65,6 +66,7 @@ func TestFullDisk(t *testing.T) {
 		for name := range want {
 			require.NoError(t, os.Remove(filepath.Join(out, name)))
 		}
+		require.NoError(t, os.RemoveAll(filepath.Join(out, assessed.Folder)))
 	}
 	assert.Greater(t, failed, 3)
 	assert.NoDirExists(t, filepath.Join(out, output.WorkingName))

@@ -2,6 +2,7 @@ package trial
 
 import (
 	"runtime"
+	"sync/atomic"
 	"testing"
 	"time"
 )
@@ -15,23 +16,20 @@ func PeakHeap(b *testing.B, f func()) uint64 {
 		runtime.ReadMemStats(&m)
 		return m.HeapAlloc
 	}
-	before, done, peak := live(), make(chan struct{}), make(chan uint64)
+	var done atomic.Bool
+	before, peak := live(), make(chan uint64)
 	go func() {
 		var most uint64
-		for {
-			select {
-			case <-done:
-				peak <- most
-				return
-			case <-time.After(20 * time.Millisecond):
-				most = max(most, live())
-			}
+		for !done.Load() {
+			most = max(most, live())
+			time.Sleep(20 * time.Millisecond)
 		}
+		peak <- most
 	}()
 	for b.Loop() {
 		f()
 	}
-	close(done)
+	done.Store(true)
 	if most := <-peak; most > before {
 		return most - before
 	}
