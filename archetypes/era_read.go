@@ -162,38 +162,3 @@ func (t *table) year(column int) (int, error) {
 	}
 	return y, nil
 }
-
-// readParams reads name=value pairs. All of the rule's parameters are required; the importance
-// factors are 1 and by-place 0 where they are not given.
-func readParams(t *table, column int, e *era) error {
-	e.importance = importance{1, 1, 1}
-	var have [maxParams]bool
-	for _, pair := range strings.Fields(t.row[column]) {
-		name, text, _ := strings.Cut(pair, "=")
-		v, err := strconv.ParseFloat(text, 64)
-		if err != nil || !(v >= 0 && v <= 100) {
-			return t.fail(column, fmt.Sprintf("%s must be a number from 0 to 100", name))
-		}
-		if i := slices.Index(e.rule.params, name); i >= 0 && !have[i] {
-			e.params[i], have[i] = v, true
-			continue
-		}
-		switch i := slices.Index(importanceWords[Crowded:], name); {
-		case i >= 0 && v >= 1 && v <= 3:
-			e.importance[i+1] = v
-		case i >= 0:
-			return t.fail(column, name+" is an importance factor, from 1 to 3")
-		case name == "by-place" && (v == 0 || v == 1):
-			e.byPlace = v
-		default:
-			return t.fail(column, fmt.Sprintf("%q is no parameter of %s or is given twice; it needs %s, and may "+
-				"have crowded, essential and by-place=1", name, e.rule.name, strings.Join(e.rule.params, ", ")))
-		}
-	}
-	for i, name := range e.rule.params {
-		if !have[i] {
-			return t.fail(column, fmt.Sprintf("parameter %s of %s is missing", name, e.rule.name))
-		}
-	}
-	return nil
-}

@@ -50,6 +50,7 @@ func (m *maker) archetype() Section {
 	s.Lines[len(s.Lines)-1].Inputs = "ln-dispersion " + figure(a.DampingBeta)
 	add("Design base-shear coefficient V/W at strength level", a.DesignCoefficient, "",
 		a.Basis[archetypes.CoefficientValue])
+	s.Lines[len(s.Lines)-1].Inputs = "importance " + m.a.Building.Use.Importance().String()
 	add("Yield strength ratio Vy/W", a.StrengthRatio, "", a.Basis[archetypes.StrengthValue])
 	s.Lines[len(s.Lines)-1].Inputs = "ln-dispersion " + figure(a.StrengthBeta)
 	s.Lines = append(s.Lines, Line{Name: "Median drift limits (immediate occupancy, life safety, collapse " +

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"plinth/archetypes"
 	"plinth/hazard/motion"
 )
 
@@ -76,4 +77,34 @@ func TestConfirmIsDeterministic(t *testing.T) {
 	}
 	wg.Wait()
 	assert.True(t, want == print(&used))
+}
+
+// TestMethodHoldsAtLessDamping: the constants of spectral demand were fitted to buildings of 5 %
+// damping. At the damping of their height, 3.9 to 2.5 % for 8 to 20 storeys, floors and base shear err
+// against time histories as they do at 5 %, to 10 %, and elastic drift does. Drift that has yielded is
+// up to a fifth more in time histories than the spectrum at that damping says: docs/methods/demand.md.
+func TestMethodHoldsAtLessDamping(t *testing.T) {
+	s := suiteOf(t, 7, 12)
+	var c Confirmer
+	for _, b := range []struct {
+		n                int
+		period, strength float64
+		drift            float64
+	}{{8, 1.2, 5, 0.10}, {8, 1.2, 0.09, 0.20}, {12, 1.8, 5, 0.10}, {12, 1.8, 0.06, 0.20}, {20, 2.5, 0.05, 0.20}} {
+		var ratio [2][Quantities]float64
+		for i, damping := range []float64{archetypes.CodeDamping, archetypes.BuildingDamping(3.2 * float64(b.n))} {
+			st := frameOf(t, b.n, b.period, b.strength, 1)
+			st.Damping = damping
+			check := c.Confirm(st, s, []Device{nil}, Options{}, nil)[0]
+			require.NoError(t, check.Err)
+			for q := range Quantities {
+				ratio[i][q] = check.Compared[q].Ratio
+			}
+		}
+		for q, most := range map[Quantity]float64{StoreyDrift: b.drift, FloorAccel: 0.10, BaseShear: 0.10} {
+			t.Logf("%d storeys, %g s, %g W: %v %.3f at 5 %%, %.3f at its own", b.n, b.period, b.strength, q,
+				ratio[0][q], ratio[1][q])
+			assert.InEpsilon(t, ratio[0][q], ratio[1][q], most, "%v", q)
+		}
+	}
 }
