@@ -52,7 +52,8 @@ func TestClassesComeInTheOrderOfSurveys(t *testing.T) {
 				death = append(death, a.Before.DeathRisk)
 				prevention = append(prevention, a.Before.LimitState[2])
 			}
-			t.Logf("%s, %d storeys: collapse prevention %.2g, collapse %.2g, death %.2g", id, n, prevention, collapse, death)
+			t.Logf("%s, %d storeys: collapse prevention %.2g, collapse %.2g, death %.2g", id, n, prevention,
+				collapse, death)
 			for i := 1; i < len(collapse); i++ {
 				assert.Less(t, collapse[i-1], collapse[i], "%s, %d storeys, class %d: collapse", id, n, i)
 				assert.Less(t, death[i-1], 1.05*death[i], "%s, %d storeys, class %d: death", id, n, i)

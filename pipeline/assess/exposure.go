@@ -65,9 +65,9 @@ func (a *Assessment) budget() consequence.Budget {
 	if a.perturbation.drawn {
 		return consequence.Budget{Steepness: s, Known: known}
 	}
-	return consequence.Budget{Capacity: arch.LimitsBeta, Steepness: s, Known: known, Knowledge: consequence.Dispersion(
-		arch.PeriodBeta, (s-1)*arch.StrengthBeta, s*a.Ground.Spread, dampingShare*arch.DampingBeta,
-		imputedSpread(a.Building))}
+	knowledge := consequence.Dispersion(arch.PeriodBeta, (s-1)*arch.StrengthBeta, s*a.Ground.Spread,
+		dampingShare*arch.DampingBeta, imputedSpread(a.Building))
+	return consequence.Budget{Capacity: arch.LimitsBeta, Steepness: s, Known: known, Knowledge: knowledge}
 }
 
 // steepness returns the growth of ln drift with ln shaking at a period in s, at a strength ratio

@@ -78,7 +78,7 @@ func digestOf(a *Assessment) *Digest {
 }
 
 // What a draw says by the response is what assessing the building anew says: over
-// the demo, the error of ln annual loss is a quarter of the spread it stands for.
+// the demo, the error of ln annual loss is a fifth of the spread it stands for.
 // Tolerances: what was measured, and a third more.
 func TestResponseAgainstAssessingAnew(t *testing.T) {
 	study := demo(t, 120, func(p *plan.Plan) { p.Uncertainty.Draws = 4 })
@@ -101,8 +101,8 @@ func TestResponseAgainstAssessingAnew(t *testing.T) {
 	})
 	t.Logf("%d draws: mean error %.3f, rms error %.3f of a spread of %.2f in ln annual loss", len(errs),
 		mean(errs), rms(errs), rms(spread))
-	assert.Less(t, math.Abs(mean(errs)), 0.075)
-	assert.Less(t, rms(errs), 0.30*rms(spread))
+	assert.Less(t, math.Abs(mean(errs)), 0.05)
+	assert.Less(t, rms(errs), 0.25*rms(spread))
 }
 
 // The truth of a stock, drawn from where the draws come from and assessed anew

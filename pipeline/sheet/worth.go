@@ -22,10 +22,11 @@ func (m *maker) loss() Section {
 			figure(e.Split.AccelFitOut), figure(e.Split.Contents)), "", consequenceMethod, "")
 	s.line("Dispersion of drift against a limit state", e.Spread.Drift, "",
 		"root of the sum of squares of capacity, record, method and knowledge, each once", consequenceMethod,
-		fmt.Sprintf("of demand alone %s, of floor acceleration %s", figure(e.Spread.FitOut), figure(e.Spread.Accel)))
+		fmt.Sprintf("of demand alone %s, of floor acceleration %s", figure(e.Spread.FitOut),
+			figure(e.Spread.Accel)))
 	if !math.IsInf(e.Irreparable, 1) {
-		s.line("Irreparable drift", 100*e.Irreparable, "%", "largest drift that leaves a median residual drift of 1 %",
-			"FEMA P-58-1, from memory", "")
+		s.line("Irreparable drift", 100*e.Irreparable, "%",
+			"largest drift that leaves a median residual drift of 1 %", "FEMA P-58-1, from memory", "")
 	}
 	s.fact("Share of volume lost in a collapse; of the people in it who die; frontage",
 		fmt.Sprintf("%s; %s; %s m", figure(e.Volume), figure(e.Fatality), figure(e.Frontage)), "",

@@ -96,7 +96,8 @@ func TestLossKeepsToItsBounds(t *testing.T) {
 			out.Contents > slack*e.Value*e.Split.Contents {
 			t.Fatalf("loss above value: %+v", out)
 		}
-		if out.Days > slack*m.options.States[Collapse].Days || out.Dead > 200 || out.DeathRisk > (0.3*0.4+0.7*0.01)*slack {
+		if out.Days > slack*m.options.States[Collapse].Days || out.Dead > 200 ||
+			out.DeathRisk > (0.3*0.4+0.7*0.01)*slack {
 			t.Fatalf("out of bounds: %+v", out)
 		}
 		p := out.LimitState

@@ -43,7 +43,8 @@ func newStrengthSweep(t *testing.T, system archetypes.System, storeys int, perio
 		Collapse: l.Collapse, Infilled: s.arch.Infilled, Volume: s.arch.CollapseVolume,
 		Fatality: s.arch.CollapseFatality, Frontage: 20}
 	e.Split, _ = m.Split("office")
-	e.Spread, _ = m.Spread("none", consequence.Budget{Capacity: s.arch.LimitsBeta, Knowledge: 0.3, Steepness: 1.3})
+	e.Spread, _ = m.Spread("none",
+		consequence.Budget{Capacity: s.arch.LimitsBeta, Knowledge: 0.3, Steepness: 1.3})
 	return s
 }
 
@@ -80,7 +81,8 @@ func TestWeakerIsNeverCheaper(t *testing.T) {
 		storeys int
 		period  float64
 	}{
-		{archetypes.SteelMomentFrame, 8, 0.6}, {archetypes.ConcreteFrame, 4, 0.6}, {archetypes.ConcreteFrame, 1, 0.2},
+		{archetypes.SteelMomentFrame, 8, 0.6}, {archetypes.ConcreteFrame, 4, 0.6},
+		{archetypes.ConcreteFrame, 1, 0.2},
 		{archetypes.ConcreteFrameInfilled, 4, 0.4}, {archetypes.MasonryUnreinforced, 2, 0.25},
 		{archetypes.ConcreteWall, 8, 0.6}, {archetypes.TimberFrame, 2, 0.3}, {archetypes.SteelMomentFrame, 15, 2.2},
 	} {
