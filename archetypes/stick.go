@@ -17,7 +17,9 @@ type Stick struct {
 	Strength  []float64 // N, yield shear of each storey
 	Height    []float64 // m, of each storey
 	PostYield float64   // ratio of post-yield to initial stiffness, 0 to 1
+	Hardened  float64   // largest resistance of a storey over its strength, at least 1; 0 for no limit
 	Degrading float64   // 1 for stiffness-degrading hysteresis, 0 for none
+	Collapse  float64   // drift ratio of a storey at collapse prevention; 0 where none is known
 	Modes     Modes
 }
 

@@ -58,7 +58,7 @@ func (m *maker) spectral(title string, t *demand.Trace, out *demand.Response) []
 	s.line("Strength ratio mu", t.StrengthRatio, "", "mu = 1/s", roof, "")
 	s.line("Displacement ratio C", t.C, "", "C = C1 C2 CL, 1 for mu <= 1",
 		roof+", after ASCE 41-17 7.4.3.3; constants fitted to time histories",
-		fmt.Sprintf("C1 %s, C2 %s, CL %s", figure(t.C1), figure(t.C2), figure(t.CL)))
+		fmt.Sprintf("C1 %s, C2 %s, th %s, mu_max %s", figure(t.C1), figure(t.C2), figure(t.Sway), figure(t.Most)))
 	s.line("Roof displacement u", t.Roof, "m", "u = C G1 Sd1", roof, "")
 	m.passes(&s, t)
 	m.status(&s, out)

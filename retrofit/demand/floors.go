@@ -35,7 +35,7 @@ func (w *Work) floors(sp *hazard.Spectrum, out *Response) {
 	t.HigherFactor, t.FirstFactor = 1, 1
 	if mu > 1 {
 		t.HigherFactor = elementary.Pow(mu, w.fit.Higher)
-		t.FirstFactor = min(1, s*(1+t.Hardening*(t.C*mu-1))+w.fit.Inherent*(1-s))
+		t.FirstFactor = min(1, s*(1+t.gain(t.C*mu))+w.fit.Inherent*(1-s))
 	}
 	t.PhaseAccel, t.PhaseShear = w.fit.PhaseAccel*(1-s), 1-s
 	w.omitted(sp)
@@ -86,10 +86,13 @@ func (w *Work) push(i int, drift float64) float64 {
 // resistance returns the force in N of storey i at a drift in m past yield, and its strength
 // below.
 //
-//	V (1 + (kr/k) max(0, k drift/V - 1))
+//	V (1 + min(r x, h - 1) + (kr/k - r) x),  x = max(0, k drift/V - 1)
+//
+// h ends the hardening of the frame, not that of devices that stay elastic.
 func (t *Trace) resistance(i int, drift float64) float64 {
 	k, v := t.Stiffness[i], t.Strength[i]
-	return v * (1 + t.PostYield[i]/k*max(0, k*drift/v-1))
+	x := k * drift / v
+	return v * (1 + t.gain(x) + (t.PostYield[i]/k-t.Hardening)*max(0, x-1))
 }
 
 // omitted sets the ordinates in m/s2 of the omitted modes. At zero period they all follow the

@@ -18,7 +18,8 @@ type Work struct {
 
 	fit       *Fit // constants in use
 	status    Status
-	k, v, kr  []float64                      // stiffness, strength and post-yield stiffness with devices
+	k, v, kr  []float64 // stiffness, strength and post-yield stiffness with devices
+	sways     sways
 	shapes    [archetypes.MaxModes][]float64 // of modes with devices or additions
 	amplitude []float64                      // m, of each storey [x]
 	held      []float64                      // m, amplitude of the current secant stiffness [de]
@@ -59,7 +60,7 @@ func (w *Work) load(st *archetypes.Stick, out *Response) bool {
 		w.kr[i] = st.PostYield * k
 	}
 	t.Mass, t.Stiffness, t.Strength, t.PostYield = st.Mass, st.Stiffness, st.Strength, w.kr
-	t.Hardening, t.Degrading = st.PostYield, st.Degrading
+	t.Hardening, t.Hardened, t.Degrading = st.PostYield, st.Hardened, st.Degrading
 	t.Count = min(st.Modes.Count, archetypes.MaxModes, n)
 	for j := range t.Count {
 		t.Modes[j] = Mode{
@@ -68,7 +69,8 @@ func (w *Work) load(st *archetypes.Stick, out *Response) bool {
 		}
 	}
 	t.Rest = st.Modes.Rest
-	t.Fall = w.fit.Decay
+	t.Fall = 0
+	w.sways.load(st)
 	t.DriftDamping, t.DamperForce, t.DeviceShare, t.PassCount = 0, 0, 0, 0
 	return true
 }
@@ -80,7 +82,9 @@ func valid(st *archetypes.Stick) bool {
 			return false
 		}
 	}
-	return positive(st.Modes.Period[0]) && st.PostYield >= 0 && st.PostYield <= 1
+	return positive(st.Modes.Period[0]) && st.PostYield >= 0 && st.PostYield <= 1 &&
+		(st.Hardened == 0 || st.Hardened >= 1 && st.Hardened <= math.MaxFloat64) &&
+		st.Collapse >= 0 && st.Collapse <= math.MaxFloat64
 }
 
 // positive reports whether x is a finite number above 0.
@@ -91,6 +95,9 @@ func positive(x float64) bool { return x > 0 && x <= math.MaxFloat64 }
 func (w *Work) finish(st *archetypes.Stick, sp *hazard.Spectrum, out *Response) {
 	t := &w.Trace
 	w.drifts(out)
+	if w.sways.hold(t, out.Drift) {
+		w.status |= CollapseCounted
+	}
 	w.floors(sp, out)
 	out.Roof = t.Roof
 	out.DriftRatio = largestRatio(out.Drift, st.Height)

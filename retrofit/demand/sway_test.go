@@ -1,0 +1,81 @@
+package demand
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"plinth/archetypes"
+)
+
+// Numbers of the sweep: hazard in steps of 4 % from 0.3 to 3 times.
+const (
+	sweepFrom, sweepTo, sweepStep = 0.3, 3.0, 1.04
+
+	// steepest is the largest slope of ln drift over ln hazard. The displacement ratio of stiff weak
+	// buildings has 2.5, and where storeys yield in higher modes, or a second storey yields, drift
+	// gathers as it grows.
+	steepest = 4.5
+)
+
+// TestSweep checks over systems, years, heights and hazard that demand on a building as it stands
+// rises with shaking without cliffs, that no shear is above the resistance of its storey, and that
+// drift ends where it counts as collapse.
+func TestSweep(t *testing.T) {
+	tables := archetypes.Default()
+	storeys := []int{1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30}
+	if testing.Short() {
+		storeys = []int{1, 2, 4, 8, 15, 30}
+	}
+	for _, system := range archetypes.Systems() {
+		for _, year := range []int{1930, 1968, 1985, 2005} {
+			for _, n := range storeys {
+				for _, profile := range []archetypes.Profile{archetypes.Regular, archetypes.WeakGround,
+					archetypes.SetBack} {
+					d := archetypes.Unknown()
+					d.System, d.Year, d.Storeys, d.Profile = system, year, n, profile
+					var a archetypes.Archetype
+					require.NoError(t, tables.Assign(&d, &a))
+					var st archetypes.Stick
+					a.Build(&st)
+					sweep(t, &st, a.System.String())
+				}
+			}
+		}
+	}
+}
+
+// sweep checks one building.
+func sweep(t *testing.T, st *archetypes.Stick, name string) {
+	var w Work
+	var out, last Response
+	n := st.N()
+	limit := CollapseRatio(st)
+	for scale := sweepFrom; scale < sweepTo; scale *= sweepStep {
+		w.AsIs(st, workedSpectrum(scale), &out)
+		tr := &w.Trace
+		where := func(what string) string { return what + " of " + name }
+		require.LessOrEqual(t, out.DriftRatio, limit*(1+1e-9), where("drift"))
+		fallen := out.Status&CollapseCounted != 0
+		require.Equal(t, fallen, out.DriftRatio > limit*(1-1e-9), where("collapse"))
+		require.True(t, fallen || tr.StrengthRatio <= tr.Most, where("strength ratio"))
+		if h := st.Hardened; h > 0 {
+			require.LessOrEqual(t, out.BaseShear, h*st.Strength[0]*(1+1e-9), where("base shear"))
+			require.LessOrEqual(t, out.Accel[n-1]*st.Mass[n-1], fitted.RoofPush*h*st.Strength[n-1]*(1+1e-9),
+				where("force on the roof"))
+		}
+		if scale > sweepFrom {
+			require.GreaterOrEqual(t, out.DriftRatio, last.DriftRatio*(1-1e-9), where("drift falls"))
+			require.GreaterOrEqual(t, out.BaseShear, last.BaseShear*(1-1e-9), where("base shear falls"))
+			slope := math.Log(out.DriftRatio/last.DriftRatio) / math.Log(sweepStep)
+			if !fallen && slope > steepest {
+				require.Fail(t, "cliff", "%s, %d storeys, T %.2f s, strength ratio %.2f: slope %.1f",
+					name, n, tr.Modes[0].Period, tr.StrengthRatio, slope)
+			}
+			require.False(t, !fallen && last.Status&CollapseCounted != 0, where("collapse ends"))
+		}
+		last.CopyFrom(&out)
+	}
+}
