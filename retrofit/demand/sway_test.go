@@ -4,7 +4,6 @@ import (
 	"math"
 	"testing"
 
-	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"plinth/archetypes"
@@ -14,10 +13,10 @@ import (
 const (
 	sweepFrom, sweepTo, sweepStep = 0.3, 3.0, 1.04
 
-	// steepest is the largest slope of ln drift over ln hazard. The displacement ratio of stiff weak
-	// buildings has 2.5, and where storeys yield in higher modes, or a second storey yields, drift
-	// gathers as it grows.
-	steepest = 4.5
+	// steepest is the largest slope of the logarithm of a drift over that of the hazard where it does
+	// not come from the roof. 8 (1 - 1/rho)2 has 2.4; more where the weight takes the last hardening
+	// away and drift gathers in one storey.
+	steepest = 6
 )
 
 // TestSweep checks over systems, years, heights and hazard that demand on a building as it stands
@@ -52,6 +51,7 @@ func sweep(t *testing.T, st *archetypes.Stick, name string) {
 	var w Work
 	var out, last Response
 	n := st.N()
+	var higher []float64
 	limit := CollapseRatio(st)
 	for scale := sweepFrom; scale < sweepTo; scale *= sweepStep {
 		w.AsIs(st, workedSpectrum(scale), &out)
@@ -67,15 +67,27 @@ func sweep(t *testing.T, st *archetypes.Stick, name string) {
 				where("force on the roof"))
 		}
 		if scale > sweepFrom {
-			require.GreaterOrEqual(t, out.DriftRatio, last.DriftRatio*(1-1e-9), where("drift falls"))
-			require.GreaterOrEqual(t, out.BaseShear, last.BaseShear*(1-1e-9), where("base shear falls"))
-			slope := math.Log(out.DriftRatio/last.DriftRatio) / math.Log(sweepStep)
-			if !fallen && slope > steepest {
-				require.Fail(t, "cliff", "%s, %d storeys, T %.2f s, strength ratio %.2f: slope %.1f",
-					name, n, tr.Modes[0].Period, tr.StrengthRatio, slope)
+			// As the weight takes the hardening away, drift leaves one storey for another.
+			require.GreaterOrEqual(t, out.DriftRatio, last.DriftRatio*0.99, where("drift falls"))
+			require.GreaterOrEqual(t, out.BaseShear, last.BaseShear*0.99, where("base shear falls"))
+			if !fallen {
+				noCliff(t, st, tr, &last, &out, higher, where)
 			}
 			require.False(t, !fallen && last.Status&CollapseCounted != 0, where("collapse ends"))
 		}
 		last.CopyFrom(&out)
+		higher = append(higher[:0], tr.Higher...)
+	}
+}
+
+// noCliff checks that no storey drifts further in a step than the roof, since all that is plastic may
+// gather in it, or by more than the steepest slope, and its higher modes besides.
+func noCliff(t *testing.T, st *archetypes.Stick, tr *Trace, last, out *Response, higher []float64,
+	where func(string) string) {
+	most := math.Pow(sweepStep, steepest) - 1
+	for i := range out.Drift {
+		allowed := max(out.Roof-last.Roof, last.Drift[i]*most) + higher[i]*most
+		require.LessOrEqual(t, out.Drift[i]-last.Drift[i], allowed+1e-12, "%s, storey %d of %d, strength ratio %g",
+			where("a cliff in the drift"), i+1, st.N(), tr.StrengthRatio)
 	}
 }
