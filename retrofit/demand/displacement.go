@@ -12,6 +12,10 @@ import (
 //	d_i = |G1 (phi_i1 - phi_(i-1)1)| Sd1
 //	s   = min(1, min V_i/(k_i d_i)),  mu = 1/s
 //	u   = C G1 Sd1
+//	th  = sum P_i/h_i d_i2/sum k_i d_i2
+//
+// th is the ratio by which the weight reduces the stiffness of the mode (Rayleigh's quotient);
+// P_i/(k_i h_i) is that of a storey. u ends where every storey counts as collapsed.
 func (w *Work) displace(sp *hazard.Spectrum) {
 	t := &w.Trace
 	n := len(t.Stiffness)
@@ -19,16 +23,22 @@ func (w *Work) displace(sp *hazard.Spectrum) {
 	m := &t.Modes[0]
 	elastic := math.Abs(m.Gamma) * m.Sd
 	below, s := 0.0, 1.0
+	pushed, held := 0.0, 0.0
 	for i, phi := range m.Shape[:n] {
 		d := math.Abs(phi-below) * elastic
 		below = phi
 		t.First[i] = d
-		if force := t.Stiffness[i] * d; force*s > t.Strength[i] {
-			s = t.Strength[i] / force
+		force := t.Stiffness[i] * d
+		if force*s > t.Strength[i] {
+			s, t.Anchor = t.Strength[i]/force, i
 		}
+		pushed += w.sways.weight[i] * d * d
+		held += force * d
 	}
 	t.YieldFraction, t.StrengthRatio = s, 1/s
-	w.sway()
+	if t.Sway = 0; held > 0 {
+		t.Sway = pushed / held
+	}
 	w.ratio(sp.TC)
 	t.Roof = min(t.C*elastic, w.sways.roof)
 	if elastic > 0 {

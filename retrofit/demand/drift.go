@@ -88,23 +88,20 @@ func (w *Work) plastic() {
 		clear(t.Weight)
 		return
 	}
-	most, first, m := 0.0, 0.0, 0
-	for i, rho := range t.Overload {
+	most := 0.0
+	for _, rho := range t.Overload {
 		most = max(most, rho)
-		if o := t.Stiffness[i] * t.First[i] / t.Strength[i]; o > first {
-			first, m = o, i
-		}
 	}
 	n := float64(len(t.First))
 	t.Fall += 1 / math.Sqrt(w.fit.Spread*w.fit.Spread*t.slope(t.C*t.StrengthRatio)+0.25/(n*n))
 	power, fall := w.fit.Concentrate/t.Evenness, t.Fall/t.Evenness/n
-	p := t.Stiffness[0] * t.First[0] / t.Strength[0] / first
+	p := t.Stiffness[0] * t.First[0] / t.Strength[0] * t.YieldFraction
 	x, near := elementary.Exp(-fall), p
 	sum := 0.0
 	for i, d := range t.First {
 		begin := near
-		if p < 1 {
-			begin += (1 - p) * elementary.Exp(-fall*math.Abs(float64(i-m)))
+		if t.Anchor > 0 {
+			begin += (1 - p) * elementary.Exp(-fall*math.Abs(float64(i-t.Anchor)))
 		}
 		near *= x
 		t.Weight[i] = d * begin * elementary.Exp(power*elementary.Log(t.Overload[i]/most))

@@ -64,47 +64,32 @@ func (p *sways) hold(t *Trace, drift []float64) (fallen bool) {
 			worst, most = i, x
 		}
 	}
-	if t.StrengthRatio > t.Most {
+	if t.Most = t.most(t.Modes[0].Period); t.StrengthRatio > t.Most {
 		drift[worst], fallen = p.fall[worst], true
 	}
 	return fallen
 }
 
-// sway sets the stability coefficients for the first-mode drifts d, and the largest strength
-// ratio that the frame stands.
+// most returns the largest strength ratio that a frame stands, for its first period in s.
 //
-//	th_i   = P_i/(k_i h_i)
-//	th     = sum P_i/h_i d_i2/sum k_i d_i2
 //	mu_max = D + th^-e/4,  e = 1 + 0.15 ln T1
 //	D      = 1 + (h - 1)/r where r > th and hardening ends at h V; infinite where it does not end;
 //	         1 where r <= th
 //
-// th is the ratio by which the weight reduces the stiffness of the mode (Rayleigh's quotient).
-// mu_max is ASCE 41-17 equation 7-32 (from memory): D is the displacement at the largest resistance
-// over that at yield, and the slope beyond is that of the weight alone, so its alpha_e is -th, near
-// a fault or far from it. Beyond mu_max the standard asks for time histories and calls the building
-// unstable; here it counts as collapsed. e is held at 0.5 or more, the value at 0.036 s.
-func (w *Work) sway() {
-	t := &w.Trace
-	above, below := 0.0, 0.0
-	for i, d := range t.First {
-		above += w.sways.weight[i] * d * d
-		below += t.Stiffness[i] * d * d
-	}
-	t.Sway, t.Most = 0, math.Inf(1)
-	if !(below > 0) {
-		return
-	}
-	t.Sway = above / below
+// ASCE 41-17 equation 7-32 (from memory): D is the displacement at the largest resistance over that at
+// yield, and the slope beyond is that of the weight alone, so its alpha_e is -th, near a fault or far
+// from it. Beyond mu_max the standard asks for time histories and calls the building unstable; here
+// it counts as collapsed. e is held at 0.5 or more, the value at 0.036 s.
+func (t *Trace) most(period float64) float64 {
 	peak := 1.0
 	if r := t.Hardening; r > t.Sway {
 		if t.Hardened == 0 {
-			return
+			return math.Inf(1)
 		}
 		peak += (t.Hardened - 1) / r
 	}
-	e := max(leastSwayPower, 1+0.15*elementary.Log(t.Modes[0].Period))
-	t.Most = peak + elementary.Pow(t.Sway, -e)/4
+	e := max(leastSwayPower, 1+0.15*elementary.Log(period))
+	return peak + elementary.Pow(t.Sway, -e)/4
 }
 
 // gain returns the hardening at a ductility, the resistance over the strength less 1.

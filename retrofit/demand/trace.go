@@ -23,6 +23,7 @@ type Trace struct {
 	Higher        []float64 // m, higher modes together, increased where they make a storey yield [e]
 	YieldFraction float64   // first-mode drift at first yield over demand, at most 1 [s]
 	StrengthRatio float64   // [mu = 1/s]
+	Anchor        int       // storey with the largest first-mode force over strength, once it yields [m]
 	C1, C2, C     float64   // displacement ratio and its factors
 	Roof          float64   // m [u]
 
