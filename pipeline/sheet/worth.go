@@ -6,6 +6,7 @@ import (
 	"plinth/hazard"
 	"plinth/pipeline/assess"
 	"plinth/retrofit/consequence"
+	"plinth/retrofit/demand"
 )
 
 const consequenceMethod = "docs/methods/consequence.md"
@@ -29,7 +30,11 @@ func (m *maker) loss() Section {
 		p := &m.a.AsIs[i]
 		level.Read(p.Drift, m.a.Stick.Height, p.BaseAccel, p.Accel, 0)
 		m.study.Model().At(e, &level, &l)
-		t.row(cell(tr), cell(100*p.DriftRatio), cell(p.PeakAccel/hazard.Gravity),
+		drift := cell(100 * p.DriftRatio)
+		if p.Status&demand.CollapseCounted != 0 {
+			drift = "collapse" // counted; the lines are no longer than this
+		}
+		t.row(cell(tr), drift, cell(p.PeakAccel/hazard.Gravity),
 			cell(l.LimitState[0]), cell(l.LimitState[1]), cell(l.LimitState[2]), cell(l.Total), cell(l.Contents))
 	}
 	b := &m.a.Before

@@ -106,11 +106,11 @@ func scaled(x []float64, factor float64) []float64 {
 }
 
 // More shaking gives more of every quantity, with the exceptions that docs/methods/demand.md
-// states. Force and acceleration with nonlinear dampers may fall by up to 40 % while shaking
+// states. Force and acceleration with nonlinear dampers may fall by up to 30 % while shaking
 // doubles. The height distribution above isolators follows their damping, which falls, so that
 // an upper storey may drift up to 10 % less. The drift of a frame that yields above isolators
 // is for ranking only. Beyond a strength ratio of 8 drift with nonlinear dampers may also fall
-// by a few percent, and force by half.
+// by a few percent, and force by two thirds; so in a frame stiffer than those of the fit.
 func TestDemandRisesWithShaking(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		st := drawStick(t, rt, 20)
@@ -129,9 +129,9 @@ func TestDemandRisesWithShaking(t *testing.T) {
 			}
 			least, leastDrift := 1-1e-9, 1.0
 			if c.name == "viscous-nonlinear" {
-				least = 0.6
+				least = 0.7
 				if high.Status&OutOfDomain != 0 {
-					least, leastDrift = 0.5, 0.9
+					least, leastDrift = 0.35, 0.9
 				}
 			}
 			if high.Displacement > 0 {

@@ -103,7 +103,7 @@ func (w *Work) finish(st *archetypes.Stick, sp *hazard.Spectrum, out *Response) 
 	out.DriftRatio = largestRatio(out.Drift, st.Height)
 	out.Displacement = 0
 	out.Period, out.Damping, out.Ductility = t.Modes[0].Period, t.Modes[0].Damping, t.StrengthRatio
-	if t.StrengthRatio > domainRatio {
+	if t.StrengthRatio > domainRatio || t.StrengthRatio > 1 && t.Modes[0].Period < c1Least*sp.TC {
 		w.status |= OutOfDomain
 	}
 	if math.IsNaN(out.Roof) || math.IsInf(out.Roof, 0) {
