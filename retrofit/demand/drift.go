@@ -11,7 +11,7 @@ import (
 //	dh_i    = sqrt(sum over j >= 2 of (G_j dphi_ij Sd_j)2)
 //	rho_i   = k_i sqrt(d_i2 + dh_i2)/V_i
 //	e_i     = dh_i (1 + 8 s (1 - 1/rho_i)2/gg)              [fit]; dh_i for rho_i <= 1
-//	gg      = 1 + 2.9 b_r mu                                [fit]
+//	gg      = 1 + 4.8 b_r mu                                [fit]
 //	drift_i = sqrt(a_i2 + e_i2)
 //
 // a is the first mode with its plastic part: see plastic. e is larger than dh where a storey

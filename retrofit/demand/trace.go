@@ -30,7 +30,7 @@ type Trace struct {
 	X            float64
 	DriftDamping float64   // damping that makes the storey drifts more even [b_r]
 	Evenness     float64   // [gg]
-	Fall         float64   // of plastic drift with height, 3.1 without yielding devices
+	Fall         float64   // of plastic drift over the height [1/l, with devices more]
 	DeviceShare  float64   // part of yielding devices in the strength [y]
 	Overload     []float64 // elastic force over strength [rho]
 	Weight       []float64 // share of a storey in the plastic drift, sum 1 [w]
