@@ -17,8 +17,8 @@ import (
 // a is the first mode with its plastic part: see plastic. e is larger than dh where a storey
 // yields in the higher modes, as upper storeys of tall frames do: the others push it and it
 // cannot push back. (1 - 1/rho)2 is the share of its elastic energy above its strength, which it
-// cannot store: it grows from 0 without a step in slope. The drifts do not add up to the roof displacement: they are medians of
-// maxima from different records.
+// cannot store: it grows from 0 without a step in slope. The drifts do not add up to the roof
+// displacement: they are medians of maxima from different records.
 func (w *Work) drifts(out *Response) {
 	t := &w.Trace
 	n := len(t.First)

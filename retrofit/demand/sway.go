@@ -8,9 +8,10 @@ import (
 	"plinth/hazard/elementary"
 )
 
-// sways are the values of P-delta by storey. P-delta: the weight above a storey pushes it further as it drifts, which takes th_i from its
-// stiffness in every branch. In the elastic one that is a few percent and part of the period; past
-// yield it may exceed the hardening, and the building walks to one side until it falls.
+// sways are the values of P-delta by storey: the weight above a storey pushes it further as it drifts,
+// which takes th_i from its stiffness in every branch. In the elastic one that is a few percent and
+// part of the period; past yield it may exceed the hardening, and the building walks to one side
+// until it falls.
 type sways struct {
 	weight []float64 // N/m, above the storey over its height
 	fall   []float64 // m, drift that counts as collapse
@@ -23,7 +24,7 @@ type sways struct {
 const CollapseDrift = 0.10
 
 // collapseFactor is the drift that counts as collapse over that at collapse prevention (judgement:
-// the limits have a dispersion of 0.4, so at twice the median 95 % of buildings are beyond theirs).
+// the limits have a dispersion of 0.4, so at twice the median 96 % of buildings are beyond theirs).
 const collapseFactor = 2
 
 // CollapseRatio returns the drift over height of a storey of st that counts as collapse, twice the
