@@ -8,7 +8,7 @@ FUZZTIME    ?= 60s
 SIZES       ?= 10000,100000,1000000
 LEAN        ?=
 
-.PHONY: beam beam-big release licences offline man site build demo test lint quick unit race faults readers bench cover fuzz fidelity measured golden docs clean scale
+.PHONY: beam beam-big release licences offline man site build demo test lint quick unit race processors faults readers bench cover fuzz fidelity measured golden docs clean scale
 
 build:
 	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o bin/plinth ./cmd/plinth
@@ -23,7 +23,7 @@ demo: build
 	@echo "rejects.csv (rows that could not be used, and why), manifest.json (what was done with what)."
 	@echo "How a number came about: bin/plinth explain demo/plan.toml CS-00001"
 
-test: lint race readers demo
+test: lint unit race readers demo
 	bin/plinth audit demo/out
 	node $(READERS)/check.mjs demo/out
 
@@ -36,13 +36,17 @@ lint:
 quick:
 	$(GO) test -short ./...
 
-unit:
-	$(GO) test ./...
+unit: readers
+	$(GO) test -skip '^TestSameBytesOnArm64$$' ./...
 
-# All cases of legal extremes run a second time, since under the race detector a few of them do.
+# What runs side by side, under the race detector: the short tests, since the detector makes each ten
+# times as long and what they leave out starts other processes or repeats.
 race: readers
-	$(GO) test -race ./...
-	$(GO) test -run Legal ./pipeline/...
+	$(GO) test -race -short ./cmd/commands ./hazard/... ./pipeline/... ./retrofit/...
+
+# The same bytes on another kind of processor, emulated; minutes.
+processors:
+	$(GO) test -count 1 -v -run '^TestSameBytesOnArm64$$' ./cmd/commands
 
 # What docs/reliability.md says: killed, full, damaged, changed, without end.
 faults:

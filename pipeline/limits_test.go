@@ -23,6 +23,9 @@ import (
 // A plan with its money at the limits of the plan reference is worked through: every
 // number is finite, and a dearer building loses more.
 func TestMoneyAtItsLimits(t *testing.T) {
+	if testing.Short() {
+		t.Skip("screens the demo several times")
+	}
 	var loss [2]float64
 	for i, value := range []float64{2500, 1e15} {
 		study := trial.Open(t, 60, func(p *plan.Plan) {

@@ -118,6 +118,9 @@ func signalledAt(t *testing.T, path string, s syscall.Signal, args ...string) (c
 
 // A screening with checkpoints keeps them and says how to go on.
 func TestSignalKeepsCheckpoint(t *testing.T) {
+	if testing.Short() {
+		t.Skip("runs the program and stops it")
+	}
 	dir := filepath.Join(t.TempDir(), "town")
 	require.Equal(t, exitDone, Main([]string{"plinth", "sample", "--buildings", "20000", dir}, nil, io.Discard, io.Discard))
 	plan := filepath.Join(dir, "plan.toml")
@@ -133,6 +136,9 @@ func TestSignalKeepsCheckpoint(t *testing.T) {
 // A confirmation keeps the buildings that are done and says how to go on; the next gives
 // the bytes of one that nothing interrupted.
 func TestSignalKeepsConfirmation(t *testing.T) {
+	if testing.Short() {
+		t.Skip("runs time histories and stops them")
+	}
 	dir := filepath.Join(t.TempDir(), "town")
 	require.Equal(t, exitDone, Main([]string{"plinth", "sample", dir}, nil, io.Discard, io.Discard))
 	plan := filepath.Join(dir, "plan.toml")

@@ -103,6 +103,9 @@ func TestResponseAgainstAssessingAnew(t *testing.T) {
 // buildings, over truths. Of one truth the share scatters more, since all buildings
 // share its errors of hazard and strength.
 func TestIntervalsHoldTheTruth(t *testing.T) {
+	if testing.Short() {
+		t.Skip("draws many stocks")
+	}
 	study := demo(t, 80, func(p *plan.Plan) { p.Uncertainty.Draws = 199 })
 	set := study.DrawSettings()
 	const truths = 24

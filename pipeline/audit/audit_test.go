@@ -297,6 +297,9 @@ func TestNoRun(t *testing.T) {
 // TestDamagedParquet holds the audit to its word that damage is a finding, never
 // a crash: bytes of the file are changed at random, from a fixed seed.
 func TestDamagedParquet(t *testing.T) {
+	if testing.Short() {
+		t.Skip("damages many files")
+	}
 	dir := write(t)
 	path := filepath.Join(dir, "candidates.parquet")
 	whole, err := os.ReadFile(path)

@@ -15,6 +15,9 @@ import (
 // A legal building and each of its measures go through time histories, or have a status
 // that says why not.
 func TestLegalExtremesGoThroughHistories(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many stocks")
+	}
 	study := trial.Open(t, 1, func(p *plan.Plan) { p.Confirm.Records = 2 })
 	suites, err := openSuites(study)
 	require.NoError(t, err)

@@ -64,6 +64,9 @@ func TestResumeFile(t *testing.T) {
 // A confirmation that is stopped after some buildings and run again writes the bytes of
 // one that was not, and leaves nothing behind.
 func TestConfirmResumes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("runs time histories several times")
+	}
 	dir := town.New(t, sample.Buildings)
 	_, want := confirmedTown(t, dir, 1)
 	path := filepath.Join(dir, "out", resumeName)

@@ -21,6 +21,9 @@ func addRange(t *testing.T, s *Sorter, from, to int) {
 // A Sorter that was saved and closed half way, and another that goes on from its
 // runs, give what one gives.
 func TestSaveAndRestore(t *testing.T) {
+	if testing.Short() {
+		t.Skip("sorts on disk many times")
+	}
 	folder := t.TempDir()
 	for _, memory := range []int64{2000, 64 << 10, 1 << 20} { // many passes, some runs, none but the saved
 		whole := NewSorter(Options{Memory: memory, Folder: folder})

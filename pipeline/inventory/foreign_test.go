@@ -165,6 +165,9 @@ func TestPageChecksum(t *testing.T) {
 // Three hundred copies of registers whose pages have checksums, each with one to eight
 // bytes changed, are refused or read as the sound ones are: none gives another value.
 func TestMutatedParquet(t *testing.T) {
+	if testing.Short() {
+		t.Skip("damages many files")
+	}
 	type register struct {
 		doc  []byte
 		inv  func() *plan.Inventory

@@ -248,6 +248,9 @@ func readDamaged(t failer, r *Reader) error {
 // Three hundred damaged Parquet files end in an error or in whole rows: none ends
 // the process, and none takes memory.
 func TestDamagedParquet(t *testing.T) {
+	if testing.Short() {
+		t.Skip("damages many files")
+	}
 	rows := madeRows(30, true)
 	flat := madeRows(30, false)
 	docs := [][]byte{stockGeo(t, rows, "1.0.0", &parquet.Uncompressed), stockGeo(t, rows, "1.1.0", &parquet.Snappy), stockGeo(t, rows, "1.1.0", &parquet.Zstd),
@@ -284,6 +287,9 @@ func TestDamagedParquet(t *testing.T) {
 
 // Three hundred damaged GeoPackages end likewise.
 func TestDamagedGeoPackage(t *testing.T) {
+	if testing.Short() {
+		t.Skip("damages many files")
+	}
 	doc := stockPackage(t, madeRows(30, true), 4326)
 	r := rand.New(rand.NewPCG(3, 4))
 	failed := 0

@@ -34,6 +34,9 @@ func scratched(r *rand.Rand, doc []byte) []byte {
 // soon, and no row is lost: each is a building or a reject. One file of GeoJSON may be
 // refused as a whole.
 func TestScratchedText(t *testing.T) {
+	if testing.Short() {
+		t.Skip("damages many files")
+	}
 	rows := madeRows(30, false)
 	csv := stockPlan("csv")
 	csv.Columns["lon"], csv.Columns["lat"] = "lon", "lat"
@@ -74,6 +77,9 @@ func TestScratchedText(t *testing.T) {
 
 // Three hundred damaged copies of each kind end in an error or in whole rows.
 func TestDamagedText(t *testing.T) {
+	if testing.Short() {
+		t.Skip("damages many files")
+	}
 	rows := madeRows(30, false)
 	csv := stockPlan("csv")
 	csv.Columns["lon"], csv.Columns["lat"] = "lon", "lat"

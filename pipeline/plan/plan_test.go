@@ -140,6 +140,9 @@ func TestAt(t *testing.T) {
 // A plan that nobody wrote ends at once: a key of a hundred thousand parts, tens of thousands
 // of tables, more bytes than a plan has.
 func TestAbsurdPlans(t *testing.T) {
+	if testing.Short() {
+		t.Skip("reads megabytes of plan")
+	}
 	var tables strings.Builder
 	for i := range 20_000 {
 		fmt.Fprintf(&tables, "[t%d]\n", i)

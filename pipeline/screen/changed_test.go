@@ -62,6 +62,9 @@ func TestInputChangedDuringRun(t *testing.T) {
 // No clock decides: files of 1970 or of the day after tomorrow make the same run, and
 // nothing that computes asks for the time.
 func TestClockDoesNotMatter(t *testing.T) {
+	if testing.Short() {
+		t.Skip("screens the demo several times")
+	}
 	dir := town.New(t, 200)
 	_, err := Stock(context.Background(), plainly(t, dir), assess.Settings{Checkpoint: 50})
 	require.NoError(t, err)

@@ -35,6 +35,9 @@ func keepLevels(t testing.TB, dir string, years ...string) {
 // A hazard file of few return periods under a plan of many: the levels outside its range
 // hold its end values, and every building of the demo is assessed all the same.
 func TestHeldLevels(t *testing.T) {
+	if testing.Short() {
+		t.Skip("screens the demo several times")
+	}
 	want := screened(t, town.New(t, 120), assess.Settings{}).Summary.Counts
 	for _, years := range [][]string{{"475"}, {"475", "2475"}} {
 		dir := town.New(t, 120)

@@ -172,6 +172,9 @@ func TestSmallStockPaysNothing(t *testing.T) {
 // What has changed since the run began is refused by name, and nothing is lost: put
 // back, the run goes on.
 func TestResumeRefusesWhatDiffers(t *testing.T) {
+	if testing.Short() {
+		t.Skip("screens the demo several times")
+	}
 	dir := town.New(t, 400)
 	s := assess.Settings{Checkpoint: 50}
 	require.Error(t, stopped(t, dir, s, 200))

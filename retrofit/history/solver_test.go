@@ -31,6 +31,9 @@ func pythonWithScipy(t *testing.T) string {
 // general solver of scipy, which finds every yield and every turn as an event: peak
 // and final displacement within 0.5 %, the whole motion within 0.5 % of the peak.
 func TestAgainstGeneralSolver(t *testing.T) {
+	if testing.Short() {
+		t.Skip("runs an independent solver")
+	}
 	python := pythonWithScipy(t)
 	r := shaking(0.01, 0.5)
 	r.Accel = r.Accel[:350]

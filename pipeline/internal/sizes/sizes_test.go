@@ -209,6 +209,9 @@ func taken(f func()) uint64 {
 // A page of some kilobytes that unpacks to 256 MB where it says 1000 bytes costs the
 // memory of what it says, packed in one frame or in several.
 func TestPackedBomb(t *testing.T) {
+	if testing.Short() {
+		t.Skip("writes pages of gigabytes")
+	}
 	const much, said = 256 << 20, 1000
 	packed := func(w io.WriteCloser, b *bytes.Buffer, n int64) []byte {
 		_, err := io.CopyN(w, zeros{}, n)
