@@ -65,6 +65,9 @@ const (
 // follow compares each level of one design with the level before.
 func (e *edges) follow(b *swept, levels []demand.Response) {
 	for i := 1; i < len(levels); i++ {
+		if (levels[i-1].Status^levels[i].Status)&demand.CollapseCounted != 0 {
+			continue // the weight brings it down: no value beyond
+		}
 		for q := range quantities {
 			before, after := quantities[q].of(&levels[i-1]), quantities[q].of(&levels[i])
 			if before == 0 || after == 0 {
@@ -121,10 +124,15 @@ func designAnew(t *testing.T, all []edges, storeys []int) {
 		for i := range all {
 			e := &all[i]
 			var before [len(quantities)]float64
+			var status demand.Status
 			for j := range b.scales {
 				now := [len(quantities)]float64{}
 				c := b.at(j)
 				if e.measure.Evaluate(&w, c, &out); out.Verdict != Bar && len(out.Levels) > 0 {
+					last := status
+					if status = out.Levels[c.Design].Status; (status^last)&demand.CollapseCounted != 0 {
+						before = now
+					}
 					for q := range quantities {
 						now[q] = quantities[q].of(&out.Levels[c.Design])
 						if now[q] > 0 && before[q] > 0 {

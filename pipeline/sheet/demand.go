@@ -150,8 +150,8 @@ func (m *maker) storeys(title string, t *demand.Trace, out *demand.Response) Sec
 		fmt.Sprintf("ground floor %s g, f %s, ra %s", figure(out.BaseAccel/hazard.Gravity), figure(t.DamperForce),
 			figure(t.PhaseAccel)))
 	s.line("Base shear V", out.BaseShear/1e3, "kN",
-		"V = sqrt(Vf2 + Vd2 + 2 rv Vf Vd), Vf = min(sqrt((k1 d1 q)2 + (k1 e1)2), V1 (1 + min(r x, h - 1) "+
-			"+ (kr1/k1 - r) x)), x = max(0, k1 drift1/V1 - 1)", floors,
+		"V = sqrt(Vf2 + Vd2 + 2 rv Vf Vd), Vf = min(sqrt((k1 d1 q)2 + (k1 e1)2), V1 (1 + min(f x, h - 1) "+
+			"+ (kr1/k1 - f) x)), x = max(0, k1 drift1/V1 - 1), f = min(r, kr1/k1)", floors,
 		fmt.Sprintf("frame Vf %s kN, dampers Vd %s kN, rv %s", figure(t.FrameShear/1e3), figure(t.DamperShear/1e3),
 			figure(t.PhaseShear)))
 	return s

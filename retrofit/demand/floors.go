@@ -83,16 +83,22 @@ func (w *Work) push(i int, drift float64) float64 {
 	return w.fit.RoofPush * t.resistance(i, drift) / t.Mass[i]
 }
 
-// resistance returns the force in N of storey i at a drift in m past yield, and its strength
+// resistance returns the force F in N of storey i at a drift in m past yield, and its strength
 // below.
 //
-//	V (1 + min(r x, h - 1) + (kr/k - r) x),  x = max(0, k drift/V - 1)
+//	V (1 + min(rf x, h - 1) + (kr/k - rf) x),  x = max(0, k drift/V - 1),  rf = min(r, kr/k)
 //
-// h ends the hardening of the frame, not that of devices that stay elastic.
+// h ends the hardening of the frame, rf, not that of devices that stay elastic.
 func (t *Trace) resistance(i int, drift float64) float64 {
 	k, v := t.Stiffness[i], t.Strength[i]
-	x := k * drift / v
-	return v * (1 + t.gain(x) + (t.PostYield[i]/k-t.Hardening)*max(0, x-1))
+	x := max(0, k*drift/v-1)
+	all := t.PostYield[i] / k
+	frame := min(t.Hardening, all)
+	gain := frame * x
+	if t.Hardened > 0 {
+		gain = min(gain, t.Hardened-1)
+	}
+	return v * (1 + gain + (all-frame)*x)
 }
 
 // omitted sets the ordinates in m/s2 of the omitted modes. At zero period they all follow the
