@@ -69,13 +69,14 @@ func (w *Work) higher() {
 // its strength.
 //
 //	w_i = d_i (rho_i/rho_max)^(5.5/gg) (p x^i-1 + (1 - p) x^|i - m|),  x = exp(-1/(N l gg))     [fit]
-//	l   = sqrt((1.6 [fit])2 r' + 1/(2 N)2),  p = o_1/o_m,  o_i = k_i d_i/V_i, m where it is largest
-//	a_i = s d_i + max(0, u - s G1 Sd1) w_i/sum w;  d_i for mu <= 1
+//	l   = sqrt((1.2 [fit])2 r' + 1/(2 N)2),  p = o_1/o_m,  o_i = k_i d_i/V_i, m where it is largest
+//	a_i = s d_i + max(0, u - s G1 Sd1) ((1 - s2) w_i/sum w + s2 d_i/sum d);  d_i for mu <= 1
 //
 // Plastic drift spreads from where it begins as a wave on the slope past yield (von Karman and Duwez
 // 1950, Journal of Applied Physics 21:987), at sqrt(r') of the speed of the elastic wave, which passes
 // the height H twice in half a period; l is its way over H, 2 sqrt(r') if the frame yielded for half
-// a period, and at least half a storey. r' is the slope of the frame less that of the weight
+// a period, and at least half a storey. Only 1 - s2 of the elastic energy is beyond what the frame
+// stores, so drift gathers as it goes past yield, and not at once. r' is the slope of the frame less that of the weight
 // (Trace.slope), so where the weight takes the hardening away one storey takes the drift. A storey m
 // with more overload in the first mode than the foot, as above a set-back, is a second place where
 // it begins: the foot lets p of that overload through.
@@ -97,8 +98,9 @@ func (w *Work) plastic() {
 	power, fall := w.fit.Concentrate/t.Evenness, t.Fall/t.Evenness/n
 	p := t.Stiffness[0] * t.First[0] / t.Strength[0] * t.YieldFraction
 	x, near := elementary.Exp(-fall), p
-	sum := 0.0
+	sum, all := 0.0, 0.0
 	for i, d := range t.First {
+		all += d
 		begin := near
 		if t.Anchor > 0 {
 			begin += (1 - p) * elementary.Exp(-fall*math.Abs(float64(i-t.Anchor)))
@@ -107,9 +109,10 @@ func (w *Work) plastic() {
 		t.Weight[i] = d * begin * elementary.Exp(power*elementary.Log(t.Overload[i]/most))
 		sum += t.Weight[i]
 	}
+	even := t.YieldFraction * t.YieldFraction
 	plastic := max(0, t.Roof-t.YieldFraction*t.Roof/t.C)
 	for i, d := range t.First {
-		t.Weight[i] /= sum
+		t.Weight[i] = even*d/all + (1-even)*t.Weight[i]/sum
 		t.Yielded[i] = t.YieldFraction*d + plastic*t.Weight[i]
 	}
 }

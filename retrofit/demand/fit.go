@@ -48,7 +48,7 @@ type Fit struct {
 // fitted holds the constants in use.
 var fitted = Fit{
 	C1Start: 70, C1Power: 2.13, C1Rest: 3.6, C1Period: 3.08, Calm: 5.7, C2Most: 0.29,
-	Concentrate: 5.5, Spread: 1.6, Local: 8, Regular: 4.8,
+	Concentrate: 5.5, Spread: 1.2, Local: 8, Regular: 4.8,
 	Inherent: 0.27, Higher: -0.17, Missing: 0.27, RoofPush: 1.06, PhaseAccel: 0.73,
 	ViscousHigher: 1.9, ViscousEnergy: 1.09, ViscousModes: 6.7, ViscousDrift: 1.07,
 	DeviceSecant: 0.2, DeviceDamp: 0.87, DeviceFirst: 0.55, DeviceHarden: 0.64, DeviceDecay: 3.9,

@@ -58,7 +58,7 @@ func (p *sways) load(st *archetypes.Stick) {
 func (p *sways) hold(t *Trace, drift []float64) (fallen bool) {
 	worst, most := 0, 0.0
 	for i, d := range drift {
-		if d >= p.fall[i] {
+		if d >= p.fall[i]*(1-rounding) {
 			drift[i], fallen = p.fall[i], true
 		}
 		if x := d / p.fall[i]; x > most {
