@@ -46,7 +46,8 @@ func (a *Archetype) Build(s *Stick) {
 	c := chainOf(n, a.Profile)
 	s.Mass, s.Stiffness = resize(s.Mass, n), resize(s.Stiffness, n)
 	s.Strength, s.Height = resize(s.Strength, n), resize(s.Height, n)
-	s.PostYield, s.Degrading, s.Damping = a.PostYield, a.Degrading, a.Damping
+	s.PostYield, s.Hardened, s.Degrading, s.Damping = a.PostYield, a.Hardened, a.Degrading, a.Damping
+	s.Collapse = a.Limits.Collapse
 
 	mass := a.Weight / gravity / float64(n)
 	scale := c.modes.Period[0] / a.Period // k = scale^2 m gives T1

@@ -17,8 +17,10 @@ type Stick struct {
 	Strength  []float64 // N, yield shear of each storey
 	Height    []float64 // m, of each storey
 	PostYield float64   // ratio of post-yield to initial stiffness, 0 to 1
+	Hardened  float64   // largest resistance of a storey over its strength, at least 1; 0 for no limit
 	Degrading float64   // 1 for stiffness-degrading hysteresis, 0 for none
 	Damping   float64   // of every mode without devices, a fraction of critical; 0 for CodeDamping
+	Collapse  float64   // drift ratio of a storey at collapse; 0 where none is known
 	Modes     Modes
 }
 

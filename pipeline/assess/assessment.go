@@ -159,6 +159,7 @@ func (a *Assessment) read(responses []demand.Response) {
 // Level sets l to what determines the loss of a response of the building.
 func (a *Assessment) Level(p *demand.Response, l *consequence.Level) {
 	l.Read(p.Drift, a.Stick.Height, p.BaseAccel, p.Accel, p.Displacement)
+	l.Collapsed = p.Status&demand.CollapseCounted != 0
 }
 
 // AnnualOf returns the annual loss for the given responses, one a level of the site.

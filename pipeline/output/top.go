@@ -79,7 +79,7 @@ func (s *Summary) table(w *page.Writer) {
 		}
 		fmt.Fprintf(to, "%d\t%s\t%s\t%s\t%s\t%s\t%s to %s\n", r.Rank, page.Cut(r.ID, page.WidestID),
 			orDash(page.Cut(r.DataGrade, 4)), orDash(measure), Short(r.BestCostLikely), Short(r.BestNetBenefit),
-			tenths(r.Drift), tenths(r.BestDrift))
+			r.DriftWords(r.Drift, tenths), r.DriftWords(r.BestDrift, tenths))
 	}, func(i int) string {
 		if name := page.Cut(s.First[i].Name, widestName); name != "" {
 			return "      " + name

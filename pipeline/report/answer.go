@@ -129,7 +129,8 @@ func newFirst(s *Stock, place int, m money) firstRow {
 		Place: place, Rank: b.Rank, ID: shown(b.ID), Name: shown(b.Name),
 		Measure: measureName(b.Best), Cost: m.in(b.BestCostLikely),
 		Range:   m.in(b.BestCostLow) + " to " + m.in(b.BestCostHigh),
-		Benefit: m.in(b.BestNetBenefit), Drift: tenth(b.Drift), After: tenth(b.BestDrift),
+		Benefit: m.in(b.BestNetBenefit), Drift: b.DriftWords(b.Drift, tenth),
+		After:  b.DriftWords(b.BestDrift, tenth),
 		Doubts: doubts(b, s.deadlier[place]),
 	}
 }

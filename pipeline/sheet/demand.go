@@ -2,9 +2,11 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 
 	"plinth/hazard"
 	"plinth/pipeline/assess"
+	"plinth/pipeline/output"
 	"plinth/retrofit"
 	"plinth/retrofit/demand"
 )
@@ -53,13 +55,26 @@ func (m *maker) spectral(title string, t *demand.Trace, out *demand.Response) []
 	roof := method("strength-ratio-and-roof-displacement")
 	s.line("Yield fraction s", t.YieldFraction, "", "s = min(1, min(V/(k d))), d = |G1 dphi1| Sd1", roof, "")
 	s.line("Strength ratio mu", t.StrengthRatio, "", "mu = 1/s", roof, "")
-	s.line("Displacement ratio C", t.C, "", "C = C1 C2 CL, 1 for mu <= 1",
-		roof+", after ASCE 41-17 7.4.3.3; constants fitted to time histories",
-		fmt.Sprintf("C1 %s, C2 %s, CL %s", figure(t.C1), figure(t.C2), figure(t.CL)))
+	s.line("Displacement ratio C", t.C, "", "C = C1 C2, 1 for mu <= 1",
+		roof+", after Chopra and Chintanapakdee 2004 and ASCE 41-17 7.4.3.3; constants fitted to time histories",
+		fmt.Sprintf("C1 %s, C2 %s", figure(t.C1), figure(t.C2)))
+	s.line("Stability coefficient th", t.Sway, "", "th = sum P/h d2/sum k d2", roof, "")
+	m.stands(&s, t)
 	s.line("Roof displacement u", t.Roof, "m", "u = C G1 Sd1", roof, "")
 	m.passes(&s, t)
 	m.status(&s, out)
 	return []Section{s, m.storeys(title, t, out)}
+}
+
+// stands adds the strength ratio at which the weight brings the frame down.
+func (m *maker) stands(s *Section, t *demand.Trace) {
+	name, formula := "Largest strength ratio mu_max", "mu_max = D + th^-(1 + 0.15 ln T1)/4"
+	source := "ASCE 41-17 7.4.3.3, equation 7-32"
+	if math.IsInf(t.Most, 1) {
+		s.fact(name, "no limit: the frame hardens by more than the weight takes away", formula, source, "")
+		return
+	}
+	s.line(name, t.Most, "", formula, source, "")
 }
 
 // frame adds the storeys that demand is computed on, if a measure has changed those of the stick.
@@ -78,11 +93,11 @@ func (m *maker) frame(s *Section, t *demand.Trace) {
 func (m *maker) passes(s *Section, t *demand.Trace) {
 	for i := range t.PassCount {
 		p := &t.Passes[i]
-		section, formula := "viscous-dampers", "bV = min(4, 1.11 bV0 (u/u0)^(alpha - 1))"
+		section, formula := "viscous-dampers", "bV = min(4, 1.09 bV0 (u/u0)^(alpha - 1))"
 		inputs := fmt.Sprintf("amplitude in %s m, C %s, roof out %s m", figure(p.Amplitude), figure(p.C),
 			figure(p.Roof))
 		if p.Stored > 0 { // devices that yield
-			section, formula = "yielding-devices", "b_h = 0.9 ED/(4 pi ES) x s of the pass before"
+			section, formula = "yielding-devices", "b_h = 0.87 ED/(4 pi ES) x s of the pass before"
 			inputs = fmt.Sprintf("ED %s kJ, ES %s kJ, s out %s, C %s, roof out %s m", figure(p.Dissipated/1e3),
 				figure(p.Stored/1e3), figure(p.YieldFraction), figure(p.C), figure(p.Roof))
 		}
@@ -102,30 +117,38 @@ func (m *maker) storeys(title string, t *demand.Trace, out *demand.Response) Sec
 		return cell(1000 * v[i])
 	}
 	for i := range out.Drift {
-		tb.row(fmt.Sprint(i+1), mm(t.First, i), mm(t.Higher, i), mm(t.Yielded, i), mm(out.Drift, i),
-			cell(100*out.Drift[i]/m.a.Stick.Height[i]), cell(out.Accel[i]/hazard.Gravity), cell(t.Rest[i]))
+		drift, ratio := mm(out.Drift, i), m.drift(out, i)
+		if ratio == output.Collapsed {
+			drift = output.Collapsed
+		}
+		tb.row(fmt.Sprint(i+1), mm(t.First, i), mm(t.Higher, i), mm(t.Yielded, i), drift, ratio,
+			cell(out.Accel[i]/hazard.Gravity), cell(t.Rest[i]))
 	}
 	s.note("d first-mode drift, e higher modes, a the first mode with its plastic drift, R the modes beyond " +
 		"the third together. Drift is sqrt(a2 + e2); drifts do not add up to the roof displacement, since they " +
 		"are medians of largest values (" + method("storey-drift") + ").")
-	s.line("Largest storey drift ratio", 100*out.DriftRatio, "%", "largest of drift over storey height",
-		method("storey-drift"),
-		fmt.Sprintf("b_r %s, gg %s, fall with height %s", figure(t.DriftDamping), figure(t.Evenness),
-			figure(t.Fall)))
+	inputs := fmt.Sprintf("b_r %s, gg %s, fall with height %s, storey m %d", figure(t.DriftDamping),
+		figure(t.Evenness), figure(t.Fall), t.Anchor+1)
+	if name := "Largest storey drift ratio"; out.Status&demand.CollapseCounted != 0 {
+		s.fact(name, output.Collapsed, "beyond "+figure(100*demand.CollapseRatio(&m.a.Stick))+" % or mu_max",
+			method("storey-drift"), inputs)
+	} else {
+		s.line(name, 100*out.DriftRatio, "%", "largest of drift over storey height", method("storey-drift"), inputs)
+	}
 	floors := method("floor-acceleration-and-base-shear")
 	s.line("Reduction q of first-mode force", t.FirstFactor, "",
-		"q = min(1, s (1 + r (C mu - 1)) + 0.27 (1 - s)), 1 for mu <= 1",
+		"q = min(1, s (1 + min(r (C mu - 1), h - 1)) + 0.27 (1 - s)), 1 for mu <= 1",
 		floors+", after Rodriguez, Restrepo and Carr 2002",
 		fmt.Sprintf("h %s, modes left out: rigid ordinate Sm %s m/s2, above it Sr %s m/s2", figure(t.HigherFactor),
 			figure(t.MissingMass), figure(t.RestSa)))
 	s.line("Largest floor acceleration", out.PeakAccel/hazard.Gravity, "g",
-		"a2 = A2 (q2 + 2 ra q f) + sum (G phi Sa h)2 (1 + 2.3 bD2) + ((1 - sum G phi) Sm)2 + (R Sr)2, A = G1 phi1 "+
+		"a2 = A2 (q2 + 2 ra q f) + sum (G phi Sa h)2 (1 + 1.9 bD2) + ((1 - sum G phi) Sm)2 + (R Sr)2, A = G1 phi1 "+
 			"Sa1; the roof no more than its storey can push", floors,
 		fmt.Sprintf("ground floor %s g, f %s, ra %s", figure(out.BaseAccel/hazard.Gravity), figure(t.DamperForce),
 			figure(t.PhaseAccel)))
 	s.line("Base shear V", out.BaseShear/1e3, "kN",
-		"V = sqrt(Vf2 + Vd2 + 2 rv Vf Vd), Vf = min(sqrt((k1 d1 q)2 + (k1 e1)2), V1 (1 + (kr1/k1) max(0, k1 "+
-			"drift1/V1 - 1)))", floors,
+		"V = sqrt(Vf2 + Vd2 + 2 rv Vf Vd), Vf = min(sqrt((k1 d1 q)2 + (k1 e1)2), V1 (1 + min(f x, h - 1) "+
+			"+ (kr1/k1 - f) x)), x = max(0, k1 drift1/V1 - 1), f = min(r, kr1/k1)", floors,
 		fmt.Sprintf("frame Vf %s kN, dampers Vd %s kN, rv %s", figure(t.FrameShear/1e3), figure(t.DamperShear/1e3),
 			figure(t.PhaseShear)))
 	return s
@@ -160,4 +183,13 @@ func (m *maker) with(o *assess.Option) []Section {
 	c.Site, c.Design, c.Beyond, c.AsIs = &site, 0, 0, m.a.AsIs[m.design:m.design+1]
 	o.Measure.Evaluate(&w, &c, &again)
 	return m.spectral(title, t, out)
+}
+
+// drift returns the drift of storey i over its height in per cent.
+func (m *maker) drift(out *demand.Response, i int) string {
+	ratio := out.Drift[i] / m.a.Stick.Height[i]
+	if out.Status&demand.CollapseCounted != 0 && ratio >= demand.CollapseRatio(&m.a.Stick)*(1-1e-9) {
+		return output.Collapsed
+	}
+	return cell(100 * ratio)
 }

@@ -9,6 +9,7 @@ import (
 	"plinth/pipeline/assess"
 	"plinth/pipeline/output"
 	"plinth/retrofit"
+	"plinth/retrofit/demand"
 )
 
 // Make returns the calculation sheet of an assessed building.
@@ -70,6 +71,12 @@ func (m *maker) stick() Section {
 		"")
 	s.line("Stiffness-degrading hysteresis cl", st.Degrading, "", "1 degrading, 0 not",
 		"table of systems (docs/methods/archetypes.md)", "")
+	if st.Hardened > 0 {
+		s.line("Largest resistance of a storey over its strength h", st.Hardened, "", "by detailing",
+			"docs/methods/archetypes.md", "")
+	}
+	s.line("Drift that counts as collapse", 100*demand.CollapseRatio(st), "%", "twice that of collapse prevention",
+		method("storey-drift"), "")
 	t := s.table("storey", "height m", "mass t", "k kN/m", "V kN", "mode 1", "mode 2", "mode 3")
 	for i := range st.Mass {
 		cells := []string{fmt.Sprint(i + 1), cell(st.Height[i]), cell(st.Mass[i] / 1e3),

@@ -71,14 +71,15 @@ func reduced(b float64) float64 {
 type stick struct {
 	height, mass, k, v []float64 // m, t, kN/m, kN
 	phi                [3][]float64
-	r, cl              float64
+	r, cl, h, fall     float64
 }
 
 func (r *record) stick(t *testing.T) stick {
 	s := r.step(t, "Stick model")
 	c := func(head string) []float64 { return s.column(t, head) }
 	return stick{c("height m"), c("mass t"), c("k kN/m"), c("V kN"), [3][]float64{c("mode 1"), c("mode 2"), c("mode 3")},
-		s.value(t, "Post-yield"), s.value(t, "Stiffness-degrading")}
+		s.value(t, "Post-yield"), s.value(t, "Stiffness-degrading"), s.value(t, "Largest resistance"),
+		s.value(t, "Drift that counts") / 100}
 }
 
 // TestArchetypeRedone redoes weight, height of storeys, period and the periods of
@@ -153,26 +154,48 @@ func redoSpectral(t *testing.T, r *record, title string, st stick) {
 	assert.InEpsilon(t, mu, s.value(t, "Strength ratio"), printed)
 	require.Greater(t, mu, 1.0, "the case is of a frame that yields")
 
-	c1 := 1 + math.Pow(mu-1, 2)/(19.5*math.Pow(max(t1/sp.tc[0], 0.19), 2.6)*(0.9+mu-1)*(1+2.6*viscous[0]))
-	c2 := 1.0
-	if t1 < 0.7 {
-		c2 = 1 + st.cl*(min(1.2, 1+math.Pow((mu-1)/max(t1, 0.2), 2)/500)-1)
+	pushed, held := 0.0, 0.0
+	above := 0.0
+	for i := n - 1; i >= 0; i-- {
+		above += st.mass[i] * gravity
+		pushed, held = pushed+above/st.height[i]*d[i]*d[i], held+st.k[i]*d[i]*d[i]
 	}
-	cl := math.Pow(mu, -0.034*min(1, t1/sp.tc[0]))
-	c := c1 * c2 * cl
+	th := pushed / held
+	assert.InEpsilon(t, th, s.value(t, "Stability"), printed)
+	g2 := (70*math.Pow(mu-1, -2.13) + 3.6) * math.Pow(t1/sp.tc[0], 3.08) * (1 + 5.7*viscous[0])
+	c := ratio(mu, g2-mu*th/((mu-1)*(1+th)), st.r, st.h)
+	fade := min(1, max(0, (1-t1)/0.3))
+	c *= 1 + st.cl*min(0.29, math.Pow((mu-1)/max(t1, 0.2), 2)/800)*fade
+	assert.Greater(t, s.value(t, "Largest strength ratio"), mu)
 	assert.InEpsilon(t, c, s.value(t, "Displacement ratio"), printed)
 	u := c * g[0] * sd[0]
 	assert.InEpsilon(t, u, s.value(t, "Roof displacement"), printed)
 
 	br := f.input(t, "Largest storey drift", "b_r")
-	e, drift := redoDrifts(t, f, st, d, dh, yield, u, c, br)
+	past := min(st.r*(c*mu-1), st.h-1) / (c*mu - 1)
+	e, drift := redoDrifts(t, f, st, d, dh, yield, u, c, br, max(0, past-th))
 	redoFloors(t, f, &sp, st, floorCase{sa, sd, g, viscous, d, e, drift, yield, c, s.input(t, "Mode 3", "T"),
 		r.step(t, "Archetype").value(t, "Damping b0")})
 }
 
+// ratio redoes C1 by steps instead of the quadratic: the spring reached at mu C has the mean slope
+// (h - 1)/(mu C - 1) if hardening has ended.
+func ratio(mu, g, r, h float64) float64 {
+	c := 0.0
+	for range 200 {
+		a := r
+		if c > 0 {
+			a = min(r, (h-1)/(mu*c-1))
+		}
+		c = 1 + 1/(mu*a/((mu-1)*(1-a))+g)
+	}
+	return c
+}
+
 // redoDrifts redoes the drifts of the higher modes and of all: demand.md, "Storey drift".
-func redoDrifts(t *testing.T, f *step, st stick, d, dh []float64, yield, u, c, br float64) (e, drift []float64) {
-	n, gg := len(d), 1+2.9*br/yield
+func redoDrifts(t *testing.T, f *step, st stick, d, dh []float64, yield, u, c, br, slope float64) (e,
+	drift []float64) {
+	n, gg := len(d), 1+4.8*br/yield
 	rho, most := make([]float64, n), 0.0
 	e, drift = make([]float64, n), make([]float64, n)
 	for i := range d {
@@ -180,17 +203,24 @@ func redoDrifts(t *testing.T, f *step, st stick, d, dh []float64, yield, u, c, b
 		most = max(most, rho[i])
 		e[i] = dh[i]
 		if rho[i] > 1 {
-			e[i] *= 1 + 3.5*yield*math.Sqrt(1-1/rho[i])/gg
+			e[i] *= 1 + 8*yield*math.Pow(1-1/rho[i], 2)/gg
 		}
 	}
 	w, sum := make([]float64, n), 0.0
+	m := int(f.input(t, "Largest storey drift", "storey m")) - 1
+	p := st.k[0] * d[0] / st.v[0] / (st.k[m] * d[m] / st.v[m])
+	l := float64(n) * gg * math.Sqrt(1.2*1.2*slope+math.Pow(1/(2*float64(n)), 2))
 	for i := range d {
-		w[i] = d[i] * math.Pow(rho[i]/most, 5.5/gg) * math.Exp(-3.1*float64(i)/float64(n)/gg)
+		begin := p*math.Exp(-float64(i)/l) + (1-p)*math.Exp(-math.Abs(float64(i-m))/l)
+		w[i] = d[i] * math.Pow(rho[i]/most, 5.5/gg) * begin
 		sum += w[i]
 	}
-	largest := 0.0
+	largest, all := 0.0, 0.0
 	for i := range d {
-		a := yield*d[i] + max(0, u-yield*u/c)*w[i]/sum
+		all += d[i]
+	}
+	for i := range d {
+		a := yield*d[i] + max(0, u-yield*u/c)*((1-yield*yield)*w[i]/sum+yield*yield*d[i]/all)
 		drift[i] = math.Hypot(a, e[i])
 		assert.InEpsilon(t, 1000*e[i], f.column(t, "e mm")[i], 3*printed, "differences of near ordinates of a mode")
 		assert.InEpsilon(t, 1000*a, f.column(t, "a mm")[i], 2*printed)
@@ -211,7 +241,7 @@ type floorCase struct {
 func redoFloors(t *testing.T, f *step, sp *spectrum, st stick, x floorCase) {
 	n, mu := len(x.d), 1/x.yield
 	h := math.Pow(mu, -0.17)
-	q := min(1, x.yield*(1+st.r*(x.c*mu-1))+0.27*(1-x.yield))
+	q := min(1, x.yield*(1+min(st.r*(x.c*mu-1), st.h-1))+0.27*(1-x.yield))
 	assert.InEpsilon(t, q, f.value(t, "Reduction q"), printed)
 	require.Greater(t, n, 3, "modes are left out")
 	sm := sp.pga[0] * math.Pow(mu, 0.27) * gravity
@@ -220,15 +250,15 @@ func redoFloors(t *testing.T, f *step, sp *spectrum, st stick, x floorCase) {
 	sr := h * math.Sqrt(max(0, sa*sa-sp.pga[0]*sp.pga[0])) * gravity
 	assert.InDelta(t, sr, f.input(t, "Reduction q", "Sr"), printed*sm)
 	fd := 2 * x.viscous[0] // linear dampers: twice the damping they add
-	ra, rv := 0.7*(1-x.yield), 1-x.yield
-	resist := func(i int) float64 { return st.v[i] * (1 + st.r*max(0, st.k[i]*x.drift[i]/st.v[i]-1)) }
+	ra, rv := 0.73*(1-x.yield), 1-x.yield
+	resist := func(i int) float64 { return st.v[i] * (1 + min(st.r*max(0, st.k[i]*x.drift[i]/st.v[i]-1), st.h-1)) }
 	peak := sp.pga[0]
 	for i := range n {
 		a1 := x.g[0] * st.phi[0][i] * x.sa[0]
 		frame, dampers, missing := a1*a1*q*q, 2*a1*a1*ra*q*fd, 1-x.g[0]*st.phi[0][i]
 		for j := 1; j < 3; j++ {
 			one := math.Pow(x.g[j]*st.phi[j][i]*x.sa[j]*h, 2)
-			frame, dampers = frame+one, dampers+2.3*one*x.viscous[j]*x.viscous[j]
+			frame, dampers = frame+one, dampers+1.9*one*x.viscous[j]*x.viscous[j]
 			missing -= x.g[j] * st.phi[j][i]
 		}
 		frame += math.Pow(missing*sm, 2) + math.Pow(f.column(t, "R")[i]*sr, 2)

@@ -7,6 +7,7 @@ import (
 	"plinth/hazard"
 	"plinth/pipeline/assess"
 	"plinth/retrofit/consequence"
+	"plinth/retrofit/demand"
 )
 
 const consequenceMethod = "docs/methods/consequence.md"
@@ -40,7 +41,11 @@ func (m *maker) loss() Section {
 	for _, i := range m.study.Asked() {
 		p := &m.a.AsIs[i]
 		m.study.Model().At(e, &levels[i], &l)
-		t.row(cell(m.a.Site.ReturnPeriod[i]), cell(100*p.DriftRatio), cell(p.PeakAccel/hazard.Gravity),
+		drift := cell(100 * p.DriftRatio)
+		if p.Status&demand.CollapseCounted != 0 {
+			drift = "collapse" // counted; the lines are no longer than this
+		}
+		t.row(cell(m.a.Site.ReturnPeriod[i]), drift, cell(p.PeakAccel/hazard.Gravity),
 			cell(l.LimitState[0]), cell(l.LimitState[1]), cell(l.LimitState[2]), cell(l.Collapse), cell(l.Total))
 	}
 	m.annual(&s, levels)

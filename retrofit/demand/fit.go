@@ -5,19 +5,17 @@ package demand
 // spectrum; none is a published value. They are collected here so that none is mistaken for a
 // code's. The doc comment of the function that uses a constant gives the formula.
 type Fit struct {
-	// C1 = 1 + (mu - 1)2/(C1Divisor x^C1Period (C1Start + mu - 1)(1 + Calm bV)), displacement.go
-	C1Divisor float64
-	C1Period  float64
-	C1Start   float64
-	C1Least   float64 // least x = T1/TC in C1
-	Calm      float64 // of the damping bV of viscous dampers
-	C2Divisor float64 // C2 = 1 + (mu - 1)2/(C2Divisor T2)
-	C2Most    float64 // largest C2
-	CLPower   float64 // CL = mu^(CLPower min(1, T1/TC))
+	// C1 = 1 + 1/(... + (C1Start (mu - 1)^-C1Power + C1Rest) x^C1Period (1 + Calm bV)), displacement.go
+	C1Start  float64
+	C1Power  float64
+	C1Rest   float64
+	C1Period float64
+	Calm     float64 // of the damping bV of viscous dampers
+	C2Most   float64 // largest C2 less 1
 
-	Concentrate float64 // w = d (rho/rho_max)^(Concentrate/gg) exp(-Decay z/gg), drift.go
-	Decay       float64
-	Local       float64 // e = dh (1 + Local s sqrt(1 - 1/rho)/gg)
+	Concentrate float64 // w = d (rho/rho_max)^(Concentrate/gg) exp(-z/(l gg)), drift.go
+	Spread      float64 // l2 = Spread2 r' + 1/(2 N)2
+	Local       float64 // e = dh (1 + Local s (1 - 1/rho)2/gg)
 	Regular     float64 // gg = 1 + Regular b_r mu
 
 	Inherent   float64 // q = s (1 + r (C mu - 1)) + Inherent (1 - s), floors.go
@@ -35,20 +33,19 @@ type Fit struct {
 	DeviceDamp   float64 // share of ED/(4 pi ES) counted
 	DeviceFirst  float64 // Sa1 x (1 + DeviceFirst y) once devices yield, y their part in the strength
 	DeviceHarden float64 // kr = r k + DeviceHarden kd if the frame yields before the device
-	DeviceDecay  float64 // Decay grows by DeviceDecay y
+	DeviceDecay  float64 // 1/l grows by DeviceDecay y
 
 	Tuned float64 // b1 = b0 + Tuned sqrt(mm)/4 L, tunedmass.go
 }
 
 // fitted holds the constants in use.
 var fitted = Fit{
-	C1Divisor: 19.5, C1Period: 2.6, C1Start: 0.9, C1Least: 0.19, Calm: 2.6, C2Divisor: 500, C2Most: 1.2,
-	CLPower:     -0.034,
-	Concentrate: 5.5, Decay: 3.1, Local: 3.5, Regular: 2.9,
-	Inherent: 0.27, Higher: -0.17, Missing: 0.27, RoofPush: 1.06, PhaseAccel: 0.7,
-	ViscousHigher: 2.3, ViscousEnergy: 1.11, ViscousModes: 3.9, ViscousDrift: 1.54,
-	DeviceSecant: 0.2, DeviceDamp: 0.9, DeviceFirst: 0.57, DeviceHarden: 0.65, DeviceDecay: 1.5,
-	Tuned: 0.16,
+	C1Start: 70, C1Power: 2.13, C1Rest: 3.6, C1Period: 3.08, Calm: 5.7, C2Most: 0.29,
+	Concentrate: 5.5, Spread: 1.2, Local: 8, Regular: 4.8,
+	Inherent: 0.27, Higher: -0.17, Missing: 0.27, RoofPush: 1.06, PhaseAccel: 0.73,
+	ViscousHigher: 1.9, ViscousEnergy: 1.09, ViscousModes: 6.7, ViscousDrift: 1.07,
+	DeviceSecant: 0.2, DeviceDamp: 0.87, DeviceFirst: 0.55, DeviceHarden: 0.64, DeviceDecay: 3.9,
+	Tuned:     0.16,
 }
 
 // Fitted returns the constants in use.
@@ -59,8 +56,13 @@ const (
 	reductionKnee = 0.5  // damping above which B grows as a power, ordinates.go
 	reductionRate = 0.75 // that power
 
-	c2Period = 0.7 // s, C2 is 1 from this period on, displacement.go
-	c2Least  = 0.2 // s, least period in C2
+	c1Least   = 0.17 // least T1/TC of the fit grid, displacement.go
+	c2Divisor = 800  // ASCE 41-17 equation 7-30
+	c2Period  = 0.7  // s, C2 fades from this period on, where the standard's ends
+	c2End     = 1.0  // s, and is 1 from this on, where the standard's C1 ends
+	c2Least   = 0.2  // s, least period in C2
+
+	leastSwayPower = 0.5 // of the stability coefficient in mu_max, sway.go
 
 	viscousMost = 4.0 // largest added damping in the iteration, viscous.go
 	viscousStep = 1.4 // power of the step u (u_new/u)^1.4

@@ -14,10 +14,10 @@ import (
 //
 //	a_i2 = A_i2 q2 + sum over j >= 2 of (G_j phi_ij Sa_j h)2
 //	       + ((1 - sum over j of G_j phi_ij) Sm)2 + (R_i Sr)2           frame
-//	     + 2 ra q f A_i2 + 2.3 [fit] sum over j >= 2 of (b_Dj G_j phi_ij Sa_j h)2  dampers
+//	     + 2 ra q f A_i2 + 1.9 [fit] sum over j >= 2 of (b_Dj G_j phi_ij Sa_j h)2  dampers
 //	A_i = G1 phi_i1 Sa1
-//	q  = min(1, s (1 + r (C mu - 1)) + 0.27 (1 - s)) [fit],  1 for mu <= 1
-//	h  = mu^-0.17 [fit],  ra = 0.7 (1 - s) [fit]
+//	q  = min(1, s (1 + min(r (C mu - 1), h - 1)) + 0.27 (1 - s)) [fit],  1 for mu <= 1
+//	h  = mu^-0.17 [fit],  ra = 0.73 (1 - s) [fit]
 //
 // 0.27 (1 - s) is the inherent damping, whose force does not yield with the frame. The omitted
 // modes together have the shape R_i. Their rigid part moves with the ground and the remainder
@@ -28,7 +28,7 @@ import (
 //
 // The top storey, with its drift from drifts, limits the acceleration of the roof:
 //
-//	a_N m_N <= 1.06 [fit] V_N (1 + (kr_N/k_N) max(0, k_N drift_N/V_N - 1))
+//	a_N m_N <= 1.06 [fit] F_N,  F_i the resistance of storey i at its drift
 func (w *Work) floors(sp *hazard.Spectrum, out *Response) {
 	t := &w.Trace
 	n := len(t.First)
@@ -36,7 +36,7 @@ func (w *Work) floors(sp *hazard.Spectrum, out *Response) {
 	t.HigherFactor, t.FirstFactor = 1, 1
 	if mu > 1 {
 		t.HigherFactor = elementary.Pow(mu, w.fit.Higher)
-		t.FirstFactor = min(1, s*(1+t.Hardening*(t.C*mu-1))+w.fit.Inherent*(1-s))
+		t.FirstFactor = min(1, s*(1+t.gain(t.C*mu))+w.fit.Inherent*(1-s))
 	}
 	t.PhaseAccel, t.PhaseShear = w.fit.PhaseAccel*(1-s), 1-s
 	w.omitted(sp)
@@ -84,13 +84,22 @@ func (w *Work) push(i int, drift float64) float64 {
 	return w.fit.RoofPush * t.resistance(i, drift) / t.Mass[i]
 }
 
-// resistance returns the force in N of storey i at a drift in m past yield, and its strength
+// resistance returns the force F in N of storey i at a drift in m past yield, and its strength
 // below.
 //
-//	V (1 + (kr/k) max(0, k drift/V - 1))
+//	V (1 + min(rf x, h - 1) + (kr/k - rf) x),  x = max(0, k drift/V - 1),  rf = min(r, kr/k)
+//
+// h ends the hardening of the frame, rf, not that of devices that stay elastic.
 func (t *Trace) resistance(i int, drift float64) float64 {
 	k, v := t.Stiffness[i], t.Strength[i]
-	return v * (1 + t.PostYield[i]/k*max(0, k*drift/v-1))
+	x := max(0, k*drift/v-1)
+	all := t.PostYield[i] / k
+	frame := min(t.Hardening, all)
+	gain := frame * x
+	if t.Hardened > 0 {
+		gain = min(gain, t.Hardened-1)
+	}
+	return v * (1 + gain + (all-frame)*x)
 }
 
 // omitted sets the ordinates in m/s2 of the omitted modes. At zero period they all follow the
@@ -119,7 +128,7 @@ func (w *Work) omitted(sp *hazard.Spectrum) {
 
 // shear returns the base shear in N for the drift of the lowest storey in m.
 //
-//	Vf  = min(sqrt((k1 d1 q)2 + (k1 e1)2), V1 (1 + (kr1/k1) max(0, k1 drift1/V1 - 1)))
+//	Vf  = min(sqrt((k1 d1 q)2 + (k1 e1)2), F_1)
 //	Vd2 = (k1 d1 f)2 + sum over j >= 2 of (k1 G_j dphi_1j Sd_j 2 b_Dj)2,   0 if f = 0
 //	V   = sqrt(Vf2 + Vd2 + 2 rv Vf Vd),   rv = 1 - s [fit]
 func (w *Work) shear(drift float64) float64 {

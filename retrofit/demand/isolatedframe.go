@@ -6,14 +6,20 @@ import (
 	"plinth/archetypes"
 )
 
-// hardened is the largest shear that a yielding storey passes on, over its strength: judgement, of
-// steel and concrete that harden; a chain that hardens without end would pass on any shear.
-const hardened = 1.25
+// passedOn returns the largest shear that a yielding storey passes on, over its strength: that to
+// which the system hardens, or 1.25 where its hardening has no end (judgement, of steel and
+// concrete); a chain that hardens without end would pass on any shear.
+func passedOn(st *archetypes.Stick) float64 {
+	if st.Hardened > 0 {
+		return st.Hardened
+	}
+	return 1.25
+}
 
 // aboveIsolators fills the shears and drifts of the frame.
 //
 //	S_i2 = S_1i2 + sum over j of (A_j sum over floors above of m psi_ij)2
-//	p_i  = min over storeys l < i of min(1, 1.25 V_l/S_l)
+//	p_i  = min over storeys l < i of min(1, h V_l/S_l),  h of passedOn
 //
 // Storey i is pushed with p_i S_i: what the storeys below let through. Where that exceeds its
 // strength it drifts
@@ -42,7 +48,7 @@ func (w *Work) aboveIsolators(st *archetypes.Stick, base float64, fixed, out *Re
 		}
 	}
 	out.Drift, t.Passed = resize(out.Drift, n), resize(t.Passed, n)
-	passed := 1.0
+	passed, most := 1.0, passedOn(st)
 	out.Roof = 0
 	for i, k := range st.Stiffness {
 		shear, v := passed*t.StoreyShear[i], st.Strength[i]
@@ -50,7 +56,7 @@ func (w *Work) aboveIsolators(st *archetypes.Stick, base float64, fixed, out *Re
 		if over := shear - v; over > 0 {
 			drift = max(drift, v/k+over/shear*over/(t.System.Kd+st.PostYield*k))
 			drift = max(v/k, min(fixed.Drift[i], drift))
-			passed *= min(1, hardened*v/shear)
+			passed *= min(1, most*v/shear)
 		}
 		out.Drift[i], t.Passed[i] = drift, passed
 		out.Roof += drift

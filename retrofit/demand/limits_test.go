@@ -109,7 +109,8 @@ func scaled(x []float64, factor float64) []float64 {
 // states. Force and acceleration with nonlinear dampers may fall by up to 30 % while shaking
 // doubles. While sliders break away, the amplification of the fixed base goes, by up to 10 %. The
 // drift of a frame that yields above isolators is for ranking only. Beyond a strength ratio of 8
-// drift with nonlinear dampers may also fall by a few percent, and force by half.
+// drift with nonlinear dampers may also fall by a few percent, and force by two thirds; so in a
+// frame stiffer than those of the fit.
 func TestDemandRisesWithShaking(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		st := drawStick(t, rt, 20)
@@ -127,7 +128,7 @@ func TestDemandRisesWithShaking(t *testing.T) {
 			if c.name == "viscous-nonlinear" {
 				least = 0.7
 				if high.Status&OutOfDomain != 0 {
-					least, leastDrift = 0.5, 0.9
+					least, leastDrift = 0.35, 0.9
 				}
 			}
 			if high.Displacement > 0 { // TestIsolatedDemandOverShaking has the steps
@@ -267,7 +268,7 @@ func TestWeakFrameAboveIsolators(t *testing.T) {
 }
 
 // Demand changes little when a design changes little, except at the jumps of the method: a
-// period crossing TB or 0.7 s, and a change of status.
+// period crossing TB, and a change of status.
 func TestContinuityInDesign(t *testing.T) {
 	const step = 1e-7
 	rapid.Check(t, func(rt *rapid.T) {
@@ -324,13 +325,11 @@ func TestContinuityInDesign(t *testing.T) {
 	})
 }
 
-// crosses reports whether a period passes TB = 0.15 s or 0.7 s between a and b.
+// crosses reports whether a period passes TB between a and b.
 func crosses(a, b *[archetypes.MaxModes]Mode, count int) bool {
 	for j := range count {
-		for _, limit := range []float64{0.15, 0.7} {
-			if (a[j].Period < limit) != (b[j].Period < limit) {
-				return true
-			}
+		if tb := 0.15; (a[j].Period < tb) != (b[j].Period < tb) {
+			return true
 		}
 	}
 	return false

@@ -23,13 +23,14 @@ type Status uint16
 
 // The statuses of a Response.
 const (
-	Capped        Status = 1 << iota // an iteration stopped at its limit before its tolerance
-	Extrapolated                     // a period beyond the spectrum's nodes was used
-	OutOfDomain                      // outside the range covered by time histories
-	SeveralRoots                     // several isolator displacements balance; the largest was taken
-	Stuck                            // the isolators do not move; the building is fixed-base
-	RankingOnly                      // frame above the isolators yields; usable to rank, not as a value
-	NotApplicable                    // the measure cannot act on this building
+	Capped          Status = 1 << iota // an iteration stopped at its limit before its tolerance
+	Extrapolated                       // a period beyond the spectrum's nodes was used
+	OutOfDomain                        // outside the range covered by time histories
+	SeveralRoots                       // several isolator displacements balance; the largest was taken
+	Stuck                              // the isolators do not move; the building is fixed-base
+	RankingOnly                        // frame above the isolators yields; usable to rank, not as a value
+	NotApplicable                      // the measure cannot act on this building
+	CollapseCounted                    // drift or P-delta beyond collapse; the drift is that limit, no value
 )
 
 var statusWords = []string{
@@ -40,6 +41,7 @@ var statusWords = []string{
 	"isolators do not move at this level",
 	"frame above isolators yields, for ranking only",
 	"measure not applicable",
+	"collapse counted",
 }
 
 // Words returns the status in plain words, one entry a flag.

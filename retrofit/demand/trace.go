@@ -11,7 +11,10 @@ type Trace struct {
 	Strength  []float64 // N [V, with devices V']
 	PostYield []float64 // N/m, post-yield stiffness [kr]
 	Hardening float64   // post-yield ratio of the frame [r]
+	Hardened  float64   // resistance of a storey over its strength at most, 0 for no limit [h]
 	Degrading float64   // [cl]
+	Sway      float64   // of the frame, in its first mode [th]
+	Most      float64   // strength ratio beyond which the weight brings it down [mu_max]
 	Mass      []float64 // kg
 	Damping   float64   // of the frame without devices, a fraction of critical [b0]
 	Modes     [archetypes.MaxModes]Mode
@@ -21,13 +24,14 @@ type Trace struct {
 	Higher        []float64 // m, higher modes together, increased where they make a storey yield [e]
 	YieldFraction float64   // first-mode drift at first yield over demand, at most 1 [s]
 	StrengthRatio float64   // [mu = 1/s]
-	C1, C2, CL, C float64   // displacement ratio and its factors
+	Anchor        int       // storey with the largest first-mode force over strength, once it yields [m]
+	C1, C2, C     float64   // displacement ratio and its factors
 	Roof          float64   // m [u]
 
 	X            float64
 	DriftDamping float64   // damping that makes the storey drifts more even [b_r]
 	Evenness     float64   // [gg]
-	Fall         float64   // of plastic drift with height, 3.1 without yielding devices
+	Fall         float64   // of plastic drift over the height [1/l, with devices more]
 	DeviceShare  float64   // part of yielding devices in the strength [y]
 	Overload     []float64 // elastic force over strength [rho]
 	Weight       []float64 // share of a storey in the plastic drift, sum 1 [w]

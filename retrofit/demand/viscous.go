@@ -32,8 +32,8 @@ const (
 // Nonlinear ones depend on the amplitude u of the roof, found in four passes from u = G1 Sd(T1,
 // 5 %) by u <- u (u_new/u)^1.4, u_new = C G1 Sd1 at b = b0 + bV(u):
 //
-//	bV(u) = min(4, 1.11 [fit] x Damping (u/ReferenceRoof)^(Alpha - 1))
-//	b_D1  = bV,  b_Dj = min(4, 3.9 bV T1/Tj) [fit],  b_r = bV Alpha^1.54 [fit]
+//	bV(u) = min(4, 1.09 [fit] x Damping (u/ReferenceRoof)^(Alpha - 1))
+//	b_D1  = bV,  b_Dj = min(4, 6.7 bV T1/Tj) [fit],  b_r = bV Alpha^1.07 [fit]
 //	f     = 2 pi bV/lambda(Alpha)
 //
 // The two forms do not meet: the nonlinear form at Alpha = 1 is another fit. Alpha outside 0.2

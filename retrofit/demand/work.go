@@ -18,7 +18,8 @@ type Work struct {
 
 	fit       *Fit // constants in use
 	status    Status
-	k, v, kr  []float64                      // stiffness, strength and post-yield stiffness with devices
+	k, v, kr  []float64 // stiffness, strength and post-yield stiffness with devices
+	sways     sways
 	shapes    [archetypes.MaxModes][]float64 // of modes with devices or additions
 	effective [archetypes.MaxModes]float64   // kg, effective masses of the modes above isolators
 	amplitude []float64                      // m, of each storey [x]
@@ -66,7 +67,8 @@ func (w *Work) frame(st *archetypes.Stick) {
 		w.kr[i] = st.PostYield * k
 	}
 	t.Mass, t.Stiffness, t.Strength, t.PostYield = st.Mass, st.Stiffness, st.Strength, w.kr
-	t.Hardening, t.Degrading, t.Damping = st.PostYield, st.Degrading, st.DampingRatio()
+	t.Hardening, t.Hardened, t.Degrading = st.PostYield, st.Hardened, st.Degrading
+	t.Damping = st.DampingRatio()
 	t.Count = min(st.Modes.Count, archetypes.MaxModes, n)
 	for j := range t.Count {
 		t.Modes[j] = Mode{
@@ -75,7 +77,8 @@ func (w *Work) frame(st *archetypes.Stick) {
 		}
 	}
 	t.Rest = st.Modes.Rest
-	t.Fall = w.fit.Decay
+	t.Fall = 0
+	w.sways.load(st)
 	t.DriftDamping, t.DamperForce, t.DeviceShare, t.PassCount = 0, 0, 0, 0
 }
 
@@ -86,10 +89,10 @@ func valid(st *archetypes.Stick) bool {
 			return false
 		}
 	}
-	if !(st.Damping >= 0 && st.Damping < 1) {
-		return false
-	}
-	return positive(st.Modes.Period[0]) && st.PostYield >= 0 && st.PostYield <= 1
+	return positive(st.Modes.Period[0]) && st.PostYield >= 0 && st.PostYield <= 1 &&
+		st.Damping >= 0 && st.Damping < 1 &&
+		(st.Hardened == 0 || st.Hardened >= 1 && st.Hardened <= math.MaxFloat64) &&
+		st.Collapse >= 0 && st.Collapse <= math.MaxFloat64
 }
 
 // positive reports whether x is a finite number above 0.
@@ -100,12 +103,15 @@ func positive(x float64) bool { return x > 0 && x <= math.MaxFloat64 }
 func (w *Work) finish(st *archetypes.Stick, sp *hazard.Spectrum, out *Response) {
 	t := &w.Trace
 	w.drifts(out)
+	if w.sways.hold(t, out.Drift) {
+		w.status |= CollapseCounted
+	}
 	w.floors(sp, out)
 	out.Roof = t.Roof
 	out.DriftRatio = largestRatio(out.Drift, st.Height)
 	out.Displacement = 0
 	out.Period, out.Damping, out.Ductility = t.Modes[0].Period, t.Modes[0].Damping, t.StrengthRatio
-	if t.StrengthRatio > domainRatio {
+	if t.StrengthRatio > domainRatio || t.StrengthRatio > 1 && t.Modes[0].Period < c1Least*sp.TC {
 		w.status |= OutOfDomain
 	}
 	if math.IsNaN(out.Roof) || math.IsInf(out.Roof, 0) {

@@ -28,16 +28,16 @@ func (d *Yielding) device(i int) (stiffness, force float64) {
 // [fit].
 //
 //	dy_i = V_i/k_i,  V'_i = V_i + min(Fd_i, kd_i dy_i)
-//	kr_i = r k_i (+ 0.65 kd_i [fit] if Fd_i > kd_i dy_i),  cl' = cl sum V/sum V'
+//	kr_i = r k_i (+ 0.64 kd_i [fit] if Fd_i > kd_i dy_i),  cl' = cl sum V/sum V'
 //	de   = min(max(x_i, 1e-6), dy_i),  ks = k_i + min(kd_i de, Fd_i)/de
 //	K_i  = ks ((k_i + kd_i)/ks)^0.2 [fit] where the device yields, else ks
 //	ED   = sum over yielded devices of 4 Fd_i (de - Fd_i/kd_i),  ES = sum ks de2/2
-//	b_h  = 0.9 [fit] ED/(4 pi ES) x s of the previous pass (1 in the first)
-//	Sa1 x (1 + 0.57 [fit] y) once devices yield, y = 1 - sum V/sum V';  x_i <- 0.4 x_i + 0.6 C d_i [fit]
+//	b_h  = 0.87 [fit] ED/(4 pi ES) x s of the previous pass (1 in the first)
+//	Sa1 x (1 + 0.55 [fit] y) once devices yield, y = 1 - sum V/sum V';  x_i <- 0.4 x_i + 0.6 C d_i [fit]
 //
 // The damping holds for all modes. Shapes above the first stay those of the frame, and their
-// periods shorten with the first. Plastic drift decreases faster with height, by exp(-(3.1 +
-// 1.5 y) z) [fit]. Without devices the result is AsIs.
+// periods shorten with the first. Plastic drift decreases faster with height, 1/l growing by
+// 3.9 y [fit]. Without devices the result is AsIs.
 //
 // A number that is negative or not finite is NotApplicable.
 func (w *Work) Yielding(st *archetypes.Stick, sp *hazard.Spectrum, d Yielding, out *Response) {

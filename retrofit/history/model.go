@@ -12,11 +12,11 @@ import (
 // Device is the device on a stick; nil means as it stands.
 type Device = demand.Device
 
-// Options are effects in a model that the spectral demand leaves out.
+// Options are effects in a model. The spectral demand has P-delta always, the others never.
 type Options struct {
 	PDelta   bool    // the weight above a storey pushes it further
 	Friction Rate    // of sliders, against velocity; zero for constant friction
-	Collapse float64 // storey drift over height taken as collapse; 0 for DefaultCollapse
+	Collapse float64 // storey drift over height taken as collapse; 0 for demand.CollapseRatio
 }
 
 // Rate makes the friction of sliders grow with velocity, from Slow times its full value at
@@ -30,11 +30,6 @@ type Rate struct {
 	Slow float64 // friction at rest over that at speed, 0 to 1
 	Per  float64 // s/m; 0 for no dependence
 }
-
-// DefaultCollapse is the storey drift over height beyond which a run stops as collapsed: twice
-// the 5 % of steel frames at collapse prevention in FEMA 356 Table C1-3 (judgement: beyond it
-// no stick model is meaningful).
-const DefaultCollapse = 0.10
 
 // isolatedDamping is the damping of the first mode of a frame above isolators, a
 // fraction of critical (ASCE 7-16 Table 17.5-1 first row). On a fixed base modes 1 and 3
@@ -85,7 +80,7 @@ func New(st *archetypes.Stick, d Device, o Options) (*Model, error) {
 		return nil, err
 	}
 	if o.Collapse == 0 {
-		o.Collapse = DefaultCollapse
+		o.Collapse = demand.CollapseRatio(st)
 	}
 	if !(o.Collapse > 0) || !(o.Friction.Slow >= 0 && o.Friction.Slow <= 1) || !(o.Friction.Per >= 0) {
 		return nil, fmt.Errorf("%w: options %+v", ErrDevice, o)
@@ -141,7 +136,7 @@ func (m *Model) storeys(st *archetypes.Stick, o Options) {
 	}
 	for i, k := range st.Stiffness {
 		l := link{main: bilinear(k, st.Strength[i], st.PostYield), limit: o.Collapse * st.Height[i]}
-		l.main.degrading = st.Degrading >= 0.5
+		l.main.degrading, l.main.most = st.Degrading >= 0.5, st.Hardened*st.Strength[i]
 		if o.PDelta {
 			l.geometric = above * gravity / st.Height[i]
 		}

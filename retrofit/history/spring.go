@@ -1,5 +1,7 @@
 package history
 
+import "math"
+
 // A law is the force-displacement law of a spring, bilinear or stiffness-degrading.
 //
 //	bilinear: f within r x +- q, elastic at stiffness k between
@@ -12,6 +14,7 @@ package history
 type law struct {
 	k, r, q   float64 // N/m, N/m, N; the yielded line has force q at x = 0
 	degrading bool
+	most      float64 // N, largest force; 0 for no limit
 	slow      float64 // N, q at rest; used if rate > 0
 	rate      float64 // s/m, growth with velocity
 }
@@ -48,12 +51,20 @@ func (l *law) tryBilinear(s *spring, x float64) (f, kt float64) {
 	f = s.f + l.k*(x-s.x)
 	line := l.r * x
 	if f > line+l.q {
-		return line + l.q, l.r
+		return l.held(line+l.q, l.r)
 	}
 	if f < line-l.q {
-		return line - l.q, l.r
+		return l.held(line-l.q, l.r)
 	}
-	return f, l.k
+	return l.held(f, l.k)
+}
+
+// held returns the force f and the tangent stiffness kt, within the largest force.
+func (l *law) held(f, kt float64) (float64, float64) {
+	if l.most > 0 && math.Abs(f) > l.most {
+		return math.Copysign(l.most, f), 0
+	}
+	return f, kt
 }
 
 // tryDegrading is try for a law that is degrading.
@@ -70,9 +81,9 @@ func (l *law) tryDegrading(s *spring, x float64) (f, kt float64) {
 			limit = slope * (x - zero)
 		}
 		if f > limit {
-			return limit, slope
+			return l.held(limit, slope)
 		}
-		return f, l.k
+		return l.held(f, l.k)
 	}
 	zero := s.zeroN
 	if s.f >= 0 {
@@ -84,9 +95,9 @@ func (l *law) tryDegrading(s *spring, x float64) (f, kt float64) {
 		limit = slope * (x - zero)
 	}
 	if f < limit {
-		return limit, slope
+		return l.held(limit, slope)
 	}
-	return f, l.k
+	return l.held(f, l.k)
 }
 
 // commit moves s to displacement x; f and kt are the results of try.

@@ -92,7 +92,7 @@ func TestRefit(t *testing.T) {
 	cases, err := g.Cases()
 	require.NoError(t, err)
 	other := demand.Fitted()
-	other.Decay *= 1.3
+	other.Spread *= 1.3
 	m := &Measured{Grid: &g}
 	for i := range cases {
 		w := demand.Work{Fit: &other}
@@ -106,11 +106,11 @@ func TestRefit(t *testing.T) {
 		}
 		m.Rows = append(m.Rows, row)
 	}
-	b := block{"drift", []string{"Decay"}, []history.Kind{history.AsIs},
+	b := block{"drift", []string{"Spread"}, []history.Kind{history.AsIs},
 		[]history.Quantity{history.StoreyDrift}}
 	f, err := b.minimize(m, demand.Fitted())
 	require.NoError(t, err)
-	assert.InEpsilon(t, other.Decay, f.Decay, 1e-3)
+	assert.InEpsilon(t, other.Spread, f.Spread, 1e-3)
 	for i := range blocks {
 		for _, c := range blocks[i].constants {
 			assert.NotZero(t, *constant(&f, c), c)

@@ -32,6 +32,7 @@ type Stiffness struct {
 	C         float64 // s/m^0.8
 	Degrading float64
 	Profile   archetypes.Profile
+	Hardened  float64 // largest resistance over strength; 0 for no limit
 }
 
 // Design is the size of each measure.
@@ -49,8 +50,9 @@ type Design struct {
 func Fit() Grid {
 	return Grid{
 		Name: "fit", Storeys: []int{1, 3, 5, 8, 12, 20},
-		Stiff: []Stiffness{{C: 0.04}, {C: 0.04, Degrading: 1}, {C: 0.075}, {C: 0.075, Degrading: 1},
-			{0.055, 1, archetypes.WeakGround}, {0.06, 0, archetypes.SetBack}},
+		Stiff: []Stiffness{{C: 0.04}, {C: 0.04, Degrading: 1, Hardened: 1.25}, {C: 0.075},
+			{C: 0.075, Degrading: 1, Hardened: 1.1}, {0.055, 1, archetypes.WeakGround, 1.1},
+			{0.06, 0, archetypes.SetBack, 0}},
 		StrengthRatios: []float64{0.6, 0.9, 1.3, 1.6, 2.2, 3, 4.5, 7},
 		Grounds:        []hazard.SiteClass{'A', 'C'}, Intensities: []float64{0.2, 0.4},
 		Motion: settings(101),
@@ -71,7 +73,7 @@ func Fit() Grid {
 func Validation() Grid {
 	return Grid{
 		Name: "validation", Storeys: []int{1, 2, 4, 6, 10, 15, 20},
-		Stiff:          []Stiffness{{C: 0.05}, {C: 0.065, Degrading: 1}},
+		Stiff:          []Stiffness{{C: 0.05}, {C: 0.065, Degrading: 1, Hardened: 1.25}},
 		StrengthRatios: []float64{0.5, 0.8, 1.2, 1.8, 2.5, 3.5, 5, 6.5},
 		Grounds:        []hazard.SiteClass{'B', 'D'}, Intensities: []float64{0.15, 0.3},
 		Motion: settings(202),
@@ -88,8 +90,8 @@ func Irregular() Grid {
 	g := Validation()
 	g.Name, g.Motion = "irregular", settings(303)
 	g.Storeys, g.StrengthRatios = []int{3, 7, 12}, []float64{0.8, 1.5, 3, 6}
-	g.Stiff = []Stiffness{{0.05, 1, archetypes.WeakGround}, {0.07, 0, archetypes.WeakGround},
-		{0.05, 0, archetypes.SetBack}, {0.07, 1, archetypes.SetBack}}
+	g.Stiff = []Stiffness{{0.05, 1, archetypes.WeakGround, 1.1}, {0.07, 0, archetypes.WeakGround, 0},
+		{0.05, 0, archetypes.SetBack, 0}, {0.07, 1, archetypes.SetBack, 1.25}}
 	return g
 }
 
@@ -146,7 +148,7 @@ func (g *Grid) build(c *Case, s Stiffness, d *Design) {
 	a := archetypes.Archetype{
 		Storeys: c.N, Height: storeyHeight * n, Weight: massPerFloor * n * hazard.Gravity,
 		Period: s.C * math.Pow(storeyHeight*n, 0.8), StrengthRatio: 1e-6, PostYield: 0.03,
-		Degrading: s.Degrading, Profile: s.Profile,
+		Hardened: s.Hardened, Degrading: s.Degrading, Profile: s.Profile,
 	}
 	a.Build(&c.Stick)
 	var w demand.Work

@@ -94,7 +94,7 @@ func (m *Measured) row(c *history.Confirmer, lib *motion.Library, one *Case) (Ro
 	r := Row{Case: one, Read: suite.Target, Checks: make([]history.Check, history.Kinds),
 		Halves: make([][2]history.Statistics, history.Kinds)}
 	for k, d := range one.Devices {
-		r.Checks[k] = c.Confirm(&one.Stick, &suite, []history.Device{d}, history.Options{}, nil)[0]
+		r.Checks[k] = c.Confirm(&one.Stick, &suite, []history.Device{d}, history.Options{PDelta: true}, nil)[0]
 		for half := range r.Halves[k] {
 			if r.Checks[k].Err != nil {
 				break

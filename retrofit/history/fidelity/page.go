@@ -73,6 +73,9 @@ func (p *page) grid(m *Measured) {
 		if s.Degrading > 0 {
 			h = "stiffness-degrading"
 		}
+		if s.Hardened > 0 {
+			h += fmt.Sprintf(" up to %g V", s.Hardened)
+		}
 		stiff = append(stiff, fmt.Sprintf("%g (3.2 N)^0.8 s, %s, %s", s.C, h, s.Profile))
 	}
 	p.f("| first period, hysteresis (3 %% post-yield), profile | %s |\n", strings.Join(stiff, "; "))

@@ -23,9 +23,9 @@ type block struct {
 
 // blocks go from the frame to its devices, in the order of the method.
 var blocks = []block{
-	{"displacement ratio", []string{"C1Divisor", "C1Period", "C1Start", "C1Least", "C2Divisor", "CLPower"},
+	{"displacement ratio", []string{"C1Start", "C1Power", "C1Rest", "C1Period", "C2Most"},
 		[]history.Kind{history.AsIs}, []history.Quantity{history.RoofDrift, history.BaseShear}},
-	{"storey drifts", []string{"Concentrate", "Decay", "Local"}, []history.Kind{history.AsIs},
+	{"storey drifts", []string{"Concentrate", "Spread", "Local"}, []history.Kind{history.AsIs},
 		[]history.Quantity{history.StoreyDrift}},
 	{"floor accelerations", []string{"Inherent", "Higher", "Missing", "RoofPush"},
 		[]history.Kind{history.AsIs}, []history.Quantity{history.FloorAccel}},

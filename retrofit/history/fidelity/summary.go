@@ -73,7 +73,8 @@ func usable(c *history.Check) bool {
 }
 
 // unstated are the statuses of results for which no band is stated.
-const unstated = demand.OutOfDomain | demand.Stuck | demand.RankingOnly | demand.NotApplicable
+const unstated = demand.OutOfDomain | demand.Stuck | demand.RankingOnly | demand.NotApplicable |
+	demand.CollapseCounted
 
 // Lines returns the agreement in every measure and quantity that has a band, for all strength
 // ratios together and for each class.
