@@ -77,19 +77,21 @@ func (m *maker) frame(s *Section, t *demand.Trace) {
 	}
 }
 
-// passes adds the steps of the iteration on the amplitude, if there was one.
+// passes adds the steps of the search for the amplitude, if there was one.
 func (m *maker) passes(s *Section, t *demand.Trace) {
 	for i := range t.PassCount {
 		p := &t.Passes[i]
-		section, formula := "viscous-dampers", "bV = min(4, 1.11 bV0 (u/u0)^(alpha - 1))"
-		inputs := fmt.Sprintf("amplitude in %s m, C %s, roof out %s m", figure(p.Amplitude), figure(p.C),
-			figure(p.Roof))
-		if p.Stored > 0 { // devices that yield
-			section, formula = "yielding-devices", "b_h = 0.9 ED/(4 pi ES) x s of the pass before"
-			inputs = fmt.Sprintf("ED %s kJ, ES %s kJ, s out %s, C %s, roof out %s m", figure(p.Dissipated/1e3),
-				figure(p.Stored/1e3), figure(p.YieldFraction), figure(p.C), figure(p.Roof))
+		section := "viscous-dampers"
+		formula := "bV = w sum c a2/(2 sum k a2), c = lambda/pi C (w a/sqrt(muD))^(alpha - 1)"
+		inputs := fmt.Sprintf("T %s s, s %s, C %s, roof %s m", figure(p.Period), figure(p.YieldFraction),
+			figure(p.C), figure(p.Roof))
+		if p.FrameShare > 0 { // devices that yield
+			section = "yielding-devices"
+			formula = "b = 2/(pi a) ((1 + kappa) ln((a + kappa)/(1 + kappa)) - ln a), energy mean"
+			inputs += fmt.Sprintf("; at amplitude %s m, share of the frame %s", figure(p.Amplitude),
+				figure(p.FrameShare))
 		}
-		s.line(fmt.Sprintf("Pass %d of the iteration: damping added", i+1), p.Added, "", formula, method(section),
+		s.line(fmt.Sprintf("Step %d of the search: damping added", i+1), p.Added, "", formula, method(section),
 			inputs)
 	}
 }
@@ -113,7 +115,7 @@ func (m *maker) storeys(title string, t *demand.Trace, out *demand.Response) Sec
 		"are medians of largest values (" + method("storey-drift") + ").")
 	s.line("Largest storey drift ratio", 100*out.DriftRatio, "%", "largest of drift over storey height",
 		method("storey-drift"),
-		fmt.Sprintf("b_r %s, gg %s, fall with height %s", figure(t.DriftDamping), figure(t.Evenness),
+		fmt.Sprintf("slope of the damper force alpha f %s, gg %s, fall with height %s", figure(t.DamperSlope), figure(t.Evenness),
 			figure(t.Fall)))
 	floors := method("floor-acceleration-and-base-shear")
 	s.line("Reduction q of first-mode force", t.FirstFactor, "",

@@ -11,7 +11,7 @@ import (
 //	dh_i    = sqrt(sum over j >= 2 of (G_j dphi_ij Sd_j)2)
 //	rho_i   = k_i sqrt(d_i2 + dh_i2)/V_i
 //	e_i     = dh_i (1 + 3.5 s sqrt(1 - 1/rho_i)/gg)         [fit]; dh_i for rho_i <= 1
-//	gg      = 1 + 2.9 b_r mu                                [fit]
+//	gg      = 1 + alpha f sqrt(muD)                         evening
 //	drift_i = sqrt(a_i2 + e_i2)
 //
 // a is the first mode with its plastic part: see plastic. e is larger than dh where a storey
@@ -24,7 +24,7 @@ func (w *Work) drifts(out *Response) {
 	w.higher()
 	t.Overload, t.Weight, t.Yielded = resize(t.Overload, n), resize(t.Weight, n), resize(t.Yielded, n)
 	out.Drift = resize(out.Drift, n)
-	t.Evenness = 1 + w.fit.Regular*t.DriftDamping*t.StrengthRatio
+	t.Evenness = 1 + t.evening()
 	local := w.fit.Local * t.YieldFraction / t.Evenness
 	for i, d := range t.First {
 		rho := t.Stiffness[i] * math.Sqrt(d*d+t.Higher[i]*t.Higher[i]) / t.Strength[i]
@@ -59,6 +59,7 @@ func (w *Work) higher() {
 	for i, x := range t.Higher {
 		t.Higher[i] = math.Sqrt(x)
 	}
+	t.pulled()
 }
 
 // plastic fills the first-mode drifts with yielding. The plastic part of the roof displacement

@@ -18,7 +18,6 @@ type Fit struct {
 	Concentrate float64 // w = d (rho/rho_max)^(Concentrate/gg) exp(-Decay z/gg), drift.go
 	Decay       float64
 	Local       float64 // e = dh (1 + Local s sqrt(1 - 1/rho)/gg)
-	Regular     float64 // gg = 1 + Regular b_r mu
 
 	Inherent   float64 // q = s (1 + r (C mu - 1)) + Inherent (1 - s), floors.go
 	Higher     float64 // h = mu^Higher
@@ -27,15 +26,9 @@ type Fit struct {
 	PhaseAccel float64 // ra = PhaseAccel (1 - s)
 
 	ViscousHigher float64 // of (b_Dj G_j phi_ij Sa_j h)2 in acceleration, floors.go
-	ViscousEnergy float64 // factor on the energy-equivalent damping of nonlinear dampers, viscous.go
-	ViscousModes  float64 // b_Dj = min(4, ViscousModes bV T1/Tj) of nonlinear dampers
-	ViscousDrift  float64 // power of alpha in b_r = bV alpha^ViscousDrift
+	ViscousModes  float64 // b_Dj = min(4, ViscousModes bV T1/Tj) of nonlinear dampers, viscous.go
 
-	DeviceSecant float64 // K = ks ((k + kd)/ks)^DeviceSecant, yielding.go
-	DeviceDamp   float64 // share of ED/(4 pi ES) counted
-	DeviceFirst  float64 // Sa1 x (1 + DeviceFirst y) once devices yield, y their part in the strength
-	DeviceHarden float64 // kr = r k + DeviceHarden kd if the frame yields before the device
-	DeviceDecay  float64 // Decay grows by DeviceDecay y
+	DeviceDecay float64 // Decay grows by DeviceDecay y with yielding devices, yielding.go
 
 	Tuned float64 // b1 = 0.05 + Tuned sqrt(mm)/4 L, tunedmass.go
 
@@ -51,12 +44,12 @@ type Fit struct {
 var fitted = Fit{
 	C1Divisor: 19.5, C1Period: 2.6, C1Start: 0.9, C1Least: 0.19, Calm: 2.6, C2Divisor: 500, C2Most: 1.2,
 	CLPower:     -0.034,
-	Concentrate: 5.5, Decay: 3.1, Local: 3.5, Regular: 2.9,
+	Concentrate: 5.5, Decay: 3.1, Local: 3.5,
 	Inherent: 0.27, Higher: -0.17, Missing: 0.27, RoofPush: 1.06, PhaseAccel: 0.7,
-	ViscousHigher: 2.3, ViscousEnergy: 1.11, ViscousModes: 3.9, ViscousDrift: 1.54,
-	DeviceSecant: 0.2, DeviceDamp: 0.9, DeviceFirst: 0.57, DeviceHarden: 0.65, DeviceDecay: 1.5,
-	Tuned:     0.16,
-	LeadShare: 0.97, IsolatedYield: 0.4, LeadKick: 1.8, SlideKick: 1.47, SlidePower: -0.04,
+	ViscousHigher: 2.3, ViscousModes: 3.9,
+	DeviceDecay: 1.5,
+	Tuned:       0.25,
+	LeadShare:   0.97, IsolatedYield: 0.4, LeadKick: 1.8, SlideKick: 1.47, SlidePower: -0.04,
 	SlideElastic: 2.65,
 }
 
@@ -72,17 +65,13 @@ const (
 	c2Least  = 0.2 // s, least period in C2
 
 	viscousMost = 4.0 // largest added damping in the iteration, viscous.go
-	viscousStep = 1.4 // power of the step u (u_new/u)^1.4
-
-	deviceStart = 0.5 // x = 0.5 dy, yielding.go
-	deviceMix   = 0.6 // x <- 0.4 x + 0.6 C d
 
 	isolatedModes = 4 // free-free modes of the frame above the isolators, isolatedfloors.go
 )
 
-// Passes is the number of iterations on the amplitude, for nonlinear viscous and for yielding
-// devices [fit: the bands hold for it].
-const Passes = 4
+// Passes is the number of steps of a search that a trace keeps, for nonlinear viscous and for
+// yielding devices.
+const Passes = 6
 
 // domainRatio is the largest strength ratio mu at which the method was compared with time
 // histories.

@@ -20,8 +20,9 @@ type Work struct {
 	status    Status
 	k, v, kr  []float64                      // stiffness, strength and post-yield stiffness with devices
 	shapes    [archetypes.MaxModes][]float64 // of modes with devices or additions
-	amplitude []float64                      // m, of each storey [x]
-	held      []float64                      // m, amplitude of the current secant stiffness [de]
+	soft      []float64                      // N/m, secant of frame and yielding devices
+	share     float64                        // of the frame in it
+	amplitude []float64                      // of each storey: drifts in m at which nonlinear dampers are given; over the roof
 }
 
 // AsIs fills out with the demand on st as it stands under sp.
@@ -69,7 +70,8 @@ func (w *Work) load(st *archetypes.Stick, out *Response) bool {
 	}
 	t.Rest = st.Modes.Rest
 	t.Fall = w.fit.Decay
-	t.DriftDamping, t.DamperForce, t.DeviceShare, t.PassCount = 0, 0, 0, 0
+	t.Pull = t.Pull[:0]
+	t.DamperSlope, t.DamperForce, t.DeviceShare, t.PassCount = 0, 0, 0, 0
 	return true
 }
 
