@@ -48,8 +48,8 @@ func (d *Yielding) device(i int) (stiffness, force float64) {
 //	kr_i = r k_i + (min(Fd_i, kd_i x_i) - min(Fd_i, kd_i dy_i))/(x_i - dy_i)   for x_i > dy_i
 //	cl'  = cl (1 - y),  y = 1 - sum V/sum V'
 //
-// Shapes and damping above the first mode stay those of the frame, since devices that the first mode
-// holds at yield do not turn back with the others; their periods shorten with the first. Plastic drift decreases faster with height, by exp(-(3.1 +
+// The damping holds for all modes. Shapes above the first stay those of the frame, and their
+// periods shorten with the first. Plastic drift decreases faster with height, by exp(-(3.1 +
 // 1.5 y) z) [fit]. As the force of the devices goes to 0, whatever their stiffness, K, b and the
 // share go to k, 0 and 1, and the result to AsIs; without devices it is AsIs.
 //
@@ -185,7 +185,10 @@ func (w *Work) soften(st *archetypes.Stick, d *Yielding, u float64) {
 		first.Period = inverseStep(st.Mass, w.soft, first.Shape)
 	}
 	first.Gamma = toRoof(st.Mass, first.Shape)
-	first.Damping = FrameDamping + lost/stored
+	first.Damping = FrameDamping
+	if stored > 0 {
+		first.Damping += lost / stored
+	}
 	w.share = frame / all
 }
 
