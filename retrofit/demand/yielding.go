@@ -38,18 +38,18 @@ func (d *Yielding) device(i int) (stiffness, force float64) {
 //
 // else k_i + kd_i and 0. The damping of the frame is the mean of the b_i with the energies K_i x_i2.
 // Yield of the frame, at dy_i, has the displacement ratio C of displacement.go, for the share of
-// the stiffness that yields with it:
+// the stiffness that yields with it; devices that have not yielded before go on:
 //
-//	u = (1 + (C - 1) sum k/sum K) G1 Sd1
+//	p_i = (min(Fd_i, kd_i x_i) - min(Fd_i, kd_i dy_i))/(x_i - dy_i)
+//	u   = (1 + (C - 1) sum k/sum (k + p)) G1 Sd1
 //
 // The roof amplitude is the root of this equation. Forces are those of the lines:
 //
-//	V'_i = V_i + min(Fd_i, kd_i dy_i)
-//	kr_i = r k_i + (min(Fd_i, kd_i x_i) - min(Fd_i, kd_i dy_i))/(x_i - dy_i)   for x_i > dy_i
+//	V'_i = V_i + min(Fd_i, kd_i dy_i),  kr_i = r k_i + p_i
 //	cl'  = cl (1 - y),  y = 1 - sum V/sum V'
 //
-// The damping holds for all modes. Shapes above the first stay those of the frame, and their
-// periods shorten with the first. Plastic drift decreases faster with height, by exp(-(3.1 +
+// Shapes and damping above the first mode stay those of the frame, since devices that the first mode
+// holds at yield do not turn back with the others; their periods shorten with the first. Plastic drift decreases faster with height, by exp(-(3.1 +
 // 1.5 y) z) [fit]. As the force of the devices goes to 0, whatever their stiffness, K, b and the
 // share go to k, 0 and 1, and the result to AsIs; without devices it is AsIs.
 //
@@ -137,7 +137,6 @@ func (w *Work) yield(st *archetypes.Stick, sp *hazard.Spectrum, d *Yielding) {
 	for j := 1; j < t.Count; j++ {
 		m := &t.Modes[j]
 		m.Period = st.Modes.Period[j] * first.Period / bare.Period
-		m.Damping = first.Damping
 		m.read(sp)
 	}
 	if !sp.Covers(first.Period) {
@@ -178,8 +177,9 @@ func (w *Work) soften(st *archetypes.Stick, d *Yielding, u float64) {
 		stored += soft * x * x
 		lost += soft * x * x * damping
 		frame += k
-		all += soft
-		w.k[i] = k + min(kd, fd/min(x, st.Strength[i]/k))
+		dy := st.Strength[i] / k
+		all += k + past(kd, fd, dy, x)
+		w.k[i] = k + min(kd, fd/min(x, dy))
 	}
 	for range inverseSteps {
 		first.Period = inverseStep(st.Mass, w.soft, first.Shape)
@@ -202,6 +202,18 @@ func pair(k, kd, fd, x float64) (stiffness, damping float64) {
 	return k + kd/a, max(0, 2/(math.Pi*a)*((1+kappa)*elementary.Log((a+kappa)/(1+kappa))-elementary.Log(a)))
 }
 
+// past returns the stiffness of a device from drift dy, at which the frame yields, to drift x: 0 for
+// one that has yielded before, less than its own for one that yields on the way.
+func past(kd, fd, dy, x float64) float64 {
+	switch {
+	case kd*dy >= fd:
+		return 0
+	case x > dy*(1+rounding):
+		return (min(fd, kd*x) - kd*dy) / (x - dy)
+	}
+	return kd
+}
+
 // harden sets what forces follow from once the drifts at roof amplitude u in m are known: the
 // acceleration of the first mode is that of the storeys as they are when the frame yields, and
 // past it devices may still be elastic or have yielded on the way.
@@ -213,14 +225,7 @@ func (w *Work) harden(st *archetypes.Stick, d *Yielding, u float64) {
 		force += w.k[i] * x * x
 		soft += w.soft[i] * x * x
 		kd, fd := d.device(i)
-		dy := st.Strength[i] / k
-		switch {
-		case kd*dy >= fd: // yielded before the frame
-		case x > dy*(1+rounding):
-			w.kr[i] += (min(fd, kd*x) - kd*dy) / (x - dy)
-		default:
-			w.kr[i] += kd
-		}
+		w.kr[i] += past(kd, fd, st.Strength[i]/k, x)
 	}
 	if soft > 0 {
 		first.Sa *= force / soft
