@@ -244,7 +244,8 @@ func TestYielding(t *testing.T) {
 	assert.LessOrEqual(t, o.sized(t, "device yield force along the brace"), 500.0)
 
 	var w Work
-	kd, fd := o.sized(t, "stiffness of devices over storey"), o.sized(t, "yield force of devices over storey strength")
+	kd := o.sized(t, "stiffness of devices over storey")
+	fd := o.sized(t, "yield force of devices over storey strength")
 	require.Greater(t, fd, opt.ForceRatio[0])
 	var less demand.Response
 	w.Demand.Yielding(c.Stick, &c.Site.Spectra[c.Design], w.devices(c.Stick, kd, fd-forceStep), &less)

@@ -17,7 +17,8 @@ var tunedMassKind = Kind{
 		"does nothing for the other modes. Its benefit in wind is not counted.",
 	Rules: []string{
 		"soft-site", "not-flexible", "yields", "one-mode", "acceleration-ordinary", "acceleration-sensitive",
-		"acceleration-fragile", "small-mass", "mistuned", "roof-load", "stroke", "mass-force", "more-drift", "little-gain", "unsettled",
+		"acceleration-fragile", "small-mass", "mistuned", "roof-load", "stroke", "mass-force", "more-drift",
+		"little-gain", "unsettled",
 	},
 	Mark:    Mark{Shape: Cross, Colour: purple},
 	Options: defaults(DefaultTunedMassOptions),

@@ -24,7 +24,8 @@ var yieldingKind = Kind{
 type YieldingOptions struct {
 	// storey drift over height to reach at the design level
 	TargetDriftRatio float64 `toml:"target_drift_ratio" min:"0.0005" max:"0.1"`
-	// least and largest stiffness of devices over that of their storey, to search; braces give no more than theirs
+	// least and largest stiffness of devices over that of their storey, to search; no more than that of
+	// the braces
 	StiffnessRatio [2]float64 `toml:"stiffness_ratio" min:"0.01" max:"20"`
 	// least and largest yield force of devices over the strength of their storey, to search
 	ForceRatio [2]float64 `toml:"force_ratio" min:"0.01" max:"5"`

@@ -115,7 +115,7 @@ func (m *maker) storeys(title string, t *demand.Trace, out *demand.Response) Sec
 		"are medians of largest values (" + method("storey-drift") + ").")
 	s.line("Largest storey drift ratio", 100*out.DriftRatio, "%", "largest of drift over storey height",
 		method("storey-drift"),
-		fmt.Sprintf("slope of the damper force alpha f %s, gg %s, fall with height %s", figure(t.DamperSlope), figure(t.Evenness),
+		fmt.Sprintf("alpha f %s, gg %s, fall with height %s", figure(t.DamperSlope), figure(t.Evenness),
 			figure(t.Fall)))
 	floors := method("floor-acceleration-and-base-shear")
 	s.line("Reduction q of first-mode force", t.FirstFactor, "",

@@ -12,7 +12,8 @@ import (
 )
 
 // largestStep is the most by which a demand may grow in a step of 4 % of shaking, and stickyStep that
-// with nearly frictional dampers, alpha below 0.4. leastStep is the least: the acceleration of tall frames beyond a strength ratio of 5 falls by up to 0.7 %.
+// with nearly frictional dampers, alpha below 0.4. leastStep is the least: the acceleration of tall
+// frames beyond a strength ratio of 5 falls by up to 0.7 %.
 const (
 	largestStep = 1.20
 	stickyStep  = 1.25
@@ -20,7 +21,8 @@ const (
 )
 
 // Nothing falls as shaking grows by steps of 4 % from 0.3 to 3 times, and nothing grows by more
-// than 20 % in one of them (16 % but for tall frames at first yield), with devices of any size on buildings of 1 to 30 storeys. A building
+// than 20 % in one of them (16 % but for tall frames at first yield), with devices of any size on
+// buildings of 1 to 30 storeys. A building
 // whose own demand has steeper steps may keep them with a device. Drift is that of the first mode
 // with its plastic part: where the higher modes first make a storey yield, drift of any building
 // steps, with and without devices. Beyond a strength ratio of 8

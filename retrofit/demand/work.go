@@ -22,7 +22,7 @@ type Work struct {
 	shapes    [archetypes.MaxModes][]float64 // of modes with devices or additions
 	soft      []float64                      // N/m, secant of frame and yielding devices
 	share     float64                        // of the frame in it
-	amplitude []float64                      // of each storey: drifts in m at which nonlinear dampers are given; over the roof
+	amplitude []float64                      // of each storey: in m for nonlinear dampers, else over the roof
 }
 
 // AsIs fills out with the demand on st as it stands under sp.

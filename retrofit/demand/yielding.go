@@ -49,9 +49,10 @@ func (d *Yielding) device(i int) (stiffness, force float64) {
 //	cl'  = cl (1 - y),  y = 1 - sum V/sum V'
 //
 // Shapes and damping above the first mode stay those of the frame, since devices that the first mode
-// holds at yield do not turn back with the others; their periods shorten with the first. Plastic drift decreases faster with height, by exp(-(3.1 +
-// 1.5 y) z) [fit]. As the force of the devices goes to 0, whatever their stiffness, K, b and the
-// share go to k, 0 and 1, and the result to AsIs; without devices it is AsIs.
+// holds at yield do not turn back with the others; their periods shorten with the first. Plastic
+// drift decreases faster with height, by exp(-(3.1 + 1.5 y) z) [fit]. As the force of the devices
+// goes to 0, whatever their stiffness, K and b go to k and 0, and the result to AsIs; without
+// devices it is AsIs.
 //
 // A number that is negative or not finite is NotApplicable.
 func (w *Work) Yielding(st *archetypes.Stick, sp *hazard.Spectrum, d Yielding, out *Response) {
