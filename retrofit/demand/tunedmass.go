@@ -33,12 +33,12 @@ type TunedTrace struct {
 //	ductility = max(1, u/min_i (V_i/(k_i |phi_i1 - phi_(i-1)1|))),  u without the mass
 //	mm  = Mass/sum m phi_i1^2
 //	L   = 1/(1 + ((sqrt(ductility) - 1)/sqrt(mm))2)
-//	b_1 = 0.05 + 0.16 [fit] sqrt(mm)/4 L S
+//	b_1 = 0.05 + 0.25 [fit] sqrt(mm)/4 L S
 //
 // The fit used the tuning of Sadek et al. 1997 for the mode, S = 1. For another tuning S is its
 // added damping over that of Sadek's, both under white noise (TunedFrame), and the status is
-// OutOfDomain. Beyond a strength ratio of 2 the benefit is under 5 %. A mass of 0 is AsIs; one
-// that is negative or not finite is NotApplicable.
+// OutOfDomain. The force of the mass on the roof goes through the storeys (pull). A mass of 0 is
+// AsIs; one that is negative or not finite is NotApplicable.
 func (w *Work) TunedMass(st *archetypes.Stick, sp *hazard.Spectrum, d TunedMass, out *Response) {
 	if !w.load(st, out) {
 		return
@@ -98,15 +98,16 @@ func (w *Work) tune(st *archetypes.Stick, d TunedMass) {
 // of an oscillator on a harmonic base, Chopra 2012, chapter 3). What F does to the first mode is
 // its damping. The rest of it loads the storeys as a static force less its part in the mode:
 //
-//	d_i <- |d_i + r_i F/k_i|,  r_i = 1 - sum over j >= i of m_j phi_j1/sum m phi_1^2
+//	r_i = 1 - sum over j >= i of m_j phi_j1/sum m phi_1^2
+//	d_i <- |d_i + r_i Re F/k_i|,  dh_i <- sqrt(dh_i2 + (r_i Im F/k_i)2)
 func (w *Work) pull(st *archetypes.Stick, mass float64) {
 	t := &w.Trace
 	tr, first := &t.TunedMass, &t.Modes[0]
 	slow := 1 / math.Sqrt(tr.Ductility)
-	p, z := slow/tr.Tuning.Frequency, tr.Tuning.Damping
+	seen := Tuning{tr.Tuning.Frequency / slow, tr.Tuning.Damping} // by the slower roof
+	tr.Stroke = seen.Stroke(t.Roof)
 	omega := 2 * math.Pi / first.Period * slow
-	tr.Stroke = p * p * t.Roof / math.Hypot(1-p*p, 2*z*p)
-	a, b := 1-p*p, 2*z*p
+	a, b := 1-1/(seen.Frequency*seen.Frequency), 2*seen.Damping/seen.Frequency
 	scale := mass * omega * omega * t.Roof / (a*a + b*b)
 	in, quadrature := scale*(a+b*b), scale*b*(1-a)
 	tr.Force = math.Hypot(in, quadrature)
