@@ -22,6 +22,7 @@ const (
 	faultDistance
 	heritage
 	brittleColumns
+	bearingWallsAlone
 	ordinaryContents
 	sensitiveContents
 	fragileContents
@@ -47,7 +48,10 @@ const (
 	strengthFactor
 	addedWeight
 	damperForceShare
+	braceDamping
+	massForceShare
 	baseShearRatio
+	driftRatio
 	accelerationRatio
 	massRatio
 	tunedLeft
@@ -80,6 +84,7 @@ var criteria = [numCriteria]struct{ slug, unit, words string }{
 	sitePeriod:        {"site-period", "s", "the site period"},
 	faultDistance:     {"fault-distance", "km", "the distance to an active fault"},
 	heritage:          {"heritage", "answer", "whether the building is protected"},
+	bearingWallsAlone: {"bearing-walls", "answer", "whether walls alone carry the building"},
 	brittleColumns:    {"brittle-columns", "answer", "whether the columns are brittle"},
 	ordinaryContents:  {"ordinary-contents", "answer", "the kind of contents"},
 	sensitiveContents: {"sensitive-contents", "answer", "the kind of contents"},
@@ -106,6 +111,9 @@ var criteria = [numCriteria]struct{ slug, unit, words string }{
 	strengthFactor:          {"strength-factor", "", "the factor on strength"},
 	addedWeight:             {"added-weight", "%", "the weight of new walls"},
 	damperForceShare:        {"damper-force-share", "%", "the damper force"},
+	braceDamping:            {"brace-damping", "%", "the damping that braces can pass on"},
+	massForceShare:          {"mass-force-share", "%", "the force of the tuned mass"},
+	driftRatio:              {"drift-ratio", "", "the drift over that as it stands"},
 	baseShearRatio:          {"base-shear-ratio", "", "the base shear over that as it stands"},
 	accelerationRatio:       {"acceleration-ratio", "", "the floor acceleration over that as it stands"},
 	massRatio:               {"mass-ratio", "%", "the roof area, and so the tuned mass,"},

@@ -54,6 +54,7 @@ func (s *screening) finish(w *Work, c *Case, out *Outcome, a Amounts) {
 // compare sets the criteria that compare a design with the building as it stands.
 func (v *Values) compare(asIs, with *demand.Response) {
 	v[accelerationRatio] = with.PeakAccel / asIs.PeakAccel
+	v[driftRatio] = with.DriftRatio / asIs.DriftRatio
 	v[baseShearRatio] = with.BaseShear / asIs.BaseShear
 	v[demandRatio] = min(with.DriftRatio/asIs.DriftRatio, v[accelerationRatio])
 	const doubtful = demand.Capped | demand.SeveralRoots | demand.NotApplicable
@@ -71,6 +72,7 @@ func (v *Values) read(c *Case) {
 		v[partyWall] = f.Gap
 	}
 	v[lightBuilding], v[brittleColumns] = f.Light.number(), f.Brittle.number()
+	v[bearingWallsAlone] = bearingWalls(f.System).number()
 	v[isolationPlane], v[heritage] = f.Plane.number(), f.Heritage.number()
 	v[storeys] = float64(c.Stick.N())
 	if f.Length > 0 && f.Width > 0 {

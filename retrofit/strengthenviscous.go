@@ -6,8 +6,8 @@ var strengthenViscousKind = Kind{
 		"shake less than with strengthening alone.",
 	Cannot: "It has the limits of both; walls leave the dampers less movement to work on.",
 	Rules: []string{
-		"brittle-columns", "heritage", "target-drift", "damper-force", "nothing-to-strengthen",
-		"added-weight", "foundations",
+		"no-frame", "brittle-columns", "heritage", "brace-damping", "target-drift", "damper-force",
+		"nothing-to-strengthen", "added-weight", "foundations", "more-drift",
 		"acceleration-ordinary", "acceleration-sensitive", "acceleration-fragile", "little-gain", "unsettled",
 	},
 	Mark:    Mark{Shape: Triangle, Hollow: true, Colour: vermillion},
@@ -85,6 +85,6 @@ func (m *StrengthenViscous) Evaluate(w *Work, c *Case, out *Outcome) {
 	w.viscous = d
 	w.Built = Built{&w.stick, &w.viscous}
 	walls := m.strengthen.report(w, c, out, factor)
-	devices := m.viscous.report(w, &w.stick, out, &levels[c.Design])
+	devices := m.viscous.report(w, c, &w.stick, out)
 	m.finish(w, c, out, Amounts{Devices: devices, Wall: walls})
 }

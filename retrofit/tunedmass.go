@@ -17,7 +17,8 @@ var tunedMassKind = Kind{
 		"does nothing for the other modes. Its benefit in wind is not counted.",
 	Rules: []string{
 		"soft-site", "not-flexible", "yields", "one-mode", "acceleration-ordinary", "acceleration-sensitive",
-		"acceleration-fragile", "small-mass", "mistuned", "roof-load", "stroke", "little-gain", "unsettled",
+		"acceleration-fragile", "small-mass", "mistuned", "roof-load", "stroke", "mass-force", "more-drift",
+		"little-gain", "unsettled",
 	},
 	Mark:    Mark{Shape: Cross, Colour: purple},
 	Options: defaults(DefaultTunedMassOptions),
@@ -104,12 +105,14 @@ func (m *TunedMass) Evaluate(w *Work, c *Case, out *Outcome) {
 	}
 	w.values[roofLoad] = mass * hazard.Gravity / area / 1e3
 	w.values[stroke], w.values[tunedLeft] = found.Stroke, found.Left
+	w.values[massForceShare] = found.Force / c.Stick.Strength[c.Stick.N()-1]
 	out.size("tuned mass", mass/1e3, "t")
 	out.size("mass over that of the first mode", mass/modal, "")
 	out.size("load on the roof", w.values[roofLoad], "kPa")
 	out.size("period of the mass", c.Stick.Modes.Period[0]/found.Tuning.Frequency, "s")
 	out.size("damping of the mass", found.Tuning.Damping, "")
 	out.size("stroke", found.Stroke, "m")
+	out.size("force of the mass on the roof", found.Force/1e3, "kN")
 	out.size("added damping left at 15 % mistuning", found.Left, "")
 	m.finish(w, c, out, Amounts{Devices: 1})
 }

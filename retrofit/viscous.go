@@ -14,7 +14,8 @@ var viscousKind = Kind{
 	Cannot: "Stiff buildings move too little for it; the dampers push columns and footings; only " +
 		"storeys that can be opened take them.",
 	Rules: []string{
-		"stiff-already", "short-period", "brittle-columns", "heritage", "target-drift", "damper-force",
+		"no-frame", "stiff-already", "short-period", "brittle-columns", "heritage", "brace-damping",
+		"target-drift", "damper-force", "foundations", "more-drift",
 		"acceleration-ordinary", "acceleration-sensitive", "acceleration-fragile", "little-gain", "unsettled",
 	},
 	Mark:    Mark{Shape: Circle, Colour: bluishGreen},
@@ -40,11 +41,10 @@ type ViscousOptions struct {
 	Alpha float64 `toml:"alpha" min:"0.2" max:"1"`
 	// share of the storeys that can be opened for dampers
 	Accessible float64 `toml:"accessible_share" min:"0.01" max:"1"`
-	// stiffness of the braces alone over that of their storey
-	BraceStiffness float64 `toml:"brace_stiffness_ratio" min:"0.1" max:"1e6"`
+	Bracing
 	// real stiffness of brace, gusset and damper over that of the brace alone
 	BraceFactor float64 `toml:"brace_factor" min:"0.05" max:"1"`
-	// largest force of one damper
+	// largest force of one damper, along its brace
 	DeviceForce float64 `toml:"device_force_n" unit:"N" min:"1e3" max:"1e13"`
 	// cost of dampers
 	Price Price `toml:"price" without:"per_m_moat per_m_wall"`
@@ -54,13 +54,13 @@ type ViscousOptions struct {
 
 // DefaultViscousOptions returns a drift target of 0.75 % and at least 10 % added damping
 // (judgement), at most 30 % (EN 1998-1 3.2.2.2 counts nothing above 28 %), linear dampers, for
-// which the demand is closest to time histories, every storey open, braces of 5 times the
-// storey stiffness (judgement) of which 35 % is effective (25 to 50 %, Applied Sciences 2021
-// 11(7):3089), dampers of 1000 kN and prices (judgement).
+// which the demand is closest to time histories, every storey open, braces of defaultBracing of
+// which 35 % is effective (25 to 50 %, Applied Sciences 2021 11(7):3089), dampers of 1000 kN and
+// prices (judgement).
 func DefaultViscousOptions() ViscousOptions {
 	return ViscousOptions{
 		TargetDriftRatio: 0.0075, MinDamping: 0.10, MaxDamping: 0.30, Alpha: 1, Accessible: 1,
-		BraceStiffness: 5, BraceFactor: 0.35, DeviceForce: 1e6,
+		Bracing: defaultBracing(), BraceFactor: 0.35, DeviceForce: 1e6,
 		Price:      Price{Fixed: 60e3, PerArea: 90, PerDevice: 15e3, LowRatio: 0.75, HighRatio: 1.6},
 		Disruption: Disruption{Fixed: 4, PerThousand: 4, LongestWeeks: 52},
 	}
@@ -70,14 +70,13 @@ func DefaultViscousOptions() ViscousOptions {
 func (o *ViscousOptions) Validate() error { return check("viscous", o.faults()...) }
 
 func (o *ViscousOptions) faults() []fault {
-	return append(o.Price.faults(),
+	return append(append(o.Price.faults(), o.Bracing.faults()...),
 		fault{o.TargetDriftRatio > 0, "target drift ratio must be positive"},
 		fault{o.MaxDamping >= 0.01 && o.MaxDamping <= 1, "max damping must lie from 0.01 to 1"},
 		fault{o.MinDamping >= 0 && o.MinDamping <= o.MaxDamping,
 			"min damping must lie from 0 to max damping"},
 		fault{o.Alpha >= 0.2 && o.Alpha <= 1, "alpha must lie from 0.2 to 1"},
 		fault{o.Accessible > 0 && o.Accessible <= 1, "accessible share must lie above 0, up to 1"},
-		fault{o.BraceStiffness > 0, "brace stiffness must be positive"},
 		fault{o.BraceFactor > 0 && o.BraceFactor <= 1, "brace factor must lie above 0, up to 1"},
 		fault{o.DeviceForce > 0, "device force must be positive"},
 	)
@@ -109,19 +108,21 @@ func (m *Viscous) Evaluate(w *Work, c *Case, out *Outcome) {
 	}
 	w.viscous = d
 	w.Built = Built{c.Stick, &w.viscous}
-	devices := m.opt.report(w, c.Stick, out, &levels[c.Design])
+	devices := m.opt.report(w, c, c.Stick, out)
 	m.finish(w, c, out, Amounts{Devices: devices})
 }
 
-// cap returns the most damping that can be added: MaxDamping over the accessible share of
-// storeys, or the most that a damper on a flexible brace can deliver.
-func (o *ViscousOptions) cap() float64 {
-	return min(o.MaxDamping*o.Accessible, 0.99*o.flexibility()/4)
+// cap returns the most damping that can be added through braces of flexibility kappa: MaxDamping
+// over the accessible share of storeys, or the most that a damper on a flexible brace can deliver.
+func (o *ViscousOptions) cap(kappa float64) float64 {
+	return min(o.MaxDamping*o.Accessible, 0.99*kappa/4)
 }
 
-// flexibility returns kappa, the stiffness of the brace with its gussets and
-// damper over that of the storey.
-func (o *ViscousOptions) flexibility() float64 { return o.BraceStiffness * o.BraceFactor }
+// flexibility returns kappa, the stiffness of the braces with their gussets and
+// dampers over that of the storey.
+func (o *ViscousOptions) flexibility(f *Facts, st *archetypes.Stick) float64 {
+	return o.Bracing.ratio(f, st) * o.BraceFactor
+}
 
 // find returns the dampers with the least damping, in hundredths, that bring the drift of st at
 // the design level of c to its target, or those at the cap. Nonlinear dampers refer to the roof
@@ -131,8 +132,8 @@ func (o *ViscousOptions) find(w *Work, st *archetypes.Stick, c *Case, reference 
 	at := func(n int) demand.Viscous {
 		return demand.Viscous{Alpha: o.Alpha, Damping: float64(n) / 100, ReferenceRoof: reference}
 	}
-	limit := o.cap()
-	high := max(1, int(100*limit+1e-9))             // assumed to be enough
+	limit := o.cap(o.flexibility(&c.Facts, st))
+	high := max(1, int(100*limit+1e-9))             // assumed to be enough; braces may give less yet
 	low := min(int(100*o.MinDamping+0.5), high) - 1 // fails, or is below the least that is built
 	for high-low > 1 {
 		n := (low + high) / 2
@@ -165,35 +166,48 @@ func installed(d, kappa float64) float64 {
 	return 2 * d / (1 + math.Sqrt(1-16*d*d/(kappa*kappa)))
 }
 
-// report sizes the dampers from the design-level demand r, sets the criteria of their rules,
+// report sizes the dampers from the design-level demand, sets the criteria of their rules,
 // and returns the number of dampers. The force of storey i is
 //
 //	F_i = f k_i drift_i/share,  f = 2 pi b/lambda(alpha)/sqrt(1 + (2 b/kappa)^2)
 //
 // with b the installed damping. The velocity is that of the elastic period, which a yielding
 // frame does not reach. Dampers stand in both directions, at least two for each direction and
-// accessible storey.
-func (o *ViscousOptions) report(w *Work, st *archetypes.Stick, out *Outcome, r *demand.Response) float64 {
-	delivered, kappa := r.Damping-st.DampingRatio(), o.flexibility()
+// accessible storey, along braces: n of them share F_i/cos and have the stroke drift_i cos. The
+// largest has the constant, for its own speed,
+//
+//	C = F_i/(n cos)/(2 pi/T1 drift_i cos/sqrt(1 + (2 b/kappa)^2))^alpha
+func (o *ViscousOptions) report(w *Work, c *Case, st *archetypes.Stick, out *Outcome) float64 {
+	r := &out.Levels[c.Design]
+	delivered, kappa, cos := r.Damping-st.DampingRatio(), o.flexibility(&c.Facts, st), o.cos()
 	b := installed(delivered, kappa)
-	f := 2 * math.Pi * b / demand.Lambda(o.Alpha) / math.Hypot(1, 2*b/kappa)
-	var devices, force, share, stroke float64
+	slack := math.Hypot(1, 2*b/kappa) // of the braces
+	f := 2 * math.Pi * b / demand.Lambda(o.Alpha) / slack
+	var devices, force, constant, share, stroke float64
 	open := math.Ceil(o.Accessible * float64(st.N()))
 	for i, k := range st.Stiffness {
 		fi := f * k * r.Drift[i] * float64(st.N()) / open
 		share = max(share, fi/st.Strength[i])
-		stroke = max(stroke, r.Drift[i])
+		stroke = max(stroke, r.Drift[i]*cos)
 		if float64(i) < open {
-			n := max(2, math.Ceil(fi/o.DeviceForce))
+			n := max(2, math.Ceil(fi/cos/o.DeviceForce))
 			devices += 2 * n
-			force = max(force, fi/n)
+			if axial := fi / cos / n; axial > force {
+				speed := 2 * math.Pi / st.Modes.Period[0] * r.Drift[i] * cos / slack
+				force, constant = axial, axial/math.Pow(speed, o.Alpha)
+			}
 		}
 	}
 	w.values[damperForceShare] = share
+	w.values[braceDamping] = kappa / 4
 	w.values[driftOverTarget] = r.DriftRatio / o.TargetDriftRatio
 	out.size("added damping", delivered, "")
+	out.size("most damping the braces pass on", kappa/4, "")
 	out.size("dampers", devices, "")
-	out.size("damper force", force/1e3, "kN")
-	out.size("damper stroke", stroke, "m")
+	out.size("damper force along the brace", force/1e3, "kN")
+	out.size("damper stroke along the brace", stroke, "m")
+	out.size("damper constant", constant/1e3, "kN (s/m)^alpha")
+	out.size("velocity exponent alpha", o.Alpha, "")
+	out.size("angle of the braces", o.BraceAngle, "degrees")
 	return devices
 }

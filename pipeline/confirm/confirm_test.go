@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -49,7 +50,9 @@ func TestConfirm(t *testing.T) {
 	c, first := confirmedTown(t, dir, 1)
 	_, again := confirmedTown(t, dir, 3)
 	assert.True(t, bytes.Equal(first, again))
-	for id, row := range map[string]*output.Confirmed{"portrait-0": &c.Rows[0], "portrait-1": &c.Rows[3]} {
+	foremost := c.Rows[0].BuildingID
+	second := slices.IndexFunc(c.Rows, func(r output.Confirmed) bool { return r.BuildingID != foremost })
+	for id, row := range map[string]*output.Confirmed{"portrait-0": &c.Rows[0], "portrait-1": &c.Rows[second]} {
 		assert.Contains(t, string(first), `id="`+id+`">`)
 		assert.Contains(t, string(first), `{"id":"`+row.BuildingID+`"`, "a film of each building in pictures")
 	}
@@ -69,7 +72,8 @@ func TestConfirm(t *testing.T) {
 	for i := range 4 {
 		id, best := buildings[i]["building_id"], buildings[i]["best_measure"]
 		list := seen[id]
-		require.Len(t, list, 3, id)
+		require.GreaterOrEqual(t, len(list), 2, id)
+		require.LessOrEqual(t, len(list), 3, "as it stands and at most two measures: %s", id)
 		assert.Equal(t, ranking.NoMeasure, list[0].Measure)
 		assert.Equal(t, best, list[1].Measure, "the best measure of the screening is the first that is run")
 		ranks[list[0].RankHistory] = true
@@ -115,7 +119,7 @@ func TestSubject(t *testing.T) {
 		assert.NotEmpty(t, s.Record)
 		for k := range s.Stands {
 			st := &s.Stands[k]
-			assert.InDeltaSlice(t, s.Stands[0].Series.Ground[:200], st.Series.Ground[:200], 1e-12, "one record")
+			assert.InDeltaSlice(t, s.Stands[0].Series.Ground[:200], st.Series.Ground[:200], 1e-9, "one record")
 			assert.False(t, k > 0 && moveAlike(st, &s.Stands[k-1]))
 		}
 		h := &s.Stands[0].Check.History

@@ -89,19 +89,21 @@ func (m *maker) frame(s *Section, t *demand.Trace) {
 	}
 }
 
-// passes adds the steps of the iteration on the amplitude, if there was one.
+// passes adds the steps of the search for the amplitude, if there was one.
 func (m *maker) passes(s *Section, t *demand.Trace) {
 	for i := range t.PassCount {
 		p := &t.Passes[i]
-		section, formula := "viscous-dampers", "bV = min(4, 1.09 bV0 (u/u0)^(alpha - 1))"
-		inputs := fmt.Sprintf("amplitude in %s m, C %s, roof out %s m", figure(p.Amplitude), figure(p.C),
-			figure(p.Roof))
-		if p.Stored > 0 { // devices that yield
-			section, formula = "yielding-devices", "b_h = 0.87 ED/(4 pi ES) x s of the pass before"
-			inputs = fmt.Sprintf("ED %s kJ, ES %s kJ, s out %s, C %s, roof out %s m", figure(p.Dissipated/1e3),
-				figure(p.Stored/1e3), figure(p.YieldFraction), figure(p.C), figure(p.Roof))
+		section := "viscous-dampers"
+		formula := "bV = w sum c a2/(2 sum k a2), c = lambda/pi C (w a/sqrt(muD))^(alpha - 1)"
+		inputs := fmt.Sprintf("T %s s, s %s, C %s, roof %s m", figure(p.Period), figure(p.YieldFraction),
+			figure(p.C), figure(p.Roof))
+		if p.FrameShare > 0 { // devices that yield
+			section = "yielding-devices"
+			formula = "b = 2/(pi a) ((1 + kappa) ln((a + kappa)/(1 + kappa)) - ln a), energy mean"
+			inputs += fmt.Sprintf("; at amplitude %s m, share of the frame %s", figure(p.Amplitude),
+				figure(p.FrameShare))
 		}
-		s.line(fmt.Sprintf("Pass %d of the iteration: damping added", i+1), p.Added, "", formula, method(section),
+		s.line(fmt.Sprintf("Step %d of the search: damping added", i+1), p.Added, "", formula, method(section),
 			inputs)
 	}
 }
@@ -127,7 +129,7 @@ func (m *maker) storeys(title string, t *demand.Trace, out *demand.Response) Sec
 	s.note("d first-mode drift, e higher modes, a the first mode with its plastic drift, R the modes beyond " +
 		"the third together. Drift is sqrt(a2 + e2); drifts do not add up to the roof displacement, since they " +
 		"are medians of largest values (" + method("storey-drift") + ").")
-	inputs := fmt.Sprintf("b_r %s, gg %s, fall with height %s, storey m %d", figure(t.DriftDamping),
+	inputs := fmt.Sprintf("alpha f %s, gg %s, fall with height %s, storey m %d", figure(t.DamperSlope),
 		figure(t.Evenness), figure(t.Fall), t.Anchor+1)
 	if name := "Largest storey drift ratio"; out.Status&demand.CollapseCounted != 0 {
 		s.fact(name, output.Collapsed, "beyond "+figure(100*demand.CollapseRatio(&m.a.Stick))+" % or mu_max",

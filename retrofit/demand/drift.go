@@ -11,7 +11,7 @@ import (
 //	dh_i    = sqrt(sum over j >= 2 of (G_j dphi_ij Sd_j)2)
 //	rho_i   = k_i sqrt(d_i2 + dh_i2)/V_i
 //	e_i     = dh_i (1 + 8 s (1 - 1/rho_i)2/gg)              [fit]; dh_i for rho_i <= 1
-//	gg      = 1 + 4.8 b_r mu                                [fit]
+//	gg      = 1 + alpha f sqrt(muD)                         evening
 //	drift_i = sqrt(a_i2 + e_i2)
 //
 // a is the first mode with its plastic part: see plastic. e is larger than dh where a storey
@@ -25,7 +25,7 @@ func (w *Work) drifts(out *Response) {
 	w.higher()
 	t.Overload, t.Weight, t.Yielded = resize(t.Overload, n), resize(t.Weight, n), resize(t.Yielded, n)
 	out.Drift = resize(out.Drift, n)
-	t.Evenness = 1 + w.fit.Regular*t.DriftDamping*t.StrengthRatio
+	t.Evenness = 1 + t.evening()
 	local := w.fit.Local * t.YieldFraction / t.Evenness
 	for i, d := range t.First {
 		rho := t.Stiffness[i] * math.Sqrt(d*d+t.Higher[i]*t.Higher[i]) / t.Strength[i]
@@ -61,6 +61,7 @@ func (w *Work) higher() {
 	for i, x := range t.Higher {
 		t.Higher[i] = math.Sqrt(x)
 	}
+	t.pulled()
 }
 
 // plastic fills the first-mode drifts with yielding. The plastic part of the roof displacement
@@ -94,7 +95,7 @@ func (w *Work) plastic() {
 		most = max(most, rho)
 	}
 	n := float64(len(t.First))
-	t.Fall += 1 / math.Sqrt(w.fit.Spread*w.fit.Spread*t.slope(t.C*t.StrengthRatio)+0.25/(n*n))
+	t.Fall = w.fit.DeviceDecay*t.DeviceShare + 1/math.Sqrt(w.fit.Spread*w.fit.Spread*t.slope(t.C*t.StrengthRatio)+0.25/(n*n))
 	power, fall := w.fit.Concentrate/t.Evenness, t.Fall/t.Evenness/n
 	p := t.Stiffness[0] * t.First[0] / t.Strength[0] * t.YieldFraction
 	x, near := elementary.Exp(-fall), p

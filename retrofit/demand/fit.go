@@ -16,7 +16,6 @@ type Fit struct {
 	Concentrate float64 // w = d (rho/rho_max)^(Concentrate/gg) exp(-z/(l gg)), drift.go
 	Spread      float64 // l2 = Spread2 r' + 1/(2 N)2
 	Local       float64 // e = dh (1 + Local s (1 - 1/rho)2/gg)
-	Regular     float64 // gg = 1 + Regular b_r mu
 
 	Inherent   float64 // q = s (1 + r (C mu - 1)) + Inherent (1 - s), floors.go
 	Higher     float64 // h = mu^Higher
@@ -25,15 +24,9 @@ type Fit struct {
 	PhaseAccel float64 // ra = PhaseAccel (1 - s)
 
 	ViscousHigher float64 // of (b_Dj G_j phi_ij Sa_j h)2 in acceleration, floors.go
-	ViscousEnergy float64 // factor on the energy-equivalent damping of nonlinear dampers, viscous.go
-	ViscousModes  float64 // b_Dj = min(4, ViscousModes bV T1/Tj) of nonlinear dampers
-	ViscousDrift  float64 // power of alpha in b_r = bV alpha^ViscousDrift
+	ViscousModes  float64 // b_Dj = min(4, ViscousModes bV T1/Tj) of nonlinear dampers, viscous.go
 
-	DeviceSecant float64 // K = ks ((k + kd)/ks)^DeviceSecant, yielding.go
-	DeviceDamp   float64 // share of ED/(4 pi ES) counted
-	DeviceFirst  float64 // Sa1 x (1 + DeviceFirst y) once devices yield, y their part in the strength
-	DeviceHarden float64 // kr = r k + DeviceHarden kd if the frame yields before the device
-	DeviceDecay  float64 // 1/l grows by DeviceDecay y
+	DeviceDecay float64 // 1/l grows by DeviceDecay y with yielding devices, drift.go
 
 	Tuned float64 // b1 = b0 + Tuned sqrt(mm)/4 L, tunedmass.go
 }
@@ -41,11 +34,11 @@ type Fit struct {
 // fitted holds the constants in use.
 var fitted = Fit{
 	C1Start: 70, C1Power: 2.13, C1Rest: 3.6, C1Period: 3.08, Calm: 5.7, C2Most: 0.29,
-	Concentrate: 5.5, Spread: 1.2, Local: 8, Regular: 4.8,
+	Concentrate: 5.5, Spread: 1.2, Local: 8,
 	Inherent: 0.27, Higher: -0.17, Missing: 0.27, RoofPush: 1.06, PhaseAccel: 0.73,
-	ViscousHigher: 1.9, ViscousEnergy: 1.09, ViscousModes: 6.7, ViscousDrift: 1.07,
-	DeviceSecant: 0.2, DeviceDamp: 0.87, DeviceFirst: 0.55, DeviceHarden: 0.64, DeviceDecay: 3.9,
-	Tuned:     0.16,
+	ViscousHigher: 1.9, ViscousModes: 6.7,
+	DeviceDecay: 3.9,
+	Tuned:       0.25,
 }
 
 // Fitted returns the constants in use.
@@ -65,15 +58,13 @@ const (
 	leastSwayPower = 0.5 // of the stability coefficient in mu_max, sway.go
 
 	viscousMost = 4.0 // largest added damping in the iteration, viscous.go
-	viscousStep = 1.4 // power of the step u (u_new/u)^1.4
 
-	deviceStart = 0.5 // x = 0.5 dy, yielding.go
-	deviceMix   = 0.6 // x <- 0.4 x + 0.6 C d
+	isolatedModes = 4 // free-free modes of the frame above the isolators, isolatedfloors.go
 )
 
-// Passes is the number of iterations on the amplitude, for nonlinear viscous and for yielding
-// devices [fit: the bands hold for it].
-const Passes = 4
+// Passes is the number of steps of a search that a trace keeps, for nonlinear viscous and for
+// yielding devices.
+const Passes = 6
 
 // domainRatio is the largest strength ratio mu at which the method was compared with time
 // histories.

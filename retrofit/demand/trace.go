@@ -22,20 +22,21 @@ type Trace struct {
 
 	First         []float64 // m, first-mode storey drift [d]
 	Higher        []float64 // m, higher modes together, increased where they make a storey yield [e]
+	Pull          []float64 // m, by the force of a tuned mass, a quarter of a swing behind the first mode
 	YieldFraction float64   // first-mode drift at first yield over demand, at most 1 [s]
 	StrengthRatio float64   // [mu = 1/s]
 	Anchor        int       // storey with the largest first-mode force over strength, once it yields [m]
 	C1, C2, C     float64   // displacement ratio and its factors
 	Roof          float64   // m [u]
 
-	X            float64
-	DriftDamping float64   // damping that makes the storey drifts more even [b_r]
-	Evenness     float64   // [gg]
-	Fall         float64   // of plastic drift over the height [1/l, with devices more]
-	DeviceShare  float64   // part of yielding devices in the strength [y]
-	Overload     []float64 // elastic force over strength [rho]
-	Weight       []float64 // share of a storey in the plastic drift, sum 1 [w]
-	Yielded      []float64 // m, first-mode drift with its plastic part [a]
+	X           float64
+	DamperSlope float64   // alpha f: slope of the force of viscous dampers, over elastic force
+	Evenness    float64   // [gg]
+	Fall        float64   // of plastic drift over the height [1/l, with devices more]
+	DeviceShare float64   // part of yielding devices in the strength [y]
+	Overload    []float64 // elastic force over strength [rho]
+	Weight      []float64 // share of a storey in the plastic drift, sum 1 [w]
+	Yielded     []float64 // m, first-mode drift with its plastic part [a]
 
 	HigherFactor float64   // [h]
 	FirstFactor  float64   // reduction of first-mode force [q]
@@ -48,7 +49,7 @@ type Trace struct {
 	FrameShear   float64   // N, at the base in the frame [Vf]
 	DamperShear  float64   // N, at the base in the dampers [Vd]
 
-	Passes    [Passes]Pass // of the iteration, viscous and yielding
+	Passes    [Passes]Pass // last of the iteration, viscous and yielding
 	PassCount int
 
 	TunedMass TunedTrace
@@ -68,11 +69,16 @@ type Mode struct {
 
 // A Pass is one step of an iteration on the amplitude.
 type Pass struct {
-	Amplitude     float64 // m, roof amplitude before the step (viscous)
+	Amplitude     float64 // m, of the roof (yielding)
 	Added         float64 // damping added by the devices
-	Dissipated    float64 // J, by the devices in a cycle (yielding) [ED]
-	Stored        float64 // J, strain energy at the amplitude (yielding) [ES]
+	FrameShare    float64 // share of the stiffness that yields with the frame (yielding)
 	Period        float64 // s
 	YieldFraction float64 // [s]
 	C, Roof       float64 // displacement ratio and roof displacement after the step
+}
+
+// record keeps pass i, counted from 1; beyond Passes it takes the place of the last.
+func (t *Trace) record(i int, p Pass) {
+	t.PassCount = min(i, Passes)
+	t.Passes[t.PassCount-1] = p
 }

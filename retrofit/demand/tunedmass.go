@@ -23,6 +23,7 @@ type TunedTrace struct {
 	Tuning    Tuning
 	Left      float64 // share of the added damping left if the period is misjudged by Mistuning
 	Stroke    float64 // m, estimate of the travel of the mass relative to the roof
+	Force     float64 // N, of the mass on the roof, spring and damper together
 }
 
 // TunedMass fills out with the demand on st with a tuned mass d under sp. The mass acts as
@@ -32,12 +33,12 @@ type TunedTrace struct {
 //	ductility = max(1, u/min_i (V_i/(k_i |phi_i1 - phi_(i-1)1|))),  u without the mass
 //	mm  = Mass/sum m phi_i1^2
 //	L   = 1/(1 + ((sqrt(ductility) - 1)/sqrt(mm))2)
-//	b_1 = b0 + 0.16 [fit] sqrt(mm)/4 L S
+//	b_1 = b0 + 0.25 [fit] sqrt(mm)/4 L S
 //
 // The fit used the tuning of Sadek et al. 1997 for the mode, S = 1. For another tuning S is its
 // added damping over that of Sadek's, both under white noise (TunedFrame), and the status is
-// OutOfDomain. Beyond a strength ratio of 2 the benefit is under 5 %. A mass of 0 is AsIs; one
-// that is negative or not finite is NotApplicable.
+// OutOfDomain. The force of the mass on the roof goes through the storeys (pull). A mass of 0 is
+// AsIs; one that is negative or not finite is NotApplicable.
 func (w *Work) TunedMass(st *archetypes.Stick, sp *hazard.Spectrum, d TunedMass, out *Response) {
 	if !w.load(st, out) {
 		return
@@ -52,8 +53,7 @@ func (w *Work) TunedMass(st *archetypes.Stick, sp *hazard.Spectrum, d TunedMass,
 		w.tune(st, d)
 		w.Trace.Modes[0].read(sp)
 		w.displace(sp)
-		tr := &w.Trace.TunedMass
-		tr.Stroke = tr.Tuning.Stroke(w.Trace.Roof)
+		w.pull(st, d.Mass)
 	} else {
 		w.Trace.TunedMass = TunedTrace{FirstRoof: w.Trace.Roof, Ductility: 1, Left: 1}
 	}
@@ -86,4 +86,45 @@ func (w *Work) tune(st *archetypes.Stick, d TunedMass) {
 		share = max(0, frame.EquivalentDamping(tr.Tuning)-t.Damping) / (sadek - t.Damping)
 	}
 	first.Damping = t.Damping + w.fit.Tuned*math.Sqrt(tr.Ratio)/4*tr.Effect*share
+}
+
+// pull adds the force of the mass on the roof to the storey drifts of the first mode, and judges
+// the strength of the storeys by the sum. The roof sways with amplitude u at the frequency ws of
+// the yielded frame, and the mass with it:
+//
+//	F/(m ws2 u) = (1 + 2 i zd p)/(1 - p2 + 2 i zd p),  p = ws/wt,  ws = w1/sqrt(ductility)
+//
+// its spring and damper together, of which the real part is in phase with the roof (steady state
+// of an oscillator on a harmonic base, Chopra 2012, chapter 3). What F does to the first mode is
+// its damping. The rest of it loads the storeys as a static force less its part in the mode:
+//
+//	r_i = 1 - sum over j >= i of m_j phi_j1/sum m phi_1^2
+//	d_i <- |d_i + r_i Re F/k_i|,  dh_i <- sqrt(dh_i2 + (r_i Im F/k_i)2)
+func (w *Work) pull(st *archetypes.Stick, mass float64) {
+	t := &w.Trace
+	tr, first := &t.TunedMass, &t.Modes[0]
+	slow := 1 / math.Sqrt(tr.Ductility)
+	seen := Tuning{tr.Tuning.Frequency / slow, tr.Tuning.Damping} // by the slower roof
+	tr.Stroke = seen.Stroke(t.Roof)
+	omega := 2 * math.Pi / first.Period * slow
+	a, b := 1-1/(seen.Frequency*seen.Frequency), 2*seen.Damping/seen.Frequency
+	scale := mass * omega * omega * t.Roof / (a*a + b*b)
+	in, quadrature := scale*(a+b*b), scale*b*(1-a)
+	tr.Force = math.Hypot(in, quadrature)
+	modal := st.ModalMass()
+	t.Pull = resize(t.Pull, st.N())
+	rest := 1.0
+	for i := st.N() - 1; i >= 0; i-- {
+		rest -= st.Mass[i] * first.Shape[i] / modal
+		k := st.Stiffness[i]
+		t.First[i] = math.Abs(t.First[i] + rest*in/k)
+		t.Pull[i] = rest * quadrature / k
+	}
+}
+
+// pulled adds the force of a tuned mass to the drifts of the higher modes.
+func (t *Trace) pulled() {
+	for i, x := range t.Pull {
+		t.Higher[i] = math.Hypot(t.Higher[i], x)
+	}
 }

@@ -22,8 +22,9 @@ type Work struct {
 	sways     sways
 	shapes    [archetypes.MaxModes][]float64 // of modes with devices or additions
 	effective [archetypes.MaxModes]float64   // kg, effective masses of the modes above isolators
-	amplitude []float64                      // m, of each storey [x]
-	held      []float64                      // m, amplitude of the current secant stiffness [de]
+	soft      []float64                      // N/m, secant of frame and yielding devices
+	share     float64                        // of the frame in it
+	amplitude []float64                      // of each storey: in m for nonlinear dampers, else over the roof
 }
 
 // AsIs fills out with the demand on st as it stands under sp.
@@ -79,7 +80,8 @@ func (w *Work) frame(st *archetypes.Stick) {
 	t.Rest = st.Modes.Rest
 	t.Fall = 0
 	w.sways.load(st)
-	t.DriftDamping, t.DamperForce, t.DeviceShare, t.PassCount = 0, 0, 0, 0
+	t.Pull = t.Pull[:0]
+	t.DamperSlope, t.DamperForce, t.DeviceShare, t.PassCount = 0, 0, 0, 0
 }
 
 // valid reports whether every value of st is usable.

@@ -5,7 +5,6 @@ import (
 
 	"plinth/archetypes"
 	"plinth/hazard"
-	"plinth/hazard/elementary"
 )
 
 // Yielding is a set of elastic-plastic devices (buckling-restrained braces, steel plates,
@@ -23,21 +22,36 @@ func (d *Yielding) device(i int) (stiffness, force float64) {
 	return d.Stiffness[i], d.Force[i]
 }
 
-// Yielding fills out with the demand on st with yielding devices d under sp. Secant stiffness
-// and added damping are found in four passes on the storey amplitudes x, from x_i = 0.5 dy_i
-// [fit].
+// Yielding fills out with the demand on st with yielding devices d under sp. Each storey has three
+// lines: both elastic, the device yielding at dyd_i = Fd_i/kd_i, the frame yielding at dy_i.
 //
-//	dy_i = V_i/k_i,  V'_i = V_i + min(Fd_i, kd_i dy_i)
-//	kr_i = r k_i (+ 0.64 kd_i [fit] if Fd_i > kd_i dy_i),  cl' = cl sum V/sum V'
-//	de   = min(max(x_i, 1e-6), dy_i),  ks = k_i + min(kd_i de, Fd_i)/de
-//	K_i  = ks ((k_i + kd_i)/ks)^0.2 [fit] where the device yields, else ks
-//	ED   = sum over yielded devices of 4 Fd_i (de - Fd_i/kd_i),  ES = sum ks de2/2
-//	b_h  = 0.87 [fit] ED/(4 pi ES) x s of the previous pass (1 in the first)
-//	Sa1 x (1 + 0.55 [fit] y) once devices yield, y = 1 - sum V/sum V';  x_i <- 0.4 x_i + 0.6 C d_i [fit]
+// Frame and devices together are replaced by an elastic frame. Its stiffness is the secant at the
+// roof amplitude u, its damping that of the pair averaged over the amplitudes up to u, since few
+// swings of a shaking reach u (average damping as of Newmark and Rosenblueth 1971, Fundamentals of
+// Earthquake Engineering; from memory). With x_i = u |dphi_i1|, a = x_i/dyd_i and kappa = kd_i/k_i,
+// where a > 1:
 //
-// The damping holds for all modes. Shapes above the first stay those of the frame, and their
-// periods shorten with the first. Plastic drift decreases faster with height, 1/l growing by
-// 3.9 y [fit]. Without devices the result is AsIs.
+//	K_i = k_i + kd_i/a
+//	b_i = 1/x_i integral to x_i of 2/pi Fd_i (x - dyd_i)/(x (k_i x + Fd_i)) dx
+//	    = 2/(pi a) ((1 + kappa) ln((a + kappa)/(1 + kappa)) - ln a)
+//
+// else k_i + kd_i and 0. The damping of the frame is the mean of the b_i with the energies K_i x_i2.
+// Yield of the frame, at dy_i, has the displacement ratio C of displacement.go, for the share of
+// the stiffness that yields with it; devices that have not yielded before go on:
+//
+//	p_i = (min(Fd_i, kd_i x_i) - min(Fd_i, kd_i dy_i))/(x_i - dy_i)
+//	u   = (1 + (C - 1) sum k/sum (k + p)) G1 Sd1
+//
+// The roof amplitude is the root of this equation. Forces are those of the lines:
+//
+//	V'_i = V_i + min(Fd_i, kd_i dy_i),  kr_i = r k_i + p_i
+//	cl'  = cl (1 - y),  y = 1 - sum V/sum V'
+//
+// Shapes and damping above the first mode stay those of the frame, since devices that the first mode
+// holds at yield do not turn back with the others; their periods shorten with the first. Plastic
+// drift decreases faster with height, 1/l growing by 3.9 y [fit]. As the force of the devices
+// goes to 0, whatever their stiffness, K and b go to k and 0, and the result to AsIs; without
+// devices it is AsIs.
 //
 // A number that is negative or not finite is NotApplicable.
 func (w *Work) Yielding(st *archetypes.Stick, sp *hazard.Spectrum, d Yielding, out *Response) {
@@ -60,13 +74,13 @@ func (w *Work) Yielding(st *archetypes.Stick, sp *hazard.Spectrum, d Yielding, o
 	}
 }
 
-// addDevices sets strength, post-yield stiffness and degradation of frame and devices together,
-// and the first amplitudes. ok is false for an invalid device.
+// addDevices sets strength and degradation of frame and devices together. ok is false for an
+// invalid device.
 func (w *Work) addDevices(st *archetypes.Stick, d *Yielding) (devices int, ok bool) {
 	t := &w.Trace
 	n := st.N()
 	w.k, w.v = resize(w.k, n), resize(w.v, n)
-	w.amplitude, w.held = resize(w.amplitude, n), resize(w.held, n)
+	w.soft, w.amplitude = resize(w.soft, n), resize(w.amplitude, n)
 	for i := range n {
 		if !(d.Stiffness[i] >= 0) || !(d.Force[i] >= 0) || math.IsInf(d.Stiffness[i]+d.Force[i], 0) {
 			return 0, false
@@ -75,69 +89,53 @@ func (w *Work) addDevices(st *archetypes.Stick, d *Yielding) (devices int, ok bo
 		if fd > 0 {
 			devices++
 		}
-		v := st.Strength[i]
-		dy := v / st.Stiffness[i]
-		w.v[i] = v + min(fd, kd*dy)
-		if fd > kd*dy {
-			w.kr[i] += w.fit.DeviceHarden * kd
-		}
-		w.amplitude[i], w.held[i] = deviceStart*dy, 0
+		w.v[i] = st.Strength[i] + min(fd, kd*st.Strength[i]/st.Stiffness[i])
 	}
 	frame := sum(st.Strength) / sum(w.v)
 	t.Degrading *= frame
 	t.DeviceShare = 1 - frame
-	t.Fall += w.fit.DeviceDecay * t.DeviceShare
 	return devices, true
 }
-
-// leastAmplitude keeps the secant stiffness finite in a storey that hardly moves.
-const leastAmplitude = 1e-6 // m
 
 // rounding is the relative difference below which two numbers count as equal.
 const rounding = 1e-12
 
-// inverseSteps is the number of inverse iterations in a pass, from the shape of the previous
-// pass. They give the first mode with devices: the error of its period is the square of that of
-// its shape, which each pass reduces.
+// inverseSteps is the number of inverse iterations from the shape of the frame. They give the
+// first mode with devices: the error of its period is the square of that of its shape.
 const inverseSteps = 2
 
-// yield iterates the storey amplitudes; the modes are those of the last pass.
+// shapeSteps is the number of substitutions that find how the drifts spread over the storeys
+// before the roof amplitude is sought: devices that yield soften their storeys.
+const shapeSteps = 2
+
+// yield finds the roof amplitude; the modes are those at its last trial.
 func (w *Work) yield(st *archetypes.Stick, sp *hazard.Spectrum, d *Yielding) {
 	t := &w.Trace
 	t.Strength, t.Stiffness = w.v, w.k
-	w.shapes[0] = append(w.shapes[0][:0], st.Modes.Shape[0][:st.N()]...)
 	first := &t.Modes[0]
+	bare := *first
+	w.shapes[0] = append(w.shapes[0][:0], bare.Shape[:st.N()]...)
 	first.Shape = w.shapes[0]
-	s := 1.0
-	for pass := range Passes {
-		dissipated, stored := w.secant(st, d)
-		added := w.fit.DeviceDamp * dissipated / (4 * math.Pi * stored) * s
-		for range inverseSteps {
-			first.Period = inverseStep(st.Mass, w.k, first.Shape)
-		}
-		first.Gamma = toRoof(st.Mass, first.Shape)
-		first.Damping = t.Damping + added
-		first.read(sp)
-		if dissipated > 0 {
-			more := 1 + w.fit.DeviceFirst*t.DeviceShare
-			first.Sa *= more
-			first.Sd *= more
-		}
-		w.displace(sp)
-		s = t.YieldFraction
-		for i, drift := range t.First {
-			w.amplitude[i] = (1-deviceMix)*w.amplitude[i] + deviceMix*t.C*drift
-		}
-		t.Passes[pass] = Pass{
-			Added: added, Dissipated: dissipated, Stored: stored, Period: first.Period,
-			YieldFraction: s, C: t.C, Roof: t.Roof,
-		}
+	u := math.Abs(bare.Gamma) * displacementOf(ordinate(sp, bare.Period, t.Damping), bare.Period)
+	for range shapeSteps {
+		w.spread()
+		u = w.sway(st, sp, d, u)
 	}
-	t.PassCount = Passes
+	w.spread()
+	q := startAt(u, math.Inf(1))
+	for q.more() && q.x > 0 {
+		u = q.x
+		q.take(w.sway(st, sp, d, u))
+		t.record(q.steps, Pass{Amplitude: u, Added: first.Damping - t.Damping, Period: first.Period,
+			YieldFraction: t.YieldFraction, FrameShare: w.share, C: t.C, Roof: t.Roof})
+	}
+	if q.x > 0 && !q.found {
+		w.status |= Capped
+	}
+	w.harden(st, d, t.Roof)
 	for j := 1; j < t.Count; j++ {
 		m := &t.Modes[j]
-		m.Period = st.Modes.Period[j] * first.Period / st.Modes.Period[0]
-		m.Damping = first.Damping
+		m.Period = st.Modes.Period[j] * first.Period / bare.Period
 		m.read(sp)
 	}
 	if !sp.Covers(first.Period) {
@@ -145,30 +143,52 @@ func (w *Work) yield(st *archetypes.Stick, sp *hazard.Spectrum, d *Yielding) {
 	}
 }
 
-// secant sets the storey stiffnesses at the current amplitudes and returns the
-// energies of a cycle in J.
-func (w *Work) secant(st *archetypes.Stick, d *Yielding) (dissipated, stored float64) {
-	ratio, stiffer := 1.0, 1.0 // of the previous storey, and its power: often equal to the next
-	for i, k := range st.Stiffness {
-		kd, fd := d.device(i)
-		de := min(max(w.amplitude[i], leastAmplitude), st.Strength[i]/k)
-		ks := k + min(kd*de, fd)/de
-		stored += ks * de * de / 2
-		if kd*de > fd {
-			dissipated += 4 * fd * (de - fd/kd)
-		}
-		if de == w.held[i] { // K unchanged from the previous pass
-			continue
-		}
-		w.held[i], w.k[i] = de, ks
-		if kd*de > fd {
-			if r := (k + kd) / ks; math.Abs(r-ratio) > rounding*r {
-				ratio, stiffer = r, elementary.Pow(r, w.fit.DeviceSecant)
-			}
-			w.k[i] = ks * stiffer
-		}
+// spread keeps the storey drifts of the present first shape.
+func (w *Work) spread() {
+	below := 0.0
+	for i, phi := range w.Trace.Modes[0].Shape {
+		w.amplitude[i], below = math.Abs(phi-below), phi
 	}
-	return dissipated, stored
+}
+
+// sway returns the roof displacement in m of the frame softened at roof amplitude u in m.
+func (w *Work) sway(st *archetypes.Stick, sp *hazard.Spectrum, d *Yielding, u float64) float64 {
+	t := &w.Trace
+	first := &t.Modes[0]
+	w.soften(st, d, u)
+	first.read(sp)
+	w.displace(sp)
+	t.C = 1 + (t.C-1)*w.share
+	t.Roof = t.C * math.Abs(first.Gamma) * first.Sd
+	return t.Roof
+}
+
+// soften sets the storeys and the first mode at roof amplitude u in m, and the share of the
+// stiffness that yields with the frame.
+func (w *Work) soften(st *archetypes.Stick, d *Yielding, u float64) {
+	first := &w.Trace.Modes[0]
+	lost, stored, frame, all := 0.0, 0.0, 0.0, 0.0
+	for i, k := range st.Stiffness {
+		x := u * w.amplitude[i]
+		kd, fd := d.device(i)
+		soft, damping := pair(k, kd, fd, x)
+		w.soft[i] = soft
+		stored += soft * x * x
+		lost += soft * x * x * damping
+		frame += k
+		dy := st.Strength[i] / k
+		all += k + past(kd, fd, dy, x)
+		w.k[i] = k + min(kd, fd/min(x, dy))
+	}
+	for range inverseSteps {
+		first.Period = inverseStep(st.Mass, w.soft, first.Shape)
+	}
+	first.Gamma = toRoof(st.Mass, first.Shape)
+	first.Damping = w.Trace.Damping
+	if stored > 0 {
+		first.Damping += lost / stored
+	}
+	w.share = frame / all
 }
 
 // sum returns the sum of x.
