@@ -58,6 +58,16 @@ func (s *surface) section(x float64) section {
 	return section{&s.ln[i], &s.ln[i+1], p - float64(i)}
 }
 
+// most returns the largest ln B at a damping.
+func (s *surface) most(damping float64) float64 {
+	top := 0.0
+	for i := range s.ln {
+		c := section{&s.ln[i], &s.ln[i], 0}
+		top = max(top, c.at(damping))
+	}
+	return top
+}
+
 // node returns ln B at damping i of the surface.
 func (c *section) node(i int) float64 { return c.a[i] + c.w*(c.b[i]-c.a[i]) }
 

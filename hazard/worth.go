@@ -46,6 +46,26 @@ func (s *Spectrum) Worth(damping, period float64) float64 {
 	return w
 }
 
+// MostWorth returns a bound that Worth does not exceed between two periods in s, from the shorter:
+// the worth in the most cycles of the one and the fewest of the other, or in a pulse of the period
+// in which damping is worth most.
+func (s *Spectrum) MostWorth(damping, from, to float64) float64 {
+	if !(damping > usualDamping) {
+		return damping
+	}
+	w := damping
+	if s.Duration > 0 {
+		usual := steady().section(steadyInCode / to)
+		here := steady().section(steadyInCode / from * s.Duration / CodeDuration)
+		w = usual.damping(here.at(damping))
+	}
+	if s.PulseChance > 0 {
+		code := steady().section(steadyInCode)
+		w = code.damping(max(code.at(w), pulse().most(damping)))
+	}
+	return w
+}
+
 // Nodes and weights of the mean over a normal variable of standard deviation 1, by Gauss and Hermite.
 var (
 	normalNodes   = [...]float64{-1.7320508075688772, 0, 1.7320508075688772}

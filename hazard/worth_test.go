@@ -132,6 +132,20 @@ func TestIsolatorsBesideAPulseGainLess(t *testing.T) {
 	}
 }
 
+func TestMostWorthIsNotExceeded(t *testing.T) {
+	for _, s := range []Shaking{{}, {Duration: 5}, {Duration: 70}, {PulsePeriod: 1, PulseChance: 1},
+		{Duration: 30, PulsePeriod: 3, PulseChance: 0.6, PulseSpread: 0.55}} {
+		for _, b := range worthDampings {
+			for from := 0.1; from < 4; from *= 1.7 {
+				for to := from; to < 10; to *= 1.3 {
+					assert.LessOrEqual(t, shaken(s).Worth(b, math.Sqrt(from*to)),
+						shaken(s).MostWorth(b, from, to)*(1+1e-9), "%+v, damping %g, %g to %g s", s, b, from, to)
+				}
+			}
+		}
+	}
+}
+
 func TestWorthAllocatesNothing(t *testing.T) {
 	s := shaken(Shaking{Duration: 20, PulsePeriod: 3, PulseChance: 0.5, PulseSpread: 0.55})
 	s.Worth(0.2, 1)

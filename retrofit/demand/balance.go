@@ -47,8 +47,12 @@ func (q *balance) asked(d float64) float64 {
 	per := 1 / (q.Force(d) * d) // 1/(Ke D2)
 	x := q.Mass * d * d * per   // (Te/2 pi)2
 	damping := max(leastIsolatorDamping, q.Dissipated(d)*per/(2*math.Pi))
-	return q.sp.Sa(2*math.Pi*math.Sqrt(x)) * hazard.Gravity * x / q.b(damping)
+	period := 2 * math.Pi * math.Sqrt(x)
+	return q.sp.Sa(period) * hazard.Gravity * x / q.reduction(damping, period)
 }
+
+// reduction returns B of a damping at a period in s, by its worth in the shaking.
+func (q *balance) reduction(damping, period float64) float64 { return q.b(q.sp.Worth(damping, period)) }
 
 // Start is a first guess for a balance. It changes how fast the balance is found, not which one.
 // The zero value leaves the guess to the search.
@@ -79,7 +83,9 @@ func (e *Equilibrium) Start() Start { return Start{e.Displacement, e.Gain} }
 // none does, the isolators do not move: Stuck.
 //
 // Mass, Qd and Kd must be positive and Dy not negative. B must not fall with damping, nor
-// damping/B (true of all reductions of package hazard, up to 90 %).
+// damping/B (true of all reductions of package hazard, up to 90 %). Where the spectrum knows its
+// shaking, B also changes with period, by a few per cent from one to twice its length: the bound
+// holds but for that, and a balance is found all the same.
 //
 // near is a first guess.
 func SolveDisplacement(s System, sp *hazard.Spectrum, b hazard.Reduction, near Start) Equilibrium {
@@ -105,7 +111,7 @@ func SolveDisplacement(s System, sp *hazard.Spectrum, b hazard.Reduction, near S
 	e.fail(e.Roots > 1, SeveralRoots)
 	e.Stiffness, e.Period = s.Stiffness(e.Displacement), s.Period(e.Displacement)
 	e.Damping = max(leastIsolatorDamping, s.Damping(e.Displacement))
-	e.Reduction = b(e.Damping)
+	e.Reduction = q.reduction(e.Damping, e.Period)
 	return e
 }
 
@@ -215,13 +221,15 @@ func (q *balance) scan(bottom, top float64) (root float64, roots int, ok bool) {
 }
 
 // asksMore reports whether asked(D) > D is certain at every displacement D from lo to hi in m.
-// It uses bounds: the least ordinate of their periods, the least period and the most damping.
+// It uses bounds: the least ordinate of their periods, the least period, and the most damping with
+// its most worth.
 //
 //	asked(D) >= min Sa g M/Ke(lo)/B(2 Qd (1 - Dy/hi)/(pi (Qd + Kd lo)) + C/(2 sqrt(Ke(hi) M)))
 func (q *balance) asksMore(lo, hi float64) bool {
 	damping := 2/math.Pi*q.Qd*(1-q.Dy/hi)/q.Force(lo) + q.C/(2*math.Sqrt(q.Stiffness(hi)*q.Mass))
-	sa := q.sp.Least(q.Period(lo), q.Period(hi))
-	return sa*hazard.Gravity*q.Mass/q.Stiffness(lo)/q.b(max(leastIsolatorDamping, damping)) > hi
+	from, to := q.Period(lo), q.Period(hi)
+	b := q.sp.MostWorth(max(leastIsolatorDamping, damping), from, to)
+	return q.sp.Least(from, to)*hazard.Gravity*q.Mass/q.Stiffness(lo)/q.b(b) > hi
 }
 
 // between narrows a bracket by bisection in ln D. It returns false if the tolerance is not

@@ -97,7 +97,7 @@ func (w *Work) kicks(sp *hazard.Spectrum, kind IsolatorKind, tf float64, n int) 
 		}
 		if s.C > 0 {
 			x := 2 * s.C / t.Mass * period / (2 * math.Pi)
-			y := x * sp.Sa(period) * hazard.Gravity / reduction(0.02+x/2)
+			y := x * sp.Sa(period) * hazard.Gravity / reduction(sp.Worth(0.02+x/2, period))
 			sum += 0.5 * y * y
 		}
 		t.Kick[j] = math.Sqrt(sum)
