@@ -51,7 +51,7 @@ func TestSteadyPeaksAreThoseOfSimulatedNoise(t *testing.T) {
 
 // Artificial records of the project, D5-95 2.3 to 40 s, and the damping that Worth says: with B of
 // the codes' own steady noise B of the records follows. They match a smooth spectrum and rise and
-// fall, so that they are no steady noise: 10 %.
+// fall, so that they are no steady noise: 12 %.
 func TestWorthOfArtificialRecords(t *testing.T) {
 	if testing.Short() {
 		t.Skip("makes long records")
@@ -74,7 +74,7 @@ func TestWorthOfArtificialRecords(t *testing.T) {
 				of := hazard.SteadyPeak(0.05, 2.55/period) - hazard.SteadyPeak(w, 2.55/period)
 				ln, n = ln+of, n+1
 			}
-			assert.InEpsilon(t, suite.Reduction(b, 0.3, 3), math.Exp(ln/n), 0.10, "D5-95 %g s, damping %g", d, b)
+			assert.InEpsilon(t, suite.Reduction(b, 0.3, 3), math.Exp(ln/n), 0.12, "D5-95 %g s, damping %g", d, b)
 		}
 	}
 }

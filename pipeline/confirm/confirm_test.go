@@ -115,7 +115,7 @@ func TestSubject(t *testing.T) {
 		assert.NotEmpty(t, s.Record)
 		for k := range s.Stands {
 			st := &s.Stands[k]
-			assert.Equal(t, s.Stands[0].Series.Ground[:200], st.Series.Ground[:200], "one record")
+			assert.InDeltaSlice(t, s.Stands[0].Series.Ground[:200], st.Series.Ground[:200], 1e-9, "one record")
 			assert.False(t, k > 0 && moveAlike(st, &s.Stands[k-1]))
 		}
 		h := &s.Stands[0].Check.History
