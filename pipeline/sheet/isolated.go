@@ -76,7 +76,7 @@ func (m *maker) balance(s *Section, t *demand.IsolatedTrace) {
 		s.line("Displacement D, "+b.name, b.e.Displacement, "m",
 			"D = Sd(Te)/B(b), Te = 2 pi sqrt(M/Ke), Ke = K2 + Qd/D, b = 4 Qd (D - Dy)/(2 pi Ke D2)",
 			"ASCE 7-16 17.5.3 and Table 17.5-1",
-			fmt.Sprintf("Te %s s, Ke %s kN/m, b %s, B %s", figure(b.e.Period), figure(b.e.Stiffness/1e3),
-				figure(b.e.Damping), figure(b.e.Reduction)))
+			fmt.Sprintf("Te %s s, Ke %s kN/m, b %s%s, B %s", figure(b.e.Period), figure(b.e.Stiffness/1e3),
+				figure(b.e.Damping), m.worth(b.e.Damping, b.e.Period), figure(b.e.Reduction)))
 	}
 }
