@@ -32,7 +32,7 @@ type Hazard struct {
 	// silent values are used as they are
 	Direction string `toml:"direction" choices:"geometric-mean|maximum"`
 	// magnitude the faults of the register's fault_distance can produce, for the near-fault flag (ASCE 7-16
-	// 11.4.1)
+	// 11.4.1) and, where magnitude is silent, for duration and pulses
 	FaultSize float64 `toml:"fault_magnitude" min:"5" max:"9"`
 	// moment magnitude of the earthquakes that govern the shaking (mean of a disaggregation): one for every
 	// return period, or one each; where silent, fault_magnitude for buildings with a fault_distance at 250 years
