@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fmt"
 	"math"
 
 	"plinth/hazard"
@@ -38,8 +39,9 @@ func (study *Study) shake(b *inventory.Building, site *hazard.Site) {
 	for i := range site.Spectra {
 		s := &site.Spectra[i].Shaking
 		state(s, h, i)
-		if km := b.FaultDistance / 1000; s.Magnitude == 0 && site.ReturnPeriod[i] >= faultFrom && !math.IsNaN(km) {
-			s.Magnitude, s.Distance = h.FaultSize, km
+		near := !math.IsNaN(b.FaultDistance) && site.ReturnPeriod[i] >= faultFrom
+		if s.Magnitude == 0 && near {
+			s.Magnitude, s.Distance = h.FaultSize, b.FaultDistance/1000
 		}
 		s.Complete(vs30)
 	}
@@ -61,13 +63,14 @@ func state(s *hazard.Shaking, h *plan.Hazard, i int) {
 // ShakingNote says where the duration of shaking comes from, for the manifest.
 func (study *Study) ShakingNote() string {
 	h := &study.plan.Hazard
-	from := "that of the records behind the coefficients of codes, 17 s, unless the hazard file says it or the " +
-		"register gives a fault_distance (magnitude hazard.fault_magnitude, from 250 years on)"
+	from := fmt.Sprintf("that of the records behind the coefficients of codes, %.0f s, unless the hazard file "+
+		"says it or the register gives a fault_distance (magnitude hazard.fault_magnitude, from %d years on)",
+		hazard.CodeDuration, faultFrom)
 	if len(h.Duration) > 0 {
 		from = "hazard.significant_duration_s"
 	} else if len(h.Magnitude) > 0 {
 		from = "that of hazard.magnitude and source_distance_km (Bommer et al. 2009)"
 	}
-	return "Damping is worth what duration and pulses of the shaking let it be worth (docs/methods/hazard.md). " +
-		"Duration: " + from + "."
+	return "Damping is worth what duration and pulses of the shaking let it be worth " +
+		"(docs/methods/hazard.md). Duration: " + from + "."
 }

@@ -54,8 +54,8 @@ func (m *maker) spectrum() Section {
 func (m *maker) shaking(s *Section, k *hazard.Shaking) {
 	const page = "docs/methods/hazard.md#duration-and-pulses"
 	if !k.Known() {
-		s.note(fmt.Sprintf("Nothing is known of the duration of shaking: damping is worth what the coefficients of "+
-			"codes say, as in shaking of %s s.", figure(hazard.CodeDuration)))
+		s.note(fmt.Sprintf("Nothing is known of the duration of shaking: damping is worth what the "+
+			"coefficients of codes say, as in shaking of %s s.", figure(hazard.CodeDuration)))
 		return
 	}
 	from := ""
