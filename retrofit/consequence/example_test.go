@@ -42,8 +42,8 @@ func Example() {
 		fmt.Printf("at %.0f %%: benefit %.0f, over cost %.2f\n", 100*b.Rate, b.Present, b.Ratio)
 	}
 	// Output:
-	// loss a year: 58621 as it stands, 8237 isolated
-	// at 4 %: benefit 1082364, over cost 1.20
-	// at 3 %: benefit 1296375, over cost 1.44
-	// at 7 %: benefit 695340, over cost 0.77
+	// loss a year: 59072 as it stands, 8228 isolated
+	// at 4 %: benefit 1092244, over cost 1.21
+	// at 3 %: benefit 1308208, over cost 1.45
+	// at 7 %: benefit 701687, over cost 0.78
 }
