@@ -60,18 +60,22 @@ func pulsePeak(damping, ratio float64) float64 {
 	return sum / pulsePhases
 }
 
-// pulseShare returns the part of the squared response at period t in s that is the pulse's, for a
-// pulse of period tp in s: 1 - 1/A2 from the ratio A of spectra with and without it.
+// pulseTop is ln 0.88.
+var pulseTop = math.Log(0.88)
+
+// pulseShare returns the part of the squared response that is the pulse's, by the logarithm of the
+// period of the oscillator over that of the pulse: 1 - 1/A2 from the ratio A of spectra with and
+// without it.
 //
 //	ln A = 1.131 exp(-3.11 (ln(T/Tp) + 0.127)2) + 0.058     T <= 0.88 Tp
 //	ln A = 0.924 exp(-2.11 (ln(T/Tp) + 0.127)2) + 0.255     above
 //
 // Shahi and Baker 2011, Bulletin of the Seismological Society of America 101:742 (from memory). The
 // jump of 1 % at 0.88 Tp, where both have their top, is the source's.
-func pulseShare(t, tp float64) float64 {
-	x := elementary.Log(t/tp) + 0.127
+func pulseShare(lnRatio float64) float64 {
+	x := lnRatio + 0.127
 	ln := 1.131*elementary.Exp(-3.11*x*x) + 0.058
-	if t > 0.88*tp {
+	if lnRatio > pulseTop {
 		ln = 0.924*elementary.Exp(-2.11*x*x) + 0.255
 	}
 	return 1 - elementary.Exp(-2*ln)

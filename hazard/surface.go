@@ -23,6 +23,20 @@ const usualDamping = 0.05
 type surface struct {
 	first, step float64 // logarithms of the other number
 	ln          [][dampings]float64
+	top         [dampings]float64 // the largest of each damping
+}
+
+// A place is where a damping lies among those of a surface: after node i, by the part w of a step.
+type place struct {
+	i int
+	w float64
+}
+
+// placeOf returns the place of a damping; the ends are held.
+func placeOf(damping float64) place {
+	p := min(max(0, (elementary.Log(damping)-dampingFirst)/dampingStep), dampings-1)
+	i := min(int(p), dampings-2)
+	return place{i, p - float64(i)}
 }
 
 // add appends the values at x from those of ln peak(damping, x).
@@ -31,6 +45,7 @@ func (s *surface) add(x float64, peak func(damping, x float64) float64) {
 	usual := peak(usualDamping, x)
 	for i := 1; i < dampings; i++ {
 		ln[i] = usual - peak(math.Exp(dampingFirst+float64(i)*dampingStep), x)
+		s.top[i] = max(s.top[i], ln[i])
 	}
 	s.ln = append(s.ln, ln)
 }
@@ -51,32 +66,20 @@ type section struct {
 	w    float64
 }
 
-// section returns the surface at x > 0.
-func (s *surface) section(x float64) section {
-	p := min(max(0, (elementary.Log(x)-s.first)/s.step), float64(len(s.ln)-1))
+// section returns the surface where the logarithm of the other number is ln.
+func (s *surface) section(ln float64) section {
+	p := min(max(0, (ln-s.first)/s.step), float64(len(s.ln)-1))
 	i := min(int(p), len(s.ln)-2)
 	return section{&s.ln[i], &s.ln[i+1], p - float64(i)}
-}
-
-// most returns the largest ln B at a damping.
-func (s *surface) most(damping float64) float64 {
-	top := 0.0
-	for i := range s.ln {
-		c := section{&s.ln[i], &s.ln[i], 0}
-		top = max(top, c.at(damping))
-	}
-	return top
 }
 
 // node returns ln B at damping i of the surface.
 func (c *section) node(i int) float64 { return c.a[i] + c.w*(c.b[i]-c.a[i]) }
 
 // at returns ln B at a damping.
-func (c *section) at(damping float64) float64 {
-	p := min(max(0, (elementary.Log(damping)-dampingFirst)/dampingStep), dampings-1)
-	i := min(int(p), dampings-2)
-	low := c.node(i)
-	return low + (p-float64(i))*(c.node(i+1)-low)
+func (c *section) at(p place) float64 {
+	low := c.node(p.i)
+	return low + p.w*(c.node(p.i+1)-low)
 }
 
 // damping returns the damping at which ln B is ln.

@@ -1,6 +1,10 @@
 package hazard
 
-import "plinth/hazard/elementary"
+import (
+	"math"
+
+	"plinth/hazard/elementary"
+)
 
 // steadyInCode is how long in s steady shaking lasts in which damping is worth what codes say: B of
 // white noise is then the 1.5 of ASCE 7-16 Table 17.5-1 at 20 % and a period of 1 s. A test holds it.
@@ -29,21 +33,29 @@ func DurationWorth(noise float64) float64 { return noise / (0.9 * steadyInCode) 
 // leaves: damping acts for a quarter of a cycle. Codes' own values hold below 5 %. Viscous damping
 // and the equivalent damping of loops are treated alike.
 func (s *Spectrum) Worth(damping, period float64) float64 {
-	if !(damping > usualDamping) {
+	if !(damping > usualDamping) || s.Duration == 0 && s.PulseChance == 0 {
 		return damping
 	}
-	w := damping
+	w, ln := damping, elementary.Log(period)
+	at := placeOf(damping)
 	if s.Duration > 0 {
-		n := steadyInCode / period
-		usual, here := steady().section(n), steady().section(n*s.Duration/CodeDuration)
-		w = usual.damping(here.at(damping))
+		usual, here := steady().section(codeCycles-ln), steady().section(s.cycles(ln))
+		w = usual.damping(here.at(at))
 	}
 	if s.PulseChance > 0 {
-		code := steady().section(steadyInCode)
-		ln := code.at(w)
-		w = code.damping(ln + s.PulseChance*(s.withPulse(damping, period, ln)-ln))
+		code := steady().section(codeCycles)
+		b := code.at(placeOf(w))
+		w = code.damping(b + s.PulseChance*(s.withPulse(at, ln, b)-b))
 	}
 	return w
+}
+
+// codeCycles is ln of the number of cycles of 1 s in the steady shaking of codes.
+var codeCycles = math.Log(steadyInCode)
+
+// cycles returns ln of the number of cycles in this shaking of a period with logarithm ln.
+func (s *Spectrum) cycles(ln float64) float64 {
+	return codeCycles - ln + elementary.Log(s.Duration/CodeDuration)
 }
 
 // MostWorth returns a bound that Worth does not exceed between two periods in s, from the shorter:
@@ -53,15 +65,16 @@ func (s *Spectrum) MostWorth(damping, from, to float64) float64 {
 	if !(damping > usualDamping) {
 		return damping
 	}
-	w := damping
+	w, at := damping, placeOf(damping)
 	if s.Duration > 0 {
-		usual := steady().section(steadyInCode / to)
-		here := steady().section(steadyInCode / from * s.Duration / CodeDuration)
-		w = usual.damping(here.at(damping))
+		usual := steady().section(codeCycles - elementary.Log(to))
+		here := steady().section(s.cycles(elementary.Log(from)))
+		w = usual.damping(here.at(at))
 	}
 	if s.PulseChance > 0 {
-		code := steady().section(steadyInCode)
-		w = code.damping(max(code.at(w), pulse().most(damping)))
+		code := steady().section(codeCycles)
+		top := section{&pulse().top, &pulse().top, 0}
+		w = code.damping(max(code.at(placeOf(w)), top.at(at)))
 	}
 	return w
 }
@@ -72,22 +85,23 @@ var (
 	normalWeights = [...]float64{1.0 / 6, 2.0 / 3, 1.0 / 6}
 )
 
-// withPulse returns ln B of shaking with its pulse, for ln B without it, by squares:
+// withPulse returns ln B of shaking with its pulse, for ln B without it, by squares, at a damping and
+// a period with its logarithm:
 //
 //	B^-2 = q/Bp2 + (1 - q)/B0^2
-func (s *Spectrum) withPulse(damping, period, ln float64) float64 {
+func (s *Spectrum) withPulse(at place, lnPeriod, ln float64) float64 {
 	rest := elementary.Exp(-2 * ln)
-	of := func(tp float64) float64 {
-		c := pulse().section(period / tp)
-		q := pulseShare(period, tp)
-		return -0.5 * elementary.Log(q*elementary.Exp(-2*c.at(damping))+(1-q)*rest)
+	lnRatio := lnPeriod - elementary.Log(s.PulsePeriod)
+	of := func(lnRatio float64) float64 {
+		c, q := pulse().section(lnRatio), pulseShare(lnRatio)
+		return -0.5 * elementary.Log(q*elementary.Exp(-2*c.at(at))+(1-q)*rest)
 	}
 	if s.PulseSpread == 0 {
-		return of(s.PulsePeriod)
+		return of(lnRatio)
 	}
 	mean := 0.0
 	for i, x := range normalNodes {
-		mean += normalWeights[i] * of(s.PulsePeriod*elementary.Exp(x*s.PulseSpread))
+		mean += normalWeights[i] * of(lnRatio-x*s.PulseSpread)
 	}
 	return mean
 }

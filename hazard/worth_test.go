@@ -19,13 +19,13 @@ var (
 func TestSteadyShakingOfCodesIsWorthWhatASCE7Says(t *testing.T) {
 	// ASCE 7-16 Table 17.5-1: 1.5 at 20 %. The rest of its rows, to 50 %, and 1/eta of EN 1998-1
 	// 3.2.2.2(3) follow from noise of the same length within 20 %.
-	code := steady().section(steadyInCode)
-	assert.InEpsilon(t, 1.5, math.Exp(code.at(0.20)), 0.005)
+	code := steady().section(codeCycles)
+	assert.InEpsilon(t, 1.5, math.Exp(code.at(placeOf(0.20))), 0.005)
 	for _, c := range [][2]float64{{0.10, 1.2}, {0.30, 1.7}, {0.40, 1.9}, {0.50, 2.0}} {
-		assert.InEpsilon(t, c[1], math.Exp(code.at(c[0])), 0.2, "%g", c[0])
+		assert.InEpsilon(t, c[1], math.Exp(code.at(placeOf(c[0]))), 0.2, "%g", c[0])
 	}
 	for _, b := range []float64{0.08, 0.10, 0.15, 0.20, 0.28} {
-		assert.InEpsilon(t, ReductionEN1998(b), math.Exp(code.at(b)), 0.07, "%g", b)
+		assert.InEpsilon(t, ReductionEN1998(b), math.Exp(code.at(placeOf(b))), 0.07, "%g", b)
 	}
 }
 
@@ -110,15 +110,15 @@ func TestSteadyLimits(t *testing.T) {
 
 func TestPulsesInTheirLimits(t *testing.T) {
 	of := func(b, ratio float64) float64 {
-		c := pulse().section(ratio)
-		return math.Exp(c.at(b))
+		c := pulse().section(math.Log(ratio))
+		return math.Exp(c.at(placeOf(b)))
 	}
 	assert.InDelta(t, 1, of(0.3, 0.1), 0.01, "a stiff oscillator follows the ground")
 	assert.Less(t, of(0.3, 10), 1.05, "the ground moves under a soft one")
 	assert.Greater(t, of(0.2, 1), 1.5, "resonance")
-	assert.InDelta(t, pulseShare(0.88, 1), pulseShare(0.8801, 1), 0.01)
+	assert.InDelta(t, pulseShare(math.Log(0.88)), pulseShare(math.Log(0.8801)), 0.01)
 	for x := 0.05; x < 20; x *= 1.1 {
-		q := pulseShare(x, 1)
+		q := pulseShare(math.Log(x))
 		assert.True(t, q > 0 && q < 1)
 	}
 }
