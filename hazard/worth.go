@@ -31,9 +31,10 @@ func DurationWorth(noise float64) float64 { return noise / (0.9 * steadyInCode) 
 // It is 5 % at 5 %, rises with damping and with duration, and is damping itself where nothing is
 // known of the shaking. In shaking that is short against the period it falls to what an impulse
 // leaves: damping acts for a quarter of a cycle. Codes' own values hold below 5 %. Viscous damping
-// and the equivalent damping of loops are treated alike.
+// and the equivalent damping of loops are treated alike. It is held at 2000 %; a period that is not
+// above 0 leaves the damping as it is.
 func (s *Spectrum) Worth(damping, period float64) float64 {
-	if !(damping > usualDamping) || s.Duration == 0 && s.PulseChance == 0 {
+	if !(damping > usualDamping && period > 0) || s.Duration == 0 && s.PulseChance == 0 {
 		return damping
 	}
 	w, ln := damping, elementary.Log(period)
@@ -62,7 +63,7 @@ func (s *Spectrum) cycles(ln float64) float64 {
 // the worth in the most cycles of the one and the fewest of the other, or in a pulse of the period
 // in which damping is worth most.
 func (s *Spectrum) MostWorth(damping, from, to float64) float64 {
-	if !(damping > usualDamping) {
+	if !(damping > usualDamping && from >= 0 && to >= from) {
 		return damping
 	}
 	w, at := damping, placeOf(damping)

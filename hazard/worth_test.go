@@ -146,6 +146,18 @@ func TestMostWorthIsNotExceeded(t *testing.T) {
 	}
 }
 
+func TestWorthOfNumbersThatCannotBe(t *testing.T) {
+	s := shaken(Shaking{Duration: 30, PulsePeriod: 3, PulseChance: 0.6, PulseSpread: 0.55})
+	for _, period := range []float64{math.NaN(), -1, 0} {
+		assert.Equal(t, 0.2, s.Worth(0.2, period))
+	}
+	assert.True(t, math.IsNaN(s.Worth(math.NaN(), 1)))
+	for _, x := range []float64{s.Worth(math.Inf(1), 1), s.Worth(0.2, math.Inf(1)), s.Worth(0.2, 1e-300),
+		s.MostWorth(0.2, 0, math.Inf(1)), s.MostWorth(0.2, math.NaN(), 1)} {
+		assert.True(t, x > 0 && x < 25, "%g", x)
+	}
+}
+
 func TestWorthAllocatesNothing(t *testing.T) {
 	s := shaken(Shaking{Duration: 20, PulsePeriod: 3, PulseChance: 0.5, PulseSpread: 0.55})
 	s.Worth(0.2, 1)
