@@ -60,7 +60,7 @@ func subjectOf(t testing.TB, i int, scale float64, devices map[string]history.De
 	st := frame3(t)
 	made, err := records3()
 	require.NoError(t, err)
-	suite := &motion.Suite{Target: made.Target}
+	suite := &motion.Suite{Target: made.Target, Mean: made.Mean}
 	for _, r := range made.Records {
 		r.Name = hostile[(i+1)%len(hostile)]
 		suite.Records = append(suite.Records, r.Times(scale))
