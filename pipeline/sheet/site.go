@@ -55,7 +55,7 @@ func (m *maker) shaking(s *Section, k *hazard.Shaking) {
 	const page = "docs/methods/hazard.md#duration-and-pulses"
 	if !k.Known() {
 		s.note(fmt.Sprintf("Nothing is known of the duration of shaking: damping is worth what the "+
-			"coefficients of codes say, as in shaking of %s s.", figure(hazard.CodeDuration)))
+			"coefficients of codes say, as in shaking of %.0f s.", hazard.CodeDuration))
 		return
 	}
 	from := ""
