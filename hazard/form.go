@@ -19,7 +19,7 @@ func (s *Spectrum) SetNodes(pga, tb, tc float64, nodes ...Node) {
 	if len(nodes) == 0 {
 		panic("hazard: a spectrum needs a node")
 	}
-	s.PGA, s.TB, s.TC = pga, tb, tc
+	s.PGA, s.TB, s.TC, s.Shaking = pga, tb, tc, Shaking{}
 	s.ownT, s.ownLnT, s.lnSa = s.ownT[:0], s.ownLnT[:0], s.lnSa[:0]
 	last := 0.0
 	for _, n := range nodes {

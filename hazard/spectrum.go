@@ -27,6 +27,8 @@ type Spectrum struct {
 	TB  float64 // s, end of the rising branch
 	TC  float64 // s, end of the constant-acceleration branch
 
+	Shaking // how long it lasts and whether it is a pulse; Set forgets it
+
 	t, lnT   []float64 // node periods, ascending, > 0: an Axis, never written, or ownT
 	lnSa     []float64 // ln of Sa at the nodes
 	ownT     []float64 // storage for node periods used by this spectrum alone
@@ -64,7 +66,7 @@ func (s *Spectrum) Set(axis Axis, pga float64, lnSa []float64) {
 	if len(lnSa) != len(axis.T) || len(lnSa) == 0 {
 		panic("hazard: a spectrum needs one ordinate for each period")
 	}
-	s.PGA, s.t, s.lnT = pga, axis.T, axis.LnT
+	s.PGA, s.t, s.lnT, s.Shaking = pga, axis.T, axis.LnT, Shaking{}
 	s.lnSa = append(s.lnSa[:0], lnSa...)
 	lnT := axis.LnT[:len(lnSa)]
 	top, topV := lnSa[0], lnSa[0]+lnT[0] // ln of max Sa and max T Sa

@@ -202,6 +202,11 @@ gap = ""
 fault_distance = ""
 `
 
+const keyScenario = `[hazard]
+magnitude = [7]
+source_distance_km = [20]
+`
+
 const keyASCE7 = `[hazard]
 kind = "asce7-16"
 path = ""

@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"plinth/hazard"
 )
 
 // Raster is one file of a source that has one file for each return period and spectral period.
@@ -129,7 +131,7 @@ func layered(layer []*raster, levels, periods []float64, ps *Problems) *table {
 				ln[k] = layer[l*len(periods)+k].ln[c]
 			}
 			if !sea {
-				got.add(orb.Point{lon, p[1]}, levels[l], 1, ln)
+				got.add(orb.Point{lon, p[1]}, levels[l], 1, ln, hazard.Shaking{})
 			}
 		}
 	}

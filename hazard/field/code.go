@@ -82,7 +82,7 @@ func NewCode(s Standard, all []CodeLevel, o Options) (*Code, error) {
 			}
 			ln[k] = v
 		}
-		got.add(orb.Point{}, tr, i+1, ln)
+		got.add(orb.Point{}, tr, i+1, ln, hazard.Shaking{})
 	}
 	if len(all) == 0 {
 		ps.add(Problem{File: file, Rule: "there are no parameters",

@@ -2,6 +2,8 @@ package field
 
 import (
 	"io"
+
+	"plinth/hazard"
 )
 
 // ReadCode reads the parameters of a standard at nodes from r: a CSV file with the
@@ -50,7 +52,7 @@ func ReadCode(r io.Reader, file string, layout Layout, s Standard, o Options) (*
 			ln, ok = append(ln, v), ok && good
 		}
 		if ok {
-			got.add(at, tr, c.line, ln)
+			got.add(at, tr, c.line, ln, hazard.Shaking{})
 		}
 	}
 	ps.needNodes(file, len(got.node))

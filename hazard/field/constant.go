@@ -67,7 +67,7 @@ func NewConstant(periods []float64, levels []Level, o Options) (*Constant, error
 			}
 			ln = append(ln, math.Log(v))
 		}
-		got.add(orb.Point{}, l.ReturnPeriod, i+1, ln)
+		got.add(orb.Point{}, l.ReturnPeriod, i+1, ln, hazard.Shaking{})
 	}
 	if err := ps.err(); err != nil {
 		return nil, err

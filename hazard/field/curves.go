@@ -150,7 +150,7 @@ func (c *curves) table(o Options, ps *Problems) (t *table, each []hazard.Status)
 			})
 		}
 		for i, tr := range run {
-			got.add(p, tr, c.line[p], ln[i])
+			got.add(p, tr, c.line[p], ln[i], hazard.Shaking{})
 		}
 	}
 	t = got.table(c.period[1:], ps)

@@ -26,7 +26,9 @@ func readLong(r io.Reader, file string, o Options, ps *Problems) *table {
 	lon, lat := c.node()
 	level := c.find(true, "return_period_yr", "return_period")
 	kind := c.find(false, "kind")
-	ord := findOrdinates(c.header, o.Unit, &n, c.problem, lon, lat, level, kind)
+	shakes := findShaking(func(name string) int { return c.find(false, name) })
+	ord := findOrdinates(c.header, o.Unit, &n, c.problem, append(shakes.known(), lon, lat, level, kind)...)
+	shakes.look(&n)
 	if ps.err() != nil {
 		return nil
 	}
@@ -49,8 +51,9 @@ func readLong(r io.Reader, file string, o Options, ps *Problems) *table {
 			empty++
 			continue
 		}
-		if c.values(ord, ln, units[o.Unit]) && okP && okT {
-			got.add(p, period, c.line, ln)
+		shaking, okS := shakes.read(c.float, c.bad)
+		if c.values(ord, ln, units[o.Unit]) && okP && okT && okS {
+			got.add(p, period, c.line, ln, shaking)
 		}
 	}
 	ps.needNodes(file, len(got.node))

@@ -88,7 +88,7 @@ func readParameters(r io.Reader, file string, reference float64, o Options, ps *
 			c.bad(lon, "the node stands above with other values", "keep one of the two")
 		}
 		all[at] = v
-		got.add(at, reference, c.line, []float64{math.Log(0.4) + v.lnSS, v.lnSS, v.lnS1})
+		got.add(at, reference, c.line, []float64{math.Log(0.4) + v.lnSS, v.lnSS, v.lnS1}, hazard.Shaking{})
 	}
 	ps.needNodes(file, len(got.node))
 	if ps.err() != nil {

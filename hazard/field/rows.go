@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"plinth/hazard"
 )
 
 // A row is one node at one return period.
@@ -14,6 +16,8 @@ type row struct {
 	level int // into rows.levels
 	line  int
 	ln    int // start index in rows.ln
+
+	shaking hazard.Shaking
 }
 
 // rows gathers the rows of a source in any order.
@@ -41,8 +45,8 @@ func (r *rows) call(p orb.Point) string {
 	return "node " + where(p)
 }
 
-// add records the logarithms ln of one node at one return period.
-func (r *rows) add(p orb.Point, period float64, line int, ln []float64) {
+// add records the logarithms ln of one node at one return period, and how the ground shakes.
+func (r *rows) add(p orb.Point, period float64, line int, ln []float64, shaking hazard.Shaking) {
 	n, ok := r.id[p]
 	if !ok {
 		if r.id == nil {
@@ -61,7 +65,7 @@ func (r *rows) add(p orb.Point, period float64, line int, ln []float64) {
 		l = len(r.levels)
 		r.levels = append(r.levels, period)
 	}
-	r.row = append(r.row, row{n, l, line, len(r.ln)})
+	r.row = append(r.row, row{n, l, line, len(r.ln), shaking})
 	r.ln = append(r.ln, ln...)
 }
 
@@ -110,7 +114,7 @@ func (t *table) fill(r *rows, place, level []int, ps *Problems) {
 		switch {
 		case *at < 0:
 			*at = i
-		case slices.Equal(values(*at), values(i)):
+		case slices.Equal(values(*at), values(i)) && r.row[*at].shaking == w.shaking:
 			t.repeats++
 		default:
 			ps.add(Problem{File: r.file, Line: w.line, Column: "return_period_yr",
@@ -135,6 +139,7 @@ func (t *table) fill(r *rows, place, level []int, ps *Problems) {
 	t.ln = make([]float64, 0, len(first)*width)
 	for _, row := range first {
 		t.ln = append(t.ln, values(row)...)
+		t.shaking = append(t.shaking, r.row[row].shaking)
 	}
 }
 

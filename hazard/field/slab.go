@@ -2,6 +2,7 @@ package field
 
 import (
 	"math"
+	"slices"
 
 	"plinth/hazard"
 )
@@ -20,20 +21,29 @@ type slab struct {
 	status hazard.Status   // of every lookup
 	each   []hazard.Status // of each node, nil if all are alike
 	soil   soil
+
+	shaking []hazard.Shaking // for each node, each level; nil if the source says nothing
 }
 
-// newSlab returns the slab of the nodes whose values at the source's return periods are in ln,
-// width values for each level.
-func newSlab(source, periods, ln []float64, o Options) slab {
-	l := newLevels(source, &o)
+// newSlab returns the slab of the nodes of a table.
+func newSlab(t *table, o Options) slab {
+	l := newLevels(t.levels, &o)
 	s := slab{
-		run: l.run, asked: l.asked, axis: hazard.NewAxis(periods), width: 1 + len(periods),
-		status: l.status, soil: newSoil(o, periods),
+		run: l.run, asked: l.asked, axis: hazard.NewAxis(t.periods), width: 1 + len(t.periods),
+		status: l.status, soil: newSoil(o, t.periods),
 	}
-	in, out := len(source)*s.width, len(s.run)*s.width
-	s.ln = make([]float64, len(ln)/in*out)
-	for i := range len(ln) / in {
-		l.fit(s.ln[i*out:(i+1)*out], ln[i*in:(i+1)*in], s.width)
+	in, out := len(t.levels)*s.width, len(s.run)*s.width
+	nodes := len(t.ln) / in
+	s.ln = make([]float64, nodes*out)
+	for i := range nodes {
+		l.fit(s.ln[i*out:(i+1)*out], t.ln[i*in:(i+1)*in], s.width)
+	}
+	if slices.ContainsFunc(t.shaking, func(x hazard.Shaking) bool { return x.Known() }) {
+		in, out := len(t.levels), len(s.run)
+		s.shaking = make([]hazard.Shaking, nodes*out)
+		for i := range nodes {
+			l.shaking(s.shaking[i*out:(i+1)*out], t.shaking[i*in:(i+1)*in])
+		}
 	}
 	return s
 }
@@ -78,7 +88,8 @@ func (b *blend) patch() {
 }
 
 // fill sets site to the weighted mean of the logarithms at the nodes of b for a ground class;
-// the nearest node is distance m away.
+// the nearest node is distance m away. How the ground shakes is that of the node with the largest
+// weight.
 func (s *slab) fill(b blend, class hazard.SiteClass, distance float64, status hazard.Status,
 	site *hazard.Site) error {
 	class, row, assumed, err := s.soil.class(class)
@@ -118,6 +129,9 @@ func (s *slab) fill(b blend, class hazard.SiteClass, distance float64, status ha
 			}
 		}
 		site.Spectra[l].Set(s.axis, pga, ln[1:])
+		if s.shaking != nil {
+			site.Spectra[l].Shaking = s.shaking[b.node[b.heaviest()]*len(s.run)+l]
+		}
 	}
 	return nil
 }

@@ -13,14 +13,15 @@ import (
 // table holds a source's values before they are interpolated at the run's levels.
 type table struct {
 	file    string
-	node    []orb.Point // each once, south to north and west to east
-	line    []int       // where each node first occurs
-	levels  []float64   // return periods, yr, ascending
-	periods []float64   // s, ascending
-	ln      []float64   // for each node, each level: ln(PGA in g), then ln(Sa in g)
-	kind    string      // what the file says its values are, "" if it does not
-	repeats int         // rows that repeat another
-	empty   int         // rows without any value
+	node    []orb.Point      // each once, south to north and west to east
+	line    []int            // where each node first occurs
+	levels  []float64        // return periods, yr, ascending
+	periods []float64        // s, ascending
+	ln      []float64        // for each node, each level: ln(PGA in g), then ln(Sa in g)
+	shaking []hazard.Shaking // for each node, each level
+	kind    string           // what the file says its values are, "" if it does not
+	repeats int              // rows that repeat another
+	empty   int              // rows without any value
 	notes   notes
 }
 
@@ -29,7 +30,7 @@ func (t *table) slab(o Options) slab {
 	if o.LargestDirection {
 		t.mean()
 	}
-	return newSlab(t.levels, t.periods, t.ln, o)
+	return newSlab(t, o)
 }
 
 // mean converts the values from the direction of the largest response to the geometric mean.

@@ -9,6 +9,8 @@ import (
 	"strconv"
 
 	"github.com/paulmach/orb"
+
+	"plinth/hazard"
 )
 
 // zoneReader converts features to areas and nodes, and their properties to a table with one
@@ -22,6 +24,8 @@ type zoneReader struct {
 	level int       // index of the return period among names
 	ord   ordinates // indices of the spectrum among names
 	notes notes
+
+	shakes shakingColumns // indices among names
 
 	areas  areas
 	called []string // the features of the table
@@ -40,8 +44,8 @@ func (z *zoneReader) read(features []feature) *table {
 		n := len(z.called)
 		z.called = append(z.called, f.name())
 		z.place(f, n)
-		z.spectra(f, func(period float64, ln []float64) {
-			got.add(orb.Point{float64(n), 0}, period, f.line, ln)
+		z.spectra(f, func(period float64, ln []float64, shaking hazard.Shaking) {
+			got.add(orb.Point{float64(n), 0}, period, f.line, ln, shaking)
 		})
 	}
 	if z.ps.err() != nil {
@@ -95,7 +99,7 @@ func (z *zoneReader) place(f *feature, n int) {
 }
 
 // spectra reads the property hazard.
-func (z *zoneReader) spectra(f *feature, yield func(period float64, ln []float64)) {
+func (z *zoneReader) spectra(f *feature, yield func(period float64, ln []float64, s hazard.Shaking)) {
 	var levels []map[string]json.RawMessage
 	raw, ok := f.Properties["hazard"]
 	if !ok {
@@ -136,8 +140,12 @@ func (z *zoneReader) spectra(f *feature, yield func(period float64, ln []float64
 			ln[k] = math.Log(v)
 			ok = ok && good
 		}
-		if ok {
-			yield(period, ln)
+		shaking, good := z.shakes.read(func(at int) (float64, bool) { return z.number(f, column, l, at) },
+			func(at int, rule, remedy string) {
+				z.bad(f, column+"."+z.names[at], string(l[z.names[at]]), rule, remedy)
+			})
+		if ok && good {
+			yield(period, ln, shaking)
 		}
 	}
 }
@@ -149,11 +157,13 @@ func (z *zoneReader) head(f *feature, names []string) bool {
 		z.bad(f, "hazard[0].return_period_yr", "", "the member is missing", "give it in years")
 		return false
 	}
+	z.shakes = findShaking(func(name string) int { return slices.Index(names, name) })
 	sound := true
 	z.ord = findOrdinates(names, z.unit, &z.notes, func(column, rule, remedy string) {
 		sound = false
 		z.bad(f, "hazard[0]."+column, "", rule, remedy)
-	}, z.level)
+	}, append(z.shakes.known(), z.level)...)
+	z.shakes.look(&z.notes)
 	if sound {
 		z.names = names
 	}

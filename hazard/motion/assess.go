@@ -54,7 +54,7 @@ func (s *Suite) Assess() Assessment {
 	a.RecordMisfit = math.Sqrt(squares / float64(judged*n))
 	a.B20, a.B30 = s.Reduction(0.20, 0.3, 3), s.Reduction(0.30, 0.3, 3)
 	a.D575 = s.median(func(r *Record) float64 { return r.Significant(0.05, 0.75) })
-	a.D595 = s.median(func(r *Record) float64 { return r.Significant(0.05, 0.95) })
+	a.D595 = s.significant()
 	a.Arias = s.median((*Record).Arias)
 	a.PGA = s.median((*Record).PGA)
 	return a
@@ -76,6 +76,11 @@ func (s *Suite) Reduction(damping, from, to float64) float64 {
 		}
 	}
 	return math.Exp(sum / float64(len(periods)*len(s.Records)))
+}
+
+// significant returns the median D5-95 in s.
+func (s *Suite) significant() float64 {
+	return s.median(func(r *Record) float64 { return r.Significant(0.05, 0.95) })
 }
 
 // median returns the median of f over the records.

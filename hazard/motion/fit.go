@@ -54,6 +54,8 @@ func Fit(records []Record, target *hazard.Spectrum, how Fitting, from, to float6
 		}
 		out.Records = append(out.Records, r)
 	}
+	out.Mean = meanOf(out.Records, target)
+	out.Mean.Duration = out.significant()
 	return out, nil
 }
 

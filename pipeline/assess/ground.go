@@ -100,11 +100,16 @@ func (a *Assessment) classSpread() float64 {
 }
 
 // lookup reads the hazard of b on ground of class.
-func (study *Study) lookup(b *inventory.Building, class hazard.SiteClass, site *hazard.Site) error {
+func (study *Study) lookup(b *inventory.Building, class hazard.SiteClass, site *hazard.Site) (err error) {
 	if code, ok := study.field.(*field.Code); ok {
-		return code.LookupNear(b.Lon, b.Lat, class, b.FaultDistance/1000, site)
+		err = code.LookupNear(b.Lon, b.Lat, class, b.FaultDistance/1000, site)
+	} else {
+		err = study.field.Lookup(b.Lon, b.Lat, class, site)
 	}
-	return study.field.Lookup(b.Lon, b.Lat, class, site)
+	if err == nil {
+		study.shake(b, site)
+	}
+	return err
 }
 
 // Locate fills site with the hazard at the place and on the ground of b.

@@ -111,8 +111,9 @@ func sideBySide(ctx context.Context, study *assess.Study, s assess.Settings, sui
 var notes = []string{
 	"Time histories of shear-stick models under records that match the spectrum of each site " +
 		"(docs/methods/time-history.md).",
-	"Agreement of two models, not accuracy against reality. The length of shaking moves the effect of " +
-		"damping and isolation by 25 to 40 %: see suite_duration_s and suite_b20_ratio.",
+	"Agreement of two models, not accuracy against reality. Both have the shaking of the records: their mean " +
+		"spectrum and their length, that of the hazard unless the plan says another (suite_duration_s). " +
+		"Damping is worth more in artificial records than in recorded ones as long (suite_b20_ratio).",
 	"Scores with time histories multiply the spectral drifts, accelerations and displacements of every " +
 		"return period by the ratio found at the design return period.",
 }

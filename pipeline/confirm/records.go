@@ -21,7 +21,7 @@ func openSuites(study *assess.Study) (suiteMaker, error) {
 		return own, study.InPlan("confirm.record_files", err)
 	}
 	s := motion.DefaultSettings()
-	s.Records, s.Seed = c.Records, uint64(c.Seed)
+	s.Records, s.Seed, s.Envelope = c.Records, uint64(c.Seed), motion.Envelope{} // of the hazard
 	if c.Duration > 0 {
 		s.Envelope = motion.EnvelopeFor(c.Duration)
 	}

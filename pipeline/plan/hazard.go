@@ -32,8 +32,20 @@ type Hazard struct {
 	// silent values are used as they are
 	Direction string `toml:"direction" choices:"geometric-mean|maximum"`
 	// magnitude the faults of the register's fault_distance can produce, for the near-fault flag (ASCE 7-16
-	// 11.4.1)
+	// 11.4.1) and, where magnitude is silent, for duration and pulses
 	FaultSize float64 `toml:"fault_magnitude" min:"5" max:"9"`
+	// moment magnitude of the earthquakes that govern the shaking (mean of a disaggregation): one for every
+	// return period, or one each; where silent, fault_magnitude for buildings with a fault_distance at 250 years
+	// and more, and else nothing is known
+	Magnitude []float64 `toml:"magnitude" min:"4" max:"9.5"`
+	// distance to their rupture, as many as magnitude; 30 km or less brings pulses (docs/methods/hazard.md)
+	SourceDistance []float64 `toml:"source_distance_km" unit:"km" min:"0" max:"500"`
+	// significant duration of the shaking (5 to 95 %), one or one each return period; where silent that of
+	// magnitude and distance, or that which the damping coefficients of codes assume, 17 s
+	Duration []float64 `toml:"significant_duration_s" unit:"s" min:"1" max:"300"`
+	// period of a forward-directivity pulse that the shaking is known to have, one or one each return period;
+	// 0 for none known
+	PulsePeriod []float64 `toml:"pulse_period_s" unit:"s" min:"0" max:"20"`
 	// return periods the run prints; annual values do not depend on them
 	ReturnPeriods []float64 `toml:"return_periods_yr" unit:"yr" min:"1" max:"100000"`
 	// return period of sizing and of the demand columns; one of return_periods_yr

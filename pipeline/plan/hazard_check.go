@@ -30,6 +30,25 @@ func (c *checker) hazard(h *Hazard) {
 	}
 	c.soil(h)
 	c.levels(h)
+	c.shaking(h)
+}
+
+// shaking checks the lists that say how the ground shakes.
+func (c *checker) shaking(h *Hazard) {
+	for _, list := range []struct {
+		key  string
+		have int
+	}{{"magnitude", len(h.Magnitude)}, {"source_distance_km", len(h.SourceDistance)},
+		{"significant_duration_s", len(h.Duration)}, {"pulse_period_s", len(h.PulsePeriod)}} {
+		if list.have > 1 && list.have != len(h.ReturnPeriods) {
+			c.add("hazard."+list.key, nil, fmt.Sprintf("has %d values for %d return periods", list.have,
+				len(h.ReturnPeriods)), "give one for all, or one each of return_periods_yr")
+		}
+	}
+	if (len(h.Magnitude) > 0) != (len(h.SourceDistance) > 0) {
+		c.add("hazard.source_distance_km", nil, "magnitude and source_distance_km say something together only",
+			"give both, or neither")
+	}
 }
 
 func (c *checker) rasters(h *Hazard) {

@@ -45,6 +45,8 @@ func TestHazardProblems(t *testing.T) {
 		{"Gs unsaid", "kind = \"japan-1457\"\nz = 1\n", "without the amplification Gs"},
 		{"levels exchanged", "kind = \"japan-1457\"\nz = 1\nsoil_included = true\nreference_return_period_yr = 30\n", "hazard.moderate_return_period_yr = 50: not below"},
 		{"direction of a code", "kind = \"nzs1170.5\"\nz = 0.4\ndirection = \"maximum\"\n", "hazard.direction = \"maximum\": is of files"},
+		{"magnitude alone", "kind = \"nzs1170.5\"\nz = 0.4\nmagnitude = [7]\n", "hazard.source_distance_km: magnitude and source_distance_km say something together only"},
+		{"durations too few", "kind = \"nzs1170.5\"\nz = 0.4\nsignificant_duration_s = [10, 20]\n", "hazard.significant_duration_s: has 2 values for 8 return periods"},
 		{"zones under soil", "kind = \"grid\"\npath = \"h.csv\"\nsoil_included = true\nsite_zones = \"s.geojson\"\n", "hazard.site_zones = \"s.geojson\": is not used"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -16,8 +16,8 @@ type Confirm struct {
 	Records int `toml:"records" min:"1" max:"100"`
 	// seed of the records: the same seed, the same records
 	Seed int `toml:"seed" min:"0"`
-	// significant duration (5 to 95 %) of the artificial records; 0 for short ones. It moves the effect of
-	// damping and isolation by 25 to 40 %
+	// significant duration (5 to 95 %) of the artificial records; 0 for that of the hazard at each site, or
+	// where that is not known the 17 s that the damping coefficients of codes assume
 	Duration float64 `toml:"significant_duration_s" unit:"s" min:"0" max:"120"`
 	// let the weight above a storey push it further
 	PDelta bool `toml:"p_delta"`

@@ -32,6 +32,7 @@ func notes(study *assess.Study, buildings int64) []string {
 		fmt.Sprintf("Demand columns hold for a return period of %g years.", h.Design),
 		"Spectra are interpolated in ln(Sa) over ln(T), ln(annual frequency) and place; what had to be " +
 			"extrapolated is said in hazard_status.",
+		study.ShakingNote(),
 		"Period and strength come from tables by system, height, era and region " +
 			"(docs/methods/archetypes.md); given values override them.",
 		"Demand is spectral (docs/methods/demand.md): medians over records of a shear-stick model. " +

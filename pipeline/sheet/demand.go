@@ -49,8 +49,9 @@ func (m *maker) spectral(title string, t *demand.Trace, out *demand.Response) []
 		s.line(fmt.Sprintf("Mode %d: spectral acceleration Sa(T, b)", j+1), md.Sa, "m/s2",
 			"Sa/B for T >= TB, PGA + (Sa - PGA)/B - PGA (1 - 1/B) T/TB below; B = 4/(5.6 - ln 100 b)",
 			"ASCE 41-17 2.4.1.7, EN 1998-1 3.2.2.2; "+method("reading-the-spectrum"),
-			fmt.Sprintf("T %s s, G %s, damping b %s, of it from viscous dampers %s; Sd %s m", figure(md.Period),
-				figure(md.Gamma), figure(md.Damping), figure(md.Viscous), figure(md.Sd)))
+			fmt.Sprintf("T %s s, G %s, damping b %s%s, of it from viscous dampers %s; Sd %s m", figure(md.Period),
+				figure(md.Gamma), figure(md.Damping), m.worth(md.Damping, md.Period), figure(md.Viscous),
+				figure(md.Sd)))
 	}
 	roof := method("strength-ratio-and-roof-displacement")
 	s.line("Yield fraction s", t.YieldFraction, "", "s = min(1, min(V/(k d))), d = |G1 dphi1| Sd1", roof, "")

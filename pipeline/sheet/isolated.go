@@ -82,7 +82,7 @@ func (m *maker) balance(s *Section, t *demand.IsolatedTrace) {
 		s.line("Displacement D, "+b.name, b.e.Displacement, "m",
 			"D = s Sd(Te)/B(b), Ke = K2 + Qd/D, b = s 4 Qd (D - Dy)/(2 pi Ke D2) + 0.05 sqrt(eps) (1 - s)",
 			"ASCE 7-16 17.5.3 and Table 17.5-1",
-			fmt.Sprintf("Te %s s, Ke %s kN/m, b %s, B %s, s %s", figure(b.e.Period),
-				figure(b.e.Stiffness/1e3), figure(b.e.Damping), figure(b.e.Reduction), figure(b.e.Share)))
+			fmt.Sprintf("Te %s s, Ke %s kN/m, b %s%s, B %s, s %s", figure(b.e.Period), figure(b.e.Stiffness/1e3),
+				figure(b.e.Damping), m.worth(b.e.Damping, b.e.Period), figure(b.e.Reduction), figure(b.e.Share)))
 	}
 }

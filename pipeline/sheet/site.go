@@ -3,6 +3,8 @@ package sheet
 import (
 	"fmt"
 	"math"
+
+	"plinth/hazard"
 )
 
 func (m *maker) site() Section {
@@ -44,7 +46,39 @@ func (m *maker) spectrum() Section {
 	}
 	s.note("Damping 5 %. From PGA at T = 0 a straight line in T to the first node, straight lines in ln Sa " +
 		"over ln T between nodes, constant displacement (Sa ~ 1/T2) beyond the last.")
+	m.shaking(&s, &sp.Shaking)
 	return s
+}
+
+// shaking says how long the ground shakes and whether in a pulse.
+func (m *maker) shaking(s *Section, k *hazard.Shaking) {
+	const page = "docs/methods/hazard.md#duration-and-pulses"
+	if !k.Known() {
+		s.note(fmt.Sprintf("Nothing is known of the duration of shaking: damping is worth what the "+
+			"coefficients of codes say, as in shaking of %.0f s.", hazard.CodeDuration))
+		return
+	}
+	from := ""
+	if k.Magnitude > 0 {
+		from = fmt.Sprintf("magnitude %s at %s km", figure(k.Magnitude), figure(k.Distance))
+	}
+	if k.Duration > 0 {
+		s.line("Significant duration D5-95", k.Duration, "s", "as stated, or by magnitude, distance and ground",
+			"Bommer et al. 2009; "+page, from)
+	}
+	if k.PulseChance > 0 {
+		s.line("Probability of a pulse", k.PulseChance, "", "", "Hayden et al. 2014, from memory; "+page,
+			fmt.Sprintf("period %s s", figure(k.PulsePeriod)))
+	}
+}
+
+// worth says what a damping is worth at a period in s in the shaking of the design level; nothing
+// where that is the damping itself.
+func (m *maker) worth(damping, period float64) string {
+	if w := m.a.Site.Spectra[m.design].Worth(damping, period); w != damping {
+		return fmt.Sprintf(" (worth %s in this shaking)", figure(w))
+	}
+	return ""
 }
 
 // classOfSite adds the site class of the building and its origin.
@@ -70,7 +104,7 @@ func (m *maker) sitePeriod(s *Section) {
 	g := &m.a.Ground
 	if m.a.NearFault() {
 		s.note(fmt.Sprintf("The site is near a fault: %s km for magnitude %s (ASCE 7-16 11.4.1). Pulses raise "+
-			"long-period demand and damping lessens it less than computed here, unless the spectra hold the fault.",
+			"long-period demand beyond what is computed here, unless the spectra hold the fault.",
 			figure(m.a.Building.FaultDistance/1000), figure(m.study.Plan().Hazard.FaultSize)))
 	}
 	if !(g.Period > 0) {

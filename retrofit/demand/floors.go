@@ -122,7 +122,9 @@ func (w *Work) omitted(sp *hazard.Spectrum) {
 		return
 	}
 	last := &t.Modes[t.Count-1]
-	sa := sp.Sa(5*last.Period/7) * reduction(archetypes.CodeDamping) / reduction(t.Damping+7*last.Viscous/5)
+	period := 5 * last.Period / 7
+	damping := sp.Worth(t.Damping+7*last.Viscous/5, period)
+	sa := sp.Sa(period) * reduction(archetypes.CodeDamping) / reduction(damping)
 	t.RestSa = t.HigherFactor * math.Sqrt(max(0, sa*sa-sp.PGA*sp.PGA)) * hazard.Gravity
 }
 

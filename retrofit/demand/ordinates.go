@@ -23,7 +23,8 @@ func reduction(b float64) float64 {
 }
 
 // ordinate returns the spectral acceleration in m/s2 at period t in s and
-// damping b, from the 5 % damped spectrum.
+// damping b, from the 5 % damped spectrum. B is that of the damping's worth in the shaking at hand
+// (hazard.Spectrum.Worth).
 //
 //	Sa(T, b) = Sa/B                                            T >= TB
 //	Sa(T, b) = PGA + (Sa - PGA)/B - PGA (1 - 1/B) T/TB         T < TB: a rigid body follows the ground
@@ -31,7 +32,7 @@ func reduction(b float64) float64 {
 // On a straight rise this is EN 1998-1 equation 3.2 with eta = 1/B. Damping below 5 % lessens no
 // ordinate, whatever the rise.
 func ordinate(sp *hazard.Spectrum, t, b float64) float64 {
-	sa, divisor := sp.Sa(t), reduction(b)
+	sa, divisor := sp.Sa(t), reduction(sp.Worth(b, t))
 	if t >= sp.TB {
 		return sa / divisor * hazard.Gravity
 	}

@@ -92,6 +92,19 @@ func (r *Result) copyFrom(o *Result) {
 	r.Drift, r.Accel, r.Residual = drift, accel, residual
 }
 
+// floors returns the largest acceleration in m/s2 of the floors that the structure moves: without the
+// ground floor, unless it is the slab above isolators.
+func (r *Result) floors() float64 {
+	most := 0.0
+	if r.Displacement != 0 {
+		most = r.BaseAccel
+	}
+	for _, a := range r.Accel {
+		most = max(most, a)
+	}
+	return most
+}
+
 // collect fills out from the state at the end of a run. The cells' rest holds the sums of
 // drifts over count steps of free vibration.
 func (w *Work) collect(m *Model, out *Result, count int) {

@@ -7,11 +7,13 @@ import (
 )
 
 // Duration is the effect of long shaking on one measure: medians over buildings of the demand
-// with the measure over that as it stands, under long records over short ones.
+// with the measure over that as it stands, under long records over short ones; and what the spectral
+// method, which knows how long they are, makes of it: its values over those of the long records.
 type Duration struct {
 	Kind         history.Kind
 	Count        int
 	Drift, Accel float64
+	Spectral     [history.Quantities]float64 // NaN for a quantity that is not compared
 }
 
 // Durations compares two measurements of the same buildings under records of different
@@ -23,9 +25,28 @@ func Durations(short, long *Measured) []Duration {
 		if len(drift) == 0 || len(accel) == 0 {
 			continue
 		}
-		out = append(out, Duration{k, len(drift), math.Exp(median(drift)), math.Exp(median(accel))})
+		d := Duration{Kind: k, Count: len(drift), Drift: math.Exp(median(drift)), Accel: math.Exp(median(accel))}
+		for q := range history.Quantities {
+			d.Spectral[q] = long.ratio(k, q)
+		}
+		out = append(out, d)
 	}
 	return out
+}
+
+// ratio returns the median of the spectral value over that of the time histories; NaN for none.
+func (m *Measured) ratio(k history.Kind, q history.Quantity) float64 {
+	var ln []float64
+	for i := range m.Rows {
+		c := &m.Rows[i].Checks[k]
+		if x := math.Log(c.Compared[q].Ratio); finite(x) && usable(c) {
+			ln = append(ln, x)
+		}
+	}
+	if len(ln) == 0 {
+		return math.NaN()
+	}
+	return math.Exp(median(ln))
 }
 
 // gains returns ln of the demand ratio, with the measure over as it stands, under long records

@@ -1,7 +1,6 @@
 package fidelity
 
 import (
-	"math"
 	"runtime"
 	"sync"
 
@@ -25,13 +24,10 @@ type Measured struct {
 	Suites []Suite
 }
 
-// Suite holds the scatter of one soil's records and the ratio of their mean spectrum to the
-// target.
+// Suite holds the quality of one soil's records.
 type Suite struct {
 	Ground string
 	motion.Assessment
-
-	over []float64 // geometric mean Sa over target at ownPeriods
 }
 
 // Measure runs every building of g on as many goroutines as there are processors. The result
@@ -81,20 +77,16 @@ func Measure(g *Grid, progress func(done, all int)) (*Measured, error) {
 	return out, err
 }
 
-// row runs one building. The spectral method reads the mean spectrum of the records, their
-// ground acceleration included, so that both methods have the same shaking and differ only as
-// methods.
+// row runs one building.
 func (m *Measured) row(c *history.Confirmer, lib *motion.Library, one *Case) (Row, error) {
 	s, err := lib.Suite(&one.Spectrum)
 	if err != nil {
 		return Row{}, err
 	}
-	suite := *s
-	suite.Target = m.read(one)
-	r := Row{Case: one, Read: suite.Target, Checks: make([]history.Check, history.Kinds),
+	r := Row{Case: one, Read: s.Mean, Checks: make([]history.Check, history.Kinds),
 		Halves: make([][2]history.Statistics, history.Kinds)}
 	for k, d := range one.Devices {
-		r.Checks[k] = c.Confirm(&one.Stick, &suite, []history.Device{d}, history.Options{PDelta: true}, nil)[0]
+		r.Checks[k] = c.Confirm(&one.Stick, s, []history.Device{d}, history.Options{PDelta: true}, nil)[0]
 		for half := range r.Halves[k] {
 			if r.Checks[k].Err != nil {
 				break
@@ -104,15 +96,6 @@ func (m *Measured) row(c *history.Confirmer, lib *motion.Library, one *Case) (Ro
 	}
 	return r, nil
 }
-
-// ownPeriods are the periods of the mean spectrum of a suite, 3 % apart.
-var ownPeriods = func() hazard.Axis {
-	var t []float64
-	for x := 0.02; x < 6; x *= 1.03 {
-		t = append(t, x)
-	}
-	return hazard.NewAxis(t)
-}()
 
 // assess measures the suite of each ground.
 func (m *Measured) assess(lib *motion.Library, cases []Case) error {
@@ -125,13 +108,7 @@ func (m *Measured) assess(lib *motion.Library, cases []Case) error {
 		if err != nil {
 			return err
 		}
-		one := Suite{Ground: g, Assessment: s.Assess(), over: make([]float64, len(ownPeriods.T))}
-		for j, t := range ownPeriods.T {
-			for k := range s.Records {
-				one.over[j] += math.Log(s.Records[k].Sa(t, 0.05) / s.Target.Sa(t))
-			}
-			one.over[j] /= float64(len(s.Records))
-		}
+		one := Suite{Ground: g, Assessment: s.Assess()}
 		one.PGA /= s.Target.PGA // relative to the ground's, since intensities differ
 		m.Suites = append(m.Suites, one)
 	}
@@ -145,17 +122,4 @@ func (m *Measured) suite(ground string) *Suite {
 		}
 	}
 	return nil
-}
-
-// read returns the mean spectrum of the records of c.
-func (m *Measured) read(c *Case) *hazard.Spectrum {
-	s := m.suite(c.Ground.String())
-	ln := make([]float64, len(ownPeriods.T))
-	for i, t := range ownPeriods.T {
-		ln[i] = math.Log(c.Spectrum.Sa(t)) + s.over[i]
-	}
-	out := &hazard.Spectrum{}
-	out.Set(ownPeriods, c.Spectrum.PGA*s.PGA, ln)
-	out.TB, out.TC = c.Spectrum.TB, c.Spectrum.TC
-	return out
 }

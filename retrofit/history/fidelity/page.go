@@ -261,14 +261,25 @@ func (p *page) duration(short, long *Measured) {
 		"short ones; below 1 the measure looks better when it shakes longer.\n\n", long.Grid.Every, e.Rise,
 		e.Level, e.Decay)
 	p.suites(long.Suites)
-	p.f("| measure | buildings | storey drift | floor acceleration |\n| --- | --- | --- | --- |\n")
+	p.f("Beside them the spectral method, told how long they are, over time histories under the long records.\n\n")
+	p.f("| measure | buildings | storey drift | floor acceleration | spectral: storey drift | floor acceleration | " +
+		"isolator displacement |\n| --- | --- | --- | --- | --- | --- | --- |\n")
 	for _, d := range Durations(short, long) {
-		p.f("| %s | %d | %.2f | %.2f |\n", d.Kind, d.Count, d.Drift, d.Accel)
+		p.f("| %s | %d | %.2f | %.2f | %.2f | %.2f | %s |\n", d.Kind, d.Count, d.Drift, d.Accel,
+			d.Spectral[history.StoreyDrift], d.Spectral[history.FloorAccel], orDash(d.Spectral[history.Displacement]))
 	}
 	p.f("\nSpearman correlation of the benefit of measures, short against long: storey drift %.3f, floor "+
 		"acceleration %.3f. No spectral\nmethod that is given a spectrum alone can do better than the two "+
 		"agree with each other.\n", Agreement(short, long, history.StoreyDrift),
 		Agreement(short, long, history.FloorAccel))
+}
+
+// orDash returns x to two places, or a dash for one that is not a number.
+func orDash(x float64) string {
+	if math.IsNaN(x) {
+		return "-"
+	}
+	return fmt.Sprintf("%.2f", x)
 }
 
 func list[T any](x []T) string {

@@ -1,0 +1,7 @@
+package hazard
+
+// SteadyPeak and PulsePeak are what the tests with time histories compare.
+var (
+	SteadyPeak = steadyPeak
+	PulsePeak  = pulsePeak
+)
