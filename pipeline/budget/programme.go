@@ -19,6 +19,7 @@ type Spending struct {
 	Works    []output.Work
 	Money    []float64     // of each year
 	Unit     string        // of gain
+	Life     float64       // years that benefits are counted over
 	Next     float64       // gain of the next unit of money
 	Waiting  []output.Work // the first that are next in line
 	Fronts   []Front
@@ -55,7 +56,7 @@ func Choose(ctx context.Context, study *assess.Study, s assess.Settings) (*Spend
 	}
 	b := &study.Plan().Budget
 	out := &Spending{Money: money, Unit: study.Objective().Unit, Counts: all.Counts,
-		About: study.About(s.Version)}
+		About: study.About(s.Version), Life: study.Plan().Consequence.LifeYears}
 	if study.Objective() == ranking.BenefitCost {
 		out.Unit = "currency"
 	}

@@ -6,6 +6,7 @@ import (
 
 	"plinth/pipeline/output"
 	"plinth/pipeline/page"
+	"plinth/pipeline/ranking"
 )
 
 // waitingShown is the number of buildings next in line that the text names.
@@ -35,8 +36,9 @@ func (s *Spending) Write(to io.Writer) error {
 	w.Line("Gain: %s %s. Bound: %s. Gap: %.2g %%;", output.Short(s.Schedule.Gain), unit,
 		output.Short(s.Schedule.Bound), 100*s.Schedule.Gap)
 	w.Line("%s.", proved)
+	s.achieved(w, money, currency)
 	if s.Next > 0 {
-		w.Line("The next 1 %s would gain %.2g %s.", currency, s.Next, unit)
+		w.Line("The next 1,000 %s would gain %s %s.", currency, output.Short(1000*s.Next), unit)
 	}
 	if len(s.Waiting) > 0 {
 		w.Line("")
@@ -64,4 +66,50 @@ func (s *Spending) table(w *page.Writer) {
 			q.Measure, output.Short(q.CostLikely),
 			output.Short(q.CostLow), output.Short(q.CostHigh), output.Short(q.Gain), must)
 	}, nil)
+}
+
+// achieved writes what the programme does for money, lives and days, and what the same money would
+// do for lives alone.
+func (s *Spending) achieved(w *page.Writer, money float64, currency string) {
+	var net, deaths, days float64
+	for i := range s.Works {
+		q := &s.Works[i]
+		net, deaths, days = net+q.NetBenefit, deaths+q.DeathsAvoided, days+q.DaysSaved
+	}
+	w.Line("")
+	worth := "avoids losses worth " + output.Short(net) + " " + currency + " more than it costs"
+	if net < 0 {
+		worth = "costs " + output.Short(-net) + " " + currency + " more than the losses it avoids"
+	}
+	text := fmt.Sprintf("Over %s years it %s, and is expected to avoid %s and %s closed.", output.Short(s.Life), worth,
+		count(deaths, "death"), count(days, "day"))
+	if most := s.mostLives(money); most > deaths {
+		text += fmt.Sprintf(" Spent for life safety alone the same money would avoid %s.", count(most, "death"))
+	}
+	w.Wrap("", text)
+}
+
+// mostLives returns the deaths that a programme for life safety alone avoids with the money, without
+// terms.
+func (s *Spending) mostLives(money float64) (most float64) {
+	for i := range s.Fronts {
+		if s.Fronts[i].Objective != ranking.LifeSafety {
+			continue
+		}
+		for _, q := range s.Fronts[i].Points {
+			if q.Spent <= money {
+				most = max(most, q.Gain)
+			}
+		}
+	}
+	return most
+}
+
+// count returns a number of things to two digits.
+func count(n float64, thing string) string {
+	text := output.Short(n)
+	if text != "1" {
+		thing += "s"
+	}
+	return text + " " + thing
 }
