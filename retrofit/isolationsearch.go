@@ -173,7 +173,8 @@ func (m *isolating) penalty(v *Values) (worst Verdict, sum float64) {
 		if r.Against != 0 {
 			scale = v[r.Against]
 		}
-		for _, limit := range [...]struct{ at, weight float64 }{{r.Doubt, doubtPenalty}, {r.Bar, barPenalty}} {
+		for _, limit := range [...]struct{ at, weight float64 }{{r.Note, doubtPenalty},
+			{r.Doubt, doubtPenalty}, {r.Bar, barPenalty}} {
 			sum += limit.weight * missed(r, f.Value, limit.at*scale)
 		}
 	}

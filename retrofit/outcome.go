@@ -9,12 +9,13 @@ type Verdict uint8
 // The verdicts.
 const (
 	Clear   Verdict = iota // nothing against it at this level of study
+	Note                   // to be settled in the design, as a matter of course
 	Missing                // undecided: a fact is not known
 	Doubt                  // possible, but needs study first
 	Bar                    // does not fit
 )
 
-var verdictWords = [...]string{"clear", "missing", "doubt", "bar"}
+var verdictWords = [...]string{"clear", "note", "missing", "doubt", "bar"}
 
 // String returns the verdict's word.
 func (v Verdict) String() string { return verdictWords[v] }

@@ -55,13 +55,13 @@ func between(t *testing.T, page, name, text string) string {
 // rulesTable returns the default rules of a measure as a table.
 func rulesTable(slug string) string {
 	var b strings.Builder
-	b.WriteString("| rule | looks at | doubt | bar | source |\n| --- | --- | --- | --- | --- |\n")
+	b.WriteString("| rule | looks at | note | doubt | bar | source |\n| --- | --- | --- | --- | --- | --- |\n")
 	for _, r := range rulesOf(slug) {
 		what := spoken(r.Criterion)
 		if r.When != 0 {
 			what += " (where " + spoken(r.When) + ")"
 		}
-		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", r.Name, what, r.cell(r.Doubt), r.cell(r.Bar),
+		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s | %s |\n", r.Name, what, r.cell(r.Note), r.cell(r.Doubt), r.cell(r.Bar),
 			r.Source)
 	}
 	return b.String()

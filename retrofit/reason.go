@@ -33,6 +33,10 @@ func (o *Outcome) AppendReason(dst []byte) []byte {
 		dst = append(dst, "Before "...)
 		dst = append(dst, d.Name...)
 		dst = append(dst, ", study: "...)
+	case Note:
+		dst = append(dst, "In the design of "...)
+		dst = append(dst, d.Name...)
+		dst = append(dst, ": "...)
 	case Missing:
 		dst = append(dst, "Cannot tell about "...)
 		dst = append(dst, d.Name...)

@@ -3,9 +3,9 @@ package retrofit
 import "math"
 
 // Rule is one line of the table of feasibility rules: a criterion of the building, or of its
-// design, compared with a limit for a doubt, a limit for a bar or both.
+// design, compared with limits for a note, a doubt and a bar, or some of them.
 //
-// The limits are Doubt and Bar themselves or, if Against names a criterion, multiples of its
+// The limits are Note, Doubt and Bar themselves or, if Against names a criterion, multiples of its
 // value: clearance is a gap below 1 times the displacement.
 type Rule struct {
 	Name      string    // slug, unique in the table
@@ -13,6 +13,7 @@ type Rule struct {
 	Criterion Criterion
 	Compare   Comparison
 	Against   Criterion // criterion the limits multiply; 0 for none
+	Note      float64   // NaN where the rule has no note
 	Doubt     float64   // NaN where the rule never doubts
 	Bar       float64   // NaN where the rule never bars
 	Source    string    // document, edition and clause, or "judgement"
@@ -45,6 +46,9 @@ func (c Comparison) hits(value, limit float64) bool {
 	return value == limit
 }
 
+// after reports whether limit a lies beyond limit b; false if one of them is NaN.
+func (c Comparison) after(a, b float64) bool { return c == Below && a < b || c == Above && a > b }
+
 // Apply applies the rule to the values of one building. An unknown value or reference gives
 // Missing; a condition known to fail gives Clear.
 func (r *Rule) Apply(v *Values) Finding {
@@ -53,10 +57,11 @@ func (r *Rule) Apply(v *Values) Finding {
 	if r.Against != 0 {
 		scale = v[r.Against]
 	}
-	doubt, bar := r.Doubt*scale, r.Bar*scale
-	f.Limit = doubt
-	if math.IsNaN(r.Doubt) {
-		f.Limit = bar
+	note, doubt, bar := r.Note*scale, r.Doubt*scale, r.Bar*scale
+	for _, limit := range [...]float64{bar, doubt, note} { // the first that there is
+		if !math.IsNaN(limit) {
+			f.Limit = limit
+		}
 	}
 	switch {
 	case r.When != 0 && v[r.When] == 0:
@@ -66,7 +71,9 @@ func (r *Rule) Apply(v *Values) Finding {
 	case r.Compare.hits(f.Value, bar):
 		f.Verdict, f.Limit = Bar, bar
 	case r.Compare.hits(f.Value, doubt):
-		f.Verdict = Doubt
+		f.Verdict, f.Limit = Doubt, doubt
+	case r.Compare.hits(f.Value, note):
+		f.Verdict = Note
 	}
 	return f
 }

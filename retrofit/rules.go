@@ -61,14 +61,14 @@ func (e *RuleError) Error() string {
 }
 
 // ruleColumns are the columns of the table, all required, in this order.
-var ruleColumns = []string{"name", "when", "criterion", "unit", "comparison", "against", "doubt", "bar",
-	"source", "sentence"}
+var ruleColumns = []string{"name", "when", "criterion", "unit", "comparison", "against", "note", "doubt",
+	"bar", "source", "sentence"}
 
 // ReadRules reads a table of rules from CSV with the header
 //
-//	name,when,criterion,unit,comparison,against,doubt,bar,source,sentence
+//	name,when,criterion,unit,comparison,against,note,doubt,bar,source,sentence
 //
-// when and against are empty or a criterion; doubt and bar are numbers, one of which may be
+// when and against are empty or a criterion; note, doubt and bar are numbers, of which two may be
 // empty. A source and a sentence are required. All faults are returned together, joined, each a
 // *RuleError; malformed CSV ends the reading with a *csv.ParseError.
 func ReadRules(r io.Reader) (Rules, error) {
@@ -132,10 +132,11 @@ func (p *ruleParser) rule() (r Rule) {
 		Criterion: p.criterion(2, false),
 		Compare:   p.comparison(4),
 		Against:   p.criterion(5, true),
-		Doubt:     p.limit(6),
-		Bar:       p.limit(7),
-		Source:    p.word(8),
-		Sentence:  p.sentence(9),
+		Note:      p.limit(6),
+		Doubt:     p.limit(7),
+		Bar:       p.limit(8),
+		Source:    p.word(9),
+		Sentence:  p.sentence(10),
 	}
 	answers := r.Criterion.Unit() == "answer"
 	switch {
@@ -148,10 +149,12 @@ func (p *ruleParser) rule() (r Rule) {
 		p.fault(1, "must be a yes-or-no criterion")
 	case r.Against != 0 && r.Against.Unit() != p.cells[3]:
 		p.fault(5, "must have the unit of the criterion")
-	case math.IsNaN(r.Doubt) && math.IsNaN(r.Bar):
-		p.fault(6, "give a limit for doubt, for bar or both")
-	case r.Compare == Below && r.Doubt < r.Bar, r.Compare == Above && r.Doubt > r.Bar:
-		p.fault(6, "a doubt must come before the bar")
+	case math.IsNaN(r.Note) && math.IsNaN(r.Doubt) && math.IsNaN(r.Bar):
+		p.fault(7, "give a limit for note, doubt or bar")
+	case r.Compare.after(r.Doubt, r.Bar):
+		p.fault(7, "a doubt must come before the bar")
+	case r.Compare.after(r.Note, r.Doubt), r.Compare.after(r.Note, r.Bar):
+		p.fault(6, "a note must come before the doubt and the bar")
 	}
 	return r
 }

@@ -255,7 +255,8 @@ var Buildings = Table[Building]{
 		{Name: "best_floor_accel_g", Unit: "g", Float: func(r *Building) *float64 { return &r.BestFloorAccel },
 			Doc: "largest floor acceleration with the best measure"},
 		{Name: "best_verdict", Text: func(r *Building) *string { return &r.BestVerdict },
-			Doc: "gravest feasibility verdict of the best measure: clear, missing or doubt"},
+			Doc: "gravest feasibility verdict of the best measure: clear, note (for the design to settle), " +
+				"missing or doubt"},
 		{Name: "best_falls_short", Bool: func(r *Building) *bool { return &r.BestFallsShort },
 			Doc: "true where the building does not meet the target of the plan with the best measure, since none reaches " +
 				"it; false where doing nothing is best"},

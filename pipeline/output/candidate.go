@@ -159,7 +159,8 @@ var Candidates = Table[Candidate]{
 		{Name: "disruption_weeks", Unit: "weeks", Float: func(r *Candidate) *float64 { return &r.DisruptionWeeks },
 			Doc: "time the use of the building is disturbed"},
 		{Name: "verdict", Text: func(r *Candidate) *string { return &r.Verdict },
-			Doc: "gravest verdict of the feasibility rules: clear, missing, doubt or bar"},
+			Doc: "gravest verdict of the feasibility rules: clear, note (for the design to settle), missing, " +
+				"doubt or bar"},
 		{Name: "verdict_reason", Text: func(r *Candidate) *string { return &r.VerdictReason },
 			Doc: "the rule behind the verdict, in one line; missing where the verdict is clear"},
 		{Name: "solver_status", Text: func(r *Candidate) *string { return &r.SolverStatus },

@@ -65,7 +65,8 @@ var Programme = Table[Work]{
 		{Name: "latest_year", Int: func(r *Work) *int64 { return &r.Latest },
 			Doc: "year of the terms file by which it must be done, if it is done"},
 		{Name: "verdict", Text: func(r *Work) *string { return &r.Verdict },
-			Doc: "gravest feasibility verdict of the measure: clear, missing or doubt"},
+			Doc: "gravest feasibility verdict of the measure: clear, note (for the design to settle), " +
+				"missing or doubt"},
 		{Name: "lon", Unit: "degrees", Digits: coordinateDigits, Float: func(r *Work) *float64 { return &r.Lon },
 			Doc: "longitude, WGS 84, east positive"},
 		{Name: "lat", Unit: "degrees", Digits: coordinateDigits, Float: func(r *Work) *float64 { return &r.Lat },

@@ -4,7 +4,7 @@ package output
 type Rule struct {
 	Rule, Measures, Criterion, Unit string
 	Comparison, Against             string
-	Doubt, Bar                      float64
+	Note, Doubt, Bar                float64
 	Source                          string
 }
 
@@ -27,6 +27,8 @@ var Rules = Table[Rule]{
 			Doc: "side of the limit that sets the rule off: below, above, is"},
 		{Name: "against", Text: func(r *Rule) *string { return &r.Against },
 			Doc: "slug of what the limits multiply; missing where they stand alone"},
+		{Name: "note", Float: func(r *Rule) *float64 { return &r.Note },
+			Doc: "limit from which the design has to settle it as a matter of course; missing where the rule has none"},
 		{Name: "doubt", Float: func(r *Rule) *float64 { return &r.Doubt },
 			Doc: "limit that asks for a study first; missing where the rule never does"},
 		{Name: "bar", Float: func(r *Rule) *float64 { return &r.Bar },

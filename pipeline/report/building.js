@@ -6,7 +6,7 @@ let open = -1; // place of the building shown
 const fact = (name, value) => (value === '' || value === '-' || value === null || value === undefined ? null : element('div', null, element('dt', null, name), element('dd', null, value)));
 const onceIn = (f) => (f === null ? '-' : f > 0 ? `once in ${two(1 / f)} years` : 'not within the levels computed');
 const range3 = (low, likely, high) => (likely === null ? '-' : `${money(likely)} (${money(low)} to ${money(high)})`);
-const verdictWords = { clear: 'no rule against it', missing: 'facts missing', doubt: 'study first', bar: 'does not fit' };
+const verdictWords = { clear: 'no rule against it', note: 'for the design to settle', missing: 'facts missing', doubt: 'study first', bar: 'does not fit' };
 
 // levels draws one quantity as it stands and with each measure, to one scale.
 function levels(name, digits, now, after, best) {

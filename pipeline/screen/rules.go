@@ -31,7 +31,7 @@ func Rules(study *assess.Study) []output.Rule {
 		row := output.Rule{
 			Rule: rule.Name, Measures: strings.Join(used, " "), Criterion: rule.Criterion.String(),
 			Unit:       rule.Criterion.Unit(),
-			Comparison: rule.Compare.String(), Doubt: rule.Doubt, Bar: rule.Bar, Source: rule.Source,
+			Comparison: rule.Compare.String(), Note: rule.Note, Doubt: rule.Doubt, Bar: rule.Bar, Source: rule.Source,
 		}
 		if rule.Against != 0 {
 			row.Against = rule.Against.String()
