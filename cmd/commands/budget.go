@@ -24,6 +24,6 @@ func budgetCommand() *cli.Command {
 			if err != nil {
 				return finding{}, err
 			}
-			return finding{"budget", out.Counts, out.Write, ""}, nil
+			return finding{folder: "budget", counts: out.Counts, write: out.Write}, nil
 		})
 }

@@ -12,7 +12,8 @@ import (
 func confirmCommand() *cli.Command {
 	return running("confirm", "check the foremost buildings and their best measures by time histories",
 		"Screens the register of PLAN, takes the shortlist of its [confirm] table through nonlinear time\n"+
-			"histories as it stands and with its best measures, says what changes, and writes confirm.parquet,\n"+
+			"histories as it stands and with its best measures, says which first choices hold, change or fall\n"+
+			"away, and writes confirm.parquet,\n"+
 			"confirm.csv and confirm.html, one page with both methods side by side, pictures of the first\n"+
 			"buildings and one that moves, to the folder confirm in the plan's output folder. One that is ended\n"+
 			"early is gone on with when it is run again: what is done stands in confirm-unfinished until then.\n\n"+
@@ -24,6 +25,6 @@ func confirmCommand() *cli.Command {
 			if err != nil {
 				return finding{}, err
 			}
-			return finding{confirm.Folder, res.Counts, res.Write, ""}, nil
-		})
+			return finding{folder: confirm.Folder, counts: res.Counts, write: res.Write, all: res.Details}, nil
+		}, &cli.BoolFlag{Name: "details", Usage: "print every value of both methods"})
 }

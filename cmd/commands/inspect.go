@@ -24,6 +24,6 @@ func inspectCommand() *cli.Command {
 			if err != nil {
 				return finding{}, err
 			}
-			return finding{"inspect", out.Counts, out.Write, ""}, nil
+			return finding{folder: "inspect", counts: out.Counts, write: out.Write}, nil
 		})
 }

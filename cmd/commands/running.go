@@ -20,7 +20,8 @@ type finding struct {
 	folder string // folder of its files within the plan's output folder
 	counts output.Counts
 	write  func(io.Writer) error
-	took   string // time and memory; on stderr, since it differs from run to run
+	all    func(io.Writer) error // instead of write with --details; nil where there is no more to say
+	took   string                // time and memory; on stderr, since it differs from run to run
 }
 
 // running returns a command that runs a plan and writes files. The flags, the checks, the opening
@@ -114,7 +115,11 @@ func say(c *cli.Context, folder string, found *finding) error {
 		_, err = c.App.Writer.Write(manifest)
 		return err
 	}
-	if err := found.write(c.App.Writer); err != nil {
+	write := found.write
+	if c.Bool("details") {
+		write = found.all
+	}
+	if err := write(c.App.Writer); err != nil {
 		return err
 	}
 	if found.counts.Rejected > 0 && found.folder != "" { // a screening says so itself and lists them

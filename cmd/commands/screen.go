@@ -25,7 +25,7 @@ func screenCommand() *cli.Command {
 			if err != nil {
 				return finding{}, err
 			}
-			return finding{"", res.Summary.Counts, res.Summary.Write, took(res)}, nil
+			return finding{counts: res.Summary.Counts, write: res.Summary.Write, took: took(res)}, nil
 		},
 		&cli.BoolFlag{Name: "resume", Usage: "go on with a run that was ended early; begin if there is none"},
 		&cli.Int64Flag{Name: "checkpoint",

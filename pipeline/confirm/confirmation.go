@@ -7,6 +7,7 @@ import (
 
 	"plinth/pipeline/output"
 	"plinth/pipeline/page"
+	"plinth/pipeline/ranking"
 )
 
 // A Confirmation is the shortlist by time histories.
@@ -15,8 +16,59 @@ type Confirmation struct {
 	Counts output.Counts      // of the register
 }
 
-// Write writes a line a row as text of 80 columns: both methods and what changes.
+// choicesShown is the number of buildings that each list of the answer names.
+const choicesShown = 5
+
+// Write writes the answer as text of 80 columns that fits one screen: which first choices time
+// histories confirm, change and drop.
 func (c *Confirmation) Write(to io.Writer) error {
+	w := page.New(to)
+	var confirmed int
+	var changed, dropped, falls []string
+	all := output.FirstChoices(c.Rows)
+	for i := range all {
+		f := &all[i]
+		switch {
+		case f.Confirmed():
+			confirmed++
+		case f.Then == ranking.NoMeasure:
+			dropped = append(dropped, f.ID+": "+f.Measure)
+		default:
+			changed = append(changed, f.ID+": "+f.Measure+", now "+f.Then)
+		}
+		if f.Falls {
+			falls = append(falls, f.ID)
+		}
+	}
+	w.Wrap("", fmt.Sprintf("Of %d first choices time histories confirm %d, change %d and drop %d.", len(all), confirmed,
+		len(changed), len(dropped)))
+	list(w, "Another measure first:", changed)
+	list(w, "Nothing pays any more; an engineer decides:", dropped)
+	list(w, "Falls as it stands in most records, an engineer now:", falls)
+	w.Line("")
+	w.Wrap("", "Every value of both methods: confirm.html, confirm.csv, or --details.")
+	w.Wrap("", "Agreement of two models of a shear stick, not accuracy against reality.")
+	w.Wrap("", output.Caution)
+	return w.Flush()
+}
+
+// list writes the first of some lines below a heading, and how many there are.
+func list(w *page.Writer, heading string, lines []string) {
+	if len(lines) == 0 {
+		return
+	}
+	w.Line("")
+	if len(lines) > choicesShown {
+		heading = fmt.Sprintf("%s the first %d of %d", heading, choicesShown, len(lines))
+	}
+	w.Line("%s", heading)
+	for _, l := range lines[:min(choicesShown, len(lines))] {
+		w.Line("  %s", page.Cut(l, page.Width-2))
+	}
+}
+
+// Details writes a line a row as text of 80 columns: both methods and what changes.
+func (c *Confirmation) Details(to io.Writer) error {
 	w := page.New(to)
 	w.Wrap("", "Time histories (h) beside spectral values (s) at the design return period. ! marks a "+
 		"spectral value outside its stated band; c counts records that end in collapse, and falls stands "+

@@ -127,6 +127,9 @@ type agreement struct {
 	Stated, Outside   int // values with a stated band, and those outside their band
 	Records           int64
 	Collapsed, Flawed int // rows with a collapse, and with another status
+
+	// what becomes of the first choices
+	Choices, Confirmed, Changed, Dropped int
 	Duration, B20     string
 }
 
@@ -145,6 +148,17 @@ func agreementOf(rows []output.Confirmed) agreement {
 		}
 		for _, outside := range [...]bool{r.DriftOutside, r.AccelOutside, r.ShearOutside, r.MoveOutside} {
 			a.Outside += count(outside)
+		}
+	}
+	for _, f := range output.FirstChoices(rows) {
+		a.Choices++
+		switch {
+		case f.Confirmed():
+			a.Confirmed++
+		case f.Then == ranking.NoMeasure:
+			a.Dropped++
+		default:
+			a.Changed++
 		}
 	}
 	if len(rows) > 0 {
