@@ -39,7 +39,8 @@ func TestTextsFitTheTerminal(t *testing.T) {
 		search.Fields = append(search.Fields, inspect.FieldWorth{Field: f.String(), Buildings: 9_999_999, Worth: 1.24e9, Best: 123456.7, Funded: 123456.7})
 	}
 	search.Unit, search.About = "currency", about
-	for name, write := range map[string]func(io.Writer) error{"confirm": confirmed.Write, "budget": spending.Write, "inspect": search.Write} {
+	for name, write := range map[string]func(io.Writer) error{"confirm": confirmed.Write, "confirm --details": confirmed.Details,
+		"budget": spending.Write, "inspect": search.Write} {
 		var b strings.Builder
 		require.NoError(t, write(&b))
 		for line := range strings.Lines(b.String()) {
@@ -50,7 +51,7 @@ func TestTextsFitTheTerminal(t *testing.T) {
 		assert.Contains(t, b.String(), "not thereby", name)
 	}
 	var b strings.Builder
-	require.NoError(t, confirmed.Write(&b))
+	require.NoError(t, confirmed.Details(&b))
 	assert.Regexp(t, `lead-rubber-strengthen +falls falls! +falls falls! `, b.String(), "a median of collapse is said in a word")
 	assert.Regexp(t, `lead-rubber-strengthen +- +-! `, b.String())
 }

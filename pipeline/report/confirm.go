@@ -130,7 +130,7 @@ type agreement struct {
 
 	// what becomes of the first choices
 	Choices, Confirmed, Changed, Dropped int
-	Duration, B20     string
+	Duration, B20                        string
 }
 
 func agreementOf(rows []output.Confirmed) agreement {
