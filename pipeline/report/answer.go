@@ -51,13 +51,13 @@ type worstRow struct {
 
 // An urgentRow is one of the buildings that an engineer should look at now.
 type urgentRow struct {
-	ID, Name, Why, Best string
-	Rank                int64
+	ID, Name, Often, Best string
+	Rank                  int64
 }
 
-// newUrgent returns the row of a building, with what can be done for it.
+// newUrgent returns the row of a building: how often it kills, and what can be done for it.
 func newUrgent(b *output.Building, currency string) urgentRow {
-	row := urgentRow{shown(b.ID), shown(b.Name), lookNowReason(b.LookNow), measureName(b.Best), b.Rank}
+	row := urgentRow{shown(b.ID), shown(b.Name), often(b.IndividualRisk), measureName(b.Best), b.Rank}
 	if b.Best == ranking.NoMeasure {
 		row.Best = "nothing pays"
 		if b.PaysMeasure != "" {
@@ -67,12 +67,12 @@ func newUrgent(b *output.Building, currency string) urgentRow {
 	return row
 }
 
-// lookNowReason returns the reason of a building's look_now, without the request before it.
-func lookNowReason(text string) string {
-	if _, why, ok := strings.Cut(text, ": "); ok {
-		return shown(why)
+// often returns an annual frequency as years, such as "once in 950 years".
+func often(frequency float64) string {
+	if !(frequency > 0) {
+		return "not known how often"
 	}
-	return shown(text)
+	return "once in " + twoDigits(1/frequency) + " years"
 }
 
 // A measureRow sums the buildings of one best measure.

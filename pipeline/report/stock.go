@@ -79,7 +79,7 @@ func (s *Stock) Building(b *output.Building) {
 }
 
 // urgentBuildings is the number of buildings to be looked at now that the first screen names.
-const urgentBuildings = 10
+const urgentBuildings = 8
 
 // keepUrgent counts b if an engineer should look at it now, and keeps it if it is among the most
 // dangerous of these. Of equals the one of lower rank stays behind.
