@@ -49,7 +49,7 @@ func (s *Search) Write(to io.Writer) error {
 }
 
 func (s *Search) table(w *page.Writer) {
-	w.Table("building\tfind out\tworth\tmeasure now\tchanges\tfunded", len(s.First),
+	w.Table("building\tfind out\tworth\tfirst choice\tchanges\tfunded", len(s.First),
 		func(to io.Writer, i int) {
 			r := &s.First[i]
 			fmt.Fprintf(to, "%s\t%s\t%s\t%s\t%s\t%s\n", page.Cut(r.ID, page.WidestID), r.Field,

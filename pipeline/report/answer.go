@@ -154,7 +154,7 @@ func doubts(b *output.Building, deadlier bool) []string {
 		out = append(out, "facts missing")
 	}
 	if b.SolverStatus != "" {
-		out = append(out, "numbers limited")
+		out = append(out, "numbers less sure")
 	}
 	return out
 }

@@ -47,7 +47,7 @@ function doubtsOf(b) {
   if (b.tied) out.push('no clear winner');
   if (b.best_verdict === 'doubt') out.push('study first');
   if (b.best_verdict === 'missing') out.push('facts missing');
-  if (b.solver_status) out.push('numbers limited');
+  if (b.solver_status) out.push('numbers less sure');
   return out;
 }
 const structureOf = (b) => [plain(b.system), b.storeys === null ? '' : b.storeys + (b.storeys === 1 ? ' storey' : ' storeys'), b.year ?? ''].filter((s) => s !== '').join(', ');
