@@ -96,8 +96,8 @@ func TestAnnualValuesDoNotDependOnTheReturnPeriodsOfThePlan(t *testing.T) {
 }
 
 // A map of two return periods knows less than one of eight. How hazard bends is then that of a
-// standard, and a town whose hazard bends more (0.05 g at 25 and 0.39 g at 475 years) has twice the
-// loss, as the method page says. The status says that shaking was carried far.
+// standard, and a town whose hazard bends more (0.05 g at 25 and 0.39 g at 475 years) has the more
+// loss, by as much as the method page says. The status says that shaking was carried far.
 func TestMapOfTwoReturnPeriods(t *testing.T) {
 	want := yearlyOf(t, nil)
 	dir := town.New(t, 240)
@@ -116,8 +116,8 @@ func TestMapOfTwoReturnPeriods(t *testing.T) {
 	}))
 	require.NoError(t, err)
 	got := yearlyIn(t, study)
-	assert.InDelta(t, 1.9, got.loss/want.loss, 0.2)
-	assert.InDelta(t, 1.7, got.deaths/want.deaths, 0.2)
+	assert.InDelta(t, 1.75, got.loss/want.loss, 0.1)
+	assert.InDelta(t, 1.5, got.deaths/want.deaths, 0.1)
 	at, site := study.Hazard().Bound().Center(), hazard.Site{}
 	require.NoError(t, study.Hazard().Lookup(at[0], at[1], 'C', &site))
 	assert.NotZero(t, site.Status&hazard.FarBeyond)
@@ -154,7 +154,9 @@ func TestRuleOfAnnualValuesIsAccurate(t *testing.T) {
 	assert.InEpsilon(t, want.loss, got.loss, 0.005)
 	assert.InEpsilon(t, want.deaths, got.deaths, 0.005)
 	assert.InDelta(t, want.lookNow, got.lookNow, 1)
-	for s, tolerance := range []float64{0.015, 0.005, 0.005} { // the first bends where hazard bends, below 25 years
+	// A limit state is passed in frequent shaking the oftener, the wider its dispersion, and there the hazard
+	// bends at return periods of its own: between them its curve lies below the cubic.
+	for s, tolerance := range []float64{0.015, 0.0125, 0.0075} {
 		assert.InEpsilon(t, want.states[s], got.states[s], tolerance, "limit state %d", s)
 	}
 }

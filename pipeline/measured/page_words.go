@@ -36,8 +36,8 @@ const buildingWords = `## Measured buildings and shake tables
 Each case is a row of a register and a plan as an owner would write them, with what was known of the
 building and its foot motion as the hazard. It is assessed as Qplinth screenQ does: period, strength and
 limits from the tables of archetypes, spectral demand, defaults elsewhere. Isolated buildings are compared
-with the measure on the program's own isolators, sized for the foot motion, since the real ones are not
-known to it. Where only the peak of the foot motion is known the spectrum is the generic shape of firm
+with the measure on the program's own isolators, sized for the rare shaking of a code of today, since the
+real ones are not known to it. Where only the peak of the foot motion is known the spectrum is the generic shape of firm
 ground: 2.5 PGA from 0.1 to 0.5 s, 1.25 PGA/T beyond. A case that is asked for its period alone needs no
 foot motion. Buildings of eras that design by a map are designed for SDS 1.0 g and SD1 0.6 g. A plan that is
 not known is taken as %d m2 a floor, which only the strength of walls of 1961 to 1987 feels.

@@ -37,5 +37,6 @@ func EachLegal(t *testing.T, cases int, f func(t *Case, a *assess.Assessment, n 
 		n++
 		f(lt, a, n)
 	}
-	require.Greater(t, n, cases/3)
+	// Nearly half of a thousand are assessed; a quarter is 3 standard deviations below that in 50.
+	require.Greater(t, n, cases/4)
 }
