@@ -18,6 +18,7 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"time"
@@ -39,6 +40,7 @@ var (
 	rows      = flag.Int("rows", 8192, "rows of a register that one worker assesses at a time")
 	memory    = flag.Int("memory", 256, "megabytes for a worker to gather rows in, and to sort a range in before going to disk")
 	force     = flag.Bool("force", false, "write over another run in the folder; never over a file that is read or is not of a run")
+	pool      = flag.Int("pool", 0, "serve workers on this port of this machine, for runners whose environment is EXTERNAL, and run no plan")
 	here      = flag.Bool("here", false, "write to the folder of the plan, your home folder or the root, if the plan names it")
 )
 
@@ -46,7 +48,11 @@ func main() {
 	flag.Usage = usage
 	flag.Parse()
 	beam.Init() // does not return in a worker that a runner has started
-	if err := run(context.Background()); err != nil {
+	do := run
+	if *pool != 0 {
+		do = func(ctx context.Context) error { return servePool(ctx, *pool) }
+	}
+	if err := do(context.Background()); err != nil {
 		fmt.Fprintln(os.Stderr, "plinth-beam:", err)
 		os.Exit(1)
 	}
@@ -79,6 +85,11 @@ func run(ctx context.Context) error {
 	}
 	if err := j.prepare(*force); err != nil {
 		return err
+	}
+	if *jobopts.WorkerBinary == "" && runtime.GOOS == "linux" {
+		if *jobopts.WorkerBinary, err = os.Executable(); err != nil { // the SDK would compile one, from the source
+			return err
+		}
 	}
 	p, s := beam.NewPipelineWithRoot()
 	j.build(s)
