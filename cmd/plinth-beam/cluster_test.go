@@ -44,9 +44,13 @@ func clusterFor(t *testing.T) *cluster {
 		t.Skip("needs processes and ports of its own: make cluster")
 	}
 	c := &cluster{bin: bin}
-	c.service = c.start(t, servicePort, "prism", fmt.Sprintf("--job_port=%d", servicePort), "--serve_http=false", "--log_kind=text")
+	c.startService(t)
 	c.startPool(t)
 	return c
+}
+
+func (c *cluster) startService(t *testing.T) {
+	c.service = c.start(t, servicePort, "prism", fmt.Sprintf("--job_port=%d", servicePort), "--serve_http=false", "--log_kind=text")
 }
 
 func (c *cluster) startPool(t *testing.T) {
@@ -97,7 +101,7 @@ func (p *process) cpu(t *testing.T) time.Duration {
 func (c *cluster) submit(t *testing.T, plan string, args ...string) (string, error) {
 	ctx, cancel := context.WithTimeout(t.Context(), 30*time.Minute)
 	defer cancel()
-	args = append([]string{"--runner=portable", fmt.Sprintf("--endpoint=localhost:%d", servicePort),
+	args = append([]string{"--runner=portable", "--engine=prism in a process of its own", fmt.Sprintf("--endpoint=localhost:%d", servicePort),
 		"--environment_type=EXTERNAL", fmt.Sprintf("--environment_config=localhost:%d", poolPort)}, args...)
 	cmd := exec.CommandContext(ctx, filepath.Join(c.bin, "plinth-beam"), append(args, plan)...)
 	var said bytes.Buffer
@@ -106,11 +110,12 @@ func (c *cluster) submit(t *testing.T, plan string, args ...string) (string, err
 	return said.String(), errors.Join(err, ctx.Err())
 }
 
-// loopback returns the bytes that went over the loopback interface so far.
+// loopback returns the bytes that came in over the loopback interface so far.
 func loopback(t *testing.T) (n int64) {
-	text, err := os.ReadFile("/sys/class/net/lo/statistics/rx_bytes")
+	text, err := os.ReadFile("/proc/net/dev")
 	require.NoError(t, err)
-	_, err = fmt.Sscan(string(text), &n)
+	_, after, _ := strings.Cut(string(text), "lo:")
+	_, err = fmt.Sscan(after, &n)
 	require.NoError(t, err)
 	return n
 }

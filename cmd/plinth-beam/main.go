@@ -11,6 +11,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"flag"
@@ -24,7 +25,9 @@ import (
 	"time"
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
+	"github.com/apache/beam/sdks/v2/go/pkg/beam/core"
 	"github.com/apache/beam/sdks/v2/go/pkg/beam/options/jobopts"
+	"github.com/apache/beam/sdks/v2/go/pkg/beam/runners"
 	"github.com/apache/beam/sdks/v2/go/pkg/beam/x/beamx"
 
 	"plinth/pipeline/output"
@@ -40,6 +43,7 @@ var (
 	rows      = flag.Int("rows", 8192, "rows of a register that one worker assesses at a time")
 	memory    = flag.Int("memory", 256, "megabytes for a worker to gather rows in, and to sort a range in before going to disk")
 	force     = flag.Bool("force", false, "write over another run in the folder; never over a file that is read or is not of a run")
+	engine    = flag.String("engine", "", "engine behind the job service and its version, for the manifest: 'Apache Flink 1.20.1'")
 	pool      = flag.Int("pool", 0, "serve workers on this port of this machine, for runners whose environment is EXTERNAL, and run no plan")
 	here      = flag.Bool("here", false, "write to the folder of the plan, your home folder or the root, if the plan names it")
 )
@@ -106,7 +110,18 @@ type job struct {
 	Rows      int
 	Memory    int64
 	Version   string
+	Engine    string   // what carries the rows, in words
 	Skipped   []string // formats of the plan that cannot be written range by range
+}
+
+// carriedBy says what carries the rows, for the manifest. A job service does not tell which engine is
+// behind it, so that the user may.
+func carriedBy(runner, engine string) string {
+	s := "Spread over machines by the Apache Beam Go SDK " + core.SdkVersion + ", runner " + cmp.Or(runner, "prism")
+	if engine != "" {
+		s += ", on " + engine
+	}
+	return s + "."
 }
 
 // newJob reads the plan at path and finds the registers that a glob names. Without a glob it takes
@@ -120,7 +135,7 @@ func newJob(path, glob string) (*job, error) {
 	if err != nil {
 		return nil, err
 	}
-	j := &job{Plan: path, Registers: []string{p.Inventory.Path}}
+	j := &job{Plan: path, Registers: []string{p.Inventory.Path}, Engine: carriedBy(*runners.Runner, *engine)}
 	if glob != "" {
 		if j.Registers, err = filepath.Glob(glob); err != nil || len(j.Registers) == 0 {
 			return nil, fmt.Errorf("--registers %q finds no file", glob)
