@@ -82,7 +82,7 @@ func spreadOut(t *testing.T, path, glob string, ranges, rows int) string {
 	j, err := newJob(path, glob)
 	require.NoError(t, err)
 	j.Ranges, j.Rows, j.Memory, j.Version = ranges, rows, 1<<20, "test"
-	require.NoError(t, j.check())
+	require.NoError(t, j.check(t.Context()))
 	require.NoError(t, j.prepare(true))
 	start := time.Now()
 	require.NoError(t, pipelined(t, j))

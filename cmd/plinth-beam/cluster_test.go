@@ -97,6 +97,16 @@ func (p *process) cpu(t *testing.T) time.Duration {
 	return time.Duration(user+system) * 10 * time.Millisecond
 }
 
+// peak returns the most memory that the process has held so far, in MB.
+func (p *process) peak(t *testing.T) (kB int64) {
+	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", p.cmd.Process.Pid))
+	require.NoError(t, err)
+	_, after, _ := strings.Cut(string(text), "VmHWM:")
+	_, err = fmt.Sscan(after, &kB)
+	require.NoError(t, err)
+	return kB / 1024
+}
+
 // submit gives the job of a plan to the cluster. It returns what plinth-beam said.
 func (c *cluster) submit(t *testing.T, plan string, args ...string) (string, error) {
 	ctx, cancel := context.WithTimeout(t.Context(), 30*time.Minute)

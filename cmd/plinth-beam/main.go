@@ -79,7 +79,7 @@ func run(ctx context.Context) error {
 		fmt.Fprintln(os.Stderr, "plinth-beam:", notice)
 	}
 	j.Ranges, j.Rows, j.Memory, j.Version = *ranges, *rows, int64(*memory)<<20, version
-	if err := errors.Join(j.check(), reachable(*jobopts.Endpoint)); err != nil {
+	if err := errors.Join(j.check(ctx), reachable(*jobopts.Endpoint)); err != nil {
 		return err
 	}
 	if !*here {
@@ -176,12 +176,22 @@ func (j *job) notice() string {
 	return "warning: not written here: " + strings.Join(j.Skipped, ", ") + " of output.formats. Only parquet and csv can be cut into ranges; for the others run plinth screen over the shortlist"
 }
 
-func (j *job) check() error {
+// check refuses settings and registers that workers could only fail on: an error of theirs comes back in
+// the words of the runner.
+func (j *job) check(ctx context.Context) error {
 	if j.Ranges < 1 || j.Rows < 1 || j.Memory < 1<<20 {
 		return errors.New("--ranges, --rows and --memory must be 1 or more")
 	}
-	if _, err := openRun(j.Plan); err != nil {
+	run, err := openRun(j.Plan)
+	if err != nil {
 		return err
+	}
+	for _, path := range j.Registers {
+		r, err := run.OpenRegister(ctx, path, j.Rows)
+		if err != nil {
+			return err
+		}
+		r.Close()
 	}
 	return nil
 }
