@@ -8,7 +8,7 @@ FUZZTIME    ?= 60s
 SIZES       ?= 10000,100000,1000000
 LEAN        ?=
 
-.PHONY: beam beam-big release licences offline man site build demo test lint quick unit race processors faults readers bench cover fuzz fidelity measured golden docs clean scale
+.PHONY: beam beam-big cluster cluster-big release licences offline man site build demo test lint quick unit race processors faults readers bench cover fuzz fidelity measured golden docs clean scale
 
 build:
 	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o bin/plinth ./cmd/plinth
@@ -63,7 +63,7 @@ scale: readers
 
 # The run over machines, a module of its own, in one process: equal to plinth screen
 # for the demo town and for 5,000 buildings.
-beam:
+beam: readers
 	cd cmd/plinth-beam && $(GO) vet ./... && $(GO) run $(STATICCHECK) ./... && $(GO) test ./...
 	$(GO) run ./cmd/licences cmd/plinth-beam | diff docs/licences-beam.md - || { echo "make licences rewrites it"; exit 1; }
 	cd cmd/plinth-beam && $(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o ../../bin/plinth-beam .
@@ -71,6 +71,15 @@ beam:
 # The same for 100,000 buildings: some minutes and 4 GB.
 beam-big:
 	cd cmd/plinth-beam && PLINTH_BEAM_BUILDINGS=100000 $(GO) test -count 1 -v -run TestStock -timeout 60m .
+
+# The run over machines with job service and workers in processes of their own: equal to plinth screen, and
+# what happens when they are killed.
+cluster:
+	GO=$(GO) .ci/cluster
+
+# The same for 100,000 buildings, with its cost: a minute or two and some gigabytes.
+cluster-big:
+	GO=$(GO) .ci/cluster 100000
 
 # The program as it is given away: built twice to the same bytes, with its manual page and licences.
 release:

@@ -54,16 +54,26 @@ func add(t *testing.T, path string) {
 
 // local screens the plan on one machine into a folder and returns it.
 func local(t *testing.T, path string) string {
-	p, err := plan.Load(path)
-	require.NoError(t, err)
-	p.Output.Folder = filepath.Join(filepath.Dir(path), "local")
-	run, err := assess.Open(p)
-	require.NoError(t, err)
 	start := time.Now()
-	_, err = screen.Stock(t.Context(), run, assess.Settings{Version: "test"})
+	folder, err := onHere(t.Context(), path)
 	require.NoError(t, err)
 	t.Logf("plinth screen: %v", time.Since(start).Round(time.Millisecond))
-	return p.Output.Folder
+	return folder
+}
+
+// onHere screens the plan on one machine into a folder beside it.
+func onHere(ctx context.Context, path string) (folder string, err error) {
+	p, err := plan.Load(path)
+	if err != nil {
+		return "", err
+	}
+	p.Output.Folder = filepath.Join(filepath.Dir(path), "local")
+	run, err := assess.Open(p)
+	if err != nil {
+		return "", err
+	}
+	_, err = screen.Stock(ctx, run, assess.Settings{Version: "test", Replace: true})
+	return p.Output.Folder, err
 }
 
 // spreadOut screens the plan as a Beam pipeline in this process and returns the
@@ -72,16 +82,21 @@ func spreadOut(t *testing.T, path, glob string, ranges, rows int) string {
 	j, err := newJob(path, glob)
 	require.NoError(t, err)
 	j.Ranges, j.Rows, j.Memory, j.Version = ranges, rows, 1<<20, "test"
-	require.NoError(t, j.check())
+	require.NoError(t, j.check(t.Context()))
 	require.NoError(t, j.prepare(true))
+	start := time.Now()
+	require.NoError(t, pipelined(t, j))
+	t.Logf("plinth-beam: %v", time.Since(start).Round(time.Millisecond))
+	return j.Folder
+}
+
+// pipelined runs the pipeline of a job in this process.
+func pipelined(t *testing.T, j *job) error {
 	t.Setenv("TMPDIR", t.TempDir()) // where the SDK leaves an empty file a run
 	p, s := beam.NewPipelineWithRoot()
 	j.build(s)
-	start := time.Now()
-	_, err = beamx.RunWithMetrics(context.Background(), p)
-	require.NoError(t, err)
-	t.Logf("plinth-beam: %v", time.Since(start).Round(time.Millisecond))
-	return j.Folder
+	_, err := beamx.RunWithMetrics(context.Background(), p)
+	return err
 }
 
 // The demo town over many stretches and ranges is the demo town of one machine.
@@ -128,15 +143,21 @@ func TestFiles(t *testing.T) {
 	assert.Len(t, m.Inputs, 4, "three registers and the hazard")
 }
 
+// stock returns how many buildings a large stock of the tests has.
+func stock(t *testing.T) int {
+	text := os.Getenv("PLINTH_BEAM_BUILDINGS")
+	if text == "" {
+		return 5000
+	}
+	n, err := strconv.Atoi(text)
+	require.NoError(t, err)
+	return n
+}
+
 // A stock of thousands, whose blocks are many and whose ranges go to disk, is that of
 // one machine. make beam-big: 100,000 buildings.
 func TestStock(t *testing.T) {
-	buildings := 5000
-	if n := os.Getenv("PLINTH_BEAM_BUILDINGS"); n != "" {
-		var err error
-		buildings, err = strconv.Atoi(n)
-		require.NoError(t, err)
-	}
+	buildings := stock(t)
 	path := town(t, buildings)
 	add(t, path)
 	out := spreadOut(t, path, "", 8, max(1000, buildings/16))

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"reflect"
 	"sync"
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
@@ -8,6 +9,17 @@ import (
 	"plinth/pipeline/assess"
 	"plinth/pipeline/plan"
 )
+
+// Workers run in other processes. There, whatever travels between steps is known by its registered
+// name alone.
+func init() {
+	for _, t := range []reflect.Type{
+		reflect.TypeFor[stretch](), reflect.TypeFor[input](), reflect.TypeFor[draw](), reflect.TypeFor[sampleFn](),
+		reflect.TypeFor[twin](), reflect.TypeFor[tally](), reflect.TypeFor[tie](), reflect.TypeFor[piece](),
+	} {
+		beam.RegisterType(t)
+	}
+}
 
 // build adds the screening to a Beam pipeline.
 func (j *job) build(s beam.Scope) {

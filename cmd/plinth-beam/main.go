@@ -11,6 +11,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"flag"
@@ -18,12 +19,15 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"time"
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
+	"github.com/apache/beam/sdks/v2/go/pkg/beam/core"
 	"github.com/apache/beam/sdks/v2/go/pkg/beam/options/jobopts"
+	"github.com/apache/beam/sdks/v2/go/pkg/beam/runners"
 	"github.com/apache/beam/sdks/v2/go/pkg/beam/x/beamx"
 
 	"plinth/pipeline/output"
@@ -39,6 +43,8 @@ var (
 	rows      = flag.Int("rows", 8192, "rows of a register that one worker assesses at a time")
 	memory    = flag.Int("memory", 256, "megabytes for a worker to gather rows in, and to sort a range in before going to disk")
 	force     = flag.Bool("force", false, "write over another run in the folder; never over a file that is read or is not of a run")
+	engine    = flag.String("engine", "", "engine behind the job service and its version, for the manifest: 'Apache Flink 1.20.1'")
+	pool      = flag.Int("pool", 0, "serve workers on this port of this machine, for runners whose environment is EXTERNAL, and run no plan")
 	here      = flag.Bool("here", false, "write to the folder of the plan, your home folder or the root, if the plan names it")
 )
 
@@ -46,7 +52,11 @@ func main() {
 	flag.Usage = usage
 	flag.Parse()
 	beam.Init() // does not return in a worker that a runner has started
-	if err := run(context.Background()); err != nil {
+	do := run
+	if *pool != 0 {
+		do = func(ctx context.Context) error { return servePool(ctx, *pool) }
+	}
+	if err := do(context.Background()); err != nil {
 		fmt.Fprintln(os.Stderr, "plinth-beam:", err)
 		os.Exit(1)
 	}
@@ -69,7 +79,7 @@ func run(ctx context.Context) error {
 		fmt.Fprintln(os.Stderr, "plinth-beam:", notice)
 	}
 	j.Ranges, j.Rows, j.Memory, j.Version = *ranges, *rows, int64(*memory)<<20, version
-	if err := errors.Join(j.check(), reachable(*jobopts.Endpoint)); err != nil {
+	if err := errors.Join(j.check(ctx), reachable(*jobopts.Endpoint)); err != nil {
 		return err
 	}
 	if !*here {
@@ -79,6 +89,11 @@ func run(ctx context.Context) error {
 	}
 	if err := j.prepare(*force); err != nil {
 		return err
+	}
+	if *jobopts.WorkerBinary == "" && runtime.GOOS == "linux" {
+		if *jobopts.WorkerBinary, err = os.Executable(); err != nil { // the SDK would compile one, from the source
+			return err
+		}
 	}
 	p, s := beam.NewPipelineWithRoot()
 	j.build(s)
@@ -95,7 +110,18 @@ type job struct {
 	Rows      int
 	Memory    int64
 	Version   string
+	Engine    string   // what carries the rows, in words
 	Skipped   []string // formats of the plan that cannot be written range by range
+}
+
+// carriedBy says what carries the rows, for the manifest. A job service does not tell which engine is
+// behind it, so that the user may.
+func carriedBy(runner, engine string) string {
+	s := "Spread over machines by the Apache Beam Go SDK " + core.SdkVersion + ", runner " + cmp.Or(runner, "prism")
+	if engine != "" {
+		s += ", on " + engine
+	}
+	return s + "."
 }
 
 // newJob reads the plan at path and finds the registers that a glob names. Without a glob it takes
@@ -109,7 +135,7 @@ func newJob(path, glob string) (*job, error) {
 	if err != nil {
 		return nil, err
 	}
-	j := &job{Plan: path, Registers: []string{p.Inventory.Path}}
+	j := &job{Plan: path, Registers: []string{p.Inventory.Path}, Engine: carriedBy(*runners.Runner, *engine)}
 	if glob != "" {
 		if j.Registers, err = filepath.Glob(glob); err != nil || len(j.Registers) == 0 {
 			return nil, fmt.Errorf("--registers %q finds no file", glob)
@@ -150,12 +176,22 @@ func (j *job) notice() string {
 	return "warning: not written here: " + strings.Join(j.Skipped, ", ") + " of output.formats. Only parquet and csv can be cut into ranges; for the others run plinth screen over the shortlist"
 }
 
-func (j *job) check() error {
+// check refuses settings and registers that workers could only fail on: an error of theirs comes back in
+// the words of the runner.
+func (j *job) check(ctx context.Context) error {
 	if j.Ranges < 1 || j.Rows < 1 || j.Memory < 1<<20 {
 		return errors.New("--ranges, --rows and --memory must be 1 or more")
 	}
-	if _, err := openRun(j.Plan); err != nil {
+	run, err := openRun(j.Plan)
+	if err != nil {
 		return err
+	}
+	for _, path := range j.Registers {
+		r, err := run.OpenRegister(ctx, path, j.Rows)
+		if err != nil {
+			return err
+		}
+		r.Close()
 	}
 	return nil
 }

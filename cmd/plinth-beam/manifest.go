@@ -65,6 +65,10 @@ func (f *manifestFn) ProcessElement(_ []byte, tallies func(*tally) bool, inputs 
 	}
 	m.Files = append(m.Files, rules)
 	slices.SortFunc(m.Files, func(a, b output.Written) int { return strings.Compare(a.Name, b.Name) })
+	m.Notes = append(m.Notes, f.Job.Engine)
+	if err := sweep(f.Job.Folder); err != nil {
+		return err
+	}
 	var text bytes.Buffer
 	if err := m.Write(&text); err != nil {
 		return err

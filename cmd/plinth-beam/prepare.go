@@ -14,9 +14,25 @@ import (
 )
 
 // pieceName matches the names of this program's range files, whole or half written, and no other
-// names.
-var pieceName = regexp.MustCompile(fmt.Sprintf(`^(%s|%s|%s|%s)-\d{5}-of-\d{5}\.(parquet|csv)(\.tmp-\d+)?$`,
-	output.Buildings.Name, output.Candidates.Name, output.Verdicts.Name, output.Rejects.Name))
+// names. halfName matches those of its files that are half written.
+var (
+	pieceName = regexp.MustCompile(fmt.Sprintf(`^(%s|%s|%s|%s)-\d{5}-of-\d{5}\.(parquet|csv)(\.tmp-\d+)?$`,
+		output.Buildings.Name, output.Candidates.Name, output.Verdicts.Name, output.Rejects.Name))
+	halfName = regexp.MustCompile(fmt.Sprintf(`^(%s|%s|%s|%s|%s)(-\d{5}-of-\d{5})?\.(parquet|csv)\.tmp-\d+$`,
+		output.Buildings.Name, output.Candidates.Name, output.Verdicts.Name, output.Rejects.Name, output.Rules.Name))
+)
+
+// sweep removes what killed workers left half written in a folder whose ranges are all whole. A worker
+// that still writes one of them a second time fails, and nothing waits for it.
+func sweep(folder string) error {
+	entries, err := os.ReadDir(folder)
+	for _, e := range entries {
+		if halfName.MatchString(e.Name()) {
+			err = errors.Join(err, os.Remove(filepath.Join(folder, e.Name())))
+		}
+	}
+	return err
+}
 
 // prepare makes the output folder ready. It refuses a folder that is not empty unless it may be
 // written over. It then removes only the files of a run.

@@ -4,17 +4,9 @@ import (
 	"bytes"
 	"cmp"
 	"hash/fnv"
-	"reflect"
 	"slices"
 	"sort"
-
-	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 )
-
-func init() {
-	beam.RegisterType(reflect.TypeFor[sampleFn]())
-	beam.RegisterType(reflect.TypeFor[draw]())
-}
 
 // Records are sorted by a sample sort. The records of each lane go into ranges of their keys: all
 // keys of one range come before those of the next, so that a range can be sorted alone. The borders

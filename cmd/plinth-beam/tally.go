@@ -1,14 +1,9 @@
 package main
 
-import (
-	"reflect"
-
-	"github.com/apache/beam/sdks/v2/go/pkg/beam"
-)
+import "github.com/apache/beam/sdks/v2/go/pkg/beam"
 
 func init() {
 	beam.RegisterFunction(addTallies)
-	beam.RegisterType(reflect.TypeFor[tally]())
 }
 
 // A tally counts the rows of a stretch, or of all stretches, by what became of them.
