@@ -52,6 +52,7 @@ func formats[R any]() []format[R] {
 		geoJSONFormat[R](),
 		geoLinesFormat[R](),
 		tilesFormat[R](),
+		archiveFormat[R](),
 	}
 }
 

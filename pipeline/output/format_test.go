@@ -103,7 +103,7 @@ func TestFormatsNameTheirFiles(t *testing.T) {
 	_, ok := FormatNamed("docx")
 	assert.False(t, ok)
 	_, err := NewSheet(nil, &Verdicts, About{}, "docx")
-	require.EqualError(t, err, `output verdicts: no format "docx": use parquet, csv, gpkg, geojson, geojsonl, mbtiles`)
+	require.EqualError(t, err, `output verdicts: no format "docx": use parquet, csv, gpkg, geojson, geojsonl, mbtiles, pmtiles`)
 	_, err = NewSheet(nil, &Verdicts, About{}, FormatTiles)
 	require.EqualError(t, err, `output verdicts: has no points for format "mbtiles"`)
 }
