@@ -66,6 +66,8 @@ var (
 	gpkgSchema string
 	//go:embed geopackage_rtree.sql
 	gpkgIndex string
+	//go:embed geopackage_styles.sql
+	gpkgStyles string
 )
 
 // NewGeoPackage returns a GeoPackage in the empty file at path. There never is a second file beside

@@ -28,7 +28,25 @@ func (g *GeoPackage[R]) describe() error {
 			return err
 		}
 	}
-	return nil
+	return g.dress()
+}
+
+// dress writes the style of the layer into the table layer_styles, from which QGIS takes it before any
+// file beside the GeoPackage, each layer its own.
+func (g *GeoPackage[R]) dress() error {
+	if _, ok := looks[g.t.Name]; !ok || g.geo == nil {
+		return nil
+	}
+	var style strings.Builder
+	if err := WriteThemes(&style, g.t, g.about); err != nil {
+		return err
+	}
+	if _, err := g.tx.Exec(gpkgStyles); err != nil {
+		return err
+	}
+	_, err := g.tx.Exec("INSERT INTO layer_styles VALUES (NULL, '', '', ?, 'geometry', ?, ?, '', 1, ?, '', NULL, ?)",
+		g.t.Name, g.t.Name, style.String(), g.t.Title, gpkgTime)
+	return err
 }
 
 // register enters the table into the lists of the file: as features, or as attributes without a place

@@ -119,7 +119,7 @@ func copyLayer(tx *sql.Tx, table string) error {
 		steps = append(steps, list...)
 		if kind == "table" {
 			steps = append(steps, "INSERT INTO main.{t} SELECT * FROM layer.{t} ORDER BY fid",
-				"INSERT INTO main.gpkg_contents SELECT * FROM layer.gpkg_contents",
+				"INSERT INTO main.gpkg_contents SELECT * FROM layer.gpkg_contents WHERE table_name = '{t}'",
 				"INSERT INTO main.gpkg_geometry_columns SELECT * FROM layer.gpkg_geometry_columns",
 				"INSERT INTO main.gpkg_extensions SELECT * FROM layer.gpkg_extensions WHERE table_name = '{t}'",
 				"INSERT INTO main.gpkg_data_columns SELECT * FROM layer.gpkg_data_columns ORDER BY rowid",
@@ -133,7 +133,9 @@ func copyLayer(tx *sql.Tx, table string) error {
 	}
 	if placed {
 		tree := "rtree_{t}_geometry"
-		steps = append(steps, "CREATE VIRTUAL TABLE main."+tree+" USING rtree(id, minx, maxx, miny, maxy)",
+		steps = append(steps, "INSERT INTO main.layer_styles SELECT NULL, f_table_catalog, f_table_schema, "+
+			"f_table_name, f_geometry_column, styleName, styleQML, styleSLD, useAsDefault, description, owner, ui, "+
+			"update_time FROM layer.layer_styles", "CREATE VIRTUAL TABLE main."+tree+" USING rtree(id, minx, maxx, miny, maxy)",
 			"INSERT INTO main."+tree+" SELECT * FROM layer."+tree+" ORDER BY id")
 		triggers, err := definition("trigger")
 		if err != nil {

@@ -8,29 +8,31 @@ import (
 	"strings"
 )
 
-// WriteThemes writes the style of the layer of buildings for QGIS, which loads NAME.qml by itself beside
-// NAME.gpkg: themes of which one is ticked, the foremost drawn last and so on top, labels, tips and
-// the titles of columns. QGIS publishes no schema of the file; it is written as QGIS 3.22 writes it.
+// WriteThemes writes the style of the layer of t for QGIS, which loads NAME.qml by itself beside
+// NAME.gpkg: themes of which one is ticked, an order of drawing, labels, tips and the titles of columns.
+// QGIS publishes no schema of the file; it is written as QGIS 3.22 reads it.
 func WriteThemes[R any](w io.Writer, t *Table[R], about About) error {
-	q := qml{Version: "3.22.0", Categories: "AllStyleCategories", LabelsEnabled: 1, Preview: `"label"`,
-		MapTip: mapTip, Renderer: newRenderer(buildingThemes(), "rank"), Labeling: buildingLabels}
+	look, ok := looks[t.Name]
+	if !ok {
+		return fmt.Errorf("output %s: has no themes", t.Name)
+	}
+	q := qml{Version: "3.22.0", Categories: "AllStyleCategories", LabelsEnabled: 1, Preview: look.preview,
+		MapTip: look.tip, Renderer: newRenderer(look.themes(), look.order), Labeling: newLabels(&look)}
 	for i := range t.Columns {
 		c := &t.Columns[i]
 		q.Aliases = append(q.Aliases, qmlAlias{c.Name, i + 1, c.title(about.Currency)}) // after fid
 	}
-	return q.write(w, Caution)
+	return q.write(w)
 }
 
-// mapTip is what hovering over a building shows. [% %] holds an expression.
-const mapTip = `<b>[% "label" %]</b><br/>[% "priority" %], rank [% "rank" %]<br/>[% "reason" %]`
-
-// buildingLabels names the foremost buildings, and each building where there is room.
-var buildingLabels = qmlLabeling{Type: "simple", Settings: qmlLabels{
-	Text: qmlText{Field: `if("priority" IN ('` + priorities[0].word + `', '` + priorities[1].word + `') OR ` +
-		`@map_scale < 5000, "label", NULL)`, Expression: 1, Size: 8, Unit: "Point", Colour: "30,30,30,255",
-		Buffer: qmlBuffer{Draw: 1, Size: 0.8, Unit: "MM", Colour: "255,255,255,255"}},
-	Placement: qmlPlacement{Placement: 0, Distance: 2, Priority: 5},
-	Rendering: qmlRendering{Visible: 1, Min: 50000, Max: 1, Draw: 1}}}
+// newLabels returns the labels of a layer, with a light edge that keeps them legible on any map.
+func newLabels(l *look) qmlLabeling {
+	return qmlLabeling{Type: "simple", Settings: qmlLabels{
+		Text: qmlText{Field: l.label, Expression: 1, Size: 8, Unit: "Point", Colour: "30,30,30,255",
+			Buffer: qmlBuffer{Draw: 1, Size: 0.8, Unit: "MM", Colour: "255,255,255,255"}},
+		Placement: qmlPlacement{Placement: l.placement, Distance: 2, Priority: 5},
+		Rendering: qmlRendering{Visible: 1, Min: 1, Max: l.labelled, Draw: 1}}}
+}
 
 type qml struct {
 	XMLName       xml.Name    `xml:"qgis"`
@@ -136,10 +138,12 @@ type qmlRendering struct {
 }
 
 // newRenderer returns the rules of themes, of which the first is ticked. Rows are drawn in descending
-// order of a column, so that the foremost lie on top.
+// order of a column, if one is named, so that the foremost lie on top.
 func newRenderer(themes []theme, order string) qmlRenderer {
-	r := qmlRenderer{Type: "RuleRenderer", Ordered: 1, Rules: qmlRule{Key: "{all}"},
-		Order: []qmlOrder{{Expression: `"` + order + `"`}}}
+	r := qmlRenderer{Type: "RuleRenderer", Rules: qmlRule{Key: "{all}"}}
+	if order != "" {
+		r.Ordered, r.Order = 1, []qmlOrder{{Expression: `"` + order + `"`}}
+	}
 	for i, t := range themes {
 		group := qmlRule{Key: fmt.Sprintf("{%d}", i), Label: t.title}
 		if i > 0 {
@@ -177,13 +181,13 @@ func (s *symbol) qml(name string) qmlSymbol {
 func qmlColour(c color.RGBA) string { return fmt.Sprintf("%d,%d,%d,%d", c.R, c.G, c.B, c.A) }
 
 // write writes the style with the caution as a comment.
-func (q *qml) write(w io.Writer, caution string) error {
+func (q *qml) write(w io.Writer) error {
 	b, err := xml.MarshalIndent(q, "", " ")
 	if err != nil {
 		return err
 	}
 	var out strings.Builder
-	out.WriteString("<!DOCTYPE qgis PUBLIC 'http://mrcc.com/qgis.dtd' 'SYSTEM'>\n<!-- " + caution + " -->\n")
+	out.WriteString("<!DOCTYPE qgis PUBLIC 'http://mrcc.com/qgis.dtd' 'SYSTEM'>\n<!-- " + Caution + " -->\n")
 	out.Write(b)
 	out.WriteString("\n")
 	_, err = io.WriteString(w, out.String())

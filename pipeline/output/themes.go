@@ -43,21 +43,23 @@ var steps = [4]symbol{
 	{"circle", 1.8, color.RGBA{0x44, 0x01, 0x54, 255}, light},
 }
 
+// driftClasses are conditions on a storey drift in %, each with its title (judgement).
+var driftClasses = []string{"{drift} >= 2|2 % and more", "{drift} >= 1|1 to 2 %", "{drift} >= 0.5|0.5 to 1 %",
+	"{drift} < 0.5|below 0.5 %"}
+
 // buildingThemes are the themes of buildings, the one that shows first at the front. Classes of rank and
-// loss are shares of the stock, so that they tell buildings apart in a stock of any size. Those of
-// drift are judgement.
+// loss are shares of the stock, so that they tell buildings apart in a stock of any size.
 func buildingThemes() []theme {
 	share := func(column string, i int) string {
 		return fmt.Sprintf(`"%s" <= ceil(%g * maximum("%s"))`, column, priorities[i].share, column)
 	}
 	var rank, loss, drift theme
 	rank.title, loss.title, drift.title = "Priority", "Annual loss", "Storey drift"
-	limits := []struct{ title, filter string }{{"2 % and more", `"drift_pct" >= 2`}, {"1 to 2 %", `"drift_pct" >= 1`},
-		{"0.5 to 1 %", `"drift_pct" >= 0.5`}, {"below 0.5 %", `"drift_pct" < 0.5`}}
 	for i, p := range priorities {
 		rank.rules = append(rank.rules, themeRule{p.word, fmt.Sprintf(`"priority" = '%s'`, p.word), steps[i]})
 		loss.rules = append(loss.rules, themeRule{p.word + " by loss", share("rank_as_is", i), steps[i]})
-		drift.rules = append(drift.rules, themeRule{limits[i].title, limits[i].filter, steps[i]})
+		filter, says, _ := strings.Cut(driftClasses[i], "|")
+		drift.rules = append(drift.rules, themeRule{says, strings.ReplaceAll(filter, "{drift}", `"drift_pct"`), steps[i]})
 	}
 	rest := func(title string) themeRule { return themeRule{title, "", symbol{"circle", 1.6, quiet, light}} }
 	drift.rules = append(drift.rules, rest("not known"))

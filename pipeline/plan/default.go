@@ -55,7 +55,7 @@ func Default() *Plan {
 		Confirm: Confirm{Shortlist: 20, Measures: 3, Records: 11, Seed: 1, PDelta: false, Fitting: "scaled",
 			Pictures: 5},
 		Output: Output{Folder: "out", Formats: []string{"parquet", "csv", "gpkg", "html"},
-			Areas: Areas{By: "none", Cell: 500, Least: 5}},
+			Areas: Areas{By: "none", Cell: 1000, Least: 5}},
 	}
 }
 
