@@ -35,7 +35,7 @@ func (f *writeFn) ProcessElement(part int, blocks func(*[]byte) bool, tallies fu
 	at := n.before(part, f.Job.Ranges)
 	switch part / f.Job.Ranges {
 	case buildingsTable:
-		return f.buildings(w, at, ties)
+		return f.buildings(w, at, n.Out, ties)
 	case candidatesTable:
 		return writePiece(w, &output.Candidates, output.Candidates.Decoder(), formats(run.Plan()), func(c *output.Candidate) {
 			at++
@@ -49,10 +49,11 @@ func (f *writeFn) ProcessElement(part int, blocks func(*[]byte) bool, tallies fu
 
 var errNoPlace = errors.New("plinth-beam: a building without a place in every order; please report this")
 
-// buildings writes a range of the buildings with their places. The first place of the range is the
+// buildings writes a range of the n buildings with their places. The first place of the range is the
 // one after at.
-func (f *writeFn) buildings(w *pieceWriter, at int64, ties func(*tie) bool) error {
+func (f *writeFn) buildings(w *pieceWriter, at, n int64, ties func(*tie) bool) error {
 	var ranker ranking.Ranker
+	var words []byte
 	for t := (tie{}); ties(&t); {
 		if t.Range == w.part%f.Job.Ranges {
 			ranker = t.Before
@@ -86,6 +87,7 @@ func (f *writeFn) buildings(w *pieceWriter, at int64, ties func(*tie) bool) erro
 			orders[k].Note(b, places[k])
 		}
 		b.TieGroup = int64(ranker.Next(b.Score, scale(b)).Group)
+		words = b.Describe(n, words)
 	})
 }
 

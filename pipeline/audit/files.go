@@ -112,7 +112,7 @@ func countsBalance(r *run, n *notes) error {
 func formatOf(name string) string { return strings.TrimPrefix(filepath.Ext(name), ".") }
 
 // texts are the endings of files without rows in which the caution can be searched as text.
-var texts = []string{"json", "html", "sld"}
+var texts = []string{"json", "html", "sld", "qml"}
 
 // cautionsPresent looks for the caution where each format carries it.
 func cautionsPresent(r *run, n *notes) error {
@@ -128,6 +128,8 @@ func cautionsPresent(r *run, n *notes) error {
 			var said string
 			said, err = footer(r.path(f.Name), "caution")
 			found = said == output.Caution
+		case format == output.FormatArchive:
+			found, err = archiveSays(r.path(f.Name), output.Caution)
 		case format == output.FormatCSV:
 			found = r.has(f.Name + "-metadata.json")
 		case slices.Contains(texts, format) || slices.Contains(output.FormatNames(), format):

@@ -85,7 +85,7 @@ func geoPackageSpots(path, table string) iter.Seq2[spot, error] {
 		defer db.Close()
 		var id, srs int
 		if err := db.QueryRow("SELECT (SELECT application_id FROM pragma_application_id), srs_id FROM "+
-			"gpkg_contents").Scan(&id, &srs); err != nil {
+			"gpkg_contents WHERE table_name = ?", table).Scan(&id, &srs); err != nil {
 			yield(spot{}, err)
 			return
 		}

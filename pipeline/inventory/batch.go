@@ -82,9 +82,10 @@ func (b *Batch) settle() {
 	text := string(b.text)
 	start := 0
 	for i := range b.Buildings {
-		bl, ends := &b.Buildings[i], b.ends[3*i:3*i+3]
+		bl, ends := &b.Buildings[i], b.ends[4*i:4*i+4]
 		bl.ID, bl.Name, bl.Condition = text[start:ends[0]], text[ends[0]:ends[1]], text[ends[1]:ends[2]]
-		start = ends[2]
+		bl.Group = text[ends[2]:ends[3]]
+		start = ends[3]
 	}
 }
 

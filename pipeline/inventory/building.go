@@ -13,7 +13,8 @@ type Building struct {
 	Name string
 	// Condition is the owner's word or number for the state of the building. No calculation uses it.
 	Condition string
-	Line      int // of the register, first line 1; a feature's number in formats without lines
+	Group     string // the owner's group of buildings, "" for none
+	Line      int    // of the register, first line 1; a feature's number in formats without lines
 
 	Lon, Lat float64 // degrees, WGS 84
 

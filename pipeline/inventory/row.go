@@ -145,4 +145,6 @@ func (w *row) keep() {
 	b.ends = append(b.ends, len(b.text))
 	b.text = append(b.text, w.condition...)
 	b.ends = append(b.ends, len(b.text))
+	b.text = append(b.text, w.group()...)
+	b.ends = append(b.ends, len(b.text))
 }

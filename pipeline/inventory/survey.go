@@ -70,12 +70,17 @@ var levelWays = [...]Way{
 	impute.SameGroup: byGroup, impute.SameUse: byUse, impute.SameEra: byEra, impute.AllStock: byStock,
 }
 
+// group returns the owner's group of the row, "" for none.
+func (w *row) group() string {
+	if w.m.group < 0 {
+		return ""
+	}
+	return w.cells[w.m.group]
+}
+
 // likeness returns the group, use and year by which like buildings of the register are found.
 func (w *row) likeness() impute.Likeness {
-	like := impute.Likeness{Use: -1, Year: w.num[Year]}
-	if w.m.group >= 0 {
-		like.Group = w.cells[w.m.group]
-	}
+	like := impute.Likeness{Group: w.group(), Use: -1, Year: w.num[Year]}
 	if w.known(UseField) {
 		like.Use = int(w.word[UseField])
 	}

@@ -7,6 +7,7 @@ func (b *Building) Wire(c *wire.Codec) {
 	c.Text(&b.ID)
 	c.Text(&b.Name)
 	c.Text(&b.Condition)
+	c.Text(&b.Group)
 	for _, n := range [...]*int{&b.Line, &b.Year, &b.YearStrengthened, &b.ClassifiedYear, &b.Storeys,
 		&b.StoreysBelow, &b.Touching} {
 		wire.Int(c, n)

@@ -1,5 +1,7 @@
 package output
 
+import "strings"
+
 // About describes the run that wrote a file. Equal runs of one plan have equal values here, so that
 // their files have equal bytes.
 type About struct {
@@ -29,3 +31,6 @@ func (a About) notes(idColumn string) [][2]string {
 	}
 	return kept
 }
+
+// attribution returns the line that a map shows at its edge.
+func (a About) attribution() string { return strings.TrimSpace("Screened with Plinth " + a.Version) }

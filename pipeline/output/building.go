@@ -54,6 +54,7 @@ type Building struct {
 	DataGrade, AssumedFields                  string
 	HazardStatus, SolverStatus                string
 	Ratings                                   [rating.NumScales]rating.Pair // of the scales the plan asks for
+	Area, Label, Priority, Reason             string                        // for maps
 }
 
 // Buildings is the table of Building.
@@ -285,5 +286,5 @@ var Buildings = Table[Building]{
 		{Name: "solver_status", Text: func(r *Building) *string { return &r.SolverStatus },
 			Doc: "what must be said of the numbers, in words; missing where they converged inside the domain of the " +
 				"method"},
-	}, ratingColumns()...),
+	}, append(ratingColumns(), mapColumns()...)...),
 }

@@ -3,6 +3,8 @@ package output
 import (
 	"fmt"
 	"math"
+
+	"github.com/paulmach/orb"
 )
 
 // NoInt is the missing value of an Int column.
@@ -82,7 +84,14 @@ type Table[R any] struct {
 	Order   string // Int column by which the rows ascend, "" if there is none
 	Point   bool   // has columns lon and lat, written as a geometry to Parquet
 	Columns []Column[R]
+
+	// Shape returns the outline of row in degrees, nil for none. A table with Shape has outlines as its
+	// geometry, whatever its columns lon and lat hold. It is nil for tables of points and for plain ones.
+	Shape func(row *R) orb.Polygon
 }
+
+// placed reports whether the rows have a geometry.
+func (t *Table[R]) placed() bool { return t.Point || t.Shape != nil }
 
 // Blank makes every value of row missing, and every Bool false. A value that is not filled
 // afterwards is then written as missing and not as zero.

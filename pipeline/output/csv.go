@@ -16,7 +16,7 @@ func csvFormat[R any]() format[R] {
 	return format[R]{
 		Format: Format{Name: FormatCSV, Audited: true},
 		open:   func(f *File, t *Table[R], _ About) (rowWriter[R], error) { return NewCSV(f, t), nil },
-		beside: &beside[R]{ending: "csv-metadata.json", write: WriteCSVMetadata[R]},
+		beside: []beside[R]{{ending: "csv-metadata.json", write: WriteCSVMetadata[R]}},
 	}
 }
 

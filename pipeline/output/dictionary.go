@@ -29,6 +29,7 @@ Made from the tables in package pipeline/output; a test fails if it is out of da
 `)
 	dictionary(&b, &Candidates)
 	dictionary(&b, &Buildings)
+	dictionary(&b, &Areas)
 	dictionary(&b, &Verdicts)
 	dictionary(&b, &Rules)
 	dictionary(&b, &Rejects)

@@ -27,7 +27,7 @@ type format[R any] struct {
 	Format
 
 	open   func(f *File, t *Table[R], about About) (rowWriter[R], error)
-	beside *beside[R] // nil for no file beside it
+	beside []beside[R] // the files that stand beside it
 }
 
 // A rowWriter writes rows to one file. Close writes what is buffered; the file stays open.
@@ -52,6 +52,7 @@ func formats[R any]() []format[R] {
 		geoJSONFormat[R](),
 		geoLinesFormat[R](),
 		tilesFormat[R](),
+		archiveFormat[R](),
 	}
 }
 
@@ -83,23 +84,26 @@ func FormatNamed(name string) (Format, bool) {
 	return list[i], true
 }
 
-// formatOf returns the format called name with its writer of t. The error says that there is no
+// formatOf returns the format called name with its writer of t, or that of a layer. The error says that there is no
 // such format, or that t has no points for it.
 func formatOf[R any](t *Table[R], name string) (format[R], error) {
+	if name == Layer {
+		return layerFormat[R](), nil
+	}
 	list := formats[R]()
 	i := slices.IndexFunc(list, func(f format[R]) bool { return f.Name == name })
 	switch {
 	case i < 0:
 		return format[R]{}, fmt.Errorf("output %s: no format %q: use %s", t.Name, name,
 			strings.Join(FormatNames(), ", "))
-	case list[i].Map && !t.Point:
+	case list[i].Map && !t.Point: // outlines go into the GeoPackage of the buildings, see Layer
 		return format[R]{}, fmt.Errorf("output %s: has no points for format %q", t.Name, name)
 	}
 	return list[i], nil
 }
 
 // Files returns the names of the files of t in the format called name: the file of the rows, then
-// the file beside it. It returns nil if t cannot be written in that format.
+// the files beside it. It returns nil if t cannot be written in that format.
 func (t *Table[R]) Files(name string) []string {
 	f, err := formatOf(t, name)
 	if err != nil {
@@ -111,18 +115,18 @@ func (t *Table[R]) Files(name string) []string {
 // files returns the names of the files of t in f.
 func (f *format[R]) files(t *Table[R]) []string {
 	names := []string{t.Name + "." + f.Name}
-	if f.hasBeside(t) {
-		names = append(names, t.Name+"."+f.beside.ending)
+	for i := range f.beside {
+		if f.beside[i].stands(t) {
+			names = append(names, t.Name+"."+f.beside[i].ending)
+		}
 	}
 	return names
 }
 
-// hasBeside reports whether a file of t in f has a file beside it.
-func (f *format[R]) hasBeside(t *Table[R]) bool {
-	return f.beside != nil && (f.beside.suits == nil || f.beside.suits(t))
-}
+// stands reports whether the file stands beside a file of t.
+func (b *beside[R]) stands(t *Table[R]) bool { return b.suits == nil || b.suits(t) }
 
-// start adds to set the file of t in f and the file beside it. It returns the file and the writer
+// start adds to set the file of t in f and the files beside it. It returns the file and the writer
 // of its rows.
 func (f *format[R]) start(set *Set, t *Table[R], about About) (*File, rowWriter[R], error) {
 	file, err := set.Create(t.Name + "." + f.Name)
@@ -130,12 +134,21 @@ func (f *format[R]) start(set *Set, t *Table[R], about About) (*File, rowWriter[
 		return nil, nil, err
 	}
 	w, err := f.open(file, t, about)
-	if err != nil || !f.hasBeside(t) {
-		return file, w, err
-	}
-	other, err := set.Create(t.Name + "." + f.beside.ending)
 	if err != nil {
 		return nil, nil, err
 	}
-	return file, w, f.beside.write(other, t, about)
+	for i := range f.beside {
+		b := &f.beside[i]
+		if !b.stands(t) {
+			continue
+		}
+		other, err := set.Create(t.Name + "." + b.ending)
+		if err != nil {
+			return nil, nil, err
+		}
+		if err := b.write(other, t, about); err != nil {
+			return nil, nil, err
+		}
+	}
+	return file, w, nil
 }

@@ -20,14 +20,14 @@ func idsFormat[R any]() format[R] {
 		open: func(f *File, t *Table[R], _ About) (rowWriter[R], error) {
 			return &ids[R]{t, bufio.NewWriter(f)}, nil
 		},
-		beside: &beside[R]{
+		beside: []beside[R]{{
 			ending: "ids.txt",
 			suits:  func(t *Table[R]) bool { return t.Name == Buildings.Name },
 			write: func(w io.Writer, t *Table[R], _ About) error {
 				_, err := fmt.Fprintf(w, "%d columns", len(t.Columns))
 				return err
 			},
-		},
+		}},
 	}
 }
 
@@ -103,7 +103,7 @@ func TestFormatsNameTheirFiles(t *testing.T) {
 	_, ok := FormatNamed("docx")
 	assert.False(t, ok)
 	_, err := NewSheet(nil, &Verdicts, About{}, "docx")
-	require.EqualError(t, err, `output verdicts: no format "docx": use parquet, csv, gpkg, geojson, geojsonl, mbtiles`)
+	require.EqualError(t, err, `output verdicts: no format "docx": use parquet, csv, gpkg, geojson, geojsonl, mbtiles, pmtiles`)
 	_, err = NewSheet(nil, &Verdicts, About{}, FormatTiles)
 	require.EqualError(t, err, `output verdicts: has no points for format "mbtiles"`)
 }

@@ -4,13 +4,17 @@ import (
 	"encoding/binary"
 	"encoding/json"
 	"math"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/encoding/wkb"
 )
 
-// A geoColumn adds a point geometry (WKB) and its bounding box to a table with the columns lon and
-// lat, by GeoParquet 1.1.0. Longitude comes before latitude. There is no crs, which means
-// OGC:CRS84. A row without coordinates has a null in both columns.
+// A geoColumn adds a geometry (WKB) and its bounding box to a table, by GeoParquet 1.1.0: a point
+// by the columns lon and lat, or the polygon of Shape. Longitude comes before latitude. There is no
+// crs, which means OGC:CRS84. A row without a place has a null in both columns.
 type geoColumn[R any] struct {
 	lon, lat *Column[R]
+	shape    func(*R) orb.Polygon // nil for points
 	box
 }
 
@@ -27,7 +31,7 @@ func (b *box) extend(x, y float64) {
 func (b *box) sides() []float64 { return []float64{b.x.min, b.y.min, b.x.max, b.y.max} }
 
 func newGeoColumn[R any](t *Table[R]) *geoColumn[R] {
-	return &geoColumn[R]{lon: t.column("lon"), lat: t.column("lat")}
+	return &geoColumn[R]{lon: t.column("lon"), lat: t.column("lat"), shape: t.Shape}
 }
 
 // point returns the coordinates of row, rounded as its columns are written. ok is false for a row
@@ -37,23 +41,58 @@ func (g *geoColumn[R]) point(row *R) (x, y float64, ok bool) {
 	return x, y, !math.IsNaN(x) && !math.IsNaN(y)
 }
 
+// kind returns the type of the geometry.
+func (g *geoColumn[R]) kind() string {
+	if g.shape != nil {
+		return "Polygon"
+	}
+	return "Point"
+}
+
+// bound returns the bounding box of row's geometry. ok is false for a row without one.
+func (g *geoColumn[R]) bound(row *R) (b orb.Bound, ok bool) {
+	if g.shape != nil {
+		shape := g.shape(row)
+		return shape.Bound(), len(shape) > 0
+	}
+	x, y, ok := g.point(row)
+	return orb.Bound{Min: orb.Point{x, y}, Max: orb.Point{x, y}}, ok
+}
+
+// wkb returns row's geometry as well-known binary, little-endian. The row has one.
+func (g *geoColumn[R]) wkb(row *R) string {
+	if g.shape != nil {
+		return string(wkb.MustMarshal(g.shape(row), binary.LittleEndian))
+	}
+	x, y, _ := g.point(row)
+	return pointWKB(x, y)
+}
+
+// see adds the geometry of row to the bounding box of the file.
+func (g *geoColumn[R]) see(row *R) {
+	if b, ok := g.bound(row); ok {
+		g.extend(b.Min[0], b.Min[1])
+		g.extend(b.Max[0], b.Max[1])
+	}
+}
+
 // leaves returns the columns geometry and bbox. Both are optional, as GeoParquet 1.1 asks for a
 // bbox beside an optional geometry.
 func (g *geoColumn[R]) leaves() []leaf[R] {
 	geometry := leaf[R]{name: "geometry", optional: true}
 	geometry.text(kindBytes, func(r *R) (string, bool) {
-		x, y, ok := g.point(r)
-		return pointWKB(x, y), ok
+		if _, ok := g.bound(r); !ok {
+			return "", false
+		}
+		return g.wkb(r), true
 	}, func(*stats, string) {})
 	out := []leaf[R]{geometry}
-	lon := func(r *R) (float64, bool) { x, _, ok := g.point(r); return x, ok }
-	lat := func(r *R) (float64, bool) { _, y, ok := g.point(r); return y, ok }
 	for _, side := range []struct {
 		name string
-		get  func(*R) (float64, bool)
-	}{{"xmin", lon}, {"ymin", lat}, {"xmax", lon}, {"ymax", lat}} {
+		get  func(orb.Bound) float64
+	}{{"xmin", orb.Bound.Left}, {"ymin", orb.Bound.Bottom}, {"xmax", orb.Bound.Right}, {"ymax", orb.Bound.Top}} {
 		l := leaf[R]{group: "bbox", name: side.name, optional: true}
-		l.double(side.get)
+		l.double(func(r *R) (float64, bool) { b, ok := g.bound(r); return side.get(b), ok })
 		out = append(out, l)
 	}
 	return out
@@ -90,7 +129,7 @@ func (g *geoColumn[R]) metadata() string {
 			[2]string{"bbox", "ymax"}},
 	}}
 	if g.x.seen {
-		c.Types, c.BBox = []string{"Point"}, g.sides()
+		c.Types, c.BBox = []string{g.kind()}, g.sides()
 	}
 	b, err := json.Marshal(struct {
 		Version string            `json:"version"`

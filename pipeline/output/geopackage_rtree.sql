@@ -1,10 +1,6 @@
--- The spatial index of table {t} on column geometry and the triggers that keep it
--- when the table is edited: OGC 12-128r17 (GeoPackage 1.3), annex F.3. The ST_
+-- The triggers that keep the spatial index of table {t} on column geometry when the
+-- table is edited: OGC 12-128r17 (GeoPackage 1.3), annex F.3. The ST_
 -- functions are those of the editing program.
-CREATE VIRTUAL TABLE rtree_{t}_geometry USING rtree(id, minx, maxx, miny, maxy);
-
-INSERT INTO rtree_{t}_geometry SELECT fid, lon, lon, lat, lat FROM {t} WHERE geometry NOT NULL ORDER BY fid;
-
 CREATE TRIGGER rtree_{t}_geometry_insert AFTER INSERT ON {t}
   WHEN (new.geometry NOT NULL AND NOT ST_IsEmpty(NEW.geometry))
 BEGIN

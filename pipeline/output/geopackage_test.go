@@ -50,7 +50,7 @@ func query(t *testing.T, db *sql.DB, q string) (out string) {
 func TestGeoPackage(t *testing.T) {
 	rs := rows(300)
 	dir := writeFormats(t, &Buildings, rs, FormatGeoPackage)
-	require.Equal(t, []string{"buildings.gpkg", "buildings.sld", ManifestName}, names(t, dir), "no journal is left")
+	require.Equal(t, []string{"buildings.gpkg", "buildings.qml", "buildings.sld", ManifestName}, names(t, dir), "no journal is left")
 	path := filepath.Join(dir, "buildings.gpkg")
 	head, err := os.ReadFile(path)
 	require.NoError(t, err)
@@ -69,17 +69,17 @@ func TestGeoPackage(t *testing.T) {
 		"select cast(last_change as text) from gpkg_contents":                                   gpkgTime,       // requirement 15
 		// Requirement 13: Table 3 with its defaults, annex C.1.
 		"select dflt_value from pragma_table_info('gpkg_contents') where name = 'last_change'":                                          "strftime('%Y-%m-%dT%H:%M:%fZ','now')",
-		"select geometry_type_name || srs_id || z || m from gpkg_geometry_columns":                                                      "POINT432600",                    // requirements 25 to 28
-		"select group_concat(distinct extension_name) from (select * from gpkg_extensions order by 3)":                                  "gpkg_rtree_index,gpkg_schema",   // requirement 58
-		"select type || pk from pragma_table_info('buildings') where name = 'fid'":                                                      "INTEGER1",                       // requirement 29
-		"select cast(count(*) as text) from sqlite_master where type = 'trigger'":                                                       "6",                              // requirement 75
-		"select cast(count(*) as text) from rtree_buildings_geometry":                                                                   "297",                            // rows with a point
-		"select cast(count(*) as text) from buildings where geometry is null":                                                           "3",                              // 7, 108, 209
-		"select building_id from buildings where fid = 3":                                                                               rs[2].ID,                         // the owner's id
-		"select building_name from buildings where fid = 3":                                                                             rs[2].Name,                       // =1+1 as it was
-		"select cast(count(*) as text) from buildings where building_name is null":                                                      "10",                             // of 300 in turns of 32
-		"select title || description from gpkg_data_columns where column_name = 'height_m'":                                             "height_m, mheight above ground", // F.9
-		"select cast(count(*) as text) from buildings b join rtree_buildings_geometry r on b.fid = r.id where lon < minx or lat > maxy": "0",                              // the index covers the points
+		"select geometry_type_name || srs_id || z || m from gpkg_geometry_columns":                                                      "POINT432600",                   // requirements 25 to 28
+		"select group_concat(distinct extension_name) from (select * from gpkg_extensions order by 3)":                                  "gpkg_rtree_index,gpkg_schema",  // requirement 58
+		"select type || pk from pragma_table_info('buildings') where name = 'fid'":                                                      "INTEGER1",                      // requirement 29
+		"select cast(count(*) as text) from sqlite_master where type = 'trigger'":                                                       "6",                             // requirement 75
+		"select cast(count(*) as text) from rtree_buildings_geometry":                                                                   "297",                           // rows with a point
+		"select cast(count(*) as text) from buildings where geometry is null":                                                           "3",                             // 7, 108, 209
+		"select building_id from buildings where fid = 3":                                                                               rs[2].ID,                        // the owner's id
+		"select building_name from buildings where fid = 3":                                                                             rs[2].Name,                      // =1+1 as it was
+		"select cast(count(*) as text) from buildings where building_name is null":                                                      "10",                            // of 300 in turns of 32
+		"select title || description from gpkg_data_columns where column_name = 'height_m'":                                             "Height (m)height above ground", // F.9
+		"select cast(count(*) as text) from buildings b join rtree_buildings_geometry r on b.fid = r.id where lon < minx or lat > maxy": "0",                             // the index covers the points
 	} {
 		require.Equal(t, want, query(t, db, q), q)
 	}

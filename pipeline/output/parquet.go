@@ -63,7 +63,7 @@ type Parquet[R any] struct {
 func NewParquet[R any](w io.Writer, t *Table[R], about About) (*Parquet[R], error) {
 	p := &Parquet[R]{t: t, about: about, groupRows: rowsPerGroup, buf: bufio.NewWriterSize(w, byteBuffer)}
 	p.leaves, p.order = columnLeaves(t), newOrder(t)
-	if t.Point {
+	if t.placed() {
 		p.geo = newGeoColumn(t)
 		p.leaves = append(p.leaves, p.geo.leaves()...)
 	}
@@ -87,9 +87,7 @@ func (p *Parquet[R]) Write(row *R) error {
 		return err
 	}
 	if p.geo != nil {
-		if x, y, ok := p.geo.point(row); ok {
-			p.geo.extend(x, y)
-		}
+		p.geo.see(row)
 	}
 	p.order.see(row)
 	for i, s := range p.series {

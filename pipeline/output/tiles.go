@@ -55,14 +55,16 @@ const (
 	tileUnit = 4096  // units along the side of a tile (orb's default extent)
 	tileCell = 64    // units within which points would lie over each other: 8 of 512 pixels
 	tileMost = 20000 // points of a tile at the last zoom
+
+	centerZoom = 10 // zoom at which a map opens: a town of some 40 km fills the window
 )
 
 // tileColumns are the columns that a feature carries, if the table has them.
 var tileColumns = []string{
-	"building_id", "rank", "tie_group", "rank_as_is", "score", "best_measure", "best_verdict", "tied",
-	"data_grade", "look_now",
+	"building_id", "building_name", "priority", "system", "year", "use",
+	"rank", "tie_group", "rank_as_is", "score", "best_measure", "best_verdict", "tied", "data_grade", "look_now",
 	"design_sa_g", "drift_pct", "floor_accel_g", "base_shear_ratio", "best_drift_pct", "best_floor_accel_g",
-	"annual_loss", "best_cost_likely",
+	"annual_loss", "best_cost_likely", "best_net_benefit", "currency",
 }
 
 // mercatorEdge is the latitude in degrees where Web Mercator ends: 2 atan(e^pi) - 90.
@@ -214,10 +216,11 @@ func (w *Tiles[R]) describe(dropped int64) error {
 		"all but %d of %d rows, of which %d have no place on the map.",
 		Caution, tileLast, dropped+w.nowhere, w.rows, w.nowhere)
 	all := [][2]string{{"name", w.t.Title}, {"format", "pbf"}, {"type", "overlay"}, {"version", "1"},
-		{"minzoom", "0"}, {"maxzoom", fmt.Sprint(tileLast)}, {"description", said}, {"json", string(layers)}}
+		{"minzoom", "0"}, {"maxzoom", fmt.Sprint(tileLast)}, {"description", said}, {"attribution", w.about.attribution()},
+		{"json", string(layers)}}
 	if x, y := &w.geo.x, &w.geo.y; x.seen {
 		all = append(all, [2]string{"bounds", fmt.Sprintf("%g,%g,%g,%g", x.min, y.min, x.max, y.max)},
-			[2]string{"center", fmt.Sprintf("%g,%g,%d", (x.min+x.max)/2, (y.min+y.max)/2, 10)})
+			[2]string{"center", fmt.Sprintf("%g,%g,%d", w.geo.center()[0], w.geo.center()[1], centerZoom)})
 	}
 	for _, kv := range append(all, w.about.notes(w.t.ID)...) {
 		if _, err := w.tx.Exec("INSERT INTO metadata VALUES (?, ?)", kv[0], kv[1]); err != nil {

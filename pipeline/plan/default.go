@@ -54,7 +54,8 @@ func Default() *Plan {
 		// artificial records).
 		Confirm: Confirm{Shortlist: 20, Measures: 3, Records: 11, Seed: 1, PDelta: true, Fitting: "scaled",
 			Pictures: 5},
-		Output: Output{Folder: "out", Formats: []string{"parquet", "csv", "gpkg", "html"}},
+		Output: Output{Folder: "out", Formats: []string{"parquet", "csv", "gpkg", "html"},
+			Areas: Areas{By: "none", Cell: 1000, Least: 5}},
 	}
 }
 

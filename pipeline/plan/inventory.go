@@ -34,7 +34,8 @@ type Inventory struct {
 	// the column of years holds effective years (of works, of occupancy), not of construction: they count as
 	// assumed
 	Effective bool `toml:"effective_year"`
-	// column that names groups of like buildings, such as a site or an owner, for impute
+	// column that names groups of like buildings, such as a site or an owner, for impute and for
+	// output.areas.by
 	Group string `toml:"group"`
 	// what fills gaps: defaults is [inventory.assume] alone; stock looks first at like buildings of the
 	// register (same group, use, era, then all), which reads it twice

@@ -12,6 +12,7 @@ import (
 // not contradict itself.
 func (c *checker) meaning(p *Plan) {
 	c.inventory(&p.Inventory)
+	c.groups(p)
 	c.hazard(&p.Hazard)
 	c.archetypes(&p.Archetypes)
 	c.measures(p.Measures.Use)
@@ -76,6 +77,19 @@ func (c *checker) measures(use []string) {
 	}
 }
 
+// groups checks that a column of groups serves something, and that what it serves has it.
+func (c *checker) groups(p *Plan) {
+	in, byGroup := &p.Inventory, p.Output.Areas.By == AreasByGroup
+	if in.Group != "" && in.Impute != "stock" && !byGroup {
+		c.add("inventory.group", in.Group, "is not used without impute = \"stock\" or areas by group",
+			`write impute = "stock", or output.areas.by = "group", or remove the key`)
+	}
+	if in.Group == "" && byGroup {
+		c.add("output.areas.by", p.Output.Areas.By, "needs the column of groups",
+			`name it under [inventory], such as group = "DISTRICT", or write by = "grid"`)
+	}
+}
+
 func (c *checker) inventory(in *Inventory) {
 	if in.Path == "" {
 		c.add("inventory.path", nil, "missing", `write path = "your-register.csv"`)
@@ -98,10 +112,6 @@ func (c *checker) inventory(in *Inventory) {
 	if in.Explode != "" && in.Separator == "" {
 		c.add("inventory.explode_separator", in.Separator, "empty, so that no cell can be split",
 			`write what stands between the parts, such as ";"`)
-	}
-	if in.Group != "" && in.Impute != "stock" {
-		c.add("inventory.group", in.Group, "is not used without impute = \"stock\"",
-			`write impute = "stock", or remove the key`)
 	}
 	if _, err := ParseTolerance(in.Tolerate); err != nil {
 		c.add("inventory.tolerate_rejects", in.Tolerate, "neither a number of rows nor a share of them",

@@ -41,7 +41,26 @@ type Output struct {
 	// other formats (docs/methods/output-files.md); a GeoPackage of more than 50,000 buildings has vector
 	// tiles beside it
 	Formats Formats `toml:"formats"`
+	// sums by area, as the table areas and a layer of the GeoPackage
+	Areas Areas `toml:"areas"`
 }
+
+// Areas states whether and how buildings are added up by area.
+type Areas struct {
+	// none; group for the values of the register's column inventory.group; grid for near-square cells
+	By string `toml:"by" choices:"none|group|grid"`
+	// side of the cells of a grid
+	Cell float64 `toml:"cell_m" unit:"m" min:"50" max:"100000"`
+	// buildings of an area that gets a row of its own; areas of fewer are joined in one row, so that nobody
+	// reads single buildings off
+	Least int `toml:"least_buildings" min:"1" max:"1000"`
+}
+
+// The ways to add up buildings by area.
+const (
+	AreasByGroup = "group"
+	AreasByGrid  = "grid"
+)
 
 // FileMode returns the mode of a file of results before umask.
 func (o *Output) FileMode() fs.FileMode {

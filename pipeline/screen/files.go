@@ -26,6 +26,13 @@ func names(study *assess.Study) []string {
 			names = append(append(names, files(name)...), files(format.Large)...)
 		}
 	}
+	if areaTable(study) != nil {
+		for _, name := range areaFormats(study.Plan().Output.Formats) {
+			if name != output.Layer { // it becomes a part of another file
+				names = append(names, output.Areas.Files(name)...)
+			}
+		}
+	}
 	if slices.Contains(study.Plan().Output.Formats, plan.FormatReport) {
 		names = append(names, report.Name)
 	}

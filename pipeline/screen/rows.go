@@ -18,6 +18,7 @@ func (w *rowWriter) fillBuilding(a *assess.Assessment) {
 	row, b := &w.building, a.Building
 	output.Buildings.Blank(row)
 	row.ID, row.Name, row.Lon, row.Lat = b.ID, b.Name, b.Lon, b.Lat
+	row.Area = w.area(b)
 	row.System, row.Use, row.DataGrade = b.System.String(), b.Use.String(), b.Grade.String()
 	row.Storeys, row.Height, row.FloorArea = int64(b.Storeys), a.Archetype.Height, b.FloorArea
 	if b.Year > 0 {

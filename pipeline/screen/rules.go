@@ -10,8 +10,8 @@ import (
 )
 
 // writeRules writes the rules that the measures of the run are held against.
-func writeRules(study *assess.Study, set *output.Set, about output.About) error {
-	return output.WriteTable(set, &output.Rules, about, Rules(study), output.FormatCSV)
+func writeRules(study *assess.Study, set *output.Set, about output.About, joined []string) error {
+	return output.WriteTable(set, &output.Rules, about, Rules(study), append([]string{output.FormatCSV}, joined...)...)
 }
 
 // Rules returns the rows of the rules that the measures of the run are held against.

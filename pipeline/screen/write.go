@@ -3,9 +3,11 @@ package screen
 import (
 	"context"
 	"errors"
+	"slices"
 
 	"golang.org/x/sync/errgroup"
 
+	"plinth/pipeline/areas"
 	"plinth/pipeline/assessed"
 	"plinth/pipeline/extsort"
 	"plinth/pipeline/output"
@@ -24,6 +26,8 @@ type written struct {
 
 	now      int      // buildings an engineer should look at now
 	nowFirst []string // ids of the first of them
+
+	areas *areas.Table // nil without areas
 }
 
 // write ranks the rows, writes them to the files of set and hands them to the stock of the
@@ -44,16 +48,17 @@ func (s *sink) write(ctx context.Context, set *output.Set, left *assessed.Writer
 	list := []string{output.FormatCSV} // for people
 	var place int64
 	first := newGate(min(report.MaxBuildings, s.counts.Out.Load()))
+	joined := s.layers(formats)
 	streams := []func(context.Context) error{ // independent but for the first buildings
 		s.streamBuildings(set, about, withLarge(tables(formats, true), s.counts.Out.Load()), stock, out,
 			first),
 		first.before(stream(set, s.candidates, &output.Candidates, output.Candidates.Decoder(), about,
-			tables(formats, false), func(c *output.Candidate, _ []byte) {
+			slices.Concat(tables(formats, false), joined), func(c *output.Candidate, _ []byte) {
 				place++
 				c.Rank = place
 				stock.Candidate(c)
 			})),
-		first.before(stream(set, s.verdicts, &output.Verdicts, VerdictDecoder(), about, list,
+		first.before(stream(set, s.verdicts, &output.Verdicts, VerdictDecoder(), about, slices.Concat(list, joined),
 			func(v *output.Verdict, _ []byte) { stock.Verdict(v) })),
 		stream(set, s.rejects, &output.Rejects, output.Rejects.Decoder(), about, list,
 			func(r *output.Reject, _ []byte) { stock.Reject(r) }),
@@ -62,7 +67,11 @@ func (s *sink) write(ctx context.Context, set *output.Set, left *assessed.Writer
 		func(ctx context.Context, i int) error { return streams[i](ctx) }); err != nil {
 		return nil, err
 	}
-	return out, writeRules(s.study, set, about)
+	if err := errors.Join(writeRules(s.study, set, about, joined), s.writeAreas(set, about, out.areas)); err != nil {
+		return nil, err
+	}
+	return out, set.Gather(output.Buildings.Name, output.Areas.Name, output.Candidates.Name, output.Verdicts.Name,
+		output.Rules.Name)
 }
 
 // streamBuildings returns the stream of buildings with their places in every order.
@@ -71,6 +80,8 @@ func (s *sink) streamBuildings(set *output.Set, about output.About, formats []st
 	var place int64
 	var groups ranking.Ranker
 	var naive naiveOrders
+	var words []byte
+	out.areas = areaTable(s.study)
 	write := stream(set, s.buildings, &output.Buildings, output.Buildings.Decoder(), about, formats,
 		func(b *output.Building, key []byte) {
 			place++
@@ -80,6 +91,10 @@ func (s *sink) streamBuildings(set *output.Set, about output.About, formats []st
 			}
 			b.TieGroup = int64(groups.Next(b.Score, b.ScoreResolution/ranking.Resolution).Group)
 			out.uncertainty.fill(b)
+			words = b.Describe(s.counts.Out.Load(), words)
+			if out.areas != nil {
+				out.areas.Add(b)
+			}
 			naive.add(b)
 			if place <= topBuildings {
 				out.first = append(out.first, *b)
