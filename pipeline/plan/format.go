@@ -17,6 +17,8 @@ func formatOf(path string) string {
 		return "geopackage"
 	case "parquet", "geoparquet":
 		return "parquet"
+	case "xlsx", "xlsm":
+		return "xlsx"
 	}
 	return "csv"
 }
@@ -39,7 +41,7 @@ func notRead(path string) (rule, remedy string) {
 		return "GML, which is not read", asGeoPackage
 	case "fgb":
 		return "FlatGeobuf, which is not read", asGeoPackage
-	case "xlsx", "xls", "xlsm", "ods":
+	case "xls", "xlsb", "ods":
 		return "a spreadsheet workbook, which is not read", asText
 	}
 	return "", ""

@@ -120,21 +120,25 @@ func bestDelimiter(head []byte, decimal string) rune {
 }
 
 // columnsAt returns the number of columns of the first rows if cells are split at
-// c, 0 if they differ. A row that the head cuts is not looked at.
+// c, 0 if they differ. Titles of one cell may stand above them. A row that the head cuts is
+// not looked at.
 func columnsAt(head []byte, c rune) int {
-	const rows = 20
 	r := csv.NewReader(bytes.NewReader(head[:bytes.LastIndexByte(head, '\n')+1]))
-	r.Comma, r.ReuseRecord = c, true
-	for range rows {
+	r.Comma, r.ReuseRecord, r.FieldsPerRecord = c, true, -1
+	width := 0
+	for range headRows {
 		cells, err := r.Read()
-		if err == io.EOF {
-			break
-		}
-		if err != nil && r.FieldsPerRecord > 0 && len(cells) != r.FieldsPerRecord {
+		switch {
+		case err == io.EOF:
+			return width
+		case err != nil:
+		case width <= 1:
+			width = len(cells)
+		case len(cells) != width:
 			return 0
 		}
 	}
-	return r.FieldsPerRecord
+	return width
 }
 
 // decoded returns a cell as UTF-8.
