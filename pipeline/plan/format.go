@@ -5,9 +5,9 @@ import (
 	"strings"
 )
 
-// formatOf returns the format of a register by the ending of its file, and csv for an ending that
+// FormatOf returns the format of a register by the ending of its file, and csv for an ending that
 // is not known.
-func formatOf(path string) string {
+func FormatOf(path string) string {
 	switch ending(path) {
 	case "geojson", "json":
 		return "geojson"

@@ -220,3 +220,14 @@ func (s *bookSource) marked(cells []string) error {
 	}
 	return nil
 }
+
+// Sheets returns the names of the sheets of a workbook that are shown and have anything in
+// them. Open says what is wrong with one that cannot be read.
+func Sheets(in io.Reader) (names []string, err error) {
+	s := &bookSource{Frame: Frame{File: "workbook"}}
+	defer s.guarded(&err)
+	if s.book, err = excelize.OpenReader(in, excelize.Options{UnzipSizeLimit: mostUnpacked}); err != nil {
+		return nil, err
+	}
+	return s.sheets(), s.Close()
+}
