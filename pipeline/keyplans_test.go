@@ -5,6 +5,9 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
 )
 
 // keyPlan is the plan that keys are tried on: a few buildings of the demo's kinds, all
@@ -100,10 +103,25 @@ func keyFiles(t *testing.T) map[string]string {
 				"ncols 2\nnrows 2\nxllcenter -141.3\nyllcenter 41.5\ncellsize 0.2\n%[1]g %[1]g\n%[1]g %[1]g\n", a)
 		}
 	}
+	files["town.xlsx"] = keyWorkbook(t)
 	for name := range files {
 		keyInput[name] = true
 	}
 	return files
+}
+
+// keyWorkbook returns the register as a workbook of one sheet.
+func keyWorkbook(t *testing.T) string {
+	f := excelize.NewFile()
+	defer f.Close()
+	require.NoError(t, f.SetSheetName("Sheet1", "Town"))
+	for i, line := range strings.Split(strings.TrimSpace(keyRegister), "\n") {
+		cells := strings.Split(line, ",")
+		require.NoError(t, f.SetSheetRow("Town", fmt.Sprintf("A%d", i+1), &cells))
+	}
+	b, err := f.WriteToBuffer()
+	require.NoError(t, err)
+	return b.String()
 }
 
 // keyStock returns five more rows of one site and year.
@@ -175,6 +193,8 @@ periods_s = [0, 0.2, 1]
 [measures]
 use = ["viscous"]
 `
+
+const keyBook = "[inventory]\nformat = \"xlsx\"\npath = \"town.xlsx\"\nsheet = \"Town\"\n"
 
 const keyPackage = `[inventory]
 format = "geopackage"

@@ -26,6 +26,8 @@ var keyTrials = map[string]keyTrial{
 	"inventory.path":              {values: one("fewer.csv")},
 	"inventory.tolerate_rejects":  {with: "[inventory]\npath = \"twice.csv\"\ntolerate_rejects = \"60%\"\n", does: tolerates, values: one("1")},
 	"inventory.layer":             {with: keyPackage, values: one("no-such-table")},
+	"inventory.sheet":             {with: keyBook, values: one("no-such-sheet")},
+	"inventory.header_row":        {values: one(2)},
 	"inventory.crs":               {values: one("EPSG:32607")},
 	"inventory.delimiter":         {values: one(";")},
 	"inventory.null":              {values: list("Wing")},

@@ -6,6 +6,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"plinth/pipeline/disk"
+	"plinth/pipeline/plan"
 	"plinth/pipeline/screen"
 )
 
@@ -16,7 +17,7 @@ func checkCommand() *cli.Command {
 		ArgsUsage: "PLAN",
 		Description: "Reads the register and the hazard of PLAN as a run would, looks up the hazard of every " +
 			"building,\n" +
-			"and prints a report of the data. Writes no result. Exit code 1 if no building can be used.\n\n" +
+			"and prints a report of the data. A plan without [hazard] has its register alone checked. Writes no result. Exit code 1 if no building can be used.\n\n" +
 			"Examples:\n" +
 			"   plinth check demo/plan.toml\n" +
 			"   plinth check --html check.html demo/plan.toml     the same as a page for the owner of the register",
@@ -29,7 +30,7 @@ func checkCommand() *cli.Command {
 		},
 		OnUsageError: asUsage,
 		Action: func(c *cli.Context) error {
-			run, err := openRun(c)
+			run, err := openRun(c, plan.LoadRegister)
 			if err != nil {
 				return err
 			}

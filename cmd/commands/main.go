@@ -98,14 +98,15 @@ func app(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 		Usage:   "which buildings of a stock to protect against earthquakes, with what, at what cost, and how sure",
 		Version: Version,
 		Description: "One run is one plan, a TOML file that names the register, the hazard and the measures.\n" +
-			"Start with `plinth sample demo` and `plinth screen demo/plan.toml`.\n\n" +
+			"Start with `plinth sample demo` and `plinth screen demo/plan.toml`, or with your own register:\n" +
+			"`plinth init REGISTER`.\n\n" +
 			"Exit codes: 0 done, 1 input unusable, 2 usage, 3 done but more rows of the register were rejected than " +
 			"--tolerate-rejects or the plan allows, which is none by default (screen, check, confirm, budget, " +
 			"inspect), 4 internal, 129 hung up (SIGHUP), 130 interrupted (SIGINT), 143 terminated (SIGTERM).\n\n" +
 			output.Caution,
 		Reader: stdin, Writer: stdout, ErrWriter: stderr,
 		Commands: []*cli.Command{
-			screenCommand(), checkCommand(), confirmCommand(), explainCommand(),
+			initCommand(), screenCommand(), checkCommand(), confirmCommand(), explainCommand(),
 			budgetCommand(), inspectCommand(), auditCommand(), sampleCommand(), completionCommand(), completeCommand(),
 		},
 		HideHelpCommand: true,

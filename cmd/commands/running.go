@@ -53,7 +53,7 @@ func running(name, usage, description string,
 				return &usageError{fmt.Errorf("--resume goes on with a run and --force begins one anew: give one of " +
 					"them")}
 			}
-			run, err := openRun(c)
+			run, err := openRun(c, plan.Load)
 			if err != nil {
 				return err
 			}
@@ -88,13 +88,13 @@ func running(name, usage, description string,
 // quietFlag silences everything but errors.
 func quietFlag() cli.Flag { return &cli.BoolFlag{Name: "quiet", Usage: "print nothing but errors"} }
 
-// openRun loads the plan that is the command's argument and makes it ready.
-func openRun(c *cli.Context) (*assess.Study, error) {
+// openRun loads the plan that is the command's argument by load and makes it ready.
+func openRun(c *cli.Context, load func(path string) (*plan.Plan, error)) (*assess.Study, error) {
 	args, err := arguments(c, "PLAN")
 	if err != nil {
 		return nil, err
 	}
-	p, err := plan.Load(args[0])
+	p, err := load(args[0])
 	if err != nil {
 		return nil, err
 	}

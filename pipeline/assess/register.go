@@ -5,6 +5,8 @@ import (
 	"errors"
 	"io"
 
+	"github.com/paulmach/orb"
+
 	"plinth/pipeline/inventory"
 )
 
@@ -18,8 +20,12 @@ func (study *Study) Register(ctx context.Context) (*inventory.Reader, error) {
 func (study *Study) OpenRegister(ctx context.Context, path string, rows int) (*inventory.Reader, error) {
 	from := study.plan.Inventory
 	from.Path = path
+	var covered orb.Bound // not checked
+	if study.HasHazard() {
+		covered = study.field.Bound()
+	}
 	return inventory.Open(&from, inventory.Options{
-		Coverage: study.field.Bound(), ValuePerArea: study.plan.Consequence.ValuePerArea,
+		Coverage: covered, ValuePerArea: study.plan.Consequence.ValuePerArea,
 		Ground: study.ground.class,
 		Soil:   study.ground.standard, LatestYear: study.plan.LatestYear(), BatchRows: rows, Context: ctx,
 	})

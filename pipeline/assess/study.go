@@ -43,7 +43,8 @@ type Study struct {
 	stamps       []inputStamp // of the inputs, before they were read
 }
 
-// Open makes p ready. The error joins all that is wrong.
+// Open makes p ready. The error joins all that is wrong. A plan without a hazard, as
+// plan.LoadRegister accepts, gives a study that can read the register and nothing else.
 func Open(p *plan.Plan) (*Study, error) {
 	study := &Study{plan: p, soilIncluded: p.Hazard.SoilIncluded != nil && *p.Hazard.SoilIncluded}
 	var errs []error
@@ -63,7 +64,7 @@ func Open(p *plan.Plan) (*Study, error) {
 	}
 	study.model, study.lossTables, err = openLossModel(p.Consequence.Tables, p.Measures.Use)
 	keep(study.InPlan("consequence.tables", err))
-	if err == nil {
+	if err == nil && study.HasHazard() {
 		study.field, err = openField(&p.Hazard, study.soilIncluded, study.model.Rungs(p.Hazard.ReturnPeriods))
 		keep(err)
 	}
@@ -85,9 +86,14 @@ func Open(p *plan.Plan) (*Study, error) {
 	if len(errs) > 0 {
 		return nil, errors.Join(errs...)
 	}
-	study.setLevels()
+	if study.HasHazard() {
+		study.setLevels()
+	}
 	return study, nil
 }
+
+// HasHazard reports whether the plan names a hazard.
+func (study *Study) HasHazard() bool { return study.plan.Hazard.Kind != "" }
 
 // Under returns a study with the return periods and the measures of p and the hazard f. The
 // tables, the register and the ratings are those of study.
@@ -169,7 +175,12 @@ func (study *Study) Measures() []retrofit.Measure { return study.measures }
 func (study *Study) MeasuresBySlug() []int { return study.bySlug }
 
 // Coverage describes the hazard, for a report.
-func (study *Study) Coverage() field.Coverage { return study.field.Coverage() }
+func (study *Study) Coverage() field.Coverage {
+	if !study.HasHazard() {
+		return field.Coverage{}
+	}
+	return study.field.Coverage()
+}
 
 // Plan returns the effective plan.
 func (study *Study) Plan() *plan.Plan { return study.plan }

@@ -18,7 +18,7 @@ func TestForeignContent(t *testing.T) {
 		`<?xml version="1.0"?><c xmlns:gml="http://www.opengis.net/gml">`: "this is GML, which is not read; export it as a GeoPackage",
 		"<!DOCTYPE html><html>":                                           "this is XML or a page, not text in columns; export the register as CSV",
 		"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1":                                "this is a spreadsheet workbook of the old kind, not text; export the sheet as CSV",
-		"PK\x03\x04mimetypeapplication/vnd.oasis":                         "this is a spreadsheet workbook or an archive, not text; export the sheet as CSV",
+		"PK\x03\x04mimetypeapplication/vnd.oasis":                         `this is a spreadsheet workbook or an archive, not text; write format = "xlsx"`,
 	} {
 		_, err := NewReader(strings.NewReader(head), "register", smallPlan(), Options{})
 		require.ErrorContains(t, err, want)

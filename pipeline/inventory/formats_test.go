@@ -49,6 +49,8 @@ func TestSameRowsInEveryFormat(t *testing.T) {
 		{"geojson", stockJSON(t, rows, false), stockPlan("geojson")},
 		{"geojson-lines", stockJSON(t, rows, true), stockPlan("geojson-lines")},
 		{"geopackage", stockPackage(t, rows, 4326), stockPlan("geopackage")},
+		{"xlsx", stockBook(t, rows, false), withColumns("xlsx")},
+		{"xlsx, titles", stockBook(t, rows, true), withColumns("xlsx")},
 		{"parquet, zstd", stockFlat(t, rows, &parquet.Zstd), withColumns("parquet")},
 		{"parquet, plain", stockFlat(t, rows, &parquet.Uncompressed), withColumns("parquet")},
 		{"geoparquet 1.0", stockGeo(t, rows, "1.0.0", &parquet.Snappy), stockPlan("parquet")},

@@ -56,7 +56,7 @@ func TestFileMessages(t *testing.T) {
 	}{
 		"empty":       {"", nil, "register.csv: the file is empty; export the register again, with a header line"},
 		"blank lines": {"\n\n\n\n", nil, "register.csv:1: the file holds blank lines only; the first line must name the columns"},
-		"workbook":    {"PK\x03\x04....", nil, "register.csv: this is a spreadsheet workbook or an archive, not text; export the sheet as CSV (UTF-8)"},
+		"workbook":    {"PK\x03\x04....", nil, "register.csv: inventory.format: this is a spreadsheet workbook or an archive, not text; write format = \"xlsx\" under [inventory] if it is a workbook of that kind"},
 		"utf-16":      {"\xff\xfer\x00e\x00", nil, "register.csv: the text is UTF-16; save the register as UTF-8"},
 		"compressed":  {"\x1f\x8b\x08\x00", nil, "register.csv: the file is compressed; unpack it first"},
 		"carriage returns": {strings.ReplaceAll(smallHeader+smallRow, "\n", "\r"), nil,

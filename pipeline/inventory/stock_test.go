@@ -40,7 +40,7 @@ func ptr[T any](v T) *T { return &v }
 func madeRows(n int, outlines bool) []stockRow {
 	rows := make([]stockRow, n)
 	for i := range rows {
-		at := orb.Point{-150.1234567 + float64(i)*0.001, 40.1234567}
+		at := orb.Point{math.Round((-150.1234567+float64(i)*0.001)*1e7) / 1e7, 40.1234567}
 		r := stockRow{
 			Ref: fmt.Sprintf("%03d-A", i), Name: ptr(fmt.Sprintf("Māori Hall №%d; \"east\", old", i)), Built: ptr(fmt.Sprint(1930 + i)),
 			Floors: ptr(int64(1 + i%7)), Height: ptr(3.5*float64(1+i%7) + 0.25), Area: ptr(1000.5 + float64(i)), Type: "RC", At: at,

@@ -141,7 +141,7 @@ func (u *Unmapped) TOML(most, width int) []string {
 	lines = append(lines, comment)
 	listed := 0
 	for _, w := range u.Words {
-		line := fmt.Sprintf("%s = %q  # %d", quoteTOML(w.Word), w.Ours, w.Cells)
+		line := fmt.Sprintf("%s = %q  # %d", QuoteTOML(w.Word), w.Ours, w.Cells)
 		if listed == most {
 			break
 		}
@@ -159,8 +159,8 @@ func (u *Unmapped) TOML(most, width int) []string {
 	return lines
 }
 
-// quoteTOML returns s as a basic string of TOML v1.0.0. Characters that cannot be seen are escaped.
-func quoteTOML(s string) string {
+// QuoteTOML returns s as a basic string of TOML v1.0.0. Characters that cannot be seen are escaped.
+func QuoteTOML(s string) string {
 	var b strings.Builder
 	b.WriteByte('"')
 	for _, r := range s {

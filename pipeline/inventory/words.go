@@ -35,6 +35,18 @@ func wordsOf(f Field) (words []string, first int) {
 	return nil, 0
 }
 
+// Words returns our words for the field, nil if its cells are no words.
+func (f Field) Words() []string {
+	words, _ := wordsOf(f)
+	return words
+}
+
+// Reads reports whether a cell of the field that says word is understood without a mapping.
+func (f Field) Reads(word string) bool {
+	_, ok := findCode(f, codesOf(f), strings.TrimSpace(word))
+	return ok
+}
+
 // answerSpellings lists other spellings of no and yes.
 var answerSpellings = map[string]string{
 	"n": "no", "f": "no", "false": "no", "0": "no",

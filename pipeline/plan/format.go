@@ -5,9 +5,9 @@ import (
 	"strings"
 )
 
-// formatOf returns the format of a register by the ending of its file, and csv for an ending that
+// FormatOf returns the format of a register by the ending of its file, and csv for an ending that
 // is not known.
-func formatOf(path string) string {
+func FormatOf(path string) string {
 	switch ending(path) {
 	case "geojson", "json":
 		return "geojson"
@@ -17,6 +17,8 @@ func formatOf(path string) string {
 		return "geopackage"
 	case "parquet", "geoparquet":
 		return "parquet"
+	case "xlsx", "xlsm":
+		return "xlsx"
 	}
 	return "csv"
 }
@@ -39,7 +41,7 @@ func notRead(path string) (rule, remedy string) {
 		return "GML, which is not read", asGeoPackage
 	case "fgb":
 		return "FlatGeobuf, which is not read", asGeoPackage
-	case "xlsx", "xls", "xlsm", "ods":
+	case "xls", "xlsb", "ods":
 		return "a spreadsheet workbook, which is not read", asText
 	}
 	return "", ""

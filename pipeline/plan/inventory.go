@@ -5,11 +5,16 @@ type Inventory struct {
 	// register file
 	Path string `toml:"path"`
 	// format of the register; where it is silent the ending of the file decides: .geojson or .json, .geojsonl
-	// or .ndjson, .gpkg, .parquet, and csv for .csv, .tsv, .txt and any other; geojson-lines is one feature a
-	// line, parquet is GeoParquet too
-	Format string `toml:"format" choices:"csv|geojson|geojson-lines|geopackage|parquet"`
+	// or .ndjson, .gpkg, .parquet, .xlsx, and csv for .csv, .tsv, .txt and any other; geojson-lines is one feature
+	// a line, parquet is GeoParquet too, xlsx is a workbook of a spreadsheet program
+	Format string `toml:"format" choices:"csv|geojson|geojson-lines|geopackage|parquet|xlsx"`
 	// table of a geopackage, where it has several
 	Layer string `toml:"layer"`
+	// sheet of a workbook, where several have something in them
+	Sheet string `toml:"sheet"`
+	// row of a csv or of a workbook's sheet that names the columns, the first of the file being 1; 0 finds it
+	// among the first 30, so that titles above it are passed over
+	HeaderRow int `toml:"header_row" min:"0" max:"1000000"`
 	// coordinate reference system of the register's columns of coordinates, or of geometries whose file says
 	// none; where it is silent EPSG:4326. EPSG:4326, OGC:CRS84; a system within about 2 m of it, taken as it
 	// is (NAD83 4269, ETRS89 4258, JGD2011 6668, GDA2020 7844 and others); or, with eastings as lon and

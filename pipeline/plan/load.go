@@ -28,6 +28,25 @@ func Load(path string) (*Plan, error) {
 	return p, nil
 }
 
+// LoadRegister reads a plan as Load does, for a command that needs the register alone: the plan
+// may have no table [hazard]. Its kind of hazard then is "".
+func LoadRegister(path string) (*Plan, error) {
+	doc, err := read(path)
+	if err != nil {
+		return Load(path) // it says what is wrong
+	}
+	var tree map[string]any
+	if toml.Unmarshal(doc, &tree) != nil || tree["hazard"] != nil || len(doc) > mostBytes {
+		return Load(path)
+	}
+	p, err := parse(path, doc, true)
+	if err != nil {
+		return nil, err
+	}
+	p.resolve(filepath.Dir(path))
+	return p, nil
+}
+
 // read returns the bytes of a plan. If the plan is too long, it returns one byte more than is
 // allowed.
 func read(path string) ([]byte, error) {
@@ -49,7 +68,10 @@ const (
 
 // Parse reads the plan in doc over the defaults. file names it in problems. Paths are left as
 // written.
-func Parse(file string, doc []byte) (*Plan, error) {
+func Parse(file string, doc []byte) (*Plan, error) { return parse(file, doc, false) }
+
+// parse is Parse; bare lets a plan be without a hazard.
+func parse(file string, doc []byte, bare bool) (*Plan, error) {
 	doc = bytes.TrimPrefix(doc, []byte("\xef\xbb\xbf"))
 	if len(doc) > mostBytes {
 		return nil, Problems{{File: file, Rule: fmt.Sprintf("more than %d MB, which is no plan", mostBytes>>20),
@@ -68,7 +90,7 @@ func Parse(file string, doc []byte) (*Plan, error) {
 	}
 	p := Default()
 	p.file, p.at = file, at
-	c := checker{file: file, at: p.at}
+	c := checker{file: file, at: p.at, bare: bare}
 	root := p.root()
 	c.table(&root, tree)
 	// What is left of the tree has the shape of a Plan, so its meaning can be checked along with what

@@ -13,7 +13,9 @@ import (
 func (c *checker) meaning(p *Plan) {
 	c.inventory(&p.Inventory)
 	c.groups(p)
-	c.hazard(&p.Hazard)
+	if !c.bare {
+		c.hazard(&p.Hazard)
+	}
 	c.archetypes(&p.Archetypes)
 	c.measures(p.Measures.Use)
 	c.target(p)
@@ -99,7 +101,7 @@ func (c *checker) inventory(in *Inventory) {
 			c.add("inventory.path", in.Path, rule, remedy)
 			return // what else is missing depends on the format
 		}
-		in.Format = formatOf(in.Path)
+		in.Format = FormatOf(in.Path)
 	}
 	if n := len([]rune(in.Delimiter)); n != 1 && in.Delimiter != "auto" {
 		c.add("inventory.delimiter", in.Delimiter, "not one character",

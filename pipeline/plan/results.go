@@ -37,7 +37,8 @@ type Output struct {
 	// let nobody but you read the results, where the system knows owners: a folder the run makes and every
 	// file in it; one that was there and is open to others is refused
 	Private bool `toml:"private"`
-	// what to write: tables as Parquet and CSV, the report as one page, and maps of the buildings in the
+	// what to write: tables as Parquet and CSV, the foremost 50,000 rows of each as one workbook (xlsx), the
+	// report as one page, and maps of the buildings in the
 	// other formats (docs/methods/output-files.md); a GeoPackage of more than 50,000 buildings has vector
 	// tiles beside it
 	Formats Formats `toml:"formats"`
@@ -76,6 +77,8 @@ const FormatReport = "html"
 // Formats are the formats of the results.
 type Formats []string
 
-// Choices returns the formats that a plan can name: those of tables and maps, then that of the
-// report.
-func (Formats) Choices() []string { return append(output.FormatNames(), FormatReport) }
+// Choices returns the formats that a plan can name: those of tables and maps, then those of the
+// workbook and of the report.
+func (Formats) Choices() []string {
+	return append(output.FormatNames(), output.FormatWorkbook, FormatReport)
+}

@@ -16,6 +16,7 @@ type checker struct {
 	file     string
 	at       map[string]position
 	problems Problems
+	bare     bool // the plan may be without a hazard
 }
 
 // add records a problem of a key. Only the first problem of each key and value counts, since others

@@ -29,6 +29,7 @@ type Check struct {
 	Hazard   field.Coverage
 	Design   float64 // yr, of the range of Sa
 
+	NoHazard     bool             // the plan names none: the register alone was read
 	Located      int64            // buildings with a hazard
 	Outside      int64            // buildings without one
 	OutsideFirst []string         // the first few of them and why
@@ -43,17 +44,22 @@ type Check struct {
 // outsideShown is how many buildings without hazard a check names.
 const outsideShown = 5
 
-// CheckRegister reads the register, cleans it and looks up every building's hazard.
+// CheckRegister reads the register, cleans it and looks up every building's hazard, if the plan
+// names one.
 func CheckRegister(ctx context.Context, study *assess.Study) (*Check, error) {
 	c := &Check{
 		Title: study.Plan().Name, File: filepath.Base(study.Plan().Inventory.Path),
 		Hazard: study.Coverage(), Design: study.Plan().Hazard.Design, Statuses: make(map[string]int64),
-		Zones:   study.GroundWarnings(),
+		Zones: study.GroundWarnings(), NoHazard: !study.HasHazard(),
 		Nearest: [2]float64{math.Inf(1), 0}, Sa: [2]float64{math.Inf(1), 0},
 	}
 	var site hazard.Site
 	register, err := study.EachBatch(ctx, func(batch *inventory.Batch) error {
 		for i := range batch.Buildings {
+			if c.NoHazard {
+				c.Located++
+				continue
+			}
 			c.locate(study, &batch.Buildings[i], &site)
 		}
 		return nil
@@ -150,6 +156,11 @@ func (c *Check) WriteHTML(to io.Writer) error {
 func (c *Check) hazardLines() []string {
 	var out []string
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
+	if c.NoHazard {
+		say("the plan names none, so the register alone was read and no place was looked up; fill in [hazard] " +
+			"(docs/methods/hazard-by-location.md) before anything is screened")
+		return out
+	}
 	h := &c.Hazard
 	if h.File != "" {
 		say("%s: %d nodes from longitude %.6g to %.6g and latitude %.6g to %.6g", filepath.Base(h.File),

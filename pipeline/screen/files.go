@@ -36,6 +36,9 @@ func names(study *assess.Study) []string {
 	if slices.Contains(study.Plan().Output.Formats, plan.FormatReport) {
 		names = append(names, report.Name)
 	}
+	if slices.Contains(study.Plan().Output.Formats, output.FormatWorkbook) {
+		names = append(names, output.WorkbookName)
+	}
 	names = append(names, output.Verdicts.Files(output.FormatCSV)...)
 	names = append(names, output.Rules.Files(output.FormatCSV)...)
 	return append(names, output.Rejects.Files(output.FormatCSV)...)

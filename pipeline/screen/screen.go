@@ -94,6 +94,9 @@ func finish(ctx context.Context, study *assess.Study, s assess.Settings, set *ou
 	}
 	res.Summary.First, res.Summary.Checks = done.first, done.checks
 	res.Summary.Now, res.Summary.NowFirst = done.now, done.nowFirst
+	if err := writeBook(set, done.book, &res.Summary); err != nil {
+		return nil, err
+	}
 	if slices.Contains(study.Plan().Output.Formats, plan.FormatReport) {
 		if err := writePage(study, set, about, counts, cleaned, hash, &stock); err != nil {
 			return nil, err
@@ -120,6 +123,18 @@ func finish(ctx context.Context, study *assess.Study, s assess.Settings, set *ou
 		return nil, err
 	}
 	return res, set.Commit(m)
+}
+
+// writeBook writes the workbook, if there is one.
+func writeBook(set *output.Set, book *output.Workbook, s *output.Summary) error {
+	if book == nil {
+		return nil
+	}
+	f, err := set.Create(output.WorkbookName)
+	if err != nil {
+		return err
+	}
+	return errors.Join(book.Write(f, s), f.Close())
 }
 
 // writePage writes the report.

@@ -23,6 +23,7 @@ type written struct {
 	first       []output.Building  // the foremost buildings
 	checks      []output.RankCheck // the order against naive ones
 	uncertainty *rankUncertainty   // nil without draws
+	book        *output.Workbook   // nil where the plan wants none
 
 	now      int      // buildings an engineer should look at now
 	nowFirst []string // ids of the first of them
@@ -35,6 +36,9 @@ type written struct {
 func (s *sink) write(ctx context.Context, set *output.Set, left *assessed.Writer, about output.About,
 	formats []string, workers int, stock *report.Stock) (*written, error) {
 	out := new(written)
+	if slices.Contains(formats, output.FormatWorkbook) {
+		out.book = output.NewWorkbook(about)
+	}
 	if err := together(ctx, len(s.placings)+1,
 		func(ctx context.Context, i int) (err error) {
 			if i < len(s.placings) {
@@ -57,11 +61,15 @@ func (s *sink) write(ctx context.Context, set *output.Set, left *assessed.Writer
 				place++
 				c.Rank = place
 				stock.Candidate(c)
+				output.AddToWorkbook(out.book, &output.Candidates, c)
 			})),
 		first.before(stream(set, s.verdicts, &output.Verdicts, VerdictDecoder(), about, slices.Concat(list, joined),
 			func(v *output.Verdict, _ []byte) { stock.Verdict(v) })),
 		stream(set, s.rejects, &output.Rejects, output.Rejects.Decoder(), about, list,
-			func(r *output.Reject, _ []byte) { stock.Reject(r) }),
+			func(r *output.Reject, _ []byte) {
+				stock.Reject(r)
+				output.AddToWorkbook(out.book, &output.Rejects, r)
+			}),
 	}
 	if err := together(ctx, len(streams),
 		func(ctx context.Context, i int) error { return streams[i](ctx) }); err != nil {
@@ -104,6 +112,7 @@ func (s *sink) streamBuildings(set *output.Set, about output.About, formats []st
 				out.nowFirst = append(out.nowFirst, b.ID)[:min(out.now, topBuildings)]
 			}
 			stock.Building(b)
+			output.AddToWorkbook(out.book, &output.Buildings, b)
 			first.count(place)
 		})
 	return func(ctx context.Context) error {

@@ -67,8 +67,12 @@ func openCSV(file string, in io.Reader, inv *plan.Inventory) (*csvSource, error)
 		e.File = file
 		return nil, e
 	}
+	line, e := s.findHeader(inv, head, err == io.EOF)
+	if e != nil {
+		return nil, e
+	}
 	s.start(b)
-	header, err := s.csv.Read()
+	header, err := s.readHeader(line)
 	if err != nil {
 		return nil, s.headerError(err)
 	}

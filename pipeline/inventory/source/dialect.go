@@ -101,10 +101,11 @@ func (d *dialect) split(inv *plan.Inventory, head []byte, f *Frame) *fault.FileE
 	return nil
 }
 
-// bestDelimiter returns the delimiter that gives the most columns of the first
-// rows, all of one width. The decimal mark is never a delimiter.
+// bestDelimiter returns the delimiter that gives columns of the first rows, all of one width,
+// behind the fewest titles, and of those the one that gives the most. The decimal mark is
+// never a delimiter.
 func bestDelimiter(head []byte, decimal string) rune {
-	best, most := rune(delimiters[0]), 1
+	best, most, least := rune(delimiters[0]), 1, headRows
 	if decimal == "," {
 		best = rune(delimiters[1])
 	}
@@ -112,29 +113,34 @@ func bestDelimiter(head []byte, decimal string) rune {
 		if string(c) == decimal {
 			continue
 		}
-		if n := columnsAt(head, c); n > most {
-			best, most = c, n
+		if n, titles := columnsAt(head, c); n > 1 && (titles < least || titles == least && n > most) {
+			best, most, least = c, n, titles
 		}
 	}
 	return best
 }
 
 // columnsAt returns the number of columns of the first rows if cells are split at
-// c, 0 if they differ. A row that the head cuts is not looked at.
-func columnsAt(head []byte, c rune) int {
-	const rows = 20
+// c, 0 if they differ, and the number of rows above them that have one cell, as titles have.
+// A row that the head cuts is not looked at.
+func columnsAt(head []byte, c rune) (width, titles int) {
 	r := csv.NewReader(bytes.NewReader(head[:bytes.LastIndexByte(head, '\n')+1]))
-	r.Comma, r.ReuseRecord = c, true
-	for range rows {
+	r.Comma, r.ReuseRecord, r.FieldsPerRecord = c, true, -1
+	for range headRows {
 		cells, err := r.Read()
-		if err == io.EOF {
-			break
-		}
-		if err != nil && r.FieldsPerRecord > 0 && len(cells) != r.FieldsPerRecord {
-			return 0
+		switch {
+		case err == io.EOF:
+			return width, titles
+		case err != nil:
+		case width == 0 && len(cells) == 1:
+			titles++
+		case width == 0:
+			width = len(cells)
+		case len(cells) != width:
+			return 0, 0
 		}
 	}
-	return r.FieldsPerRecord
+	return width, titles
 }
 
 // decoded returns a cell as UTF-8.

@@ -23,8 +23,9 @@ const asGeoPackage = "export it as a GeoPackage, in EPSG:4326"
 func foreign(mark []byte) *fault.FileError {
 	switch m := string(mark); {
 	case strings.HasPrefix(m, "PK\x03\x04"):
-		return &fault.FileError{Rule: "this is a spreadsheet workbook or an archive, not text",
-			Remedy: "export the sheet as CSV (UTF-8)"}
+		return &fault.FileError{Key: "inventory.format",
+			Rule:   "this is a spreadsheet workbook or an archive, not text",
+			Remedy: `write format = "xlsx" under [inventory] if it is a workbook of that kind`}
 	case strings.HasPrefix(m, "\x1f\x8b"):
 		return &fault.FileError{Rule: "the file is compressed", Remedy: "unpack it first"}
 	case strings.HasPrefix(m, "{"):

@@ -84,6 +84,8 @@ func openFormat(ctx context.Context, in io.Reader, name string, inv *plan.Invent
 		return openGeoJSON(name, in, format == "geojson-lines")
 	case "parquet":
 		return openParquet(name, in)
+	case "xlsx":
+		return openWorkbook(ctx, name, in, inv)
 	}
 	return openCSV(name, in, inv)
 }
