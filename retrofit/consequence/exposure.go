@@ -123,6 +123,16 @@ func (m *Model) MeanOccupants(day, night float64) float64 {
 	return n
 }
 
+// Crowded returns the share of the hours of a week in which at least so many people are inside.
+func (m *Model) Crowded(day, night, people float64) (share float64) {
+	for i, h := range m.options.Hours {
+		if m.Occupants(i, day, night) >= people {
+			share += h.Share
+		}
+	}
+	return share
+}
+
 // Occupants returns the number of people inside in one part of the week (Day, Night or
 // Transit).
 func (m *Model) Occupants(period int, day, night float64) float64 {
