@@ -20,8 +20,9 @@ func (study *Study) OpenRegister(ctx context.Context, path string, rows int) (*i
 	from.Path = path
 	return inventory.Open(&from, inventory.Options{
 		Coverage: study.field.Bound(), ValuePerArea: study.plan.Consequence.ValuePerArea,
-		Ground: study.ground.class,
-		Soil:   study.ground.standard, LatestYear: study.plan.LatestYear(), BatchRows: rows, Context: ctx,
+		ValueRatio: func(u inventory.Use) float64 { return study.model.Worth(u.Split()).Value },
+		Ground:     study.ground.class,
+		Soil:       study.ground.standard, LatestYear: study.plan.LatestYear(), BatchRows: rows, Context: ctx,
 	})
 }
 
