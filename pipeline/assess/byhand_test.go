@@ -247,8 +247,9 @@ func sameLoss(t *testing.T, value float64, want, got *consequence.Loss, what str
 
 // addTo adds weight times l to sum.
 func addTo(sum *consequence.Loss, weight float64, l *consequence.Loss) {
-	for _, f := range [][2]*float64{{&sum.LimitState[0], &l.LimitState[0]}, {&sum.LimitState[1], &l.LimitState[1]},
-		{&sum.LimitState[2], &l.LimitState[2]}, {&sum.Replaced, &l.Replaced}, {&sum.Collapse, &l.Collapse},
+	for _, f := range [][2]*float64{
+		{&sum.LimitState[0], &l.LimitState[0]}, {&sum.LimitState[1], &l.LimitState[1]}, {&sum.LimitState[2], &l.LimitState[2]},
+		{&sum.Replaced, &l.Replaced}, {&sum.Collapse, &l.Collapse},
 		{&sum.Structure, &l.Structure}, {&sum.DriftFitOut, &l.DriftFitOut}, {&sum.AccelFitOut, &l.AccelFitOut},
 		{&sum.Contents, &l.Contents}, {&sum.Days, &l.Days}, {&sum.Dead, &l.Dead}, {&sum.Street, &l.Street}} {
 		*f[0] += weight * *f[1]
