@@ -99,7 +99,7 @@ func (d *decision) page(t *testing.T) string {
 	say("# A worked decision: Calder Sound\n\nMade by a test from a run of the demo; do not edit. The town is invented, and so is every building.\n\n")
 	say("    plinth sample town\n    plinth screen town/plan.toml\n    plinth budget town/plan.toml\n    plinth inspect town/plan.toml\n\n")
 	say("%d rows were read, %d buildings assessed, %d rejected with their reasons (`rejects.csv`).\n\n", c.In, c.Out, c.Rejected)
-	say("## Whom to call today\n\nIn %d buildings a person who is always inside would die oftener than once in 10,000 years, or collapse comes oftener than once in 1,000. Their rank does not matter: ", d.screen.Summary.Now)
+	say("## Whom to call today\n\nIn %d buildings the person who is most inside dies of an earthquake oftener than once in 10,000 years, or a collapse that kills 50 comes oftener than once in 5,000. Their rank does not matter: ", d.screen.Summary.Now)
 	say("an engineer should look at them now (column `look_now`). The first are %s.\n\n", strings.Join(d.screen.Summary.NowFirst, ", "))
 	say("## Which first\n\n| rank | as it stands | by life safety | 5 to 95 %% of draws | among first 10 | building | measure | stays best | data |\n| --- | --- | --- | --- | --- | --- | --- | --- | --- |\n")
 	for _, r := range d.list[:10] {

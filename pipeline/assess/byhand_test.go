@@ -53,6 +53,11 @@ var (
 		{{0.25, 0.5, 0.15}, {0.60, 0.6, 0.45}, {1.00, 0.5, 0.40}}}
 )
 
+// worths are the value and downtime ratios of the uses of the demo.
+var worths = map[string][2]float64{"house": {0.8, 0.5}, "apartments": {0.9, 0.6}, "hotel": {1.2, 1.5},
+	"office": {1, 1}, "emergency": {1.3, 3}, "school": {1.1, 1}, "laboratory": {1.8, 2}, "hospital": {1.8, 3},
+	"museum": {1.6, 0.5}, "assembly": {1.3, 1}, "shop": {0.7, 1.5}, "warehouse": {0.4, 1}, "factory": {0.6, 2}}
+
 // groups are demands over the height: the mean of those above the mean of all, that of the others,
 // and the share of the first.
 type groups [3]float64
@@ -242,8 +247,9 @@ func sameLoss(t *testing.T, value float64, want, got *consequence.Loss, what str
 
 // addTo adds weight times l to sum.
 func addTo(sum *consequence.Loss, weight float64, l *consequence.Loss) {
-	for _, f := range [][2]*float64{{&sum.LimitState[0], &l.LimitState[0]}, {&sum.LimitState[1], &l.LimitState[1]},
-		{&sum.LimitState[2], &l.LimitState[2]}, {&sum.Replaced, &l.Replaced}, {&sum.Collapse, &l.Collapse},
+	for _, f := range [][2]*float64{
+		{&sum.LimitState[0], &l.LimitState[0]}, {&sum.LimitState[1], &l.LimitState[1]}, {&sum.LimitState[2], &l.LimitState[2]},
+		{&sum.Replaced, &l.Replaced}, {&sum.Collapse, &l.Collapse},
 		{&sum.Structure, &l.Structure}, {&sum.DriftFitOut, &l.DriftFitOut}, {&sum.AccelFitOut, &l.AccelFitOut},
 		{&sum.Contents, &l.Contents}, {&sum.Days, &l.Days}, {&sum.Dead, &l.Dead}, {&sum.Street, &l.Street}} {
 		*f[0] += weight * *f[1]
@@ -282,8 +288,12 @@ func TestLossesRedoneByHand(t *testing.T) {
 		}
 		got := a.Before.Loss
 		sameLoss(t, b.Value, &year, &got, b.ID+", a year")
+		downtime := worths[b.Use.String()][1] * 0.10 // downtime_share of the plan
+		if w := worths[b.Use.String()][0]; b.Origin[inventory.Value] == inventory.Assumed {
+			assert.InEpsilon(t, b.FloorArea*2500*w, b.Value, 1e-9, b.ID)
+		}
 		assert.InEpsilon(t, year.Structure+year.DriftFitOut+year.AccelFitOut+year.Contents+
-			year.Days*b.Value*a.study.plan.Consequence.DowntimeShare/365, got.Total, 1e-5, b.ID)
+			year.Days*b.Value*downtime/365, got.Total, 1e-5, b.ID)
 		assert.InEpsilon(t, year.Collapse, got.Collapse, 1e-5, b.ID)
 	})
 	assert.GreaterOrEqual(t, len(seen), 8)

@@ -23,8 +23,9 @@ func (a *Assessment) exposure(slug string) consequence.Exposure {
 		OccupantsDay:   b.OccupantsDay,
 		OccupantsNight: b.OccupantsNight,
 		Light:          arch.Light,
-		DowntimeValue:  b.Value * study.plan.Consequence.DowntimeShare / 365,
-		Contents:       b.Contents,
+		DowntimeValue: b.Value * study.plan.Consequence.DowntimeShare *
+			study.model.Worth(b.Use.Split()).Downtime / 365,
+		Contents: b.Contents,
 		Limits: [consequence.NumLimitStates]float64{limits.ImmediateOccupancy, limits.LifeSafety,
 			limits.CollapsePrevention},
 		Collapse:    limits.Collapse,

@@ -26,8 +26,9 @@ func (study *Study) OpenRegister(ctx context.Context, path string, rows int) (*i
 	}
 	return inventory.Open(&from, inventory.Options{
 		Coverage: covered, ValuePerArea: study.plan.Consequence.ValuePerArea,
-		Ground: study.ground.class,
-		Soil:   study.ground.standard, LatestYear: study.plan.LatestYear(), BatchRows: rows, Context: ctx,
+		ValueRatio: func(u inventory.Use) float64 { return study.model.Worth(u.Split()).Value },
+		Ground:     study.ground.class,
+		Soil:       study.ground.standard, LatestYear: study.plan.LatestYear(), BatchRows: rows, Context: ctx,
 	})
 }
 

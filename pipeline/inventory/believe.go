@@ -52,7 +52,7 @@ func (w *row) valueFits() {
 	}
 	rate := w.num[Value] / w.num[FloorArea]
 	w.b.values.add(math.Cbrt(rate))
-	usual := w.r.opt.ValuePerArea
+	usual := w.valuePerArea()
 	if usual > 0 && (rate > valueFactor*usual || rate < usual/valueFactor) {
 		w.noteField(ValuePerArea, Value, fmt.Sprintf("kept: %.4g a m2 beside %.4g", rate, usual))
 	}

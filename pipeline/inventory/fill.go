@@ -84,7 +84,7 @@ func (w *row) derive(f Field, x float64, way Way, from ...Field) {
 func (o Origin) through() Origin { return max(o, Derived) }
 
 // byUse fills occupants and contents from the table of uses, and the value from the plan's value per
-// area. It takes an unknown profile for regular.
+// area and the ratio of the use. It takes an unknown profile for regular.
 func (w *row) byUse() {
 	u := w.usage()
 	w.people(OccupantsDay, u.day)
@@ -93,13 +93,22 @@ func (w *row) byUse() {
 		w.word[Contents] = uint8(u.contents)
 		w.set(Contents, Assumed, byUseTable)
 	}
-	if v := w.r.opt.ValuePerArea; v > 0 && !w.known(Value) && w.known(FloorArea) {
+	if v := w.valuePerArea(); v > 0 && !w.known(Value) && w.known(FloorArea) {
 		w.num[Value] = v * w.num[FloorArea]
 		w.set(Value, Assumed, byValuePerArea)
 	}
 	if !w.known(Profile) {
 		w.set(Profile, Assumed, byNothing) // the zero value is regular
 	}
+}
+
+// valuePerArea returns the usual value a m2 of the use, plan currency; 0 where the plan has none.
+func (w *row) valuePerArea() float64 {
+	v := w.r.opt.ValuePerArea
+	if ratio := w.r.opt.ValueRatio; ratio != nil {
+		v *= ratio(Use(w.word[UseField]))
+	}
+	return v
 }
 
 // people fills a number of occupants from floor area and area a person.

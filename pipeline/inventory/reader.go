@@ -17,6 +17,7 @@ import (
 type Options struct {
 	Coverage     orb.Bound           // of the hazard, longitude and latitude; the zero bound is not checked
 	ValuePerArea float64             // replacement value a m2 of floor where the register gives none, plan currency; 0 for none
+	ValueRatio   func(Use) float64   // of a use on it, nil for 1
 	Ground       Ground              // of places whose register gives no site class, nil for none
 	Soil         hazard.SoilStandard // whose letters the site classes are
 	LatestYear   int                 // a building can be of; 0 is not checked

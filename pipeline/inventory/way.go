@@ -62,7 +62,7 @@ var ways = [numWays]string{
 	byStock:            "median or most frequent of the register",
 	byPlan:             "[inventory.assume] in the plan",
 	byUseTable:         "table of uses",
-	byValuePerArea:     "floor area times the plan's value per area",
+	byValuePerArea:     "floor area times the plan's value per area, by use",
 	byNothing:          "regular, where nothing is known",
 }
 

@@ -36,11 +36,12 @@ type Consequence struct {
 	LifeYears float64 `toml:"life_yr" unit:"yr" min:"1" max:"200"`
 	// discount rate, a fraction a year
 	DiscountRate float64 `toml:"discount_rate" min:"0" max:"0.2"`
-	// replacement value a square metre of gross floor, where the register gives no value
+	// replacement value a square metre of gross floor of an office, where the register gives no value; other
+	// uses have a ratio to it in values.csv
 	ValuePerArea float64 `toml:"value_per_m2" min:"0"`
 
-	// folder with tables that replace the built-in ones: states.csv, components.csv, splits.csv, bands.csv,
-	// hours.csv, constants.csv, any of them; retrofit/consequence/tables holds the forms
+	// folder with tables that replace the built-in ones: states.csv, components.csv, splits.csv, values.csv,
+	// bands.csv, hours.csv, constants.csv, any of them; retrofit/consequence/tables holds the forms
 	Tables string `toml:"tables"`
 
 	// low end of the band of values and loss tables, over the best estimate: annual_loss_low
@@ -48,7 +49,8 @@ type Consequence struct {
 	// high end of the same band: annual_loss_high
 	ValueHigh float64 `toml:"value_high_ratio" min:"1" max:"20"`
 
-	// what a year's use of a building is worth, over its replacement value
+	// what a year's use of an office is worth, over its replacement value; other uses have a ratio to it in
+	// values.csv
 	DowntimeShare float64 `toml:"downtime_share" min:"0" max:"10"`
 
 	// an object that stands free on a floor, for when contents first move

@@ -17,7 +17,7 @@ func (m *maker) loss() Section {
 	s := Section{Title: "Consequence as it stands"}
 	e, currency := &m.a.Exposure, m.study.Plan().Measures.Currency
 	s.Lines = append(s.Lines, Line{Name: "Replacement value", Value: e.Value, Unit: currency, Origin: "computed",
-		Formula: "as the register has it, or value_per_m2 x floor area"})
+		Formula: "as the register has it, or value_per_m2 x floor area x value_ratio of the use"})
 	s.fact("Share of structure, drift-sensitive fit-out, acceleration-sensitive fit-out; contents on top",
 		fmt.Sprintf("%s, %s, %s; %s", figure(e.Split.Structure), figure(e.Split.DriftFitOut),
 			figure(e.Split.AccelFitOut), figure(e.Split.Contents)), "", consequenceMethod, "")

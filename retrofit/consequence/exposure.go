@@ -112,6 +112,19 @@ func (m *Model) Split(use string) (s Split, ok bool) {
 	return s, ok
 }
 
+// A Worth says what a use makes a building worth, over what the plan says of all: its value a floor
+// area, and a year of its use over its value.
+type Worth struct{ Value, Downtime float64 }
+
+// Worth returns that of a use; for uses that have no row that of other uses.
+func (m *Model) Worth(use string) Worth {
+	w, ok := m.options.Worths[use]
+	if !ok {
+		w = m.options.Worths["other"]
+	}
+	return w
+}
+
 // MeanOccupants returns the mean number of people inside over the week.
 //
 //	sum over parts of the week of share x (of_day x day + of_night x night)
@@ -121,6 +134,16 @@ func (m *Model) MeanOccupants(day, night float64) float64 {
 		n += h.Share * (h.OfDay*day + h.OfNight*night)
 	}
 	return n
+}
+
+// Crowded returns the share of the hours of a week in which at least so many people are inside.
+func (m *Model) Crowded(day, night, people float64) (share float64) {
+	for i, h := range m.options.Hours {
+		if m.Occupants(i, day, night) >= people {
+			share += h.Share
+		}
+	}
+	return share
 }
 
 // Occupants returns the number of people inside in one part of the week (Day, Night or

@@ -212,6 +212,9 @@ func TestLightConstructionAndHours(t *testing.T) {
 	assert.Equal(t, 80.0, m.Occupants(Night, 200, 80))
 	assert.Equal(t, 140.0, m.Occupants(Transit, 200, 80))
 	assert.InDelta(t, 0.30*200+0.42*80+0.28*140, m.MeanOccupants(200, 80), 1e-12)
+	for people, share := range map[float64]float64{80: 1, 81: 0.58, 140: 0.58, 141: 0.30, 200: 0.30, 201: 0} {
+		assert.InDelta(t, share, m.Crowded(200, 80, people), 1e-12, "%g people", people)
+	}
 }
 
 func TestLevelRead(t *testing.T) {

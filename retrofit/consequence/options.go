@@ -21,6 +21,7 @@ type Options struct {
 	AccelFitOut []Step           // by floor acceleration in g: ceilings, pipes, plant
 	Contents    [3][]Step        // by floor acceleration in g, one table for each retrofit.Contents
 	Splits      map[string]Split // by use
+	Worths      map[string]Worth // by use
 	Bands       map[string]Band  // by measure
 	Hours       [NumPeriods]Hours
 

@@ -107,6 +107,8 @@ func TestSpoiltTablesSayWhere(t *testing.T) {
 		"street": {"constants.csv", "street_fall_life_safety,0.05",
 			"street_fall_life_safety,0.6", "fewer walls"},
 		"shares do not sum":   {"splits.csv", "house,0.25", "house,0.35", "must sum to 1"},
+		"no other use":        {"values.csv", "other,1,1", "others,1,1", "no row other"},
+		"use for nothing":     {"values.csv", "office,1,1", "office,0,1", "value_ratio"},
 		"hours do not sum":    {"hours.csv", "day,0.30", "day,0.40", "hours_share sums to 1.1"},
 		"states out of order": {"states.csv", "collapse,days,1400", "collapse,days,100", "less grave"},
 		"component over 1":    {"components.csv", "0.020,0.5,0.55", "0.020,0.5,0.95", "sum to 1 at most"},

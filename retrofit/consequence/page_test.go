@@ -49,6 +49,9 @@ func TestMethodPageShowsTheTables(t *testing.T) {
 	} {
 		shows(fmt.Sprintf("| `%s` | %v |", name, v))
 	}
+	for use, w := range o.Worths {
+		shows(fmt.Sprintf("| %s | %v | %v |", use, w.Value, w.Downtime))
+	}
 	for _, steps := range append([][]Step{o.DriftFitOut, o.Infill, o.AccelFitOut}, o.Contents[:]...) {
 		format, medians, spreads, losses := "%.2f", "", "", ""
 		if steps[0].Median < 0.1 {

@@ -80,6 +80,21 @@ func readSplits(o *Options, fsys fs.FS) error {
 	})
 }
 
+func readWorths(o *Options, fsys fs.FS) error {
+	o.Worths = map[string]Worth{}
+	seen := map[string]bool{}
+	header := []string{"use", "value_ratio", "downtime_ratio", "source"}
+	err := eachRow(fsys, "values.csv", header, func(r *row) {
+		once(r, seen, r.text("use"))
+		o.Worths[r.text("use")] = Worth{r.number("value_ratio", 0.01, 100), r.number("downtime_ratio", 0, 100)}
+	})
+	if err == nil && !seen["other"] {
+		return fmt.Errorf("consequence table values.csv: no row other, for uses that have none; " +
+			"copy it from the default table")
+	}
+	return err
+}
+
 func readBands(o *Options, fsys fs.FS) error {
 	o.Bands = map[string]Band{}
 	seen := map[string]bool{}

@@ -20,12 +20,12 @@ func DefaultOptions() Options {
 	panic("consequence: embedded tables are broken: " + err.Error())
 }
 
-// ReadOptions reads the tables states.csv, components.csv, splits.csv, bands.csv, hours.csv and
-// constants.csv, in the form of the embedded ones. An invalid value gives a *TableError.
+// ReadOptions reads the tables states.csv, components.csv, splits.csv, values.csv, bands.csv,
+// hours.csv and constants.csv, in the form of the embedded ones. An invalid value gives a *TableError.
 func ReadOptions(fsys fs.FS) (Options, error) {
 	var o Options
 	for _, read := range []func(*Options, fs.FS) error{
-		readStates, readComponents, readSplits, readBands, readHours, readConstants,
+		readStates, readComponents, readSplits, readWorths, readBands, readHours, readConstants,
 	} {
 		if err := read(&o, fsys); err != nil {
 			return Options{}, err
@@ -53,7 +53,7 @@ func OverlayOptions(fsys fs.FS) (o Options, found []string, err error) {
 		if _, err := fs.Stat(base, e.Name()); err != nil {
 			return Options{}, nil,
 				fmt.Errorf("consequence table %s is not one of states.csv, components.csv, splits.csv, "+
-					"bands.csv, hours.csv, constants.csv", e.Name())
+					"values.csv, bands.csv, hours.csv, constants.csv", e.Name())
 		}
 		found = append(found, e.Name())
 	}
