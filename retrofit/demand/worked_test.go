@@ -222,7 +222,8 @@ func TestWorkedNonlinearViscous(t *testing.T) {
 	}{
 		{"added damping", 0.224706, out.Damping - archetypes.CodeDamping}, {"roof", 0.0128379, out.Roof},
 		{"strength ratio", 1.68257, out.Ductility},
-		{"by hand", 0.15 * math.Sqrt(0.0220204/(0.0128379/math.Sqrt(400*0.0128379/3))), out.Damping - archetypes.CodeDamping},
+		{"by hand", 0.15 * math.Sqrt(0.0220204/(0.0128379/math.Sqrt(400*0.0128379/3))),
+			out.Damping - archetypes.CodeDamping},
 	} {
 		assert.InEpsilon(t, v.want, v.got, 3*pointTolerance, v.what)
 	}
@@ -242,7 +243,8 @@ func TestWorkedYielding(t *testing.T) {
 		want, got float64
 	}{
 		{"roof", 0.0127093, out.Roof}, {"period", 0.265513, out.Period},
-		{"added damping", 0.0723209, out.Damping - archetypes.CodeDamping}, {"strength ratio", 1.62703, out.Ductility},
+		{"added damping", 0.0723209, out.Damping - archetypes.CodeDamping},
+		{"strength ratio", 1.62703, out.Ductility},
 		{"displacement ratio", 1.04151, w.Trace.C},
 		{"secant, by hand", 2 * math.Pi / math.Sqrt(400+1.2/0.0075), out.Period},
 	} {

@@ -35,7 +35,8 @@ func (d *Yielding) device(i int) (stiffness, force float64) {
 //	b_i = 1/x_i integral to x_i of 2/pi Fd_i (x - dyd_i)/(x (k_i x + Fd_i)) dx
 //	    = 2/(pi a) ((1 + kappa) ln((a + kappa)/(1 + kappa)) - ln a)
 //
-// else k_i + kd_i and 0. The damping of the frame is the mean of the b_i with the energies (k_i + kd_i/a) x_i2.
+// else k_i + kd_i and 0. The damping of the frame is the mean of the b_i with the energies
+// (k_i + kd_i/a) x_i2.
 // Yield of the frame, at dy_i, has the displacement ratio C of displacement.go, for the share of
 // the stiffness that yields with it; devices that have not yielded before go on:
 //

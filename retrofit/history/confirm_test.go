@@ -117,7 +117,9 @@ func TestMethodHoldsAtLessDamping(t *testing.T) {
 		n                int
 		period, strength float64
 		drift            float64
-	}{{8, 1.2, 5, 0.10}, {8, 1.2, 0.09, 0.20}, {12, 1.8, 5, 0.10}, {12, 1.8, 0.06, 0.20}, {20, 1.8, 0.08, 0.25}} {
+	}{
+		{8, 1.2, 5, 0.10}, {8, 1.2, 0.09, 0.20}, {12, 1.8, 5, 0.10}, {12, 1.8, 0.06, 0.20}, {20, 1.8, 0.08, 0.25},
+	} {
 		var ratio [2][Quantities]float64
 		for i, damping := range []float64{archetypes.CodeDamping, archetypes.BuildingDamping(3.2 * float64(b.n))} {
 			st := frameOf(t, b.n, b.period, b.strength, 1)
