@@ -77,9 +77,9 @@ func (w *Work) higher() {
 // 1950, Journal of Applied Physics 21:987), at sqrt(r') of the speed of the elastic wave, which passes
 // the height H twice in half a period; l is its way over H, 2 sqrt(r') if the frame yielded for half
 // a period, and at least half a storey. Only 1 - s2 of the elastic energy is beyond what the frame
-// stores, so drift gathers as it goes past yield, and not at once. r' is the slope of the frame less that of the weight
-// (Trace.slope), so where the weight takes the hardening away one storey takes the drift. A storey m
-// with more overload in the first mode than the foot, as above a set-back, is a second place where
+// stores, so drift gathers as it goes past yield, and not at once. r' is the slope of the frame less
+// that of the weight (Trace.slope), so where the weight takes the hardening away one storey takes the
+// drift. A storey m with more overload in the first mode than the foot, as above a set-back, is a second place where
 // it begins: the foot lets p of that overload through.
 //
 // With yielding devices 1/l grows (Yielding). Dampers make the drifts more even, by gg.
@@ -95,7 +95,8 @@ func (w *Work) plastic() {
 		most = max(most, rho)
 	}
 	n := float64(len(t.First))
-	t.Fall = w.fit.DeviceDecay*t.DeviceShare + 1/math.Sqrt(w.fit.Spread*w.fit.Spread*t.slope(t.C*t.StrengthRatio)+0.25/(n*n))
+	wave := w.fit.Spread * w.fit.Spread * t.slope(t.C*t.StrengthRatio)
+	t.Fall = w.fit.DeviceDecay*t.DeviceShare + 1/math.Sqrt(wave+0.25/(n*n))
 	power, fall := w.fit.Concentrate/t.Evenness, t.Fall/t.Evenness/n
 	p := t.Stiffness[0] * t.First[0] / t.Strength[0] * t.YieldFraction
 	x, near := elementary.Exp(-fall), p

@@ -110,7 +110,7 @@ func (w *Work) Isolated(st *archetypes.Stick, sp *hazard.Spectrum, d Isolation, 
 		w.aboveIsolators(st, d.BaseMass, fixed, out)
 		w.isolatedFloors(st, out)
 		if d.Kind == Slider {
-			w.leave(st, t.Equilibrium.Onset, fixed, out)
+			w.leave(st, sp, out)
 		}
 	}
 	out.Displacement = t.Lower.Displacement

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"plinth/archetypes"
+	"plinth/hazard"
 )
 
 // passedOn returns the largest shear that a yielding storey passes on, over its strength: that to
@@ -76,32 +77,40 @@ func (w *Work) aboveIsolators(st *archetypes.Stick, base float64, fixed, out *Re
 // leave brings out from its fixed-base value, at which a slider breaks away, to its own. lam is the
 // friction over the elastic force that would slide it: 1 where it begins to slide.
 //
-//	r(lam) fixed <= value <= fixed/lam
+//	before <= value <= before/lam; before/lam2 of an acceleration
 //
-// r is the part of the fixed-base value that was reached before the slider moved, at lam times the
-// shaking: lam where the frame is elastic. Where it yields, forces grow as those of the frame, by its
-// hardening and inherent damping (floors.go), and drift as the displacement. The upper bound lets no
-// quantity leap (judgement).
-func (w *Work) leave(st *archetypes.Stick, lam float64, fixed, out *Response) {
-	force, drift := lam, lam
-	if mu := fixed.Ductility; mu > 1 {
-		grow := w.fit.Inherent + st.PostYield
-		force = min(lam*mu, 1+grow*max(0, lam*mu-1)) / (1 + grow*(mu-1))
-		drift *= min(1, max(lam*mu, 1/mu))
+// before is the fixed-base value that was reached before the slider moved: that under lam times the
+// shaking. It does not change as the shaking grows. The upper bound lets no quantity leap: from there
+// on drift and shear grow no faster than the shaking, and accelerations, in which the kicks of its
+// reversals come up, no faster than its square (judgement).
+func (w *Work) leave(st *archetypes.Stick, sp *hazard.Spectrum, out *Response) {
+	lam := w.Trace.Isolated.Equilibrium.Onset
+	if w.still == nil {
+		w.still = &still{}
 	}
-	bring := func(value *float64, fixed, part float64) {
-		*value = max(part*fixed, min(*value, fixed/lam))
-	}
-	bring(&out.Roof, fixed.Roof, drift)
+	w.still.work.Fit = w.Fit
+	w.still.spectrum.CopyFrom(sp)
+	w.still.spectrum.Scale(lam)
+	before := &w.still.before
+	w.still.work.AsIs(st, &w.still.spectrum, before)
+	bring := func(value *float64, before, lam float64) { *value = max(before, min(*value, before/lam)) }
+	bring(&out.Roof, before.Roof, lam)
 	for i := range out.Drift {
-		bring(&out.Drift[i], fixed.Drift[i], drift)
-		bring(&out.Accel[i], fixed.Accel[i], force)
+		bring(&out.Drift[i], before.Drift[i], lam)
+		bring(&out.Accel[i], before.Accel[i], lam*lam)
 	}
-	bring(&out.BaseAccel, fixed.BaseAccel, lam)
-	bring(&out.BaseShear, fixed.BaseShear, force)
+	bring(&out.BaseAccel, before.BaseAccel, lam*lam)
+	bring(&out.BaseShear, before.BaseShear, lam)
 	out.DriftRatio = largestRatio(out.Drift, st.Height)
 	out.PeakAccel = out.BaseAccel
 	for _, a := range out.Accel {
 		out.PeakAccel = max(out.PeakAccel, a)
 	}
+}
+
+// still is the building under the shaking that sliders stand.
+type still struct {
+	work     Work
+	spectrum hazard.Spectrum
+	before   Response
 }

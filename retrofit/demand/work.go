@@ -22,9 +22,9 @@ type Work struct {
 	sways     sways
 	shapes    [archetypes.MaxModes][]float64 // of modes with devices or additions
 	effective [archetypes.MaxModes]float64   // kg, effective masses of the modes above isolators
-	soft      []float64                      // N/m, secant of frame and yielding devices
-	share     float64                        // of the frame in it
+	share     float64                        // of the frame in the stiffness past yield
 	amplitude []float64                      // of each storey: in m for nonlinear dampers, else over the roof
+	still     *still                         // below sliders that hold
 }
 
 // AsIs fills out with the demand on st as it stands under sp.

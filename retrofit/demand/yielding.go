@@ -26,16 +26,17 @@ func (d *Yielding) device(i int) (stiffness, force float64) {
 // lines: both elastic, the device yielding at dyd_i = Fd_i/kd_i, the frame yielding at dy_i.
 //
 // Frame and devices together are replaced by an elastic frame. Its stiffness is the secant at the
-// roof amplitude u, its damping that of the pair averaged over the amplitudes up to u, since few
-// swings of a shaking reach u (average damping as of Newmark and Rosenblueth 1971, Fundamentals of
-// Earthquake Engineering; from memory). With x_i = u |dphi_i1|, a = x_i/dyd_i and kappa = kd_i/k_i,
-// where a > 1:
+// roof amplitude u or, past it, where the frame yields: what follows is in the displacement ratio. Its
+// damping is that of the pair averaged over the amplitudes up to u, since few swings of a shaking
+// reach u (average damping as of Newmark and Rosenblueth 1971, Fundamentals of Earthquake Engineering;
+// from memory). With x_i = u |dphi_i1|, a = x_i/dyd_i and kappa = kd_i/k_i, where a > 1:
 //
-//	K_i = k_i + kd_i/a
+//	K_i = k_i + Fd_i/min(x_i, dy_i)
 //	b_i = 1/x_i integral to x_i of 2/pi Fd_i (x - dyd_i)/(x (k_i x + Fd_i)) dx
 //	    = 2/(pi a) ((1 + kappa) ln((a + kappa)/(1 + kappa)) - ln a)
 //
-// else k_i + kd_i and 0. The damping of the frame is the mean of the b_i with the energies K_i x_i2.
+// else k_i + kd_i and 0. The damping of the frame is the mean of the b_i with the energies
+// (k_i + kd_i/a) x_i2.
 // Yield of the frame, at dy_i, has the displacement ratio C of displacement.go, for the share of
 // the stiffness that yields with it; devices that have not yielded before go on:
 //
@@ -80,7 +81,7 @@ func (w *Work) addDevices(st *archetypes.Stick, d *Yielding) (devices int, ok bo
 	t := &w.Trace
 	n := st.N()
 	w.k, w.v = resize(w.k, n), resize(w.v, n)
-	w.soft, w.amplitude = resize(w.soft, n), resize(w.amplitude, n)
+	w.amplitude = resize(w.amplitude, n)
 	for i := range n {
 		if !(d.Stiffness[i] >= 0) || !(d.Force[i] >= 0) || math.IsInf(d.Stiffness[i]+d.Force[i], 0) {
 			return 0, false
@@ -171,17 +172,16 @@ func (w *Work) soften(st *archetypes.Stick, d *Yielding, u float64) {
 	for i, k := range st.Stiffness {
 		x := u * w.amplitude[i]
 		kd, fd := d.device(i)
-		soft, damping := pair(k, kd, fd, x)
-		w.soft[i] = soft
-		stored += soft * x * x
-		lost += soft * x * x * damping
-		frame += k
 		dy := st.Strength[i] / k
-		all += k + past(kd, fd, dy, x)
 		w.k[i] = k + min(kd, fd/min(x, dy))
+		energy := (k + min(kd, fd/x)) * x * x
+		stored += energy
+		lost += energy * averaged(k, kd, fd, x)
+		frame += k
+		all += k + past(kd, fd, dy, x)
 	}
 	for range inverseSteps {
-		first.Period = inverseStep(st.Mass, w.soft, first.Shape)
+		first.Period = inverseStep(st.Mass, w.k, first.Shape)
 	}
 	first.Gamma = toRoof(st.Mass, first.Shape)
 	first.Damping = w.Trace.Damping

@@ -1,6 +1,7 @@
 package fidelity
 
 import (
+	"fmt"
 	"math"
 
 	"plinth/archetypes"
@@ -136,6 +137,14 @@ func (g *Grid) Cases() ([]Case, error) {
 	return out, nil
 }
 
+// dampings returns the damping of buildings of each height, in percent.
+func (g *Grid) dampings() (out []string) {
+	for _, n := range g.Storeys {
+		out = append(out, fmt.Sprintf("%.1f %%", 100*archetypes.BuildingDamping(storeyHeight*float64(n))))
+	}
+	return out
+}
+
 // The floors of the buildings of a grid. Ratios do not depend on the mass.
 const (
 	massPerFloor = 2e5 // kg
@@ -148,6 +157,7 @@ func (g *Grid) build(c *Case, s Stiffness, d *Design) {
 	a := archetypes.Archetype{
 		Storeys: c.N, Height: storeyHeight * n, Weight: massPerFloor * n * hazard.Gravity,
 		Period: s.C * math.Pow(storeyHeight*n, 0.8), StrengthRatio: 1e-6, PostYield: 0.03,
+		Damping:  archetypes.BuildingDamping(storeyHeight * n),
 		Hardened: s.Hardened, Degrading: s.Degrading, Profile: s.Profile,
 	}
 	a.Build(&c.Stick)

@@ -79,6 +79,7 @@ func (p *page) grid(m *Measured) {
 		stiff = append(stiff, fmt.Sprintf("%g (3.2 N)^0.8 s, %s, %s", s.C, h, s.Profile))
 	}
 	p.f("| first period, hysteresis (3 %% post-yield), profile | %s |\n", strings.Join(stiff, "; "))
+	p.f("| damping, by height | %s |\n", list(g.dampings()))
 	p.f("| strength ratio as it stands | %s |\n", list(g.StrengthRatios))
 	p.f("| ground (EN 1998-1 type 1) | %s |\n", list(g.Grounds))
 	p.f("| ag, in turn with the strength ratios | %s g |\n", list(g.Intensities))
