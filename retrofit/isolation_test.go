@@ -123,7 +123,11 @@ func TestIsolationIsBarredWhereItDoesNotFit(t *testing.T) {
 		c := teachingHospital.build(t)
 		change(&c.Facts)
 		o := run(m, c)
-		assert.Equal(t, Doubt, o.finding(t, name).Verdict, name)
+		want := Doubt
+		if name == "soft-site" || name == "vertical-shaking" { // for the design to settle
+			want = Note
+		}
+		assert.Equal(t, want, o.finding(t, name).Verdict, name)
 	}
 }
 
@@ -225,7 +229,7 @@ func TestWindAgainstIsolators(t *testing.T) {
 	assert.InEpsilon(t, 1500*30*25.6/(0.8*0.05*weight), f.Value, 1e-9)
 	assert.Equal(t, Clear, f.Verdict)
 	opt.WindPressure *= 1.01 / f.Value
-	assert.Equal(t, Doubt, run(NewLeadRubber(opt), c).finding(t, "wind").Verdict)
+	assert.Equal(t, Note, run(NewLeadRubber(opt), c).finding(t, "wind").Verdict)
 	c.Facts.Height = math.NaN()
 	assert.Equal(t, Missing, run(NewLeadRubber(opt), c).finding(t, "wind").Verdict)
 }
