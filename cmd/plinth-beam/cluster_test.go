@@ -50,7 +50,7 @@ func clusterFor(t *testing.T) *cluster {
 }
 
 func (c *cluster) startService(t *testing.T) {
-	c.service = c.start(t, servicePort, "prism", fmt.Sprintf("--job_port=%d", servicePort), "--serve_http=false", "--log_kind=text")
+	c.service = c.start(t, servicePort, "prism", fmt.Sprintf("--job_port=%d", servicePort), "--serve_http=false")
 }
 
 func (c *cluster) startPool(t *testing.T) {
@@ -111,7 +111,8 @@ func (p *process) peak(t *testing.T) (kB int64) {
 func (c *cluster) submit(t *testing.T, plan string, args ...string) (string, error) {
 	ctx, cancel := context.WithTimeout(t.Context(), 30*time.Minute)
 	defer cancel()
-	args = append([]string{"--runner=portable", "--engine=prism in a process of its own", fmt.Sprintf("--endpoint=localhost:%d", servicePort),
+	args = append([]string{"--runner=portable", "--engine=prism in a process of its own",
+		fmt.Sprintf("--endpoint=localhost:%d", servicePort),
 		"--environment_type=EXTERNAL", fmt.Sprintf("--environment_config=localhost:%d", poolPort)}, args...)
 	cmd := exec.CommandContext(ctx, filepath.Join(c.bin, "plinth-beam"), append(args, plan)...)
 	var said bytes.Buffer

@@ -20,9 +20,10 @@ const oneTable = `
 const require = (await import('node:module')).createRequire(process.argv[1])
 const { DuckDBInstance } = require('@duckdb/node-api')
 const db = await (await DuckDBInstance.create()).connect()
-const numbered = (glob) => "select row_number() over () as nth, * from read_parquet('" + glob.replaceAll("'", "''") + "')"
-const [parts, whole] = process.argv.slice(2).map(numbered)
-const count = async (sql) => Number((await db.runAndReadAll('select count(*) as n from (' + sql + ')')).getRowObjectsJS()[0].n)
+const [parts, whole] = process.argv.slice(2).map((glob) =>
+  "select row_number() over () as nth, * from read_parquet('" + glob.replaceAll("'", "''") + "')")
+const count = async (sql) =>
+  Number((await db.runAndReadAll('select count(*) as n from (' + sql + ')')).getRowObjectsJS()[0].n)
 console.log(await count(parts), await count(whole), await count('(' + parts + ') except (' + whole + ')'))
 `
 
