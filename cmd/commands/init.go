@@ -11,7 +11,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"plinth/pipeline/disk"
-	"plinth/pipeline/inventory/propose"
+	"plinth/pipeline/propose"
 )
 
 func initCommand() *cli.Command {
