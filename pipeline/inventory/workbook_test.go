@@ -186,6 +186,18 @@ func TestTitlesAboveTheHeader(t *testing.T) {
 	}
 	_, _, fr := allCells(t, []byte(text[strings.Index(text, "ref"):]), &plan.Inventory{Format: "csv", Delimiter: ";"})
 	assert.Empty(t, fr.Notes)
+	for broken, want := range map[string]string{
+		"ref,na\"me\"s,area\n1,A,10\n":              "r.csv:1: the header cannot be read",
+		"The \"old\" town\nref,name,area\n1,A,10\n": "",
+	} {
+		_, err := source.Open(context.Background(), strings.NewReader(broken), "r.csv",
+			&plan.Inventory{Format: "csv", Delimiter: ","})
+		if want == "" {
+			assert.NoError(t, err, "a title may hold a quotation mark")
+		} else {
+			assert.ErrorContains(t, err, want)
+		}
+	}
 	_, err := source.Open(context.Background(), strings.NewReader(text), "r.csv",
 		&plan.Inventory{Format: "csv", Delimiter: ";", HeaderRow: 3})
 	assert.ErrorContains(t, err, "r.csv: inventory.header_row: no row with anything in it")
