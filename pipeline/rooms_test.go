@@ -23,7 +23,7 @@ var floors = [][]string{
 	{"pipeline/budget", "pipeline/confirm", "pipeline/measured", "pipeline/screen", "pipeline/sheet"},
 	{"pipeline/assessed"},
 	{"pipeline/assess"},
-	{"pipeline/areas", "pipeline/audit", "pipeline/report"},
+	{"pipeline/areas", "pipeline/audit", "pipeline/propose", "pipeline/report"},
 	{"pipeline/inventory", "pipeline/sample"},
 	{"pipeline/confidence", "pipeline/extsort", "pipeline/plan", "pipeline/ranking"},
 	{"pipeline/output"},

@@ -11,7 +11,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"plinth/pipeline/disk"
-	"plinth/pipeline/inventory/propose"
+	"plinth/pipeline/propose"
 )
 
 func initCommand() *cli.Command {
@@ -19,14 +19,15 @@ func initCommand() *cli.Command {
 		Name:      "init",
 		Usage:     "propose a plan for a register: its columns, units and words, and what is missing",
 		ArgsUsage: "REGISTER",
-		Description: "Looks at the names and the values of the columns of REGISTER (CSV, XLSX, GeoJSON, GeoPackage or\n" +
-			"Parquet) and writes plan.toml beside it, with a comment behind every line that needs a look. Asks\n" +
-			"nothing and knows no hazard: that is left to do in the plan.\n\n" +
+		Description: "Looks at the names and the values of the columns of REGISTER (CSV, XLSX, GeoJSON,\n" +
+			"GeoPackage or Parquet) and writes plan.toml beside it, with a comment behind every line that needs\n" +
+			"a look. Asks nothing and knows no hazard: that is left to do in the plan.\n\n" +
 			"Examples:\n" +
 			"   plinth init school/register.xlsx\n" +
 			"   plinth check school/plan.toml",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "plan", Usage: "write the plan to `FILE` (plan.toml beside the register if not given)"},
+			&cli.StringFlag{Name: "plan",
+				Usage: "write the plan to `FILE` (plan.toml beside the register if not given)"},
 			&cli.BoolFlag{Name: "force", Usage: "write over a plan that is there"},
 			quietFlag(),
 		},

@@ -2,8 +2,8 @@
 //
 // # Input
 //
-// A register is one file with a row for each building: CSV, GeoJSON, GeoPackage, Parquet or
-// GeoParquet. The section [inventory] of the plan says which column gives which Field, in
+// A register is one file with a row for each building: CSV, XLSX, GeoJSON, GeoPackage,
+// Parquet or GeoParquet. The section [inventory] of the plan says which column gives which Field, in
 // which unit, and what the owner's words mean. A number without a declared unit is refused
 // where two units are in common use. Nothing is mapped by guess.
 //

@@ -186,6 +186,18 @@ func TestTitlesAboveTheHeader(t *testing.T) {
 	}
 	_, _, fr := allCells(t, []byte(text[strings.Index(text, "ref"):]), &plan.Inventory{Format: "csv", Delimiter: ";"})
 	assert.Empty(t, fr.Notes)
+	for broken, want := range map[string]string{
+		"ref,na\"me\"s,area\n1,A,10\n":              "r.csv:1: the header cannot be read",
+		"The \"old\" town\nref,name,area\n1,A,10\n": "",
+	} {
+		_, err := source.Open(context.Background(), strings.NewReader(broken), "r.csv",
+			&plan.Inventory{Format: "csv", Delimiter: ","})
+		if want == "" {
+			assert.NoError(t, err, "a title may hold a quotation mark")
+		} else {
+			assert.ErrorContains(t, err, want)
+		}
+	}
 	_, err := source.Open(context.Background(), strings.NewReader(text), "r.csv",
 		&plan.Inventory{Format: "csv", Delimiter: ";", HeaderRow: 3})
 	assert.ErrorContains(t, err, "r.csv: inventory.header_row: no row with anything in it")
@@ -239,18 +251,12 @@ func hostile(t testing.TB) map[string][]byte {
 		many = append(many, fmt.Sprintf("xl/worksheets/sheet%d.xml", i), "<worksheet/>")
 	}
 	sheet := "xl/worksheets/sheet1.xml"
-	tall := bytes.NewBufferString("<worksheet>")
-	for i := range 1<<20 + 1 {
-		fmt.Fprintf(tall, "<row r=\"%d\"/>", i+1)
-	}
-	tall.WriteString("</worksheet>")
 	return map[string][]byte{
 		"cannot be unpacked":                    good[:len(good)/2],
 		"more than 200 times its size":          archive(t, sheet, strings.Repeat(" ", 50<<20)),
 		"more than 200 sheets":                  archive(t, many...),
 		"an archive without a sheet":            archive(t, "readme.txt", "hello"),
 		"(xl/worksheets/sheet1.xml) cannot be":  archive(t, sheet, "<worksheet><sheetData><row><c><v>1</v>"),
-		"more than 1048576 rows":                archive(t, sheet, tall.String()),
 		"of the old kind, or locked with a":     []byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1 and more"),
 		"this is no workbook":                   []byte("id,name\n1,2\n"),
 		"no sheet of the workbook has anything": book(t, []string{"A"}, nil),
@@ -260,7 +266,14 @@ func hostile(t testing.TB) map[string][]byte {
 // A file made to fill the memory, one that is cut short and one that is something else are
 // refused with what to do.
 func TestHostileWorkbooks(t *testing.T) {
-	for want, doc := range hostile(t) {
+	tall := bytes.NewBufferString("<worksheet>")
+	for i := range 1<<20 + 1 {
+		fmt.Fprintf(tall, "<row r=\"%d\"/>", i+1)
+	}
+	tall.WriteString("</worksheet>")
+	files := hostile(t)
+	files["more than 1048576 rows"] = archive(t, "xl/worksheets/sheet1.xml", tall.String())
+	for want, doc := range files {
 		_, err := source.Open(context.Background(), bytes.NewReader(doc), "r.xlsx", &plan.Inventory{Format: "xlsx"})
 		if assert.ErrorContains(t, err, want) {
 			assert.Contains(t, err.Error(), "export the", want)

@@ -20,7 +20,7 @@ Made from the tables in package pipeline/output; a test fails if it is out of da
   for joining and checking; they say nothing of accuracy.
 - Money is in the currency of the row's column ` + "`currency`" + `, at the price date in the manifest. % columns hold 2.5 for 2.5 %.
 - Ids are the owner's text, never renumbered: join on ` + "`building_id`" + `, as text. In CSV a text that a spreadsheet could run as a
-  formula (it begins with =, +, -, @, tab or a line end) has one single quote in front; Parquet has it as it was.
+  formula (it begins with =, +, -, @, tab or a line end) has one single quote in front; Parquet and the workbook have it as it was.
 - Blanks at the ends of an id are taken off: ` + "`A` and `A `" + ` are one id, and the second row of it is a duplicate. A row whose id
   holds a control character or a mark that turns the direction of text is rejected (` + "`unseen-id`" + `): nobody could join by it.
 - In every other text such characters are replaced by U+FFFD, in every format; tabs and ends of line stay.

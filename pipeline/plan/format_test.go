@@ -22,7 +22,7 @@ func TestEndingDecides(t *testing.T) {
 	for path, want := range map[string]string{
 		"a.csv": "csv", "a.tsv": "csv", "a.txt": "csv", "a": "csv", "a.gpkg.old": "csv", "A.GPKG": "geopackage",
 		"a.geojson": "geojson", "a.json": "geojson", "a.geojsonl": "geojson-lines", "a.ndjson": "geojson-lines",
-		"a.parquet": "parquet", "a.geoparquet": "parquet",
+		"a.parquet": "parquet", "a.geoparquet": "parquet", "a.xlsx": "xlsx", "a.XLSM": "xlsx",
 	} {
 		p, err := at(path, "")
 		require.NoError(t, err, path)
@@ -34,7 +34,7 @@ func TestEndingDecides(t *testing.T) {
 
 	for path, want := range map[string]string{
 		"a.shp": "a Shapefile, which is not read; export it as a GeoPackage, in EPSG:4326", "a.DBF": "a Shapefile",
-		"a.kml": "KML", "a.gml": "GML", "a.fgb": "FlatGeobuf", "a.xlsx": "export the sheet as CSV (UTF-8)", "a.ods": "a spreadsheet workbook",
+		"a.kml": "KML", "a.gml": "GML", "a.fgb": "FlatGeobuf", "a.xls": "export the sheet as CSV (UTF-8)", "a.ods": "a spreadsheet workbook",
 	} {
 		_, err := at(path, "")
 		require.ErrorContains(t, err, want, path)

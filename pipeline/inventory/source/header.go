@@ -3,6 +3,7 @@ package source
 import (
 	"bytes"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"io"
 	"maps"
@@ -143,17 +144,15 @@ func (s *csvSource) readHeader(line int) ([]string, error) {
 	s.csv.FieldsPerRecord = -1
 	for {
 		cells, err := s.csv.Read()
-		if at, _ := s.position(cells); err == io.EOF || at >= line {
-			return cells, err
+		var bad *csv.ParseError
+		switch {
+		case errors.As(err, &bad) && bad.StartLine < line: // among the titles
+			continue
+		case err != nil:
+			return nil, err
+		}
+		if at, _ := s.csv.FieldPos(0); at >= line {
+			return cells, nil
 		}
 	}
-}
-
-// position returns where the record read last begins, and line 0 for one that could not be
-// split.
-func (s *csvSource) position(cells []string) (line, column int) {
-	if len(cells) == 0 {
-		return 0, 0
-	}
-	return s.csv.FieldPos(0)
 }

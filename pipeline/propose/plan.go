@@ -101,7 +101,8 @@ func (t *table) unit(f fit) (unit, why string) {
 		return unit, ""
 	}
 	if f.field.Spec().Dimension == cell.Surface {
-		if h := slices.IndexFunc(t.header, func(h string) bool { _, u := split(inventory.Height, h); return u == "ft" }); h >= 0 {
+		inFeet := func(h string) bool { _, u := split(inventory.Height, h); return u == "ft" }
+		if h := slices.IndexFunc(t.header, inFeet); h >= 0 {
 			return "ft2", "CHECK: no unit in its name; ft2 because " + t.header[h] + " is in ft"
 		}
 	}

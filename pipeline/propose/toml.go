@@ -34,7 +34,8 @@ func (p *Proposal) TOML(path string) []byte {
 	}
 	say("\n[inventory.columns] # our field = the register's column")
 	for _, c := range p.columns {
-		say("%s = %s # filled in %d of %d rows%s", c.field, quoted(c.header), c.filled, p.looked(), also(c.why, c.unit == ""))
+		say("%s = %s # filled in %d of %d rows%s", c.field, quoted(c.header), c.filled, p.looked(),
+			also(c.why, c.unit == ""))
 	}
 	for _, f := range p.missing {
 		say("# %s = \"\" # TO DO: no column was found for it (%s)", f, f.Spec().Doc)

@@ -13,8 +13,8 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"plinth/pipeline/assess"
-	"plinth/pipeline/inventory/propose"
 	"plinth/pipeline/plan"
+	"plinth/pipeline/propose"
 	"plinth/pipeline/sample"
 	"plinth/pipeline/screen"
 )
@@ -68,7 +68,7 @@ func TestDemo(t *testing.T) {
 func TestCampus(t *testing.T) {
 	root := os.Getenv("PLINTH_SHARED")
 	if root == "" {
-		root = filepath.Join("..", "..", "..", "..", "shared")
+		root = filepath.Join("..", "..", "..", "shared")
 	}
 	root, err := filepath.Abs(root)
 	require.NoError(t, err)
