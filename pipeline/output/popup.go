@@ -54,7 +54,8 @@ func (r *Building) appendReason(b []byte) []byte {
 	}
 	b = appendAmount(append(b, "Storey drift "...), r.Drift, "%")
 	b = appendAmount(append(b, " and floor acceleration "...), r.FloorAccel, "g")
-	b = appendAmount(append(b, " in shaking of "...), r.DesignReturnPeriod, "years; expected loss ")
+	b = appendFloat(append(b, " in shaking of "...), Round(r.DesignReturnPeriod, DefaultDigits))
+	b = append(b, " years; expected loss "...)
 	b = append(appendAmount(b, r.AnnualLoss, r.Currency), " a year. "...)
 	switch kind, ok := retrofit.KindOf(r.Best); {
 	case r.Best == "":
@@ -78,11 +79,9 @@ const noMeasure = "none"
 // appendAmount appends v to two significant digits and its unit. A missing number is called unknown.
 func appendAmount(b []byte, v float64, unit string) []byte {
 	if math.IsNaN(v) {
-		b = append(b, "unknown"...)
-	} else {
-		b = appendFloat(b, Round(v, 2))
+		return append(b, "unknown"...)
 	}
-	if unit != "" {
+	if b = appendFloat(b, Round(v, 2)); unit != "" {
 		b = append(append(b, ' '), unit...)
 	}
 	return b
