@@ -84,11 +84,11 @@ func TestReason(t *testing.T) {
 	assert.Equal(t, "Storey drift unknown and floor acceleration unknown in shaking of 475 years; expected loss "+
 		"unknown a year. No measure could be judged.", b.Reason)
 	b.Drift, b.FloorAccel, b.AnnualLoss, b.DataGrade = 2.149, 0.4512, 12345, "D"
-	b.Best, b.BestCostLikely, b.BestNetBenefit, b.LookNow = "viscous", 1.26e5, 98765, "it may collapse"
+	b.Best, b.BestCostLikely, b.BestNetBenefit, b.LookNow = "viscous", 1.26e6, -98765, "it may collapse"
 	b.Describe(200, nil)
-	assert.Contains(t, b.Reason, "Have an engineer look now: it may collapse. Storey drift 2.1 % and floor acceleration "+
-		"0.45 g in shaking of 475 years; expected loss 12000 CRD a year. First measure: ")
-	assert.Contains(t, b.Reason, ", about 130000 CRD, net benefit 99000 CRD. Data grade D: find out more first.")
+	assert.Contains(t, b.Reason, "It may collapse. Storey drift 2.1 % and floor acceleration "+
+		"0.45 g in shaking of 475 years; expected loss 12,000 CRD a year. First measure: ")
+	assert.Contains(t, b.Reason, ", about 1,300,000 CRD, net benefit -99,000 CRD. Data grade D: find out more first.")
 	b.Best, b.BestNetBenefit = noMeasure, math.NaN()
 	b.Describe(200, nil)
 	assert.Contains(t, b.Reason, "No measure is worth more than it costs")
