@@ -22,6 +22,9 @@ func writeJoined(t *testing.T) string {
 	require.NoError(t, err)
 	about := About{Version: "0.1.0", Currency: "CRD", PriceDate: "2025-01"}
 	rs := town(400)
+	for i := range rs {
+		rs[i].Describe(int64(len(rs)), nil)
+	}
 	candidates := make([]Candidate, 2*len(rs))
 	for i := range candidates {
 		c := &candidates[i]

@@ -3,6 +3,8 @@ package output
 import (
 	"encoding/xml"
 	"math"
+	"os/exec"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -55,6 +57,21 @@ func themesOf[R any](t *testing.T, table *Table[R], want []string) {
 		for _, name := range names.FindAllStringSubmatch(text, -1) {
 			assert.NotNil(t, table.column(name[1]), "%s in %s", name[1], text)
 		}
+	}
+}
+
+// QGIS evaluates every condition, and each theme draws each row once.
+func TestThemesInQGIS(t *testing.T) {
+	const python = "/usr/bin/python3" // of Debian, for which its python3-qgis is
+	if testing.Short() || exec.Command(python, "-c", "import qgis.core").Run() != nil {
+		t.Skip("needs QGIS: apt-get install --no-install-recommends qgis python3-qgis")
+	}
+	path := filepath.Join(writeJoined(t), "buildings.gpkg")
+	for layer, themes := range map[string]string{"buildings": "6 themes 1 ticked", "areas": "5 themes 1 ticked"} {
+		out, err := exec.Command(python, "../../testdata/readers/themes.py", path, layer).CombinedOutput()
+		require.NoError(t, err, string(out))
+		require.Contains(t, string(out), themes)
+		require.Contains(t, string(out), "\n0 problems", string(out))
 	}
 }
 
