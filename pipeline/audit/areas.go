@@ -29,7 +29,8 @@ func areasAddUp(r *run, n *notes) error {
 				n.wrong("%s holds %s buildings, and %g name it", w.where(), w.text("buildings"), counts[name])
 			}
 			if math.Abs(loss-losses[name]) > 1e-5*losses[name] { // each has six digits
-				n.wrong("%s has an annual loss of %s, and its buildings %g", w.where(), w.text("annual_loss"), losses[name])
+				n.wrong("%s has an annual loss of %s, and its buildings %g", w.where(), w.text("annual_loss"),
+					losses[name])
 			}
 		}
 	})

@@ -23,6 +23,7 @@ func writeJoined(t *testing.T) string {
 	about := About{Version: "0.1.0", Currency: "CRD", PriceDate: "2025-01"}
 	rs := town(400)
 	for i := range rs {
+		rs[i].RankAsIs = int64(i + 1)
 		rs[i].Describe(int64(len(rs)), nil)
 	}
 	candidates := make([]Candidate, 2*len(rs))

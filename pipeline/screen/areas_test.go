@@ -75,7 +75,7 @@ func TestAreasByGroup(t *testing.T) {
 		"SELECT a.area FROM areas a JOIN (SELECT area, ST_ConvexHull(ST_Collect(geometry)) h FROM buildings GROUP BY 1) b " +
 			"USING (area) WHERE a.geometry NOT NULL AND ST_Area(h) > 0 AND ST_Equals(a.geometry, h) = 1": own,
 		"SELECT DISTINCT c.building_id FROM candidates c LEFT JOIN buildings b USING (building_id) WHERE b.rank IS NULL": 0,
-		"SELECT v.rule FROM verdicts v LEFT JOIN rules r USING (rule) WHERE r.source IS NULL":                           0,
+		"SELECT v.rule FROM verdicts v LEFT JOIN rules r USING (rule) WHERE r.source IS NULL":                            0,
 	} {
 		out, err := exec.Command("ogrinfo", "-q", "-ro", "-dialect", "sqlite", "-sql", sql, path).CombinedOutput()
 		require.NoError(t, err, string(out))
