@@ -267,6 +267,12 @@ path = "stock.csv"
 impute = "stock"
 `
 
+const keyGrid = `[output.areas]
+by = "grid"
+cell_m = 400
+least_buildings = 4
+`
+
 // With more friction than this both drift and acceleration rise with it, and nothing is weighed.
 const keySlippery = `[measures.slider]
 yield_ratio = [0.005, 0.05]

@@ -115,6 +115,10 @@ var keyTrials = map[string]keyTrial{
 	"budget.per_group":      {does: budgets, with: keyBudget + "terms = \"terms.csv\"\n", values: one(1)},
 	"budget.decant_persons": {does: budgets, with: keyBudget},
 
+	"output.areas.by":              {values: one("grid")},
+	"output.areas.cell_m":          {with: keyGrid},
+	"output.areas.least_buildings": {with: keyGrid, values: one(1)},
+
 	"uncertainty.draws":           {values: one(19)},
 	"uncertainty.seed":            {with: keyDraws},
 	"uncertainty.top":             {with: keyDraws},

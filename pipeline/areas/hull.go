@@ -35,7 +35,8 @@ func (h *hull) outline() orb.Polygon {
 	if len(ring) < 3 {
 		b := orb.MultiPoint(ring).Bound()
 		across := margin / math.Max(math.Cos(b.Center().Lat()*math.Pi/180), 0.01)
-		b.Min, b.Max = orb.Point{b.Min[0] - across, b.Min[1] - margin}, orb.Point{b.Max[0] + across, b.Max[1] + margin}
+		b.Min = orb.Point{b.Min[0] - across, b.Min[1] - margin}
+		b.Max = orb.Point{b.Max[0] + across, b.Max[1] + margin}
 		return b.ToPolygon()
 	}
 	return orb.Polygon{append(orb.Ring(ring), ring[0])}

@@ -61,6 +61,7 @@ var rules = []rule{
 	{"parquet-footers", "columns of Parquet have no ids or each its own, and rows are sorted as the footer says",
 		parquetFooters},
 	{"parquet-equals-csv", "Parquet and CSV hold the same rows, value by value", parquetEqualsCSV},
+	{"areas-add-up", "every area holds the buildings that name it and their loss, and none is lost", areasAddUp},
 	{"maps-equal-rows", "GeoPackage and GeoJSON hold the same buildings at the same places", mapsEqualRows},
 	{"tiles-equal-rows", "vector tiles show buildings of the run at their places, the last zoom all but those " +
 		"its description leaves out", tilesEqualRows},

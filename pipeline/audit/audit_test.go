@@ -44,6 +44,7 @@ func stock(n int) (bs []output.Building, cs []output.Candidate, vs []output.Verd
 		if i == 3 {
 			b.Lon, b.Lat = math.NaN(), math.NaN()
 		}
+		b.Area = []string{"north", "south", ""}[i%3]
 		bs = append(bs, b)
 		var c output.Candidate
 		output.Candidates.Blank(&c)
@@ -55,6 +56,26 @@ func stock(n int) (bs []output.Building, cs []output.Candidate, vs []output.Verd
 		vs = append(vs, output.Verdict{BuildingID: id, Measure: "viscous", Rule: "short-period", Verdict: "doubt", Value: 0.4, Limit: 0.5, Sentence: "short"})
 	}
 	return bs, cs, vs
+}
+
+// areas adds up the buildings of two areas, and joins those without one.
+func areas(bs []output.Building) []output.Area {
+	rows := make([]output.Area, 3)
+	for i, name := range []string{"north", "south", "(fewer than 5 buildings)"} {
+		a := &rows[i]
+		output.Areas.Blank(a)
+		a.Name, a.Kind, a.Joined, a.Buildings, a.AnnualLoss, a.Currency = name, output.AreaGroup, 1, 0, 0, "crowns"
+		if i == 2 {
+			a.Kind, a.Joined = output.AreaJoined, 0
+		}
+		for k := range bs {
+			if bs[k].Area == name || i == 2 && bs[k].Area == "" {
+				a.Buildings++
+				a.AnnualLoss += bs[k].AnnualLoss
+			}
+		}
+	}
+	return rows
 }
 
 const page = `<!DOCTYPE html><meta http-equiv="Content-Security-Policy" content="default-src 'none'"><p>` + output.Caution +
@@ -95,6 +116,8 @@ func writeRun(t testing.TB, dir string) {
 	rejects := []output.Reject{{File: "register.csv", Line: 9, Rule: "no id"}}
 	add(t, set, about, &output.Buildings, bs, output.FormatNames())
 	add(t, set, about, &output.Candidates, cs, []string{output.FormatParquet, output.FormatCSV})
+	add(t, set, about, &output.Areas, areas(bs), []string{output.FormatParquet, output.FormatCSV, output.Layer})
+	require.NoError(t, set.Gather(output.Buildings.Name, output.Areas.Name))
 	add(t, set, about, &output.Verdicts, vs, []string{output.FormatCSV})
 	add(t, set, about, &output.Rejects, rejects, []string{output.FormatCSV})
 	f, err := set.Create("report.html")
@@ -240,6 +263,15 @@ func TestCorruptions(t *testing.T) {
 		{"an order the other way", "parquet-footers", "sorted as none of ours", true, refooted("buildings.parquet", func(m *written.FileMetaData) {
 			m.RowGroups[0].SortingColumns[0].Descending = true
 		})},
+		{"a building counted twice in an area", "areas-add-up", "and 4 name it", true, func(t *testing.T, dir string) {
+			replace(t, dir, "areas.csv", "north,group,1,4,", "north,group,1,5,")
+		}},
+		{"a loss of an area that is not that of its buildings", "areas-add-up", "annual loss", true, func(t *testing.T, dir string) {
+			replace(t, dir, "areas.csv", ",20026,", ",20526,")
+		}},
+		{"buildings that are in no area", "areas-add-up", "the areas hold 11 buildings of 12", true, func(t *testing.T, dir string) {
+			replace(t, dir, "areas.csv", "joined,0,4,", "joined,0,3,")
+		}},
 		{"a moved point in GeoJSON", "maps-equal-rows", "buildings.geojson", true, func(t *testing.T, dir string) {
 			replace(t, dir, "buildings.geojson", `\[-141\.199,`, "[-141.198,")
 		}},

@@ -186,7 +186,8 @@ func (g *GeoPackage[R]) finish() error {
 	}
 	for _, column := range []string{"building_id", "rule"} { // what tables of attributes are joined by
 		if g.geo == nil && g.t.column(column) != nil {
-			if _, err := g.tx.Exec(fmt.Sprintf("CREATE INDEX %[1]s_%[2]s ON %[1]s (%[2]s)", g.t.Name, column)); err != nil {
+			create := fmt.Sprintf("CREATE INDEX %[1]s_%[2]s ON %[1]s (%[2]s)", g.t.Name, column)
+			if _, err := g.tx.Exec(create); err != nil {
 				return err
 			}
 		}

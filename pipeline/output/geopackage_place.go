@@ -38,7 +38,8 @@ func geometryGPKG(b orb.Bound, wkb string) []byte {
 // beginIndex creates the R-tree and returns the statement that fills it.
 func (g *GeoPackage[R]) beginIndex() (*sql.Stmt, error) {
 	tree := "rtree_" + g.t.Name + "_geometry"
-	if _, err := g.tx.Exec("CREATE VIRTUAL TABLE " + tree + " USING rtree(id, minx, maxx, miny, maxy)"); err != nil {
+	_, err := g.tx.Exec("CREATE VIRTUAL TABLE " + tree + " USING rtree(id, minx, maxx, miny, maxy)")
+	if err != nil {
 		return nil, err
 	}
 	return g.tx.Prepare("INSERT INTO " + tree + " VALUES (?, ?, ?, ?, ?)")

@@ -99,8 +99,8 @@ func moveLayer(into, from, table string) error {
 // copyLayer copies the table of the attached GeoPackage.
 func copyLayer(tx *sql.Tx, table string) error {
 	definition := func(kind string) (out []string, err error) {
-		rows, err := tx.Query("SELECT sql FROM layer.sqlite_master WHERE type = ? AND tbl_name = ? AND sql NOT NULL "+
-			"ORDER BY name", kind, table)
+		rows, err := tx.Query("SELECT sql FROM layer.sqlite_master WHERE type = ? AND tbl_name = ? "+
+			"AND sql NOT NULL ORDER BY name", kind, table)
 		if err != nil {
 			return nil, err
 		}
@@ -135,7 +135,8 @@ func copyLayer(tx *sql.Tx, table string) error {
 		tree := "rtree_{t}_geometry"
 		steps = append(steps, "INSERT INTO main.layer_styles SELECT NULL, f_table_catalog, f_table_schema, "+
 			"f_table_name, f_geometry_column, styleName, styleQML, styleSLD, useAsDefault, description, owner, ui, "+
-			"update_time FROM layer.layer_styles", "CREATE VIRTUAL TABLE main."+tree+" USING rtree(id, minx, maxx, miny, maxy)",
+			"update_time FROM layer.layer_styles",
+			"CREATE VIRTUAL TABLE main."+tree+" USING rtree(id, minx, maxx, miny, maxy)",
 			"INSERT INTO main."+tree+" SELECT * FROM layer."+tree+" ORDER BY id")
 		triggers, err := definition("trigger")
 		if err != nil {

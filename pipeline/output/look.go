@@ -22,8 +22,8 @@ var looks = map[string]look{
 	Buildings.Name: {
 		themes: buildingThemes,
 		order:  "rank",
-		label: `if("priority" IN ('` + priorities[0].word + `', '` + priorities[1].word + `') OR @map_scale < 5000, ` +
-			`"label", NULL)`,
+		label: `if("priority" IN ('` + priorities[0].word + `', '` + priorities[1].word + `') OR ` +
+			`@map_scale < 5000, "label", NULL)`,
 		labelled: 25000,
 		preview:  `"label"`,
 		tip:      `<b>[% "label" %]</b><br/>[% "priority" %], rank [% "rank" %]<br/>[% "reason" %]`,
@@ -34,8 +34,8 @@ var looks = map[string]look{
 		placement: 1,
 		labelled:  100000,
 		preview:   `"area"`,
-		tip: `<b>[% "area" %]</b><br/>[% "buildings" %] buildings, an engineer should look at [% "look_now" %] now` +
-			`<br/>expected loss [% format_number("annual_loss", 0) %] [% "currency" %] a year` +
+		tip: `<b>[% "area" %]</b><br/>[% "buildings" %] buildings, an engineer should look at [% "look_now" %]` +
+			` now<br/>expected loss [% format_number("annual_loss", 0) %] [% "currency" %] a year` +
 			`<br/>what pays costs about [% format_number("paying_cost_likely", 0) %] [% "currency" %]`,
 	},
 }

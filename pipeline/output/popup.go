@@ -2,6 +2,7 @@ package output
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"plinth/retrofit"
@@ -47,14 +48,15 @@ func (r *Building) Describe(n int64, b []byte) []byte {
 // appendReason appends why the building stands where it does, in sentences for a reader of a map.
 func (r *Building) appendReason(b []byte) []byte {
 	if r.LookNow != "" {
-		b = append(append(append(b, "Have an engineer look now: "...), r.LookNow...), ". "...)
+		b = append(append(append(b, strings.ToUpper(r.LookNow[:1])...), r.LookNow[1:]...), ". "...)
 	}
 	if r.TargetMissed != "" {
 		b = append(append(append(b, "Misses the target of the plan: "...), r.TargetMissed...), ". "...)
 	}
 	b = appendAmount(append(b, "Storey drift "...), r.Drift, "%")
 	b = appendAmount(append(b, " and floor acceleration "...), r.FloorAccel, "g")
-	b = appendAmount(append(b, " in shaking of "...), r.DesignReturnPeriod, "years; expected loss ")
+	b = appendFloat(append(b, " in shaking of "...), Round(r.DesignReturnPeriod, DefaultDigits))
+	b = append(b, " years; expected loss "...)
 	b = append(appendAmount(b, r.AnnualLoss, r.Currency), " a year. "...)
 	switch kind, ok := retrofit.KindOf(r.Best); {
 	case r.Best == "":
@@ -75,12 +77,17 @@ func (r *Building) appendReason(b []byte) []byte {
 // noMeasure is the slug of leaving the building as it is.
 const noMeasure = "none"
 
-// appendAmount appends v to two significant digits and its unit. A missing number is called unknown.
+// appendAmount appends v to two significant digits, thousands apart, and its unit. A missing number is
+// called unknown.
 func appendAmount(b []byte, v float64, unit string) []byte {
 	if math.IsNaN(v) {
-		b = append(b, "unknown"...)
-	} else {
-		b = appendFloat(b, Round(v, 2))
+		return append(b, "unknown"...)
+	}
+	start := len(b)
+	if b = appendFloat(b, Round(v, 2)); math.Abs(v) >= 1000 && math.Abs(v) < 1e15 {
+		for at := len(b) - 3; at > start && b[at-1] != '-'; at -= 3 {
+			b = slices.Insert(b, at, ',')
+		}
 	}
 	if unit != "" {
 		b = append(append(b, ' '), unit...)

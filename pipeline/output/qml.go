@@ -169,8 +169,8 @@ func (s *symbol) qml(name string) qmlSymbol {
 		out.Type, out.Layer.Class = "fill", "SimpleFill"
 		options = [][2]string{{"style", "solid"}}
 	}
-	options = append(options, [2]string{"color", qmlColour(s.fill)}, [2]string{"outline_color", qmlColour(s.ink)},
-		[2]string{"outline_style", "solid"}, [2]string{"outline_width", "0.2"}, [2]string{"outline_width_unit", "MM"})
+	options = append(options, [][2]string{{"color", qmlColour(s.fill)}, {"outline_color", qmlColour(s.ink)},
+		{"outline_style", "solid"}, {"outline_width", "0.2"}, {"outline_width_unit", "MM"}}...)
 	out.Layer.Options.Type = "Map"
 	for _, o := range options {
 		out.Layer.Options.List = append(out.Layer.Options.List, qmlOption{Type: "QString", Name: o[0], Value: o[1]})

@@ -32,6 +32,8 @@ var (
 	dark  = color.RGBA{0, 0, 0, 255}
 	light = color.RGBA{255, 255, 255, 255}
 	quiet = color.RGBA{150, 150, 150, 255} // of what a theme does not ask about
+
+	vermillion = color.RGBA{213, 94, 0, 255} // M. Okabe and K. Ito, "Color universal design", 2008
 )
 
 // steps are four even steps of the colour map viridis, the lightest first (S. van der Walt and N. Smith,
@@ -59,18 +61,20 @@ func buildingThemes() []theme {
 		rank.rules = append(rank.rules, themeRule{p.word, fmt.Sprintf(`"priority" = '%s'`, p.word), steps[i]})
 		loss.rules = append(loss.rules, themeRule{p.word + " by loss", share("rank_as_is", i), steps[i]})
 		filter, says, _ := strings.Cut(driftClasses[i], "|")
-		drift.rules = append(drift.rules, themeRule{says, strings.ReplaceAll(filter, "{drift}", `"drift_pct"`), steps[i]})
+		filter = strings.ReplaceAll(filter, "{drift}", `"drift_pct"`)
+		drift.rules = append(drift.rules, themeRule{says, filter, steps[i]})
 	}
 	rest := func(title string) themeRule { return themeRule{title, "", symbol{"circle", 1.6, quiet, light}} }
 	drift.rules = append(drift.rules, rest("not known"))
 	look := theme{"Look now", []themeRule{
-		{"an engineer should look now", `"look_now" IS NOT NULL`, symbol{"star", 5, color.RGBA{213, 94, 0, 255}, dark}},
+		{"an engineer should look now", `"look_now" IS NOT NULL`, symbol{"star", 5, vermillion, dark}},
 		rest("not flagged, and not thereby safe")}}
 	grade := theme{title: "Data grade"}
 	for i, w := range gradeWords() {
 		s := steps[len(steps)-1-i]
 		s.size = 2.6
-		grade.rules = append(grade.rules, themeRule{w.Value + ": " + w.Says, fmt.Sprintf(`"data_grade" = '%s'`, w.Value), s})
+		filter := fmt.Sprintf(`"data_grade" = '%s'`, w.Value)
+		grade.rules = append(grade.rules, themeRule{w.Value + ": " + w.Says, filter, s})
 	}
 	return []theme{rank, drift, loss, look, grade, measureTheme(rest("no measure could be judged"))}
 }
@@ -78,8 +82,9 @@ func buildingThemes() []theme {
 // measureTheme marks buildings by their best measure as the pages of a run do.
 func measureTheme(rest themeRule) theme {
 	t := theme{title: "First measure"}
-	shapes := map[retrofit.Shape]string{retrofit.Dot: "circle", retrofit.Circle: "circle", retrofit.Square: "square",
-		retrofit.Diamond: "diamond", retrofit.Triangle: "triangle", retrofit.Plus: "cross_fill", retrofit.Cross: "x"}
+	shapes := map[retrofit.Shape]string{retrofit.Dot: "circle", retrofit.Circle: "circle",
+		retrofit.Square: "square", retrofit.Diamond: "diamond", retrofit.Triangle: "triangle",
+		retrofit.Plus: "cross_fill", retrofit.Cross: "x"}
 	for _, k := range retrofit.Kinds() {
 		s := symbol{shapes[k.Mark.Shape], 3, k.Mark.Colour, light}
 		switch {

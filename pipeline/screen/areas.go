@@ -50,10 +50,14 @@ func (s *sink) writeAreas(set *output.Set, about output.About, table *areas.Tabl
 		areaFormats(s.study.Plan().Output.Formats)...)
 }
 
+// joinedBuildings is the number of buildings up to which the GeoPackage holds the plain tables too: they make
+// it four times as large, 11 kB a building (judgement).
+const joinedBuildings = 10_000
+
 // layers returns the format by which plain tables join the buildings in their GeoPackage, if there is one
-// and the stock is not so large that the file would be slow to open.
+// and the stock is not too large.
 func (s *sink) layers(formats []string) []string {
-	if slices.Contains(formats, output.FormatGeoPackage) && s.counts.Out.Load() <= manyBuildings {
+	if slices.Contains(formats, output.FormatGeoPackage) && s.counts.Out.Load() <= joinedBuildings {
 		return []string{output.Layer}
 	}
 	return nil
