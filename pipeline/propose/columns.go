@@ -12,10 +12,10 @@ import (
 	"plinth/pipeline/inventory/cell"
 )
 
-//go:embed names.csv
+//go:embed column_words.csv
 var namesTable string
 
-//go:embed words.csv
+//go:embed cell_words.csv
 var wordsTable string
 
 // names are the names of columns by field, without their punctuation. Common practice, no

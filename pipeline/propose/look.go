@@ -6,9 +6,9 @@
 // mean, what is missing. TOML writes it as a plan with comments, in which the hazard is left
 // to do. Write tells it in one screen.
 //
-// Rules. A column is taken by its name (names.csv) if its values fit the field, and by its
+// Rules. A column is taken by its name (column_words.csv) if its values fit the field, and by its
 // values alone for ids and for words of a field. Everything that was not plain is said beside
-// the line of the plan. A word is mapped only where it means one of ours (words.csv, or our
+// the line of the plan. A word is mapped only where it means one of ours (cell_words.csv, or our
 // own words); for the others the plan has a line to fill in. Nothing is asked.
 //
 // Errors. They are those of opening and reading the register.

@@ -59,7 +59,6 @@ const (
 
 	viscousMost = 4.0 // largest added damping in the iteration, viscous.go
 
-	isolatedModes = 4 // free-free modes of the frame above the isolators, isolatedfloors.go
 )
 
 // Passes is the number of steps of a search that a trace keeps, for nonlinear viscous and for
