@@ -237,7 +237,7 @@ func TestBrittleColumns(t *testing.T) {
 func TestYielding(t *testing.T) {
 	c := concreteFrame.build(t)
 	opt := DefaultYieldingOptions()
-	opt.TargetDriftRatio = 0.4 * c.AsIs[c.Design].DriftRatio
+	opt.TargetDriftRatio = 0.5 * c.AsIs[c.Design].DriftRatio
 	o := run(NewYielding(opt), c)
 	assert.LessOrEqual(t, o.Levels[c.Design].DriftRatio, opt.TargetDriftRatio)
 	assert.Equal(t, Clear, o.finding(t, "target-drift").Verdict)

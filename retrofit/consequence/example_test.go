@@ -47,8 +47,8 @@ func Example() {
 		fmt.Printf("at %.0f %%: benefit %.0f, over cost %.2f\n", 100*b.Rate, b.Present, b.Ratio)
 	}
 	// Output:
-	// loss a year: 75395 as it stands, 5116 isolated
-	// at 4 %: benefit 1509759, over cost 1.68
-	// at 3 %: benefit 1808277, over cost 2.01
-	// at 7 %: benefit 969911, over cost 1.08
+	// loss a year: 74983 as it stands, 5075 isolated
+	// at 4 %: benefit 1501783, over cost 1.67
+	// at 3 %: benefit 1798725, over cost 2.00
+	// at 7 %: benefit 964787, over cost 1.07
 }

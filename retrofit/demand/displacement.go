@@ -52,8 +52,8 @@ func (w *Work) displace(sp *hazard.Spectrum) {
 //	C1 = 1 + 1/(mu r/((mu - 1)(1 - r)) + g)
 //	C1 = 1 + y, g mu y2 + (A - mu + g B) y - B = 0    where that is past the end of hardening:
 //	     A = mu (h - 1)/(mu - 1), B = mu - h, mu C1 > 1 + (h - 1)/r
-//	g  = (70 (mu - 1)^-2.13 + 3.6) x^3.08 (1 + 5.7 bV) - mu th/((mu - 1)(1 + th))      [fit]
-//	C2 = 1 + cl min(0.29 [fit], ((mu - 1)/max(T1, 0.2))2/800) f,  f = 1 up to 0.7 s, 0 from 1 s on
+//	g  = (143 (mu - 1)^-2.29 + 5.19) x^3.42 (1 + 2.78 bV) - mu th/((mu - 1)(1 + th))      [fit]
+//	C2 = 1 + cl min(0.393 [fit], ((mu - 1)/max(T1, 0.2))2/800) f,  f = 1 up to 0.7 s, 0 from 1 s on
 //
 // x = T1/TC; th is the stability coefficient of the frame (sway), bV the added damping of viscous
 // dampers, which resist while the frame no longer does. The form of C1 is that of Chopra and

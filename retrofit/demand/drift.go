@@ -10,7 +10,7 @@ import (
 //
 //	dh_i    = sqrt(sum over j >= 2 of (G_j dphi_ij Sd_j)2)
 //	rho_i   = k_i sqrt(d_i2 + dh_i2)/V_i
-//	e_i     = dh_i (1 + 8 s (1 - 1/rho_i)2/gg)              [fit]; dh_i for rho_i <= 1
+//	e_i     = dh_i (1 + 12.5 s (1 - 1/rho_i)2/gg)              [fit]; dh_i for rho_i <= 1
 //	gg      = 1 + alpha f sqrt(muD)                         evening
 //	drift_i = sqrt(a_i2 + e_i2)
 //
@@ -69,8 +69,8 @@ func (w *Work) higher() {
 // the lowest: shaking enters at the foot, and a storey that yields there passes on no more than
 // its strength.
 //
-//	w_i = d_i (rho_i/rho_max)^(5.5/gg) (p x^i-1 + (1 - p) x^|i - m|),  x = exp(-1/(N l gg))     [fit]
-//	l   = sqrt((1.2 [fit])2 r' + 1/(2 N)2),  p = o_1/o_m,  o_i = k_i d_i/V_i, m where it is largest
+//	w_i = d_i (rho_i/rho_max)^(3.53/gg) (p x^i-1 + (1 - p) x^|i - m|),  x = exp(-1/(N l gg))     [fit]
+//	l   = sqrt((1.27 [fit])2 r' + 1/(2 N)2),  p = o_1/o_m,  o_i = k_i d_i/V_i, m where it is largest
 //	a_i = s d_i + max(0, u - s G1 Sd1) ((1 - s2) w_i/sum w + s2 d_i/sum d);  d_i for mu <= 1
 //
 // Plastic drift spreads from where it begins as a wave on the slope past yield (von Karman and Duwez
@@ -79,8 +79,8 @@ func (w *Work) higher() {
 // a period, and at least half a storey. Only 1 - s2 of the elastic energy is beyond what the frame
 // stores, so drift gathers as it goes past yield, and not at once. r' is the slope of the frame less
 // that of the weight (Trace.slope), so where the weight takes the hardening away one storey takes the
-// drift. A storey m with more overload in the first mode than the foot, as above a set-back, is a second place where
-// it begins: the foot lets p of that overload through.
+// drift. A storey m with more overload in the first mode than the foot, as above a set-back, is a
+// second place where it begins: the foot lets p of that overload through.
 //
 // With yielding devices 1/l grows (Yielding). Dampers make the drifts more even, by gg.
 func (w *Work) plastic() {

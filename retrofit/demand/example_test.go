@@ -37,5 +37,5 @@ func ExampleWork() {
 	fmt.Printf("drift ratio %.2f %%, with dampers %.2f %%\n", 100*asIs.DriftRatio, 100*damped.DriftRatio)
 	// Output:
 	// period 0.44 s, strength ratio 3.8
-	// drift ratio 1.44 %, with dampers 0.64 %
+	// drift ratio 1.36 %, with dampers 0.63 %
 }

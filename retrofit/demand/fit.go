@@ -33,12 +33,12 @@ type Fit struct {
 
 // fitted holds the constants in use.
 var fitted = Fit{
-	C1Start: 70, C1Power: 2.13, C1Rest: 3.6, C1Period: 3.08, Calm: 5.7, C2Most: 0.29,
-	Concentrate: 5.5, Spread: 1.2, Local: 8,
-	Inherent: 0.27, Higher: -0.17, Missing: 0.27, RoofPush: 1.06, PhaseAccel: 0.73,
-	ViscousHigher: 1.9, ViscousModes: 6.7,
-	DeviceDecay: 3.9,
-	Tuned:       0.25,
+	C1Start: 143, C1Power: 2.29, C1Rest: 5.19, C1Period: 3.42, Calm: 2.78, C2Most: 0.393,
+	Concentrate: 3.53, Spread: 1.27, Local: 12.5,
+	Inherent: 0.231, Higher: -0.214, Missing: 0.257, RoofPush: 1.04, PhaseAccel: 0.728,
+	ViscousHigher: 1.40, ViscousModes: 7.02,
+	DeviceDecay: 49.4,
+	Tuned:       0.0259,
 }
 
 // Fitted returns the constants in use.

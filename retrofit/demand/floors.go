@@ -14,12 +14,12 @@ import (
 //
 //	a_i2 = A_i2 q2 + sum over j >= 2 of (G_j phi_ij Sa_j h)2
 //	       + ((1 - sum over j of G_j phi_ij) Sm)2 + (R_i Sr)2           frame
-//	     + 2 ra q f A_i2 + 1.9 [fit] sum over j >= 2 of (b_Dj G_j phi_ij Sa_j h)2  dampers
+//	     + 2 ra q f A_i2 + 1.4 [fit] sum over j >= 2 of (b_Dj G_j phi_ij Sa_j h)2  dampers
 //	A_i = G1 phi_i1 Sa1
-//	q  = min(1, s (1 + min(r (C mu - 1), h - 1)) + 0.27 (1 - s)) [fit],  1 for mu <= 1
-//	h  = mu^-0.17 [fit],  ra = 0.73 (1 - s) [fit]
+//	q  = min(1, s (1 + min(r (C mu - 1), h - 1)) + 0.231 (1 - s)) [fit],  1 for mu <= 1
+//	h  = mu^-0.214 [fit],  ra = 0.728 (1 - s) [fit]
 //
-// 0.27 (1 - s) is the inherent damping, whose force does not yield with the frame. The omitted
+// 0.231 (1 - s) is the inherent damping, whose force does not yield with the frame. The omitted
 // modes together have the shape R_i. Their rigid part moves with the ground and the remainder
 // has its own spectral ordinate: see omitted. f is the damper force over the elastic force of
 // the first mode, 0 without viscous dampers. The damper force is largest when the frame is
@@ -28,7 +28,7 @@ import (
 //
 // The top storey, with its drift from drifts, limits the acceleration of the roof:
 //
-//	a_N m_N <= 1.06 [fit] F_N,  F_i the resistance of storey i at its drift
+//	a_N m_N <= 1.04 [fit] F_N,  F_i the resistance of storey i at its drift
 func (w *Work) floors(sp *hazard.Spectrum, out *Response) {
 	t := &w.Trace
 	n := len(t.First)
@@ -107,7 +107,7 @@ func (t *Trace) resistance(i int, drift float64) float64 {
 // adds by squares (rigid and damped parts after Gupta 1990, Response Spectrum Method, chapter
 // 3; from memory).
 //
-//	Sm = PGA mu^0.27 [fit]
+//	Sm = PGA mu^0.257 [fit]
 //	Sr = h sqrt(Sa(5 T3/7, b0 + 7 b_D3/5)2 - PGA2);  0 for N <= 3
 //
 // 5 T3/7 is the fourth period of a uniform shear beam. Sm rises with yielding: floors near the

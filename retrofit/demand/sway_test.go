@@ -14,7 +14,7 @@ const (
 	sweepFrom, sweepTo, sweepStep = 0.3, 3.0, 1.04
 
 	// steepest is the largest slope of the logarithm of a drift over that of the hazard where it does
-	// not come from the roof. 8 (1 - 1/rho)2 has 2.4; more where the weight takes the last hardening
+	// not come from the roof. 12.5 (1 - 1/rho)2 has 3; more where the weight takes the last hardening
 	// away and drift gathers in one storey.
 	steepest = 7
 )

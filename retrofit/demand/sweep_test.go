@@ -14,7 +14,7 @@ import (
 // largestStep is the most by which a demand may grow in a step of 4 % of shaking, leastStep the least.
 const (
 	largestStep = 1.20
-	leastStep   = 0.999
+	leastStep   = 0.995
 )
 
 // Nothing falls as shaking grows by steps of 4 % from 0.3 to 3 times, and nothing grows by more

@@ -34,7 +34,7 @@ const (
 //
 //	c_i  = lambda/pi C_i (w a_i/sqrt(muD))^(Alpha - 1),  muD = max(1, C mu)
 //	bV   = min(4, w sum c_i a_i2/(2 sum k_i a_i2))
-//	b_D1 = bV,  b_Dj = min(4, 6.7 bV T1/Tj) [fit],  f = 2 pi bV/lambda(Alpha)
+//	b_D1 = bV,  b_Dj = min(4, 7.02 bV T1/Tj) [fit],  f = 2 pi bV/lambda(Alpha)
 //
 // The drifts depend on bV, and bV is the root of that equation (settle). C_i is in proportion to
 // k_i and gives Damping at the roof amplitude ReferenceRoof of the elastic first mode. At Alpha = 1

@@ -50,7 +50,7 @@ func (d *Yielding) device(i int) (stiffness, force float64) {
 //
 // Shapes and damping above the first mode stay those of the frame, since devices that the first mode
 // holds at yield do not turn back with the others; their periods shorten with the first. Plastic
-// drift decreases faster with height, 1/l growing by 3.9 y [fit]. As the force of the devices
+// drift decreases faster with height, 1/l growing by 49.4 y [fit]. As the force of the devices
 // goes to 0, whatever their stiffness, K and b go to k and 0, and the result to AsIs; without
 // devices it is AsIs.
 //

@@ -49,6 +49,6 @@ func ExampleConfirmer() {
 			check.Kind, check.History.Runs, 100*d.Band, d.Outside)
 	}
 	// Output:
-	// as it stands: 3 records, band of drift 22 %, flagged false
-	// linear viscous: 3 records, band of drift 12 %, flagged false
+	// as it stands: 3 records, band of drift 21 %, flagged false
+	// linear viscous: 3 records, band of drift 21 %, flagged false
 }
