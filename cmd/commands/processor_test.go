@@ -70,6 +70,9 @@ func filesOf(t *testing.T, program string, p processor) map[string][]byte {
 		if err != nil || e.IsDir() {
 			return err
 		}
+		if filepath.Base(filepath.Dir(path)) == "assessed" {
+			return nil // what a run keeps for itself, unrounded: equal on one processor
+		}
 		name, _ := filepath.Rel(dir, path)
 		all[filepath.ToSlash(name)], err = os.ReadFile(path)
 		return err

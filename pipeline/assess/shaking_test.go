@@ -47,23 +47,24 @@ func TestWhereTheShakingComesFrom(t *testing.T) {
 	}
 }
 
-// Long shaking makes dampers and isolators worth more, a near fault less: in the demand of the
-// measures and not in that of the building as it stands.
+// Long shaking makes dampers and isolators worth more: less drift with less damping. A near fault makes
+// them worth less: the target asks for more damping. The building as it stands hardly knows.
 func TestShakingReachesTheMeasures(t *testing.T) {
-	drift := func(table, cells string) (stand, damped float64) {
+	drift := func(table, cells string) (stand, damped, damping float64) {
 		a := assessed(t, trial.OnRock+"site_class = \"C\"\n"+table, cells)
 		for i := range a.Options {
 			if o := &a.Options[i]; o.Measure.Slug() == "viscous" {
-				damped = o.Levels[a.Case.Design].DriftRatio
+				damped, damping = o.Levels[a.Case.Design].DriftRatio, o.Levels[a.Case.Design].Damping
 			}
 		}
-		return a.AsIs[a.Case.Design].DriftRatio, damped
+		return a.AsIs[a.Case.Design].DriftRatio, damped, damping
 	}
-	stand, usual := drift("", ",,")
-	same, long := drift("significant_duration_s = [60]\n", ",,")
-	_, near := drift("", ",,2")
+	stand, usual, damping := drift("", ",,")
+	same, long, less := drift("significant_duration_s = [60]\n", ",,")
+	_, _, more := drift("", ",,2")
 	assert.InEpsilon(t, stand, same, 0.02)
 	assert.Positive(t, usual)
 	assert.Less(t, long, usual)
-	assert.Greater(t, near, usual)
+	assert.LessOrEqual(t, less, damping)
+	assert.Greater(t, more, damping)
 }

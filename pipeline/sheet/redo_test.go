@@ -162,10 +162,10 @@ func redoSpectral(t *testing.T, r *record, title string, st stick) {
 	}
 	th := pushed / held
 	assert.InEpsilon(t, th, s.value(t, "Stability"), printed)
-	g2 := (70*math.Pow(mu-1, -2.13) + 3.6) * math.Pow(t1/sp.tc[0], 3.08) * (1 + 5.7*viscous[0])
+	g2 := (143*math.Pow(mu-1, -2.29) + 5.19) * math.Pow(t1/sp.tc[0], 3.42) * (1 + 2.78*viscous[0])
 	c := ratio(mu, g2-mu*th/((mu-1)*(1+th)), st.r, st.h)
 	fade := min(1, max(0, (1-t1)/0.3))
-	c *= 1 + st.cl*min(0.29, math.Pow((mu-1)/max(t1, 0.2), 2)/800)*fade
+	c *= 1 + st.cl*min(0.393, math.Pow((mu-1)/max(t1, 0.2), 2)/800)*fade
 	assert.Greater(t, s.value(t, "Largest strength ratio"), mu)
 	assert.InEpsilon(t, c, s.value(t, "Displacement ratio"), printed)
 	u := c * g[0] * sd[0]
@@ -203,16 +203,16 @@ func redoDrifts(t *testing.T, f *step, st stick, d, dh []float64, yield, u, c, e
 		most = max(most, rho[i])
 		e[i] = dh[i]
 		if rho[i] > 1 {
-			e[i] *= 1 + 8*yield*math.Pow(1-1/rho[i], 2)/gg
+			e[i] *= 1 + 12.5*yield*math.Pow(1-1/rho[i], 2)/gg
 		}
 	}
 	w, sum := make([]float64, n), 0.0
 	m := int(f.input(t, "Largest storey drift", "storey m")) - 1
 	p := st.k[0] * d[0] / st.v[0] / (st.k[m] * d[m] / st.v[m])
-	l := float64(n) * gg * math.Sqrt(1.2*1.2*slope+math.Pow(1/(2*float64(n)), 2))
+	l := float64(n) * gg * math.Sqrt(1.27*1.27*slope+math.Pow(1/(2*float64(n)), 2))
 	for i := range d {
 		begin := p*math.Exp(-float64(i)/l) + (1-p)*math.Exp(-math.Abs(float64(i-m))/l)
-		w[i] = d[i] * math.Pow(rho[i]/most, 5.5/gg) * begin
+		w[i] = d[i] * math.Pow(rho[i]/most, 3.53/gg) * begin
 		sum += w[i]
 	}
 	largest, all := 0.0, 0.0
@@ -240,17 +240,17 @@ type floorCase struct {
 // redoFloors redoes "Floor acceleration and base shear".
 func redoFloors(t *testing.T, f *step, sp *spectrum, st stick, x floorCase) {
 	n, mu := len(x.d), 1/x.yield
-	h := math.Pow(mu, -0.17)
-	q := min(1, x.yield*(1+min(st.r*(x.c*mu-1), st.h-1))+0.27*(1-x.yield))
+	h := math.Pow(mu, -0.214)
+	q := min(1, x.yield*(1+min(st.r*(x.c*mu-1), st.h-1))+0.231*(1-x.yield))
 	assert.InEpsilon(t, q, f.value(t, "Reduction q"), printed)
 	require.Greater(t, n, 3, "modes are left out")
-	sm := sp.pga[0] * math.Pow(mu, 0.27) * gravity
+	sm := sp.pga[0] * math.Pow(mu, 0.257) * gravity
 	assert.InEpsilon(t, sm, f.input(t, "Reduction q", "Sm"), printed)
 	sa := sp.at(5*x.t3/7) * reduced(0.05) / reduced(x.b0+7*x.viscous[2]/5)
 	sr := h * math.Sqrt(max(0, sa*sa-sp.pga[0]*sp.pga[0])) * gravity
 	assert.InDelta(t, sr, f.input(t, "Reduction q", "Sr"), printed*sm)
 	fd := 2 * x.viscous[0] // linear dampers: twice the damping they add
-	ra, rv := 0.73*(1-x.yield), 1-x.yield
+	ra, rv := 0.728*(1-x.yield), 1-x.yield
 	resist := func(i int) float64 { return st.v[i] * (1 + min(st.r*max(0, st.k[i]*x.drift[i]/st.v[i]-1), st.h-1)) }
 	peak := sp.pga[0]
 	for i := range n {
@@ -258,12 +258,12 @@ func redoFloors(t *testing.T, f *step, sp *spectrum, st stick, x floorCase) {
 		frame, dampers, missing := a1*a1*q*q, 2*a1*a1*ra*q*fd, 1-x.g[0]*st.phi[0][i]
 		for j := 1; j < 3; j++ {
 			one := math.Pow(x.g[j]*st.phi[j][i]*x.sa[j]*h, 2)
-			frame, dampers = frame+one, dampers+1.9*one*x.viscous[j]*x.viscous[j]
+			frame, dampers = frame+one, dampers+1.4*one*x.viscous[j]*x.viscous[j]
 			missing -= x.g[j] * st.phi[j][i]
 		}
 		frame += math.Pow(missing*sm, 2) + math.Pow(f.column(t, "R")[i]*sr, 2)
 		if i == n-1 {
-			frame = min(frame, math.Pow(1.06*resist(i)/st.mass[i], 2))
+			frame = min(frame, math.Pow(1.04*resist(i)/st.mass[i], 2))
 		}
 		a := math.Sqrt(frame+dampers) / gravity
 		assert.InEpsilon(t, a, f.column(t, "floor g")[i], 2*printed)
