@@ -139,7 +139,7 @@ func byHand(a *Assessment, d demandOf) (l consequence.Loss, b float64) {
 		}
 	}
 	knowledge := rss(arch.PeriodBeta, (s-1)*arch.StrengthBeta, s*a.Ground.Spread, 0.25*0.5, imputed)
-	fitOut := rss(s*0.40, 0.26, 0.15, knowledge)
+	fitOut := rss(s*0.40, 0.25, 0.15, knowledge)
 	b = rss(arch.LimitsBeta, 0.50*s, fitOut)
 	accelB := rss(0.40, 0.16, knowledge)
 

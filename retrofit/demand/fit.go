@@ -38,7 +38,7 @@ var fitted = Fit{
 	Inherent: 0.231, Higher: -0.214, Missing: 0.257, RoofPush: 1.04, PhaseAccel: 0.728,
 	ViscousHigher: 1.40, ViscousModes: 7.02,
 	DeviceDecay: 49.4,
-	Tuned:       0.0259,
+	Tuned:       0.25,
 }
 
 // Fitted returns the constants in use.

@@ -33,7 +33,7 @@ type TunedTrace struct {
 //	ductility = max(1, u/min_i (V_i/(k_i |phi_i1 - phi_(i-1)1|))),  u without the mass
 //	mm  = Mass/sum m phi_i1^2
 //	L   = 1/(1 + ((sqrt(ductility) - 1)/sqrt(mm))2)
-//	b_1 = b0 + 0.0259 [fit] sqrt(mm)/4 L S
+//	b_1 = b0 + 0.25 [fit] sqrt(mm)/4 L S
 //
 // The fit used the tuning of Sadek et al. 1997 for the mode, S = 1. For another tuning S is its
 // added damping over that of Sadek's, both under white noise (TunedFrame), and the status is
