@@ -42,7 +42,7 @@ unit: readers
 # What runs side by side, under the race detector: the short tests, since the detector makes each ten
 # times as long and what they leave out starts other processes or repeats.
 race: readers
-	$(GO) test -race -short ./cmd/commands ./hazard/... ./pipeline/... ./retrofit/...
+	$(GO) test -race -short ./cmd/commands ./pipeline/... ./hazard ./retrofit/history/fidelity
 
 # The same bytes on another kind of processor, emulated; minutes.
 processors:
