@@ -34,15 +34,21 @@ func designOf(site, rock *hazard.Site, d *archetypes.Description) {
 // mceReturnPeriod is the return period in yr that stands in for the MCER of ASCE 7 (judgement).
 const mceReturnPeriod = 2475
 
-// nearestLevel returns the level nearest to the return period tr in yr, by
-// ratio, and the factor that carries its accelerations there.
+// nearestLevel returns the level nearest to the return period tr in yr, and the factor that carries
+// its accelerations there.
 func nearestLevel(levels []float64, tr float64) (i int, factor float64) {
+	const k = 3
+	i = nearest(levels, tr)
+	return i, math.Pow(tr/levels[i], 1./k)
+}
+
+// nearest returns the index of the level nearest to the return period tr in yr, by ratio.
+func nearest(levels []float64, tr float64) (i int) {
 	apart := math.Inf(1)
 	for j, t := range levels {
 		if ratio := max(t/tr, tr/t); ratio < apart {
 			i, apart = j, ratio
 		}
 	}
-	const k = 3
-	return i, math.Pow(tr/levels[i], 1./k)
+	return i
 }

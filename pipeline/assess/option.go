@@ -75,17 +75,18 @@ func (a *Assessment) OptionAt(i int) *Option {
 	return &a.Options[i]
 }
 
-// BestScore returns the score of the best measure, or of doing nothing, by an objective.
-func (a *Assessment) BestScore(objective *ranking.Objective) float64 {
-	best := objective.None
+// BestBy returns the best option by an objective with its score: nil and the score of doing nothing
+// where none scores more.
+func (a *Assessment) BestBy(objective *ranking.Objective) (best *Option, score float64) {
+	score = objective.None
 	for i := range a.Options {
 		if o := &a.Options[i]; a.Choosable(o) {
-			if v := objective.Score(&o.Parts); v > best { // false for NaN
-				best = v
+			if v := objective.Score(&o.Parts); v > score { // false for NaN
+				best, score = o, v
 			}
 		}
 	}
-	return best
+	return best, score
 }
 
 // Gain returns the score of a measure less that of doing nothing; NaN where the measure

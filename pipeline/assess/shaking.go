@@ -38,25 +38,13 @@ func (study *Study) shake(b *inventory.Building, site *hazard.Site) {
 	}
 	for i := range site.Spectra {
 		s := &site.Spectra[i].Shaking
-		state(s, h, nearestOf(h.ReturnPeriods, site.ReturnPeriod[i]))
+		state(s, h, nearest(h.ReturnPeriods, site.ReturnPeriod[i]))
 		near := !math.IsNaN(b.FaultDistance) && site.ReturnPeriod[i] >= faultFrom
 		if s.Magnitude == 0 && near {
 			s.Magnitude, s.Distance = h.FaultSize, b.FaultDistance/1000
 		}
 		s.Complete(vs30)
 	}
-}
-
-// nearestOf returns the index of the return period of the plan that is nearest to years, in the
-// logarithm: a level between two of the plan's shakes as the nearer.
-func nearestOf(periods []float64, years float64) int {
-	best := 0
-	for i, p := range periods {
-		if math.Abs(math.Log(p/years)) < math.Abs(math.Log(periods[best]/years)) {
-			best = i
-		}
-	}
-	return best
 }
 
 // state fills what is not known yet from the plan at its level i.

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"plinth/hazard/elementary"
 	"plinth/pipeline/inventory"
 	"plinth/retrofit/consequence"
 	"plinth/retrofit/demand"
@@ -67,8 +68,8 @@ func (a *Assessment) beyond(levels []demand.Response, e *consequence.Exposure) c
 	return consequence.NumLimitStates
 }
 
-// driftAt returns the largest storey drift ratio at a return period: on a straight line between the logarithms of both at the levels beside it. A drift without a number
-// exceeds every limit.
+// driftAt returns the largest storey drift ratio at a return period: on a straight line between the
+// logarithms of both at the levels beside it. A drift without a number exceeds every limit.
 func (a *Assessment) driftAt(levels []demand.Response, years float64) float64 {
 	periods := a.Site.ReturnPeriod
 	i, found := slices.BinarySearch(periods, years)
@@ -80,8 +81,7 @@ func (a *Assessment) driftAt(levels []demand.Response, years float64) float64 {
 	if len(periods) == 1 || !(low > 0) {
 		return orInfinite(high)
 	}
-	x := math.Log(years/periods[i-1]) / math.Log(periods[i]/periods[i-1])
-	return orInfinite(low * math.Pow(high/low, x))
+	return orInfinite(elementary.PowerLaw(years, periods[i-1], periods[i], low, high))
 }
 
 func orInfinite(x float64) float64 {

@@ -68,8 +68,8 @@ func (w *ranker) Visit(b *inventory.Building) error {
 		return nil
 	}
 	w.counts.Out.Add(1)
-	w.key = assess.AppendRankKey(w.key[:0], w.a.Scored(w.a.Choice.Best).Score,
-		w.a.BestScore(ranking.LifeSafety), w.a.Before.Total, b.ID)
+	_, lives := w.a.BestBy(ranking.LifeSafety)
+	w.key = assess.AppendRankKey(w.key[:0], w.a.Scored(w.a.Choice.Best).Score, lives, w.a.Before.Total, b.ID)
 	return w.ids.Add(w.key, []byte(b.ID))
 }
 

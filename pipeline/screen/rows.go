@@ -36,7 +36,7 @@ func (w *rowWriter) fillBuilding(a *assess.Assessment) {
 	row.DesignSa = a.Site.Spectra[a.Study().Design()].Sa(a.Archetype.Period)
 	row.DesignPGA = a.Site.Spectra[a.Study().Design()].PGA
 	for k, objective := range ranking.Objectives() {
-		row.Scores[k] = a.BestScore(objective)
+		_, row.Scores[k] = a.BestBy(objective)
 	}
 	now := &a.AsIs[a.Study().Design()]
 	row.Drift, row.FloorAccel, row.BaseShear = 100*now.DriftRatio, now.PeakAccel/hazard.Gravity,
@@ -87,7 +87,10 @@ func (w *rowWriter) fillBest(a *assess.Assessment) {
 		row.RunnerUp = a.Scored(c.RunnerUp).Measure
 		row.Margin = 100 * c.Margin / math.Abs(best.Score) // not finite, so missing, for a best score of 0
 	}
-	row.BestForLives = mostLives(a)
+	row.BestForLives = ranking.NoMeasure
+	if o, _ := a.BestBy(ranking.LifeSafety); o != nil {
+		row.BestForLives = o.Measure.Slug()
+	}
 	o := a.Best()
 	if o == nil { // doing nothing costs nothing and changes nothing
 		row.PaysMeasure, row.PaysBelow = nearestToPaying(a)
@@ -100,17 +103,6 @@ func (w *rowWriter) fillBest(a *assess.Assessment) {
 	row.BestNetBenefit, row.BestBenefitCost = o.Benefits[0].Net, o.Benefits[0].Ratio
 	row.BestDrift, row.BestFloorAccel = 100*after.DriftRatio, after.PeakAccel/hazard.Gravity
 	row.BestVerdict, row.BestFallsShort = o.Verdict.String(), o.Short
-}
-
-// mostLives returns the slug of the measure that avoids most deaths, whatever it costs.
-func mostLives(a *assess.Assessment) string {
-	slug, most := ranking.NoMeasure, 0.0
-	for i := range a.Options {
-		if o := &a.Options[i]; a.Choosable(o) && o.Parts.DeathsAvoided > most {
-			slug, most = o.Measure.Slug(), o.Parts.DeathsAvoided
-		}
-	}
-	return slug
 }
 
 // nearestToPaying returns the measure with the largest benefit over its likely cost, and that
