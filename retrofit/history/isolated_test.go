@@ -37,26 +37,6 @@ func drawIsolated(t testing.TB, rng *rand.Rand) (*archetypes.Stick, *hazard.Spec
 	return st, spectrumOf(t, ground, []float64{0.08, 0.16, 0.3, 0.5}[rng.IntN(4)]), d
 }
 
-// meanSpectrum returns the mean spectrum of the records of s, their ground acceleration included.
-func meanSpectrum(s *motion.Suite) *hazard.Spectrum {
-	var periods, ln []float64
-	pga, count := 0.0, float64(len(s.Records))
-	for k := range s.Records {
-		pga += math.Log(s.Records[k].PGA()) / count
-	}
-	for x := 0.02; x < 8; x *= 1.06 {
-		sum := 0.0
-		for k := range s.Records {
-			sum += math.Log(s.Records[k].Sa(x, 0.05)) / count
-		}
-		periods, ln = append(periods, x), append(ln, sum)
-	}
-	out := &hazard.Spectrum{}
-	out.Set(hazard.NewAxis(periods), math.Exp(pga), ln)
-	out.TB, out.TC = s.Target.TB, s.Target.TC
-	return out
-}
-
 // agreement holds ln(spectral/time history) of one quantity.
 type agreement []float64
 
@@ -97,7 +77,7 @@ func TestIsolatedAgainstHistories(t *testing.T) {
 		require.NoError(t, err)
 		var w demand.Work
 		var fixed, out demand.Response
-		read := meanSpectrum(suite)
+		read := suite.Mean
 		w.AsIs(st, read, &fixed)
 		d.Demand(&w, st, read, &fixed, &out)
 		if out.Status&(demand.OutOfDomain|demand.RankingOnly|demand.Stuck) != 0 {

@@ -28,7 +28,7 @@ func TestWeakStiffBuildings(t *testing.T) {
 	require.NoError(t, hazard.Eurocode8Type1.Elastic(&sp, 'B', 0.3))
 	suite, err := lib.Suite(&sp)
 	require.NoError(t, err)
-	suite.Target = meanSpectrum(suite)
+	suite.Target = suite.Mean
 	band, _ := Band(AsIs, StoreyDrift, 3)
 
 	var ratios []float64
