@@ -86,8 +86,15 @@ await read(process.argv[2], pictures, async ({ page, expect, picture, at, fits, 
   await page.focus('#canvas'); await page.keyboard.press('+')
   expect(await page.evaluate(() => view.scale) > scale, 'plus does not zoom')
   await page.keyboard.press('0')
-  const spot = await page.evaluate(() => { const b = located[0]; if (!b) return null; const [x, y] = onScreen(b), r = canvas.getBoundingClientRect(); return [r.left + x, r.top + y] })
-  if (spot) { await page.mouse.move(...spot); expect((await page.textContent('#tip')).startsWith('Rank'), 'the map does not name a building') }
+  const place = () => page.evaluate(() => { const b = located[0]; if (!b) return null; const [x, y] = onScreen(b), r = canvas.getBoundingClientRect(); return [r.left + x, r.top + y] })
+  // The page may still be drawing: the pointer comes again until the map has answered, for a second.
+  let point = await place(), told = !point
+  for (let i = 0; i < 10 && !told; i++, point = await place()) {
+    await page.mouse.move(...point)
+    told = (await page.textContent('#tip')).startsWith('Rank')
+    if (!told) { await page.mouse.move(point[0] + 40, point[1] + 40); await page.waitForTimeout(100) }
+  }
+  expect(told, 'the map does not name a building')
   for (let i = 0; i < await page.$$eval('#colour option', (o) => o.length); i++) await page.selectOption('#colour', String(i))
   for (const id of ['charts', 'data', 'cautions']) if (await page.$('#' + id)) { await at(id); await picture(id) }
 
